@@ -1,0 +1,1 @@
+//! The geometry of a guided grind.

@@ -1,0 +1,1 @@
+//! The workbench as a library, so that tests can drive it without a window.
