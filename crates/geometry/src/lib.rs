@@ -1,1 +1,7 @@
 //! The geometry of a guided grind.
+
+pub mod angle;
+pub mod dimension;
+
+pub use angle::Angle;
+pub use dimension::{Bound, Quantity, Unfit};

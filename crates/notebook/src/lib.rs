@@ -1,1 +1,3 @@
 //! What the workbench keeps and prints.
+
+pub mod drawing;
