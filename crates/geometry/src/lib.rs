@@ -1,7 +1,11 @@
 //! The geometry of a guided grind.
 
 pub mod angle;
+pub mod blank;
 pub mod dimension;
+pub mod flute;
 
 pub use angle::Angle;
+pub use blank::{Bar, Bevels, Blank, FlatKind, FlatStock, Plan, Section};
 pub use dimension::{Bound, Quantity, Unfit};
+pub use flute::{Flute, FluteShape};
