@@ -1,1 +1,4 @@
 //! The workbench as a library, so that tests can drive it without a window.
+
+pub mod theme;
+pub mod view;
