@@ -4,6 +4,7 @@ pub mod angle;
 pub mod blank;
 pub mod dimension;
 pub mod flute;
+pub mod roots;
 
 pub use angle::Angle;
 pub use blank::{Bar, Bevels, Blank, FlatKind, FlatStock, Plan, Section};
