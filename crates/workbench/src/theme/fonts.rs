@@ -71,8 +71,7 @@ mod tests {
         for weight in [Weight::Regular, Weight::Medium, Weight::SemiBold] {
             let font = FontId::new(100.0, family(weight));
             let widths: Vec<f32> = ('0'..='9').map(|c| view.glyph_width(&font, c)).collect();
-            // The medium weight is interpolated and its 4 is two units of 2816 narrower: a thousandth of a pixel at 13.
-            assert!(widths.iter().all(|w| (w - widths[0]).abs() < 0.1), "{weight:?}: {widths:?}");
+            assert!(widths.iter().all(|w| (w - widths[0]).abs() < 1e-3), "{weight:?}: {widths:?}");
             assert!((view.glyph_width(&font, 'i') - widths[0]).abs() > 1.0, "letters keep their own widths");
         }
     }
