@@ -4,3 +4,4 @@ pub mod canvas;
 pub mod theme;
 pub mod view;
 pub mod widgets;
+pub mod window;

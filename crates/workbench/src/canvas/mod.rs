@@ -150,3 +150,17 @@ fn scale_bar(painter: &Painter, view: &View, theme: &Theme) {
     let at = pos2(f32::midpoint(left, right), y) - Vec2::new(text.size().x / 2.0, text.size().y + 4.0 * size);
     painter.galley(at.round(), text, Color32::PLACEHOLDER);
 }
+
+/// A small picture of a drawing, fitted into a rectangle: for lists. Not kept, so for a handful of shapes.
+pub fn thumbnail(painter: &Painter, drawing: &Drawing, rect: egui::Rect, theme: &Theme) {
+    let Some(bounds) = drawing.bounds() else { return };
+    if !painter.clip_rect().intersects(rect) {
+        return;
+    }
+    let view = View::fit(bounds, rect, 1.5);
+    let mut thin = theme.clone();
+    thin.sizes.shaft *= 0.75;
+    let mut engraver = engrave::Engraver::new(&thin, view, painter.pixels_per_point());
+    engraver.drawing(drawing);
+    painter.add(Shape::mesh(engraver.finish()));
+}

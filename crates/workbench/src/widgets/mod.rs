@@ -1,3 +1,17 @@
 //! The window's own widgets: labelled for screen readers, reached by the keyboard, dressed by the theme.
 
+mod choices;
+mod dialog;
+mod glyphs;
+mod letters;
+mod number_field;
+mod read_out;
+mod setting_row;
+mod slider;
 pub mod stride;
+
+pub use choices::{Loudness, RackRow, button, rack_row, search_field, tab_bar};
+pub use dialog::dialog;
+pub use read_out::{ReadOut, Share, caution_line, divider, read_out, section, share_bars, status_line};
+pub use setting_row::{Setting, SettingOutcome, setting_row};
+pub use slider::{Gesture, Tick};
