@@ -3,8 +3,14 @@
 pub mod angle;
 pub mod blank;
 pub mod dimension;
+pub mod edge;
 pub mod flute;
+pub mod ground;
+mod push;
+pub mod roll;
 pub mod roots;
+pub mod steel;
+mod sweep;
 
 pub use angle::Angle;
 pub use blank::{Bar, Bevels, Blank, FlatKind, FlatStock, Plan, Section};

@@ -187,7 +187,7 @@ mod tests {
     }
 
     proptest! {
-        #![proptest_config(ProptestConfig::with_cases(4000))]
+        #![proptest_config(ProptestConfig { cases: 4000, failure_persistence: None, ..ProptestConfig::default() })]
 
         /// Derived here: the planted roots come back, and no others.
         #[test]
