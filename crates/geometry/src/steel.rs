@@ -150,6 +150,20 @@ impl Steel {
         }
     }
 
+    /// Unit normal of the outside at a place of it, out of the steel, `(w, h)`.
+    pub(crate) fn outline_normal_at(&self, place: DVec2) -> DVec2 {
+        match self.outside {
+            Outside::Bar { .. } => place.normalize_or(DVec2::NEG_Y),
+            Outside::Slab { half_width, half_thickness, section } => {
+                let step = 1e-4 * half_width;
+                let half = |w: f64| Self::slab_half(half_width, half_thickness, section, w);
+                let (left, right) = ((place.x - step).max(-half_width), (place.x + step).min(half_width));
+                let slope = (half(right) - half(left)) / (right - left);
+                DVec2::new(-slope, -1.0).normalize_or(DVec2::NEG_Y)
+            }
+        }
+    }
+
     /// Half the thickness of a slab at `w`.
     fn slab_half(half_width: f64, half_thickness: f64, section: Section, w: f64) -> f64 {
         let w = w.abs().min(half_width);

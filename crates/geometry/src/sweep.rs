@@ -304,7 +304,7 @@ impl Torus {
         if under > 0.0 && n < 0.0 {
             let s = under.sqrt() - cross;
             let a = self.start.y + n * s;
-            if a > 0.0 && a * a * a > bend && s < top && self.start.y + n * top >= 0.0 {
+            if a > 0.0 && a * a * a > bend && s < top && self.start.y + n * top >= -1e-12 {
                 // The stretch up to `top` is convex, then concave at most (`a ≥ 0` there): `g` rises from
                 // the crossing to the end of the convex part, and stays above its chord in the concave one.
                 let (at_top, _) = self.value_half_slope(top);
@@ -351,10 +351,11 @@ impl Torus {
         let n = self.along.y;
         let inflection = bend.max(0.0).cbrt();
         let half_span = inflection * inflection - self.b * self.b;
-        if n.abs() < PARALLEL || half_span <= 0.0 {
+        // On a ray through the line itself r = |a|: the concave stretch shrinks to the kink at a = 0.
+        if n.abs() < PARALLEL || (half_span <= 0.0 && self.b != 0.0) {
             return self.first_convex(bottom, top);
         }
-        let (middle, half_span) = (-self.start.y / n, half_span.sqrt() / n.abs());
+        let (middle, half_span) = (-self.start.y / n, half_span.max(0.0).sqrt() / n.abs());
         let (left, right) = (middle - half_span, middle + half_span);
         let mut high = top;
         if high > right {

@@ -49,9 +49,10 @@ proptest! {
         (pivot_s, pivot_h) in (60.0_f64..200.0, -90.0_f64..40.0),
         bevel in 15.0_f64..85.0,
         half in 20.0_f64..180.0,
-        turn in -15.0_f64..15.0,
+        turn in prop_oneof![Just(0.0), -15.0_f64..15.0],
         radius in 20.0_f64..150.0,
-        (w, h) in (-8.0_f64..8.0, -8.0_f64..8.0),
+        w in prop_oneof![1 => Just(0.0), 5 => -8.0_f64..8.0],
+        h in -8.0_f64..8.0,
     ) {
         let setting = Rolled {
             line: RollLine::through(DVec2::new(pivot_s, pivot_h), centre).unwrap(),

@@ -1,0 +1,142 @@
+//! The outline of the tip seen from the side and from above, in millimetres, for drawings.
+//!
+//! Steel fills everything behind the height field, so its outline is the least station over the width (seen from the
+//! side) or over the height (seen from above).
+
+use glam::DVec2;
+
+use crate::tip::Tip;
+
+/// Searched places across the line of sight.
+const ACROSS: usize = 24;
+
+/// Seen from the side: `(s, h)` from the sawn end along the top, round the tip and back along the underside.
+#[must_use]
+pub fn side_outline(tip: &Tip, length_mm: f64, count: usize) -> Vec<DVec2> {
+    outline(tip, length_mm, count, |place| place.y)
+}
+
+/// Seen from above: `(s, w)` from the sawn end along the `−w` side, round the nose and back along the `+w` side.
+#[must_use]
+pub fn plan_outline(tip: &Tip, length_mm: f64, count: usize) -> Vec<DVec2> {
+    let mut outline = outline(tip, length_mm, count, |place| place.x);
+    outline.reverse();
+    outline
+}
+
+/// The field's least station at each level of `across(w, h)`, level after level from the highest.
+fn outline(tip: &Tip, length_mm: f64, count: usize, across: impl Fn(DVec2) -> f64) -> Vec<DVec2> {
+    let count = count.clamp(8, 4000);
+    let columns = 4 * count;
+    let level_of = |t: f64, v: f64| {
+        let (place, hit) = tip.at(t, v);
+        (across(place), hit.map(|hit| hit.s_mm))
+    };
+    // Levels spanned by the section.
+    let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+    for i in 0..=columns {
+        let ruling = tip.steel().ruling(2.0 * i as f64 / columns as f64 - 1.0);
+        for place in [ruling.wall, ruling.outline] {
+            low = low.min(across(place));
+            high = high.max(across(place));
+        }
+    }
+    let span = high - low;
+    if !(span > 0.0) {
+        return Vec::new();
+    }
+    let mut least = vec![f64::INFINITY; count + 1];
+    // Every curve of the patch at fixed v is followed; between its neighbours the station is taken as straight.
+    for j in 0..=ACROSS {
+        let v = j as f64 / ACROSS as f64;
+        let mut before: Option<(f64, f64)> = None;
+        for i in 0..=columns {
+            let (level, s) = level_of(2.0 * i as f64 / columns as f64 - 1.0, v);
+            let here = s.map(|s| ((level - low) / span * count as f64, s));
+            if let (Some((x0, s0)), Some((x1, s1))) = (before, here) {
+                let (from, to) = (x0.min(x1), x0.max(x1));
+                let mut k = from.ceil().max(0.0) as usize;
+                while k <= count && k as f64 <= to {
+                    let share = if to > from { (k as f64 - x0) / (x1 - x0) } else { 0.0 };
+                    least[k] = least[k].min(s0 + share * (s1 - s0));
+                    k += 1;
+                }
+            }
+            before = here;
+        }
+    }
+    let mut outline = Vec::with_capacity(count + 3);
+    outline.push(DVec2::new(length_mm, high));
+    for k in (0..=count).rev() {
+        if least[k].is_finite() && least[k] <= length_mm {
+            outline.push(DVec2::new(least[k], low + span * k as f64 / count as f64));
+        }
+    }
+    outline.push(DVec2::new(length_mm, low));
+    outline
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
+mod tests {
+    use super::*;
+    use crate::{
+        Angle, Bar, FluteShape,
+        ground::{Abrasive, GroundSurface, Rolled},
+        roll::{RollLine, Swing},
+        steel::Steel,
+    };
+    use approx::assert_relative_eq;
+
+    fn tip() -> Tip {
+        let surface = GroundSurface::rolled(&Rolled {
+            line: RollLine::through(DVec2::new(139.5, -49.5), 0.0).unwrap(),
+            bevel: Angle::from_degrees(45.0),
+            edge_height_mm: -4.0,
+            abrasive: Abrasive::Wheel { radius_mm: 75.0, width_mm: 40.0 },
+            swing: Swing::ASSUMED,
+            turn: Angle::ZERO,
+        })
+        .unwrap();
+        let steel =
+            Steel::of_bar(&Bar::new(16.0, FluteShape::Power { factor: 0.25, exponent: 2.0 }, -4.0).unwrap());
+        Tip::new(surface, steel)
+    }
+
+    #[test]
+    fn no_steel_sticks_out_of_the_outline() {
+        let tip = tip();
+        let side = side_outline(&tip, 40.0, 200);
+        let plan = plan_outline(&tip, 40.0, 200);
+        let least_at = |outline: &[DVec2], level: f64| {
+            outline[1..outline.len() - 1]
+                .iter()
+                .min_by(|a, b| (a.y - level).abs().total_cmp(&(b.y - level).abs()))
+                .unwrap()
+                .x
+        };
+        for i in 0..40 {
+            for j in 0..20 {
+                let (place, hit) = tip.at(f64::from(i) / 19.5 - 1.0, f64::from(j) / 19.0);
+                let s = hit.unwrap().s_mm;
+                assert!(s > least_at(&side, place.y) - 0.3);
+                assert!(s > least_at(&plan, place.x) - 0.3);
+            }
+        }
+    }
+
+    #[test]
+    fn plan_is_symmetric_and_its_nose_is_the_foremost_of_the_edge() {
+        let plan = plan_outline(&tip(), 40.0, 200);
+        let nose = plan.iter().map(|p| p.x).fold(f64::INFINITY, f64::min);
+        let edge = crate::edge::Edge::trace(tip().surface(), tip().steel(), 801);
+        let foremost = edge.points().iter().map(|p| p.s_mm).fold(f64::INFINITY, f64::min);
+        assert!(foremost < -0.2, "this nose is a bulged one");
+        assert_relative_eq!(nose, foremost, epsilon = 5e-3);
+        for (a, b) in plan.iter().zip(plan.iter().rev()) {
+            assert_relative_eq!(a.x, b.x, epsilon = 1e-9);
+            assert_relative_eq!(a.y, -b.y, epsilon = 1e-9);
+        }
+        assert!(plan[0].y < 0.0);
+    }
+}
