@@ -82,6 +82,13 @@ impl<'a> Engraver<'a> {
         }
     }
 
+    /// The shapes of a drawing that are things, without dimensions, arcs and help lines: for a close look.
+    pub(super) fn things(&mut self, drawing: &Drawing) {
+        for shape in drawing.shapes.iter().filter(|s| !is_remark(s.role)) {
+            self.shape(shape);
+        }
+    }
+
     fn shape(&mut self, shape: &Shape) {
         let ink = self.theme.ink(shape.role, shape.standing);
         if let Geometry::Mark { at, direction, mark } = &shape.geometry {
@@ -137,7 +144,7 @@ impl<'a> Engraver<'a> {
 
     /// Abrasive grains: a stipple that thins out from the rim to the middle, the same at every zoom and every time.
     fn grain(&mut self, centre: Point, radius: f64, colour: Color32) {
-        let wanted = 8.0 * f64::from(self.theme.sizes.shaft);
+        let wanted = 4.5 * f64::from(self.theme.sizes.shaft);
         // Doubling steps keep most grains in place while the view is zoomed.
         let pitch = 2.0_f64.powf((wanted / self.view.scale).log2().ceil());
         let shown = self.view.visible();
@@ -149,7 +156,7 @@ impl<'a> Engraver<'a> {
                 let [u, v, w] = scattered(column, row);
                 let at = [(column as f64 + u) * pitch, (row as f64 + v) * pitch];
                 let out = (at[0] - centre[0]).hypot(at[1] - centre[1]) / radius;
-                let likely = 0.10 + 0.75 * ((out - 0.35) / 0.65).clamp(0.0, 1.0).powi(2);
+                let likely = 0.08 + 0.42 * ((out - 0.3) / 0.7).clamp(0.0, 1.0).powi(2);
                 if w > likely || out > 1.0 - 2.5 / (radius * self.view.scale) {
                     continue;
                 }
@@ -280,6 +287,11 @@ pub(super) fn grid_step_mm(scale: f64) -> f64 {
         .into_iter()
         .find(|step| *step >= least - 1e-9)
         .unwrap_or(10.0 * power)
+}
+
+/// Whether a role only tells about the things it is drawn with.
+pub(super) fn is_remark(role: Role) -> bool {
+    matches!(role, Role::Dimension | Role::Gauge | Role::AngleArc | Role::Construction | Role::Rotation)
 }
 
 /// Whether closed shapes of a role are bodies: filled, and touched anywhere inside.

@@ -40,7 +40,7 @@ pub(super) fn paint(
     drawing: &Drawing,
     view: &View,
     theme: &Theme,
-    shown: impl Fn(Pos2) -> bool,
+    shown: impl Fn(&bevelbench_notebook::drawing::Shape, Pos2) -> bool,
 ) {
     let mut taken: Vec<Placed> = Vec::new();
     for size in [TextSize::Strong, TextSize::Normal, TextSize::Small] {
@@ -52,13 +52,13 @@ pub(super) fn paint(
                 continue;
             }
             let anchor = view.screen_from_bench(*at);
-            if !anchor.is_finite() || !along.is_finite() || !lift.is_finite() || !shown(anchor) {
+            if !anchor.is_finite() || !along.is_finite() || !lift.is_finite() || !shown(shape, anchor) {
                 continue;
             }
             let colour = theme.ink_of_text(shape.role, shape.standing);
             let galley = painter.layout_no_wrap(text.clone(), theme.drawing_font(size), colour);
             let along = Vec2::angled(-along.radians() as f32);
-            let up = -along.rot90();
+            let up = along.rot90();
             let half = galley.size() / 2.0;
             let shift = match align {
                 Align::Start => half.x,
@@ -68,7 +68,7 @@ pub(super) fn paint(
             let centre = anchor + along * shift + up * (*lift as f32 * galley.size().y);
             let place = find_place(Placed { centre, half, along }, up, &taken);
             paper(painter, &place, theme);
-            let corner = place.centre - place.along * half.x - place.along.rot90() * half.y;
+            let corner = place.centre - place.along * half.x + up * half.y;
             let angle = place.along.angle();
             // Level texts sit on whole pixels, or they blur.
             let corner = if angle.abs() < 1e-4 { corner.round() } else { corner };

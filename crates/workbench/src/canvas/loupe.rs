@@ -5,7 +5,10 @@ use std::sync::Arc;
 use bevelbench_notebook::drawing::{Drawing, Part, Point};
 use egui::{Color32, Mesh, Painter, Pos2, Rect, Shape, Stroke, Vec2};
 
-use super::{engrave::Engraver, lettering};
+use super::{
+    engrave::{Engraver, is_remark},
+    lettering,
+};
 use crate::{
     theme::{Surface, Theme, Tone},
     view::View,
@@ -53,16 +56,12 @@ impl LoupePlace<'_> {
 }
 
 impl Loupe {
-    /// Paints the loupe: leader line from the spot on the drawing, the enlarged drawing cut to a circle, rim, caption.
-    ///
-    /// `revision` must change whenever `drawing` does; `view` is that of the drawing outside the loupe.
-    #[allow(clippy::too_many_arguments, reason = "a painter's palette, all of it different things")]
+    /// Paints the loupe: the enlarged drawing cut to a circle, rim, caption. `revision` must change whenever `drawing` does.
     pub fn paint(
         &mut self,
         painter: &Painter,
         drawing: &Drawing,
         revision: u64,
-        view: &View,
         place: LoupePlace<'_>,
         theme: &Theme,
     ) {
@@ -72,21 +71,6 @@ impl Loupe {
         let size = theme.sizes.shaft;
         let inner = place.view();
         let (centre, radius) = (place.centre, place.radius);
-
-        // The spot the loupe looks at, and the way to it.
-        let spot = view.screen_from_bench(place.target_in_bench);
-        let seen = (place.radius * (view.scale / inner.scale) as f32).max(5.0 * size);
-        let leader = Stroke::new(1.0 * size, theme.tone(Tone::Weak));
-        if spot.is_finite() && (spot - centre).length() > radius + seen {
-            let way = (spot - centre).normalized();
-            painter.circle_stroke(spot, seen, leader);
-            painter.extend(Shape::dashed_line(
-                &[centre + way * radius, spot - way * seen],
-                leader,
-                4.0 * size,
-                3.5 * size,
-            ));
-        }
 
         // A soft shadow lifts the glass off the paper.
         for (grown, share) in [(5.0, 0.18), (3.0, 0.28), (1.5, 0.4)] {
@@ -102,22 +86,44 @@ impl Loupe {
         };
         if self.kept.as_ref().is_none_or(|(kept, _)| *kept != key) {
             let mut engraver = Engraver::new(theme, inner, key.pixels_per_point);
-            engraver.drawing(drawing);
+            engraver.things(drawing);
             let mesh = cut_to_circle(&engraver.finish(), centre, radius - 0.5);
             self.kept = Some((key, Arc::new(mesh)));
         }
         if let Some((_, mesh)) = &self.kept {
             painter.add(Shape::Mesh(mesh.clone()));
         }
-        lettering::paint(painter, drawing, &inner, theme, |at| (at - centre).length() < radius - 26.0 * size);
+        let inside = |at: Pos2| (at - centre).length() < radius - 26.0 * size;
+        lettering::paint(painter, drawing, &inner, theme, |shape, at| !is_remark(shape.role) && inside(at));
         painter.circle_stroke(centre, radius, Stroke::new(2.0 * size, theme.tone(Tone::Strong)));
         if !place.caption.is_empty() {
             let text =
                 painter.layout_no_wrap(place.caption.to_owned(), theme.small(), theme.tone(Tone::Weak));
             let at =
                 Pos2::new(centre.x - text.size().x / 2.0, centre.y + radius + theme.sizes.gap.normal).round();
+            let paper = Rect::from_min_size(at, text.size()).expand2(Vec2::new(5.0, 1.0));
+            painter.rect_filled(paper, theme.sizes.radius.small, theme.palette.pill);
             painter.galley(at, text, Color32::PLACEHOLDER);
         }
+    }
+
+    /// The ring around the spot the loupe looks at, and the line from there to its rim: to be painted under the texts of the
+    /// drawing, whose view is `view`.
+    #[must_use]
+    pub fn leader(view: &View, place: LoupePlace<'_>, theme: &Theme) -> Vec<Shape> {
+        let size = theme.sizes.shaft;
+        let (centre, radius) = (place.centre, place.radius);
+        let spot = view.screen_from_bench(place.target_in_bench);
+        let seen = (radius * (view.scale / place.view().scale) as f32).max(5.0 * size);
+        if !spot.is_finite() || !centre.is_finite() || (spot - centre).length() <= radius + seen {
+            return Vec::new();
+        }
+        let stroke = Stroke::new(size, theme.tone(Tone::Weak));
+        let way = (spot - centre).normalized();
+        let line = [centre + way * radius, spot - way * seen];
+        let mut shapes = Shape::dashed_line(&line, stroke, 4.0 * size, 3.5 * size);
+        shapes.push(Shape::circle_stroke(spot, seen, stroke));
+        shapes
     }
 
     /// The part of the drawing under the pointer, seen through the loupe; `None` outside it.

@@ -53,6 +53,17 @@ pub enum Paper {
     Grid,
 }
 
+/// What a canvas shows besides its drawing.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Extras<'a> {
+    /// What lies under the drawing.
+    pub paper: Paper,
+    /// The part that glows because the pointer is on it.
+    pub hovered: Option<Part>,
+    /// Shapes over the drawing but under its texts: the leader line of a loupe.
+    pub under_texts: &'a [Shape],
+}
+
 impl Canvas {
     /// An empty canvas.
     #[must_use]
@@ -62,8 +73,7 @@ impl Canvas {
 
     /// Paints a drawing into `view.rect`.
     ///
-    /// `revision` must change whenever `drawing` does. `hovered` gets a glow.
-    #[allow(clippy::too_many_arguments, reason = "a painter's palette, all of it different things")]
+    /// `revision` must change whenever `drawing` does.
     pub fn paint(
         &mut self,
         painter: &Painter,
@@ -71,9 +81,9 @@ impl Canvas {
         revision: u64,
         view: &View,
         theme: &Theme,
-        paper: Paper,
-        hovered: Option<Part>,
+        extras: Extras<'_>,
     ) {
+        let Extras { paper, hovered, under_texts } = extras;
         let painter = painter.with_clip_rect(view.rect.intersect(painter.clip_rect()));
         if paper != Paper::Clear {
             painter.rect_filled(view.rect, 0.0, theme.surface(Surface::Canvas));
@@ -93,8 +103,9 @@ impl Canvas {
             }
             None => self.glow = None,
         }
+        painter.extend(under_texts.iter().cloned());
         let shown = view.rect.expand(60.0);
-        lettering::paint(&painter, drawing, view, theme, |at| shown.contains(at));
+        lettering::paint(&painter, drawing, view, theme, |_, at| shown.contains(at));
         if paper == Paper::Grid {
             scale_bar(&painter, view, theme);
         }

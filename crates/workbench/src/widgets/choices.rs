@@ -168,7 +168,7 @@ pub fn rack_row(ui: &mut Ui, row: RackRow<'_>, theme: &Theme) -> Response {
 pub fn search_field(ui: &mut Ui, text: &mut String, label: &str, theme: &Theme) -> Response {
     let sizes = theme.sizes;
     let (rect, _) = ui.allocate_exact_size(Vec2::new(ui.available_width(), sizes.row + 4.0), Sense::hover());
-    let id = ui.id().with(("search", label));
+    let id = ui.scope_id().with(("search", label));
     let focused = ui.memory(|m| m.has_focus(id));
     let frame = if focused { Stroke::new(1.5, theme.palette.focus) } else { theme.hairline() };
     ui.painter().rect(rect, theme.corner(), theme.surface(Surface::Field), frame, StrokeKind::Inside);
@@ -189,7 +189,7 @@ pub fn search_field(ui: &mut Ui, text: &mut String, label: &str, theme: &Theme) 
         .font(theme.body())
         .frame(Frame::NONE)
         .margin(Margin::ZERO)
-        .vertical_align(Align::Center)
+        .align(egui::Align2::LEFT_CENTER)
         .min_size(inner.size())
         .desired_width(inner.width())
         .char_limit(120)

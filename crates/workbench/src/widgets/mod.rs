@@ -12,6 +12,8 @@ pub mod stride;
 
 pub use choices::{Loudness, RackRow, button, rack_row, search_field, tab_bar};
 pub use dialog::dialog;
-pub use read_out::{ReadOut, Share, caution_line, divider, read_out, section, share_bars, status_line};
+pub use read_out::{
+    ReadOut, Share, caution_line, divider, read_out, read_out_row, section, share_bars, status_line,
+};
 pub use setting_row::{Setting, SettingOutcome, setting_row};
 pub use slider::{Gesture, Tick};

@@ -1,7 +1,7 @@
 //! A field that shows a number with its unit and takes whatever a person types.
 
 use egui::{
-    Align, CornerRadius, Frame, Id, Key, Margin, Rect, Stroke, TextEdit, Ui, UiBuilder, text::CCursorRange,
+    Align2, CornerRadius, Frame, Id, Key, Margin, Rect, Stroke, TextEdit, Ui, UiBuilder, text::CCursorRange,
 };
 
 use super::stride::Stride;
@@ -53,18 +53,19 @@ pub(crate) fn number_field(
         }
     }
     backdrop(ui, rect, focused, theme);
-    let mut inner = ui.new_child(UiBuilder::new().max_rect(rect));
+    // Up by a hair: capitals and digits stand in the middle, not the whole line.
+    let inside = rect.shrink2(egui::vec2(theme.sizes.gap.normal, 0.0)).translate(egui::vec2(0.0, -0.75));
+    let mut inner = ui.new_child(UiBuilder::new().max_rect(inside));
     let font = theme.strong();
     let output = TextEdit::singleline(&mut text)
         .id(id)
         .font(font)
         .text_color(theme.tone(Tone::Strong))
         .frame(Frame::NONE)
-        .margin(Margin::symmetric(7, 0))
-        .horizontal_align(Align::Max)
-        .vertical_align(Align::Center)
-        .min_size(rect.size())
-        .desired_width(rect.width())
+        .margin(Margin::ZERO)
+        .align(Align2::RIGHT_CENTER)
+        .min_size(inside.size())
+        .desired_width(inside.width())
         .char_limit(64)
         .show(&mut inner);
     let response = output.response.response.clone();

@@ -34,7 +34,7 @@ impl ReadOut<'_> {
 /// A read-out of a given width; a click copies it as text.
 pub fn read_out(ui: &mut Ui, what: ReadOut<'_>, width: f32, theme: &Theme) -> Response {
     let sizes = theme.sizes;
-    let figure = if what.leading { sizes.text.figure } else { sizes.text.figure * 0.86 };
+    let figure = figure_size(&what, theme);
     let number_font = theme.font(Weight::SemiBold, figure);
     let height = sizes.text.small * 1.5 + sizes.text.figure * 1.35;
     let (rect, response) = ui.allocate_exact_size(Vec2::new(width, height), Sense::click());
@@ -65,6 +65,52 @@ pub fn read_out(ui: &mut Ui, what: ReadOut<'_>, width: f32, theme: &Theme) -> Re
     } else {
         response.on_hover_text(format!("{}\nPress to copy.", what.tooltip))
     }
+}
+
+/// A row of read-outs over the full width, each as wide as it needs and the rest shared out. Where not all find room the
+/// last ones stay away whole, so give the important ones first. Returns how many are shown.
+pub fn read_out_row(ui: &mut Ui, all: &[ReadOut<'_>], theme: &Theme) -> usize {
+    let gap = theme.sizes.gap.section;
+    let widths: Vec<f32> = all.iter().map(|what| natural_width(ui, what, theme)).collect();
+    let room = ui.available_width();
+    let mut needed = 0.0;
+    let shown = widths
+        .iter()
+        .take_while(|width| {
+            needed += **width + gap;
+            needed - gap <= room
+        })
+        .count();
+    let used: f32 = widths.iter().take(shown).sum::<f32>() + gap * shown.saturating_sub(1) as f32;
+    // Shared out so far that the row stays one group.
+    let spare = ((room - used) / shown.max(1) as f32).clamp(0.0, 40.0);
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = gap;
+        for (what, width) in all.iter().zip(widths).take(shown) {
+            read_out(ui, *what, (width + spare).floor(), theme);
+        }
+    });
+    shown
+}
+
+fn natural_width(ui: &Ui, what: &ReadOut<'_>, theme: &Theme) -> f32 {
+    let sizes = theme.sizes;
+    let figure = figure_size(what, theme);
+    let width = |text: &str, font: egui::FontId| {
+        letters::one_line(ui.painter(), text, font, theme.tone(Tone::Strong), f32::INFINITY).size().x
+    };
+    let number = width(what.number, theme.font(Weight::SemiBold, figure));
+    let unit = if what.unit.is_empty() {
+        0.0
+    } else {
+        width(what.unit, theme.font(Weight::Medium, sizes.text.figure_unit)) + figure * 0.2
+    };
+    // A hair more, or rounding cuts the last letter off.
+    (number + unit).max(width(what.caption, theme.small())).ceil() + 1.0
+}
+
+fn figure_size(what: &ReadOut<'_>, theme: &Theme) -> f32 {
+    if what.leading { theme.sizes.text.figure } else { theme.sizes.text.figure * 0.86 }
 }
 
 /// A wrapped line of words with a sign in front: a triangle for cautions and refusals, a tick for good news.

@@ -79,7 +79,7 @@ pub struct SettingOutcome {
 
 /// A setting row over the full width.
 pub fn setting_row(ui: &mut Ui, setting: &Setting<'_>, theme: &Theme) -> SettingOutcome {
-    let id = ui.id().with(("setting", setting.name));
+    let id = ui.scope_id().with(("setting", setting.name));
     let sizes = theme.sizes;
     let refused: Option<String> = ui.data(|d| d.get_temp(id));
     let trouble = setting.error.map(str::to_owned).or(refused);
@@ -130,9 +130,8 @@ pub fn setting_row(ui: &mut Ui, setting: &Setting<'_>, theme: &Theme) -> Setting
         ui.data_mut(|d| d.remove_temp::<String>(id));
     }
     let typed = match typed {
-        Typed::Nothing => Gesture::default(),
         Typed::Value(value) if value.is_finite() => Gesture::at_once(value),
-        Typed::Value(_) => Gesture::default(),
+        Typed::Nothing | Typed::Value(_) => Gesture::default(),
         Typed::Steps(up, stride) => {
             let reach = (*setting.range.start(), *setting.range.end());
             let reach = if reach.0 < reach.1 { reach } else { (f64::NEG_INFINITY, f64::INFINITY) };

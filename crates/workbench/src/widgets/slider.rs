@@ -90,7 +90,7 @@ pub(crate) fn slider(ui: &Ui, rect: Rect, spec: &Slider<'_>, theme: &Theme) -> (
             node.add_action(action);
         }
     });
-    paint(ui, rect, rail, spec, theme, &response, &x_of, x_of(gesture.changed.unwrap_or(shown)));
+    paint(ui, rect, spec, theme, &response, &x_of, x_of(gesture.changed.unwrap_or(shown)));
     (response, gesture)
 }
 
@@ -185,7 +185,6 @@ pub(crate) fn stepped(value: f64, steps: i32, step: f64, (least, most): (f64, f6
 fn paint(
     ui: &Ui,
     rect: Rect,
-    rail: egui::Rangef,
     spec: &Slider<'_>,
     theme: &Theme,
     response: &Response,
@@ -222,7 +221,15 @@ mod tests {
     use super::*;
 
     fn spec<'a>(ticks: &'a [Tick<'a>]) -> Slider<'a> {
-        Slider { id: Id::new("s"), label: "", spoken: "", value: 50.0, range: 0.0..=100.0, step: 1.0, ticks }
+        Slider {
+            id: Id::unique("s"),
+            label: "",
+            spoken: "",
+            value: 50.0,
+            range: 0.0..=100.0,
+            step: 1.0,
+            ticks,
+        }
     }
 
     #[test]
