@@ -1,22 +1,43 @@
 //! The geometry of a guided grind.
-
 pub mod angle;
 pub mod blank;
+pub mod contact;
 pub mod dimension;
 pub mod edge;
 pub mod edge_summary;
+pub mod equal;
+pub mod facet;
 pub mod flute;
 pub mod ground;
+pub mod inverse;
+pub mod job;
+pub mod oblique;
 mod push;
+pub mod refusal;
 pub mod roll;
 pub mod roots;
+pub mod setting;
 pub mod silhouette;
 pub mod steel;
+pub mod support;
 mod sweep;
 pub mod tip;
 pub mod tip_mesh;
+pub mod tool;
+pub mod wheel;
 
 pub use angle::Angle;
 pub use blank::{Bar, Bevels, Blank, FlatKind, FlatStock, Plan, Section};
+pub use contact::{Hollow, NoContact, Pattern, PresentFacet, Touch};
 pub use dimension::{Bound, Quantity, Unfit};
+pub use facet::{Facet, NoHeel, hollow_under_chord_mm, radius_from_hollow_mm};
 pub use flute::{Flute, FluteShape};
+pub use glam::{DVec2, DVec3};
+pub use inverse::{Answer, Answers, Free, Target};
+pub use job::{Caution, Job};
+pub use oblique::{Presentation, along_tool, square_to_edge};
+pub use refusal::Refusal;
+pub use setting::{EdgeSection, Seat, Setting, SideView, Slopes, Support};
+pub use support::{AngleTravel, Arm, Holder, HolderSpec, Table, TableSpec, Travel};
+pub use tool::Tool;
+pub use wheel::{Abrasive, Face, Grinder, Wheel, WheelSpec, rim_speed_m_s, synchronous_speed_rpm};
