@@ -5,6 +5,7 @@ pub mod contact;
 pub mod dimension;
 pub mod edge;
 pub mod edge_summary;
+pub mod envelope;
 pub mod equal;
 pub mod facet;
 pub mod flute;

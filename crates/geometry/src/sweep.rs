@@ -10,8 +10,9 @@
 //!
 //! **Limits of the swing.** Points whose roll angle lies beyond the swing meet only the wheel of the end pose, a
 //! cylinder of its real width. A point nearer to the line than the wheel's centre is met best by the pose at its own
-//! roll angle; that the point is so is assumed (steel is much thinner than a wheel), the numeric envelope
-//! does not assume it.
+//! roll angle; that the point is so is assumed (steel is much thinner than a wheel). A wheel so narrow that its side meets
+//! points further than half its width from the roll line, a quarter turn away from some pose within the swing, is not
+//! modelled here either. The numeric envelope assumes neither.
 
 use glam::{DVec2, DVec3};
 
