@@ -1,0 +1,416 @@
+//! From the saved form to the geometry: a setting with its rig, wheel, holder and tool becomes a [`Job`].
+//!
+//! Nothing is repaired on the way. A part that is missing or a number that cannot be is reported with the name
+//! of what carries it, so that the window can say where to mend it.
+
+use std::fmt;
+
+use bevelbench_geometry::{
+    Abrasive, Angle, AngleTravel, Arm, Bar, Bevels, Blank, DVec2, FlatKind, FlatStock, FluteShape, Grinder,
+    Holder, HolderSpec, Hollow, Job, Plan, Presentation, PresentFacet, Refusal, Section, Setting, SideView,
+    Support, Table, TableSpec, Tool, Travel, Unfit, Wheel, WheelSpec,
+};
+
+use crate::saved::{
+    AbrasiveSaved, ArmSaved, BarSaved, Bench, BevelsSaved, BlankSaved, EdgeSaved, FacetSaved, FlatSaved,
+    FluteSaved, GrinderSaved, HolderSaved, Id, PresentationSaved, Rig, SectionSaved, SettingEntry,
+    SupportSaved, TableSaved, ToolEntry, WheelSaved,
+};
+
+/// Why a setting could not be put together or has no answer.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Unanswered {
+    /// A part the setting names is not on the bench.
+    Missing(Missing),
+    /// A part's dimension cannot be; the part is named.
+    Part {
+        /// The part's name.
+        name: String,
+        /// What is wrong with it.
+        unfit: Unfit,
+    },
+    /// The set-up has no answer.
+    Refused(Refusal),
+}
+
+/// A part that a setting needs and the bench does not have.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Missing {
+    /// The setting itself.
+    Setting(Id),
+    /// Its tool.
+    Tool(Id),
+    /// Its rig.
+    Rig(Id),
+    /// Its wheel.
+    Wheel(Id),
+    /// Its holder.
+    Holder(Id),
+    /// An arm in front of its wheel.
+    Arm,
+    /// A table in front of its wheel.
+    Table,
+}
+
+impl fmt::Display for Missing {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::Setting(_) => "The setting is no longer on the bench. Choose another one in the rack.",
+            Self::Tool(_) => "The tool of this setting is no longer on the bench. Choose another tool.",
+            Self::Rig(_) => "The rig of this setting is no longer on the bench. Choose another rig.",
+            Self::Wheel(_) => "The wheel of this setting is no longer on its rig. Choose another wheel.",
+            Self::Holder(_) => "The holder of this setting is no longer with its rig. Choose another holder.",
+            Self::Arm => "There is no arm in front of this wheel. Add one to the wheel, or use the table.",
+            Self::Table => "There is no table in front of this wheel. Add one to the wheel, or use the arm.",
+        })
+    }
+}
+
+impl From<Missing> for Unanswered {
+    fn from(missing: Missing) -> Self {
+        Self::Missing(missing)
+    }
+}
+
+impl From<Refusal> for Unanswered {
+    fn from(refusal: Refusal) -> Self {
+        Self::Refused(refusal)
+    }
+}
+
+/// Ties a dimension's error to the part that carries it.
+fn of<T>(name: &str, built: Result<T, Unfit>) -> Result<T, Unanswered> {
+    built.map_err(|unfit| Unanswered::Part { name: name.to_owned(), unfit })
+}
+
+impl Bench {
+    /// The rig of an id.
+    #[must_use]
+    pub fn rig(&self, id: Id) -> Option<&Rig> {
+        self.rigs.iter().find(|rig| rig.id == id)
+    }
+
+    /// The tool of an id.
+    #[must_use]
+    pub fn tool(&self, id: Id) -> Option<&ToolEntry> {
+        self.tools.iter().find(|tool| tool.id == id)
+    }
+
+    /// The setting of an id.
+    #[must_use]
+    pub fn setting(&self, id: Id) -> Option<&SettingEntry> {
+        self.settings.iter().find(|setting| setting.id == id)
+    }
+
+    /// The first setting of a name.
+    #[must_use]
+    pub fn setting_named(&self, name: &str) -> Option<&SettingEntry> {
+        self.settings.iter().find(|setting| setting.name == name)
+    }
+
+    /// The settings of a tool, in their order on the rack.
+    pub fn settings_of(&self, tool: Id) -> impl Iterator<Item = &SettingEntry> {
+        self.settings.iter().filter(move |setting| setting.tool == tool)
+    }
+
+    /// An id that no part of this bench has.
+    #[must_use]
+    pub fn next_id(&self) -> Id {
+        let rigs = self.rigs.iter().flat_map(|rig| {
+            std::iter::once(rig.id)
+                .chain(rig.wheels.iter().map(|w| w.id))
+                .chain(rig.holders.iter().map(|h| h.id))
+        });
+        let most = rigs
+            .chain(self.tools.iter().map(|t| t.id))
+            .chain(self.settings.iter().map(|s| s.id))
+            .max()
+            .unwrap_or_default();
+        Id(most.0.saturating_add(1))
+    }
+
+    /// The job that a setting of this bench describes.
+    ///
+    /// # Errors
+    /// [`Unanswered::Missing`] and [`Unanswered::Part`].
+    pub fn job(&self, setting: Id) -> Result<Job, Unanswered> {
+        let entry = self.setting(setting).ok_or(Missing::Setting(setting))?;
+        self.job_of(entry)
+    }
+
+    /// The job that a setting describes, whether or not it is one of this bench's own.
+    ///
+    /// # Errors
+    /// As [`Bench::job`].
+    pub fn job_of(&self, entry: &SettingEntry) -> Result<Job, Unanswered> {
+        let tool_entry = self.tool(entry.tool).ok_or(Missing::Tool(entry.tool))?;
+        let rig = self.rig(entry.rig).ok_or(Missing::Rig(entry.rig))?;
+        let wheel_saved = rig.wheel(entry.wheel).ok_or(Missing::Wheel(entry.wheel))?;
+        let tool = of(&tool_entry.name, tool_entry.build())?;
+        let wheel = of(&wheel_saved.name, wheel_saved.build())?;
+        let grinder = of(&rig.name, rig.grinder.build())?;
+        let arm = || -> Result<Arm, Unanswered> {
+            let saved = wheel_saved.arm.as_ref().ok_or(Missing::Arm)?;
+            of(&format!("{}: arm", wheel_saved.name), saved.build())
+        };
+        let support = match entry.support {
+            SupportSaved::Handle { reach_mm } => {
+                Support::Handle { arm: arm()?, reach_mm, tool_length_mm: tool.overall_length_mm() }
+            }
+            SupportSaved::Holder { holder, reach_mm, projection_mm, strut_angle_deg } => {
+                let saved = rig.holder(holder).ok_or(Missing::Holder(holder))?;
+                Support::Holder {
+                    arm: arm()?,
+                    holder: of(&saved.name, saved.build())?,
+                    reach_mm,
+                    projection_mm,
+                    strut_angle: Angle::from_degrees(strut_angle_deg),
+                }
+            }
+            SupportSaved::Table { tilt_deg } => {
+                let saved = wheel_saved.table.as_ref().ok_or(Missing::Table)?;
+                let table = of(&format!("{}: table", wheel_saved.name), saved.build())?;
+                Support::Table { table, tilt: Angle::from_degrees(tilt_deg) }
+            }
+        };
+        let setting = Setting {
+            face: wheel.face(),
+            edge: tool.edge_section(),
+            obliquity: tool.blank().obliquity(),
+            presentation: entry.presentation.into(),
+            support,
+        };
+        Ok(Job { setting, wheel, grinder, tool })
+    }
+
+    /// The job and its answer.
+    ///
+    /// # Errors
+    /// [`Unanswered`], whatever stands in the way.
+    pub fn answer(&self, entry: &SettingEntry) -> Result<(Job, SideView), Unanswered> {
+        let job = self.job_of(entry)?;
+        let view = job.evaluate()?;
+        Ok((job, view))
+    }
+}
+
+impl Rig {
+    /// The wheel of an id.
+    #[must_use]
+    pub fn wheel(&self, id: Id) -> Option<&WheelSaved> {
+        self.wheels.iter().find(|wheel| wheel.id == id)
+    }
+
+    /// The holder of an id.
+    #[must_use]
+    pub fn holder(&self, id: Id) -> Option<&HolderSaved> {
+        self.holders.iter().find(|holder| holder.id == id)
+    }
+}
+
+impl GrinderSaved {
+    /// The checked grinder.
+    ///
+    /// # Errors
+    /// [`Unfit`] for a number out of range.
+    pub fn build(&self) -> Result<Grinder, Unfit> {
+        Grinder::new(self.spindle_speed_rpm, self.spindle_height_mm, self.bench_front_mm)
+    }
+}
+
+impl WheelSaved {
+    /// The checked wheel.
+    ///
+    /// # Errors
+    /// [`Unfit`] for a number out of range.
+    pub fn build(&self) -> Result<Wheel, Unfit> {
+        Wheel::new(WheelSpec {
+            diameter_mm: self.diameter_mm,
+            diameter_new_mm: self.diameter_new_mm,
+            diameter_least_mm: self.diameter_least_mm,
+            width_mm: self.width_mm,
+            abrasive: self.abrasive.into(),
+            marked_speed_m_s: self.marked_speed_m_s,
+            face_slope: Angle::from_degrees(self.face_slope_deg),
+        })
+    }
+}
+
+impl ArmSaved {
+    /// The checked arm.
+    ///
+    /// # Errors
+    /// [`Unfit`] for a number out of range.
+    pub fn build(&self) -> Result<Arm, Unfit> {
+        Arm::new(
+            DVec2::new(self.zero_x_mm, self.zero_z_mm),
+            Angle::from_degrees(self.tilt_deg),
+            Travel { least_mm: self.reach_least_mm, most_mm: self.reach_most_mm },
+        )
+    }
+}
+
+impl TableSaved {
+    /// The checked table.
+    ///
+    /// # Errors
+    /// [`Unfit`] for a number out of range.
+    pub fn build(&self) -> Result<Table, Unfit> {
+        Table::new(TableSpec {
+            hinge_in_bench: DVec2::new(self.hinge_x_mm, self.hinge_z_mm),
+            surface_offset_mm: self.surface_offset_mm,
+            front_mm: self.front_mm,
+            rear_mm: self.rear_mm,
+            tilt: AngleTravel {
+                least: Angle::from_degrees(self.tilt_least_deg),
+                most: Angle::from_degrees(self.tilt_most_deg),
+            },
+        })
+    }
+}
+
+impl HolderSaved {
+    /// The checked holder.
+    ///
+    /// # Errors
+    /// [`Unfit`] for a number out of range.
+    pub fn build(&self) -> Result<Holder, Unfit> {
+        Holder::new(HolderSpec {
+            hinge_setback_mm: self.hinge_setback_mm,
+            hinge_drop_mm: self.hinge_drop_mm,
+            strut_length_mm: self.strut_length_mm,
+            strut_angle: AngleTravel {
+                least: Angle::from_degrees(self.strut_angle_least_deg),
+                most: Angle::from_degrees(self.strut_angle_most_deg),
+            },
+            body_length_mm: self.body_length_mm,
+            body_height_mm: self.body_height_mm,
+        })
+    }
+}
+
+impl ToolEntry {
+    /// The checked tool.
+    ///
+    /// # Errors
+    /// [`Unfit`] for a number out of range.
+    pub fn build(&self) -> Result<Tool, Unfit> {
+        let present = self.present_facet.map(|facet| facet.build()).transpose()?;
+        Tool::new(self.blank.build()?, self.overall_length_mm, self.blade_length_mm, present)
+    }
+}
+
+impl BlankSaved {
+    /// The checked blank.
+    ///
+    /// # Errors
+    /// [`Unfit`] for a number out of range.
+    pub fn build(&self) -> Result<Blank, Unfit> {
+        match self {
+            Self::Bar(bar) => bar.build().map(Blank::Bar),
+            Self::Flat(flat) => flat.build().map(Blank::Flat),
+        }
+    }
+}
+
+impl BarSaved {
+    /// The checked bar.
+    ///
+    /// # Errors
+    /// [`Unfit`] for a number out of range.
+    pub fn build(&self) -> Result<Bar, Unfit> {
+        let top = self.top_mm.unwrap_or(self.diameter_mm / 2.0);
+        Bar::cut_off(self.diameter_mm, self.flute.into(), self.flute_floor_mm, top)
+    }
+}
+
+impl FlatSaved {
+    /// The checked flat stock.
+    ///
+    /// # Errors
+    /// [`Unfit`] for a number out of range.
+    pub fn build(&self) -> Result<FlatStock, Unfit> {
+        FlatStock::new(self.width_mm, self.thickness_mm, self.section.into(), self.edge.into())
+    }
+}
+
+impl FacetSaved {
+    /// The checked facet.
+    ///
+    /// # Errors
+    /// [`Unfit`] for a number out of range.
+    pub fn build(self) -> Result<PresentFacet, Unfit> {
+        let hollow = self.hollow_radius_mm.map_or(Hollow::Flat, |radius_mm| Hollow::Arc { radius_mm });
+        PresentFacet::new(hollow, Angle::from_degrees(self.bevel_deg), self.width_mm)
+    }
+}
+
+impl From<AbrasiveSaved> for Abrasive {
+    fn from(saved: AbrasiveSaved) -> Self {
+        match saved {
+            AbrasiveSaved::Friable => Self::Friable,
+            AbrasiveSaved::Superabrasive => Self::Superabrasive,
+            AbrasiveSaved::Flat => Self::Flat,
+        }
+    }
+}
+
+impl From<PresentationSaved> for Presentation {
+    fn from(saved: PresentationSaved) -> Self {
+        match saved {
+            PresentationSaved::EdgeParallelToSpindle => Self::EdgeParallelToSpindle,
+            PresentationSaved::AxisInSidePlane => Self::AxisInSidePlane,
+        }
+    }
+}
+
+impl From<SectionSaved> for Section {
+    fn from(saved: SectionSaved) -> Self {
+        match saved {
+            SectionSaved::Rectangular => Self::Rectangular,
+            SectionSaved::Rolled => Self::Rolled,
+            SectionSaved::Oval => Self::Oval,
+        }
+    }
+}
+
+impl From<FluteSaved> for FluteShape {
+    fn from(saved: FluteSaved) -> Self {
+        match saved {
+            FluteSaved::Power { k, n } => Self::Power { factor: k, exponent: n },
+            FluteSaved::Vee { slope, floor_radius_mm } => Self::Vee { slope, floor_radius_mm },
+            FluteSaved::Circle { radius_mm } => Self::Circle { radius_mm },
+        }
+    }
+}
+
+impl From<BevelsSaved> for Bevels {
+    fn from(saved: BevelsSaved) -> Self {
+        match saved {
+            BevelsSaved::One => Self::One,
+            BevelsSaved::Alike => Self::Alike,
+            BevelsSaved::Unlike { other_deg, edge_height_mm } => {
+                Self::Unlike { other: Angle::from_degrees(other_deg), edge_height_mm }
+            }
+        }
+    }
+}
+
+impl From<EdgeSaved> for FlatKind {
+    fn from(saved: EdgeSaved) -> Self {
+        let plan = |radius: Option<f64>| radius.map_or(Plan::Straight, |radius_mm| Plan::Round { radius_mm });
+        match saved {
+            EdgeSaved::Skew { obliquity_deg, edge_radius_mm, bevels } => Self::Skew {
+                obliquity: Angle::from_degrees(obliquity_deg),
+                edge_radius_mm,
+                bevels: bevels.into(),
+            },
+            EdgeSaved::Parting { bevels } => Self::Parting { bevels: bevels.into() },
+            EdgeSaved::Beading { bevels } => Self::Beading { bevels: bevels.into() },
+            EdgeSaved::Scraper { nose_radius_mm } => Self::Scraper { plan: plan(nose_radius_mm) },
+            EdgeSaved::NegativeRake { nose_radius_mm, upper_deg, drop_mm } => {
+                Self::NegativeRake { plan: plan(nose_radius_mm), upper: Angle::from_degrees(upper_deg), drop_mm }
+            }
+        }
+    }
+}
