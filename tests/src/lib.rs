@@ -1,1 +1,3 @@
 //! Shared fixtures of the checks.
+
+pub mod cpu_renderer;

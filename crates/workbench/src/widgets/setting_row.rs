@@ -91,7 +91,7 @@ pub fn setting_row(ui: &mut Ui, setting: &Setting<'_>, theme: &Theme) -> Setting
         let colour = theme.tone(Tone::Bad);
         ui.painter().layout(words, theme.small(), colour, width - 18.0)
     });
-    let trouble_height = trouble.as_ref().map_or(0.0, |galley| galley.size().y + sizes.gap.hair);
+    let trouble_height = trouble.as_ref().map_or(0.0, |galley| galley.size().y + 2.0 * sizes.gap.hair);
     let height = head + sizes.gap.hair + rail_height + note_height.max(trouble_height);
     let (rect, _) = ui.allocate_exact_size(Vec2::new(width, height), Sense::hover());
 
@@ -171,16 +171,32 @@ pub fn setting_row(ui: &mut Ui, setting: &Setting<'_>, theme: &Theme) -> Setting
             outcome.pin = Some(!pinned);
         }
     }
-    let below = pos2(rect.left(), rail_rect.bottom());
-    if let Some(galley) = trouble {
-        glyphs::caution(ui.painter(), below + Vec2::new(6.0, 8.0), 11.0, theme.tone(Tone::Bad));
-        ui.painter().galley(below + Vec2::new(18.0, 0.0), galley, Color32::PLACEHOLDER);
-    } else if let Some(note) = setting.note.filter(|n| !n.is_empty()) {
-        let text =
-            letters::one_line(ui.painter(), note, theme.small(), theme.tone(Tone::Weak), right - rect.left());
-        letters::set(ui.painter(), pos2(rect.left(), below.y + sizes.text.small), Align::Min, text);
-    }
+    below(ui, id, rail_rect, setting.note, trouble, theme);
     outcome
+}
+
+/// What stands under the slider: the trouble if there is any, else the note.
+fn below(
+    ui: &Ui,
+    id: egui::Id,
+    rail: Rect,
+    note: Option<&str>,
+    trouble: Option<std::sync::Arc<egui::Galley>>,
+    theme: &Theme,
+) {
+    let sizes = theme.sizes;
+    if let Some(galley) = trouble {
+        let corner = rail.left_bottom() + Vec2::new(18.0, sizes.gap.hair);
+        let spoken =
+            ui.interact(Rect::from_min_size(corner, galley.size()), id.with("trouble"), Sense::hover());
+        spoken.widget_info(|| WidgetInfo::labeled(Role::Alert, true, galley.text()));
+        let sign = rail.left_bottom() + Vec2::new(6.0, sizes.gap.hair + 7.0);
+        glyphs::caution(ui.painter(), sign, 11.0, theme.tone(Tone::Bad));
+        ui.painter().galley(corner, galley, Color32::PLACEHOLDER);
+    } else if let Some(note) = note.filter(|n| !n.is_empty()) {
+        let text = letters::one_line(ui.painter(), note, theme.small(), theme.tone(Tone::Weak), rail.width());
+        letters::set(ui.painter(), pos2(rail.left(), rail.bottom() + sizes.text.small), Align::Min, text);
+    }
 }
 
 fn tick_names(setting: &Setting<'_>) -> Option<String> {

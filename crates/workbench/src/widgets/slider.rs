@@ -145,7 +145,7 @@ fn value_at(spec: &Slider<'_>, rail: egui::Rangef, x: f32, free: bool) -> f64 {
         return tick.value.clamp(least, most);
     }
     let grain = if per_point > spec.step * 0.3 { spec.step } else { spec.step * 0.1 };
-    let round = if !free && grain > 0.0 && grain.is_finite() { (raw / grain).round() * grain } else { raw };
+    let round = if free { raw } else { rounded(raw, grain) };
     round.clamp(least, most)
 }
 
@@ -168,12 +168,25 @@ fn keys(ui: &Ui, spec: &Slider<'_>, response: &Response) -> Gesture {
     }
 }
 
+/// The nearest multiple of a grain. Grains below 1 are divided by, not multiplied with: 0.1 has no exact double but 10 has,
+/// so 911 tenths come out as the 91.1 that a person would type.
+fn rounded(value: f64, grain: f64) -> f64 {
+    if !(grain > 0.0 && grain.is_finite()) {
+        return value;
+    }
+    let inverse = 1.0 / grain;
+    if inverse >= 1.0 && (inverse - inverse.round()).abs() < 1e-6 * inverse {
+        (value * inverse.round()).round() / inverse.round()
+    } else {
+        (value / grain).round() * grain
+    }
+}
+
 /// A value moved by whole steps, staying within limits; nothing if it is there already.
 pub(crate) fn stepped(value: f64, steps: i32, step: f64, (least, most): (f64, f64)) -> Gesture {
     // Rounded to a thousandth of a step, so that ten steps of 0.1 make 1 and not 0.9999999.
     let raw = value + f64::from(steps) * step;
-    let grain = step * 1e-3;
-    let next = if grain > 0.0 { (raw / grain).round() * grain } else { raw }.clamp(least, most);
+    let next = rounded(raw, step * 1e-3).clamp(least, most);
     if next.is_finite() && next.to_bits() != value.to_bits() {
         Gesture::at_once(next)
     } else {
