@@ -36,6 +36,10 @@ pub struct Bench {
     /// Settings: each of a tool on a rig and a wheel of it.
     #[serde(default)]
     pub settings: Vec<SettingEntry>,
+    /// The setting in hand: a working copy of the one whose id it has, with whatever was moved since and not
+    /// yet saved to the tool.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub in_hand: Option<SettingEntry>,
 }
 
 /// A grinder with its wheels, what stands in front of them, and its holders.
