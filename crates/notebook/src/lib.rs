@@ -4,3 +4,4 @@ pub mod drawing;
 pub mod bench;
 pub mod file;
 pub mod saved;
+pub mod words;

@@ -1,0 +1,102 @@
+//! What to set at the bench, in the order in which it is set.
+
+use bevelbench_geometry::{Job, Quantity, Seat, SideView, Support};
+
+use super::{LengthText, degrees};
+
+/// What comes before any number.
+pub const HABIT: &str = "Power off, lock everything, ink the bevel, turn the wheel one turn by hand, read the ink, then switch on.";
+
+/// One number to be set.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Step {
+    /// Which quantity it is.
+    pub quantity: Quantity,
+    /// Its plain value, in millimetres or degrees, to be compared with what is set already.
+    pub value: f64,
+    /// Its name: "Projection".
+    pub name: &'static str,
+    /// Its value as it is read: "85.0 mm".
+    pub value_text: String,
+    /// How it is set or measured.
+    pub how: String,
+}
+
+/// Aids that are at hand: stop blocks and rests.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct AtHand<'a> {
+    /// Projections for which there is a stop block, in millimetres.
+    pub stops_mm: &'a [f64],
+    /// Strut angles at which the holder has a rest, in degrees.
+    pub rests_deg: &'a [f64],
+}
+
+/// The numbers of a setting, at most four, in the order in which they are set after [`HABIT`].
+#[must_use]
+pub fn at_the_grinder_steps(
+    job: &Job,
+    view: &SideView,
+    at_hand: AtHand<'_>,
+    length: LengthText<'_>,
+) -> Vec<Step> {
+    let mut steps = Vec::with_capacity(4);
+    match job.setting.support {
+        Support::Holder { projection_mm, strut_angle, reach_mm, .. } => {
+            let stop = at_hand.stops_mm.iter().any(|stop| (stop - projection_mm).abs() < 0.05);
+            steps.push(Step {
+                quantity: Quantity::Projection,
+                value: projection_mm,
+                name: "Projection",
+                value_text: length(projection_mm),
+                how: if stop {
+                    "Push the edge against the stop block of this length, then lock the holder.".to_owned()
+                } else {
+                    "From the edge to the holder's front face; then lock the holder.".to_owned()
+                },
+            });
+            let rest = at_hand.rests_deg.iter().any(|rest| (rest - strut_angle.degrees()).abs() < 0.05);
+            steps.push(Step {
+                quantity: Quantity::StrutAngle,
+                value: strut_angle.degrees(),
+                name: "Strut angle",
+                value_text: degrees(strut_angle),
+                how: if rest {
+                    "Click the strut into this rest and lock it.".to_owned()
+                } else {
+                    "Between strut and blade; 90° is square off the blade. Lock it.".to_owned()
+                },
+            });
+            steps.push(reach_step(reach_mm, length));
+        }
+        Support::Handle { reach_mm, .. } => steps.push(reach_step(reach_mm, length)),
+        Support::Table { tilt, .. } => steps.push(Step {
+            quantity: Quantity::TableTilt,
+            value: tilt.degrees(),
+            name: "Table tilt",
+            value_text: degrees(tilt),
+            how: "From level; the operator's side high counts as more. Lock it and turn the wheel by hand."
+                .to_owned(),
+        }),
+    }
+    if let Seat::Pivot { gauge_length_mm, .. } = view.seat {
+        steps.push(Step {
+            quantity: Quantity::GaugeLength,
+            value: gauge_length_mm,
+            name: "Gauge length",
+            value_text: length(gauge_length_mm),
+            how: "The stick between rim and cup, at its shortest: it checks the reach, and replaces it on a worn wheel."
+                .to_owned(),
+        });
+    }
+    steps
+}
+
+fn reach_step(reach_mm: f64, length: LengthText<'_>) -> Step {
+    Step {
+        quantity: Quantity::Reach,
+        value: reach_mm,
+        name: "Arm reach",
+        value_text: length(reach_mm),
+        how: "The cup on the arm's own scale; lock it.".to_owned(),
+    }
+}
