@@ -130,35 +130,42 @@ fn facet(
         Some(_) => -rim.radial,
         None => surface.normal_at(edge, face),
     };
-    let first_radial = rim.radial;
-    let (mut radial, mut tangent) = (rim.radial, rim.tangent);
-    if tangent.dot(flute_normal) > 0.0 {
-        tangent = -tangent;
-    }
+    let tangent = if rim.tangent.dot(flute_normal) > 0.0 { -rim.tangent } else { rim.tangent };
+    let section = |v: DVec3| DVec2::new(v.z, v.y);
+    let (start, radial_across, tangent_across) = (section(edge), section(rim.radial), section(tangent));
+    let radius = rim.radius_mm.unwrap_or(0.0);
     let bend = rim.radius_mm.map_or(0.0, f64::recip);
     // Height along the arc is a sine wave of this share of the radius.
-    let bend_up = bend * (radial.y * radial.y + tangent.y * tangent.y).sqrt();
-    let mut here = edge;
+    let bend_up = bend * (rim.radial.y * rim.radial.y + tangent.y * tangent.y).sqrt();
+    // Turned so far: cosine and sine, or the way along a straight rim.
+    let (mut cos, mut sin, mut way) = (1.0_f64, 0.0_f64, 0.0_f64);
+    let mut limit = f64::INFINITY;
     for _ in 0..64 {
-        let step = steel.room(DVec2::new(here.z, here.y), DVec2::new(tangent.z, tangent.y), bend, bend_up);
+        let (here, along) = if bend > 0.0 {
+            (
+                start + radius * ((cos - 1.0) * radial_across + sin * tangent_across),
+                cos * tangent_across - sin * radial_across,
+            )
+        } else {
+            (start + way * tangent_across, tangent_across)
+        };
+        let step = steel.room(here, along, bend, bend_up, limit);
         if !step.is_finite() {
             return (normal, 0.0, edge);
         }
-        match rim.radius_mm {
-            Some(radius) => {
-                let q = 0.5 * step * bend;
-                let scale = 1.0 / (1.0 + q * q);
-                let (cos, sin) = ((1.0 - q * q) * scale, 2.0 * q * scale);
-                (radial, tangent) = (cos * radial + sin * tangent, cos * tangent - sin * radial);
-                here = edge + radius * (radial - first_radial);
-            }
-            None => here += step * tangent,
-        }
-        if step < 1e-9 {
+        limit = step;
+        way += step;
+        let q = 0.5 * step * bend;
+        let scale = 1.0 / (1.0 + q * q);
+        let (cos_step, sin_step) = ((1.0 - q * q) * scale, 2.0 * q * scale);
+        (cos, sin) = (cos * cos_step - sin * sin_step, sin * cos_step + cos * sin_step);
+        // The step after this one would be its square.
+        if step < 1e-5 {
             break;
         }
     }
-    (normal, here.distance(edge), here)
+    let chord = if bend > 0.0 { radius * ((cos - 1.0) * rim.radial + sin * tangent) } else { way * tangent };
+    (normal, chord.length(), edge + chord)
 }
 
 /// Steel square to the upper face at `wall`, in the section at `station`, to the outside or the ground face.
@@ -171,6 +178,19 @@ fn cheek_thickness_mm(
 ) -> f64 {
     let inward = -normal;
     let through = steel.way_out(wall, inward);
+    if let Some(first) = surface.first_gone(station, wall, inward, through) {
+        return first;
+    }
+    thickness_by_search(surface, wall, inward, station, through)
+}
+
+fn thickness_by_search(
+    surface: &GroundSurface,
+    wall: DVec2,
+    inward: DVec2,
+    station: f64,
+    through: f64,
+) -> f64 {
     // Positive where steel has not begun at this station.
     let gone = |t: f64| {
         let p = wall + t * inward;
@@ -341,5 +361,43 @@ impl Edge {
     #[must_use]
     pub fn unreached(&self) -> usize {
         self.unreached
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
+mod tests {
+    use super::*;
+    use crate::{
+        Bar, FluteShape,
+        ground::{Abrasive, Rolled},
+        roll::{RollLine, Swing},
+    };
+
+    /// The cheek's closed form against a search that only asks where steel begins.
+    #[test]
+    fn cheeks_in_closed_form_are_those_of_the_search() {
+        let bar = Bar::new(16.0, FluteShape::Power { factor: 0.25, exponent: 2.0 }, -4.0).unwrap();
+        let steel = Steel::of_bar(&bar);
+        for (centre, half, turn) in
+            [(0.0, 90.0, 0.0), (1.0, 140.0, 5.0), (-2.0, 60.0, -4.0), (3.0, 180.0, 0.0)]
+        {
+            let surface = GroundSurface::rolled(&Rolled {
+                line: RollLine::through(DVec2::new(139.5, -49.5), centre).unwrap(),
+                bevel: Angle::from_degrees(45.0),
+                edge_height_mm: -4.0,
+                abrasive: Abrasive::Wheel { radius_mm: 75.0, width_mm: 40.0 },
+                swing: Swing::to_either_side(Angle::from_degrees(half)).unwrap(),
+                turn: Angle::from_degrees(turn),
+            })
+            .unwrap();
+            for p in Edge::trace(&surface, &steel, 81).points() {
+                let wall = DVec2::new(p.w_mm, p.h_mm);
+                let inward = -steel.wall_normal_at(p.w_mm);
+                let through = steel.way_out(wall, inward);
+                let found = thickness_by_search(&surface, wall, inward, p.s_mm + CHEEK_BEHIND_MM, through);
+                assert!((found - p.cheek_thickness_mm).abs() < 1e-5, "{found} {p:?}");
+            }
+        }
     }
 }

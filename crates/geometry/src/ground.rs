@@ -334,6 +334,15 @@ impl GroundSurface {
         }
     }
 
+    /// In the section at `station`, the way from `wall` along `inward` to the first place ground away, no further than
+    /// `through`; `None` where no closed form is at hand.
+    pub(crate) fn first_gone(&self, station: f64, wall: DVec2, inward: DVec2, through: f64) -> Option<f64> {
+        match &self.motion {
+            Motion::Swept { sweep, .. } => sweep.first_gone(station, wall, inward, through),
+            Motion::Pushed(_) => None,
+        }
+    }
+
     /// Alike on both sides of the tool's plane of symmetry.
     #[must_use]
     pub fn is_symmetric(&self) -> bool {

@@ -237,9 +237,9 @@ impl Steel {
     /// A distance that can be walked from `point` (inside or on the outside) in direction `along` without
     /// leaving the steel's outside, when the path bends no more than `bend` (per mm) on the way; the exact way out for
     /// a straight path out of a bar. `along` is the projection of a unit vector into the section, `bend_up` bounds the
-    /// bend in height alone.
+    /// bend in height alone; no more than `limit` is walked, and the smaller it is the sharper the bound.
     #[inline]
-    pub(crate) fn room(&self, point: DVec2, along: DVec2, bend: f64, bend_up: f64) -> f64 {
+    pub(crate) fn room(&self, point: DVec2, along: DVec2, bend: f64, bend_up: f64, limit: f64) -> f64 {
         let to_plane = |gap: f64, speed: f64, bend: f64| -> f64 {
             // gap + speed t + bend t²/2 = 0, gap ≤ 0.
             let gap = gap.min(0.0);
@@ -257,9 +257,14 @@ impl Steel {
                 let gap = (point.length_squared() - radius * radius).min(0.0);
                 let speed = point.dot(along);
                 // Half the second derivative of the squared distance from the bar's axis.
-                let half = if bend > 0.0 { 1.0 + radius * bend } else { along.length_squared() };
+                // A unit vector that turns by no more than `turn` shows at most this much of itself in the section.
+                let turn = limit * bend;
+                let level = along.length_squared();
+                let half =
+                    if bend > 0.0 { (level + turn * (2.0 + turn)).min(1.0) + radius * bend } else { level };
                 let root = (speed * speed - half * gap).sqrt();
-                let round = if speed > 0.0 { -gap / (speed + root) } else { (root - speed) / half };
+                let round =
+                    if speed > 0.0 { -gap / (speed + root) } else { (root - speed) / half }.min(limit);
                 if top < radius { round.min(to_plane(point.y - top, along.y, bend_up)) } else { round }
             }
             Outside::Slab { half_width, half_thickness, section } => {
@@ -286,7 +291,7 @@ impl Steel {
     pub(crate) fn way_out(&self, point: DVec2, along: DVec2) -> f64 {
         let (mut here, mut walked) = (point, 0.0);
         for _ in 0..64 {
-            let room = self.room(here, along, 0.0, 0.0);
+            let room = self.room(here, along, 0.0, 0.0, f64::INFINITY);
             if !room.is_finite() || room <= 1e-9 {
                 break;
             }

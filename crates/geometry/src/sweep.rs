@@ -180,6 +180,88 @@ impl Sweep {
         }
     }
 
+    /// In the section at `station`, from `wall` (in steel) along the unit direction `inward`: the way to the first place that is
+    /// ground away, if that is nearer than `through`. `None` for a flat face, which is left to a search.
+    pub(crate) fn first_gone(&self, station: f64, wall: DVec2, inward: DVec2, through: f64) -> Option<f64> {
+        let Profile::Circle { centre, radius } = self.profile else { return None };
+        let from = self.frame.ray(wall.x, wall.y);
+        let to = self.frame.ray(wall.x + inward.x, wall.y + inward.y);
+        let start = from.start + station * self.frame.along - DVec2::X * centre.x;
+        let run = to.start - from.start;
+        let run_b = to.b - from.b;
+        let mut first = through;
+        let at = |t: f64| {
+            let (u, a, b) = (start.x + run.x * t, start.y + run.y * t, from.b + run_b * t);
+            let r = (a * a + b * b).sqrt();
+            let deep = r - centre.y;
+            let half = u * run.x + deep * (a * run.y + b * run_b) / r.max(1e-300);
+            (u * u + deep * deep - radius * radius, half)
+        };
+        let in_swing = |t: f64| {
+            let (a, b) = (start.y + run.y * t, from.b + run_b * t);
+            self.full || a >= b.abs() * self.half_cot - 1e-9
+        };
+        let (at_through, half) = at(through);
+        // Beyond a swing of a quarter turn or more what lies outside it is convex: both ends out, all out.
+        let possible = self.full || self.half_cot > 1e-12 || in_swing(0.0) || in_swing(through);
+        if at_through < 0.0 && possible {
+            // Newton's step from outside, kept within the bracket.
+            let (mut low, mut high) = (0.0, through);
+            let mut t = through - at_through / (2.0 * half);
+            for _ in 0..MOST_STEPS {
+                if !(t > low && t < high) {
+                    t = f64::midpoint(low, high);
+                }
+                let (g, half) = at(t);
+                if g > 0.0 {
+                    low = t;
+                } else {
+                    high = t;
+                }
+                let step = g / (2.0 * half);
+                t -= step;
+                // What is left is below step²/(2 half).
+                if step * step < 1e-9 * half.abs() || high - low < 1e-9 {
+                    break;
+                }
+            }
+            if in_swing(t) {
+                first = first.min(t);
+            }
+        }
+        if !self.full {
+            for sin in [self.half_sin, -self.half_sin] {
+                let cos = self.half_cos;
+                let (p, p_run) = (start.y * cos + from.b * sin - centre.y, run.y * cos + run_b * sin);
+                let square = run.x * run.x + p_run * p_run;
+                let cross = start.x * run.x + p * p_run;
+                let rest = start.x * start.x + p * p - radius * radius;
+                let under = cross * cross - square * rest;
+                if under < 0.0 || square < PARALLEL {
+                    continue;
+                }
+                let root = under.sqrt();
+                let (mut low, mut high) = ((-cross - root) / square, (root - cross) / square);
+                let (off, off_run) = (from.b * cos - start.y * sin, run_b * cos - run.y * sin);
+                if off_run.abs() < PARALLEL {
+                    if off.abs() > self.half_width {
+                        continue;
+                    }
+                } else {
+                    let (one, other) =
+                        ((-self.half_width - off) / off_run, (self.half_width - off) / off_run);
+                    low = low.max(one.min(other));
+                    high = high.min(one.max(other));
+                }
+                low = low.max(0.0);
+                if low <= high {
+                    first = first.min(low);
+                }
+            }
+        }
+        Some(first)
+    }
+
     /// Left side of (3) less its right side, mm²; for a flat face the distance from it, mm. Negative where
     /// the full turn removes steel.
     pub(crate) fn value(&self, point: DVec3) -> f64 {
