@@ -13,10 +13,10 @@ use crate::{
 
 /// Most pieces the patch is divided into.
 const MOST_PANELS: usize = 4000;
-/// Most pieces waiting at a time: a quarter is taken up before the next, so the depth bounds it.
-const MOST_WAITING: usize = 64;
 /// Deepest division.
-const DEEPEST: u32 = 14;
+const DEEPEST: u32 = 40;
+/// Most pieces waiting at a time: one half is taken up before the other, so the depth bounds it.
+const MOST_WAITING: usize = DEEPEST as usize + 3;
 
 /// Nodes and weights on (0, 1) of Gauss–Legendre quadrature (computed to 30 digits).
 const GAUSS_4: [(f64, f64); 4] = [
@@ -50,6 +50,21 @@ const GAUSS_8: [(f64, f64); 8] = [
     (0.898_333_238_706_813_4, 0.111_190_517_226_687_24),
     (0.980_144_928_248_768_1, 0.050_614_268_145_188_13),
 ];
+
+/// Weights that give the highest Legendre coefficient the nodes of [`GAUSS_8`] and [`GAUSS_5`] can see: how rough a function
+/// is along one direction.
+const ROUGH_8: [f64; 8] = [
+    -0.030_388_061_586_4,
+    0.097_572_569_594_1,
+    -0.163_123_488_186,
+    0.202_662_001_811,
+    -0.202_662_001_811,
+    0.163_123_488_186,
+    -0.097_572_569_594_1,
+    0.030_388_061_586_4,
+];
+const ROUGH_5: [f64; 5] =
+    [0.087_332_005_306_8, -0.247_332_005_307, 0.32, -0.247_332_005_307, 0.087_332_005_306_8];
 
 /// A tip: steel with one ground face.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -157,24 +172,26 @@ impl Tip {
             count -= 1;
             let panel = waiting[count];
             taken += 1;
-            let (coarse, fine) = panel.estimate(&self.steel, &f);
+            let coarse = panel.coarse(&self.steel, &f);
+            let (fine, along) = panel.fine(&self.steel, &f);
             volume.rays += Panel::RAYS;
             if panel.depth == 0 {
                 scale = scale.max(fine.abs());
             }
-            // Kinks lie along curves: the panels they cross double in number at each division.
-            let allowed = accuracy * scale * 0.5_f64.powi(panel.depth.cast_signed());
+            // Kinks lie along curves: the smaller the panels, the more of them a curve crosses, as one over the root of
+            // their area.
+            let allowed = 0.3 * accuracy * scale * (panel.wide * panel.high).sqrt();
             let error = (fine - coarse).abs();
             if error <= allowed || panel.depth >= DEEPEST || taken >= MOST_PANELS {
-                volume.reached &= error <= allowed;
                 volume.mm3 += fine;
                 volume.error_mm3 += error;
             } else {
-                for quarter in panel.quarters() {
-                    push(&mut count, &mut waiting, quarter);
+                for half in panel.halves(along) {
+                    push(&mut count, &mut waiting, half);
                 }
             }
         }
+        volume.reached = volume.error_mm3 <= accuracy * scale.max(volume.mm3.abs());
         let times = if symmetric { 2.0 } else { 1.0 };
         Volume { mm3: volume.mm3 * times, error_mm3: volume.error_mm3 * times, ..volume }
     }
@@ -193,41 +210,46 @@ struct Panel {
 impl Panel {
     const RAYS: usize = GAUSS_6.len() * GAUSS_4.len() + GAUSS_8.len() * GAUSS_5.len();
 
-    /// Estimates of a lower and a higher order.
-    fn estimate(&self, steel: &Steel, f: &impl Fn(DVec2) -> f64) -> (f64, f64) {
-        (self.tensor(&GAUSS_6, &GAUSS_4, steel, f), self.tensor(&GAUSS_8, &GAUSS_5, steel, f))
-    }
-
-    #[inline]
-    fn tensor(
-        &self,
-        along: &[(f64, f64)],
-        across: &[(f64, f64)],
-        steel: &Steel,
-        f: &impl Fn(DVec2) -> f64,
-    ) -> f64 {
+    /// Estimate of the lower order.
+    fn coarse(&self, steel: &Steel, f: &impl Fn(DVec2) -> f64) -> f64 {
         let mut sum = 0.0;
-        for &(x, weight) in along {
+        for (x, weight) in GAUSS_6 {
             let ruling: Ruling = steel.ruling(self.t + x * self.wide);
-            let mut column = 0.0;
-            for &(y, weight) in across {
+            for (y, other) in GAUSS_4 {
                 let v = self.v + y * self.high;
-                column += weight * ruling.area(v) * f(ruling.at(v));
+                sum += weight * other * ruling.area(v) * f(ruling.at(v));
             }
-            sum += weight * column;
         }
         sum * self.wide * self.high
     }
 
-    fn quarters(&self) -> [Self; 4] {
-        let (wide, high, depth) = (self.wide / 2.0, self.high / 2.0, self.depth + 1);
-        [(0.0, 0.0), (wide, 0.0), (0.0, high), (wide, high)].map(|(t, v)| Self {
-            t: self.t + t,
-            v: self.v + v,
-            wide,
-            high,
-            depth,
-        })
+    /// Estimate of the higher order, and whether the function is rougher along `t` than along `v`.
+    fn fine(&self, steel: &Steel, f: &impl Fn(DVec2) -> f64) -> (f64, bool) {
+        let mut sum = 0.0;
+        let (mut rough_along, mut rough_across) = ([0.0; 5], 0.0);
+        for ((x, weight), rough) in GAUSS_8.into_iter().zip(ROUGH_8) {
+            let ruling: Ruling = steel.ruling(self.t + x * self.wide);
+            let (mut column, mut rough_here) = (0.0, 0.0);
+            for (j, (y, other)) in GAUSS_5.into_iter().enumerate() {
+                let v = self.v + y * self.high;
+                let value = ruling.area(v) * f(ruling.at(v));
+                column += other * value;
+                rough_here += ROUGH_5[j] * value;
+                rough_along[j] += rough * value;
+            }
+            sum += weight * column;
+            rough_across += weight * rough_here.abs();
+        }
+        let rough_along: f64 =
+            GAUSS_5.iter().zip(rough_along).map(|((_, other), rough)| other * rough.abs()).sum();
+        (sum * self.wide * self.high, rough_along >= rough_across)
+    }
+
+    fn halves(&self, along: bool) -> [Self; 2] {
+        let (wide, high) = if along { (self.wide / 2.0, self.high) } else { (self.wide, self.high / 2.0) };
+        let (t, v) = if along { (wide, 0.0) } else { (0.0, high) };
+        let half = Self { wide, high, depth: self.depth + 1, ..*self };
+        [half, Self { t: self.t + t, v: self.v + v, ..half }]
     }
 }
 
