@@ -3,5 +3,6 @@
 pub mod drawing;
 pub mod bench;
 pub mod file;
+pub mod library;
 pub mod saved;
 pub mod words;
