@@ -6,7 +6,7 @@ use bevelbench_geometry::{
     edge::Edge,
     edge_summary::EdgeSummary,
     envelope::Envelope,
-    ground::{Abrasive, GroundSurface, Rolled},
+    ground::{GrindingFace, GroundSurface, Rolled},
     roll::{RollLine, Swing},
     steel::Steel,
     tip::Tip,
@@ -25,7 +25,7 @@ fn setting(turn: f64) -> Rolled {
         line: RollLine::through(DVec2::new(139.5, -49.5), 0.0).unwrap(),
         bevel: Angle::from_degrees(45.0),
         edge_height_mm: -4.0,
-        abrasive: Abrasive::Wheel { radius_mm: 75.0, width_mm: 40.0 },
+        abrasive: GrindingFace::Wheel { radius_mm: 75.0, width_mm: 40.0 },
         swing: Swing::ASSUMED,
         turn: Angle::from_degrees(turn),
     }

@@ -1,14 +1,14 @@
 //! The cutting edge: where the ground surface meets the upper face.
 //!
-//! Along the line `(·, f(w), w)`, walking from the handle towards the nose, the first crossing that counts. At an edge
-//! point, with unit normals out of the steel `n_f` (into the flute) and `n_g` (towards the wheel), the wedge
-//! angle is `180° − angle(n_f, n_g)` and the bevel to the axis `asin |n_g · t|`.
+//! Along the line `(·, f(w), w)`, walking from the handle towards the nose, the first crossing that counts.
+//! At an edge point, with unit normals out of the steel `n_f` (into the flute) and `n_g` (towards the
+//! wheel), the wedge angle is `180° − angle(n_f, n_g)` and the bevel to the axis `asin |n_g · t|`.
 
 use glam::{DVec2, DVec3};
 
 use crate::{
     Angle,
-    ground::{Face, GroundSurface},
+    ground::{GroundBy, GroundSurface},
     steel::Steel,
 };
 
@@ -17,8 +17,8 @@ pub const CHEEK_BEHIND_MM: f64 = 5.0;
 /// Least setback difference across a place of no width that counts as a broken edge, in millimetres.
 const LEAST_BREAK_MM: f64 = 0.01;
 
-/// The angle of the steel between two faces, from their unit normals out of the steel: `180°` less the angle
-/// between the normals. Lengths other than one do no harm.
+/// The angle of the steel between two faces, from their unit normals out of the steel: `180°` less the
+/// angle between the normals. Lengths other than one do no harm.
 #[must_use]
 pub fn wedge_angle(flute_normal: DVec3, ground_normal: DVec3) -> Angle {
     let turn = flute_normal.cross(ground_normal).length().atan2(flute_normal.dot(ground_normal));
@@ -49,7 +49,7 @@ pub struct EdgePoint {
     /// Roll angle at which the point is ground.
     pub roll: Angle,
     /// What ground it.
-    pub face: Face,
+    pub face: GroundBy,
 }
 
 impl EdgePoint {
@@ -59,7 +59,8 @@ impl EdgePoint {
         DVec3::new(self.s_mm, self.h_mm, self.w_mm)
     }
 
-    /// The point at parameter `t` of the upper face (−1 and 1: the wing tops); `None` where the wheel never comes.
+    /// The point at parameter `t` of the upper face (−1 and 1: the wing tops); `None` where the wheel never
+    /// comes.
     #[must_use]
     pub fn at(surface: &GroundSurface, steel: &Steel, t: f64) -> Option<Self> {
         Self::with_slope(surface, steel, t).map(|(point, _)| point)
@@ -94,11 +95,11 @@ impl EdgePoint {
     }
 
     fn mirrored(&self) -> Self {
-        let mirror = |face: Face| match face {
-            Face::Sweep => Face::Sweep,
-            Face::SwingEnd { positive } => Face::SwingEnd { positive: !positive },
-            Face::WheelSide { positive, outward } => {
-                Face::WheelSide { positive: !positive, outward: !outward }
+        let mirror = |face: GroundBy| match face {
+            GroundBy::Sweep => GroundBy::Sweep,
+            GroundBy::SwingEnd { positive } => GroundBy::SwingEnd { positive: !positive },
+            GroundBy::WheelSide { positive, outward } => {
+                GroundBy::WheelSide { positive: !positive, outward: !outward }
             }
         };
         Self {
@@ -111,18 +112,18 @@ impl EdgePoint {
     }
 }
 
-/// Ground normal, chord to the heel and the heel. The arc is followed in steps that provably stay inside the steel
-/// (the squared distance from the bar's axis bends no faster than `1 + R_bar/R` allows), turned with the
-/// half-angle tangent so that no sine is needed.
+/// Ground normal, chord to the heel and the heel. The arc is followed in steps that provably stay inside
+/// the steel (the squared distance from the bar's axis bends no faster than `1 + R_bar/R` allows), turned
+/// with the half-angle tangent so that no sine is needed.
 #[inline]
 fn facet(
     surface: &GroundSurface,
     steel: &Steel,
     edge: DVec3,
     flute_normal: DVec3,
-    face: Face,
+    face: GroundBy,
 ) -> (DVec3, f64, DVec3) {
-    if matches!(face, Face::WheelSide { .. }) {
+    if matches!(face, GroundBy::WheelSide { .. }) {
         return (surface.normal_at(edge, face), 0.0, edge);
     }
     let rim = surface.rim_at(edge, face);
@@ -168,7 +169,8 @@ fn facet(
     (normal, chord.length(), edge + chord)
 }
 
-/// Steel square to the upper face at `wall`, in the section at `station`, to the outside or the ground face.
+/// Steel square to the upper face at `wall`, in the section at `station`, to the outside or the ground
+/// face.
 fn cheek_thickness_mm(
     surface: &GroundSurface,
     steel: &Steel,
@@ -370,7 +372,7 @@ mod tests {
     use super::*;
     use crate::{
         Bar, FluteShape,
-        ground::{Abrasive, Rolled},
+        ground::{GrindingFace, Rolled},
         roll::{RollLine, Swing},
     };
 
@@ -386,7 +388,7 @@ mod tests {
                 line: RollLine::through(DVec2::new(139.5, -49.5), centre).unwrap(),
                 bevel: Angle::from_degrees(45.0),
                 edge_height_mm: -4.0,
-                abrasive: Abrasive::Wheel { radius_mm: 75.0, width_mm: 40.0 },
+                abrasive: GrindingFace::Wheel { radius_mm: 75.0, width_mm: 40.0 },
                 swing: Swing::to_either_side(Angle::from_degrees(half)).unwrap(),
                 turn: Angle::from_degrees(turn),
             })

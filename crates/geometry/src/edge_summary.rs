@@ -32,8 +32,8 @@ pub enum Nose {
 pub struct Wing {
     /// Setback at the wing's end of the edge, in millimetres.
     pub sweep_mm: f64,
-    /// Cheek thickness half-way up the wing (see [`EdgePoint::cheek_thickness_mm`]), in millimetres: at the wing top
-    /// itself a full round bar has no steel to measure.
+    /// Cheek thickness half-way up the wing (see [`EdgePoint::cheek_thickness_mm`]), in millimetres: at the
+    /// wing top itself a full round bar has no steel to measure.
     pub cheek_mm: f64,
 }
 
@@ -44,8 +44,8 @@ pub struct EdgeSummary {
     pub minus: Wing,
     /// The wing on the `+w` side.
     pub plus: Wing,
-    /// Radius of the least-squares circle through the middle tenth of the edge in plan, in millimetres. `None` where
-    /// that part is straight.
+    /// Radius of the least-squares circle through the middle tenth of the edge in plan, in millimetres.
+    /// `None` where that part is straight.
     pub nose_radius_mm: Option<f64>,
     /// The look of the nose.
     pub nose: Nose,
@@ -136,8 +136,8 @@ fn half_way_up(steel: &Steel, top: f64, side: f64) -> Option<f64> {
     Some(side * f64::midpoint(low, high))
 }
 
-/// Radius of curvature in plan at the very nose, from places 0.02 mm to either side: a corner gives a value of that
-/// order.
+/// Radius of curvature in plan at the very nose, from places 0.02 mm to either side: a corner gives a value
+/// of that order.
 fn sharp_radius(surface: &GroundSurface, steel: &Steel) -> Option<f64> {
     let step = 0.02_f64.min(steel.half_width_mm() / 50.0);
     let s = |w: f64| surface.start_of_steel(w, steel.wall_height_at(w)).map(|hit| hit.s_mm);
@@ -149,7 +149,8 @@ fn sharp_radius(surface: &GroundSurface, steel: &Steel) -> Option<f64> {
 
 /// Least-squares circle (Gauss–Newton on the distances, from the algebraic fit) through the middle tenth.
 fn nose_radius(points: &[EdgePoint], length: f64) -> Option<f64> {
-    // The middle is the point nearest the plane of symmetry, not half the length: a turned gouge is lopsided.
+    // The middle is the point nearest the plane of symmetry, not half the length: a turned gouge is
+    // lopsided.
     let middle = points.iter().enumerate().min_by(|a, b| a.1.w_mm.abs().total_cmp(&b.1.w_mm.abs()))?.0;
     let half = length / 20.0;
     let (mut from, mut to) = (middle, middle);

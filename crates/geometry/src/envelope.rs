@@ -1,17 +1,20 @@
 //! The numeric envelope of a wheel's poses, independent of formula (3).
 //!
-//! The wheel is a body of its real width: a cylinder, one with rounded corners, or one dressed to a crown. The tool is
-//! rolled through a list of poses; seen from the tool the wheel stands at each roll angle ψ in turn. A ray along the
-//! tool's axis meets each pose's wheel in closed form (for a cylinder) or by a convex Newton iteration, and the steel left
-//! begins at the greatest of those stations.
+//! The wheel is a body of its real width: a cylinder, one with rounded corners, or one dressed to a crown.
+//! The tool is rolled through a list of poses; seen from the tool the wheel stands at each roll angle ψ in
+//! turn. A ray along the tool's axis meets each pose's wheel in closed form (for a cylinder) or by a convex
+//! Newton iteration, and the steel left begins at the greatest of those stations.
 //!
-//! **Climbing.** From pose to pose the station `s(ψ)` on a ray has the slope `2 (r_C − p) o / g_s`, with `p` the point's
-//! distance from the roll line in the wheel's plane, `o` its distance from that plane, and `g_s > 0` where the ray leaves
-//! the wheel. Steel lies nearer to the roll line than the wheel's centre (`p < r_C`), so the sign of `o` says which way
-//! is up, and there is one best pose for each crossing of the ray with the swept surface. Each ray therefore starts at its
-//! neighbour's best pose and climbs; where it ends at an end of the swing the other end is tried as well. Rays with two
-//! crossings near the roll line are the exception; [`Envelope::fill_by_scan`] tries every pose, and the tests compare
-//! the two ray by ray.
+//! **Climbing.** From pose to pose the station `s(ψ)` on a ray has the slope `2 (r_C − p) o / g_s`, with
+//! `p` the point's distance from the roll line in the wheel's plane, `o` its distance from that plane, and
+//! `g_s > 0` where the ray leaves the wheel. Steel lies nearer to the roll line than the wheel's centre (`p
+//! < r_C`), so the sign of `o` says which way is up, and there is one best pose for each crossing of the
+//! ray with the swept surface. Each ray therefore starts at its neighbour's best pose and climbs; where it
+//! ends at an end of the swing the other end is tried as well. Rays with two crossings near the roll line
+//! are the exception; [`Envelope::fill_by_scan`] tries every pose, and the tests compare the two ray by
+//! ray.
+
+#![allow(clippy::neg_cmp_op_on_partial_ord, reason = "written so that a NaN takes the safe way")]
 
 use std::{error::Error, fmt};
 
@@ -19,7 +22,7 @@ use glam::DVec2;
 
 use crate::{
     Angle,
-    ground::{Abrasive, GroundError, GroundSurface, Rolled},
+    ground::{GrindingFace, GroundError, GroundSurface, Rolled},
     roll::{Ray, RollFrame},
 };
 
@@ -101,8 +104,9 @@ pub struct Envelope {
 }
 
 impl Envelope {
-    /// Of `setting` through the roll angles `poses`, rising. `contact_offset_mm` is how far the contact lies off the
-    /// wheel's middle: the wheel's mid-plane stands so far on the `+w` side of the plane the tool is held in.
+    /// Of `setting` through the roll angles `poses`, rising. `contact_offset_mm` is how far the contact
+    /// lies off the wheel's middle: the wheel's mid-plane stands so far on the `+w` side of the plane the
+    /// tool is held in.
     ///
     /// # Errors
     /// [`EnvelopeError`].
@@ -112,7 +116,7 @@ impl Envelope {
         contact_offset_mm: f64,
         poses: impl IntoIterator<Item = Angle>,
     ) -> Result<Self, EnvelopeError> {
-        let Abrasive::Wheel { radius_mm, width_mm } = setting.abrasive else {
+        let GrindingFace::Wheel { radius_mm, width_mm } = setting.abrasive else {
             return Err(EnvelopeError::NoWheel);
         };
         let surface = GroundSurface::rolled(setting).map_err(EnvelopeError::Ground)?;
@@ -168,7 +172,8 @@ impl Envelope {
         })
     }
 
-    /// As [`Envelope::new`], in `count` even steps through the setting's own swing, contact at the middle of a flat rim.
+    /// As [`Envelope::new`], in `count` even steps through the setting's own swing, contact at the middle
+    /// of a flat rim.
     ///
     /// # Errors
     /// [`EnvelopeError`].
@@ -185,9 +190,9 @@ impl Envelope {
         self.poses.len()
     }
 
-    /// Where steel begins on each ray `(w, h)`, and the pose that left it, climbing from ray to ray: neighbours in the list
-    /// should be neighbours in the section. `−∞` and [`NO_POSE`] where no wheel comes. As many rays are done as all three
-    /// slices hold; nothing is allocated.
+    /// Where steel begins on each ray `(w, h)`, and the pose that left it, climbing from ray to ray:
+    /// neighbours in the list should be neighbours in the section. `−∞` and [`NO_POSE`] where no wheel
+    /// comes. As many rays are done as all three slices hold; nothing is allocated.
     pub fn fill(&self, rays: &[DVec2], starts_mm: &mut [f64], best: &mut [u16]) {
         match self.rim {
             RimShape::Flat => self.climb(rays, starts_mm, best, |ray, pose| self.flat_rim(ray, pose)),
@@ -250,8 +255,8 @@ impl Envelope {
                 here = if pose == NO_POSE { usize::MAX } else { usize::from(pose) };
                 continue;
             }
-            // `off` points to the better neighbour; the climb ends where that one is no better, or where it points
-            // back: the top lies between the two, and the better of them is known.
+            // `off` points to the better neighbour; the climb ends where that one is no better, or where it
+            // points back: the top lies between the two, and the better of them is known.
             let up = off > 0.0;
             while if up { here < last } else { here > 0 } {
                 let next = if up { here + 1 } else { here - 1 };
@@ -342,9 +347,9 @@ impl Envelope {
         }
     }
 
-    /// As [`Self::flat_rim`] for a rim that is rounded or crowned. Distance from the wheel's axis less the rim's radius
-    /// there is convex along the ray, since the body is convex; Newton's step from beyond the plain cylinder never
-    /// passes the root.
+    /// As [`Self::flat_rim`] for a rim that is rounded or crowned. Distance from the wheel's axis less the
+    /// rim's radius there is convex along the ray, since the body is convex; Newton's step from beyond the
+    /// plain cylinder never passes the root.
     fn shaped_rim(&self, ray: &Ray, pose: &Pose) -> (f64, f64) {
         let (outer, off) = self.flat_rim(ray, pose);
         if outer == f64::NEG_INFINITY {

@@ -1,10 +1,12 @@
 //! Equal grinds: the same surface from another projection, by the roll-line theorem.
 //!
-//! Formula (3) depends on the pivot only through the roll line and on the pivot distance only through the bevel. With the
-//! same wheel, roll centre, edge, flute and swing, two settings grind the same surface if and only if their pivots lie on
-//! one line through the roll centre and their bevels agree.
+//! Formula (3) depends on the pivot only through the roll line and on the pivot distance only through the
+//! bevel. With the same wheel, roll centre, edge, flute and swing, two settings grind the same surface if
+//! and only if their pivots lie on one line through the roll centre and their bevels agree.
 //!
 //! Tool frame `(s, h)`, millimetres. A holder's pivot is `P = (p + a + ℓ cos α, −c − ℓ sin α)`.
+
+#![allow(clippy::neg_cmp_op_on_partial_ord, reason = "written so that a NaN takes the safe way")]
 
 use std::{error::Error, fmt};
 
@@ -41,8 +43,9 @@ impl Strut {
         )
     }
 
-    /// The strut angles that put the pivot of `projection_mm` on `line`: with the line's unit normal `(n_s, n_h)`,
-    /// `ℓ cos(α + atan2(n_h, n_s)) = n_h (c + h_A) − n_s (p + a)`. None, one or two, in (−180°, 180°].
+    /// The strut angles that put the pivot of `projection_mm` on `line`: with the line's unit normal `(n_s,
+    /// n_h)`, `ℓ cos(α + atan2(n_h, n_s)) = n_h (c + h_A) − n_s (p + a)`. None, one or two, in (−180°,
+    /// 180°].
     ///
     /// # Errors
     /// The distance in millimetres by which the strut is too short to reach the line.
@@ -61,8 +64,8 @@ impl Strut {
     }
 }
 
-/// Pivot distance `D` from the wheel's centre for a bevel at the edge, formula (1): `D² = L² + R² + 2LR sin(β − ε)`.
-/// Millimetres.
+/// Pivot distance `D` from the wheel's centre for a bevel at the edge, formula (1): `D² = L² + R² + 2LR
+/// sin(β − ε)`. Millimetres.
 #[must_use]
 pub fn pivot_distance_mm(
     pivot_in_tool: DVec2,
@@ -75,7 +78,8 @@ pub fn pivot_distance_mm(
     pivot_in_tool.distance(centre)
 }
 
-/// Bevel at the edge from a pivot distance, formula (1) solved. `None` where no triangle exists, `|L − R| < D < L + R`.
+/// Bevel at the edge from a pivot distance, formula (1) solved. `None` where no triangle exists, `|L − R| <
+/// D < L + R`.
 #[must_use]
 pub fn bevel_at(
     pivot_in_tool: DVec2,
@@ -91,7 +95,7 @@ pub fn bevel_at(
 
 /// What a strut and its cup allow.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Travel {
+pub struct StrutTravel {
     /// Least strut angle.
     pub least_angle: Angle,
     /// Greatest strut angle.
@@ -180,11 +184,11 @@ const COMPARED: usize = 61;
 /// Strut angles tried across the travel before the search is narrowed.
 const TRIED: u32 = 36;
 
-/// The setting of `strut` at `projection_mm` that grinds the same surface as `setting`, or the nearest one (by the
-/// greatest difference of setback along the edge) that `travel` allows.
+/// The setting of `strut` at `projection_mm` that grinds the same surface as `setting`, or the nearest one
+/// (by the greatest difference of setback along the edge) that `travel` allows.
 ///
-/// The strut angle is that of the roll-line theorem in closed form; of two the one whose pivot lies on the same side of
-/// the roll centre, else the one within the travel.
+/// The strut angle is that of the roll-line theorem in closed form; of two the one whose pivot lies on the
+/// same side of the roll centre, else the one within the travel.
 ///
 /// # Errors
 /// [`EqualGrindError`].
@@ -193,9 +197,9 @@ pub fn equal_grind(
     steel: &Steel,
     strut: &Strut,
     projection_mm: f64,
-    travel: &Travel,
+    travel: &StrutTravel,
 ) -> Result<EqualGrind, EqualGrindError> {
-    let crate::ground::Abrasive::Wheel { radius_mm, .. } = setting.abrasive else {
+    let crate::ground::GrindingFace::Wheel { radius_mm, .. } = setting.abrasive else {
         return Err(EqualGrindError::NoWheel);
     };
     let limits = [
@@ -252,7 +256,7 @@ pub fn equal_grind(
 }
 
 /// The least difference over the travel: tried evenly, then narrowed by thirds about the best.
-fn nearest(travel: &Travel, grind: &mut impl FnMut(Angle) -> Option<EqualGrind>) -> Option<EqualGrind> {
+fn nearest(travel: &StrutTravel, grind: &mut impl FnMut(Angle) -> Option<EqualGrind>) -> Option<EqualGrind> {
     let span = travel.greatest_angle - travel.least_angle;
     let step = span / f64::from(TRIED);
     let mut best: Option<EqualGrind> = None;
@@ -291,7 +295,8 @@ pub enum RollCentreFit {
     Found {
         /// Its height above the centreline, in millimetres.
         height_mm: f64,
-        /// Whether another height within the range gives the same sweep; this is the one nearest the centreline.
+        /// Whether another height within the range gives the same sweep; this is the one nearest the
+        /// centreline.
         ambiguous: bool,
     },
     /// No roll centre within the range gives it.
@@ -306,8 +311,8 @@ pub enum RollCentreFit {
 /// Heights tried before a bracket is narrowed.
 const HEIGHTS: u32 = 80;
 
-/// The height of the roll centre, from the flute's floor to `greatest_height_mm`, that gives a measured wing sweep with
-/// everything else as in `setting` (its own roll centre is not used).
+/// The height of the roll centre, from the flute's floor to `greatest_height_mm`, that gives a measured
+/// wing sweep with everything else as in `setting` (its own roll centre is not used).
 ///
 /// # Errors
 /// The [`GroundError`] of the setting, or of the greatest height.

@@ -1,17 +1,18 @@
 //! The surface a wheel leaves on a tool, whichever way the tool was moved.
 //!
-//! Tool frame `(s, h, w)`, millimetres: `s` along the axis from the nose of the edge towards the handle, `h` up towards
-//! the open side, `w` across. Steel is what lies on the handle's side of the surface.
+//! Tool frame `(s, h, w)`, millimetres: `s` along the axis from the nose of the edge towards the handle,
+//! `h` up towards the open side, `w` across. Steel is what lies on the handle's side of the surface.
 //!
 //! At the nose the wheel's outward normal is `N = (sin β, cos β)` in `(s, h)` and its centre `C = E − R·N`.
+
+#![allow(clippy::neg_cmp_op_on_partial_ord, reason = "written so that a NaN takes the safe way")]
 
 use std::{error::Error, fmt};
 
 use glam::{DVec2, DVec3};
 
-pub use crate::push::Presentation;
 use crate::{
-    Angle, Quantity, Unfit,
+    Angle, Presentation, Quantity, Unfit,
     dimension::{angle, length, place},
     push::{Push, PushProfile},
     roll::{RollFrame, RollLine, RollLineError, Swing},
@@ -20,7 +21,7 @@ use crate::{
 
 /// What does the grinding. A flat face is a case of its own, not a very large wheel.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Abrasive {
+pub enum GrindingFace {
     /// A wheel's rim.
     Wheel {
         /// Radius now, in millimetres.
@@ -89,7 +90,7 @@ pub struct Rolled {
     /// Height of the nose's edge above the centreline, `h_E`, in millimetres.
     pub edge_height_mm: f64,
     /// What grinds.
-    pub abrasive: Abrasive,
+    pub abrasive: GrindingFace,
     /// The limits of the swing.
     pub swing: Swing,
     /// Turn of the tool about its own axis in the holder, positive when the `+w` wing is raised. Pivot and
@@ -105,7 +106,7 @@ pub struct Pushed {
     /// Height of the edge above the mid-plane, in millimetres.
     pub edge_height_mm: f64,
     /// What grinds.
-    pub abrasive: Abrasive,
+    pub abrasive: GrindingFace,
     /// Angle between edge and long side, 90° for a square edge. The `+w` end trails.
     pub obliquity: Angle,
     /// How an oblique edge is offered.
@@ -122,14 +123,14 @@ pub struct TurnedOnTable {
     /// Height of the edge above the mid-plane, in millimetres.
     pub edge_height_mm: f64,
     /// What grinds.
-    pub abrasive: Abrasive,
+    pub abrasive: GrindingFace,
     /// The limits of the swing.
     pub swing: Swing,
 }
 
 /// Which part of the wheel's travel left a point.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Face {
+pub enum GroundBy {
     /// Ground at the middle of the wheel within the swing (or in a straight push).
     Sweep,
     /// By the rim of the wheel standing at an end of the swing.
@@ -152,7 +153,7 @@ pub struct Hit {
     /// Station, in millimetres.
     pub s_mm: f64,
     /// What ground it.
-    pub face: Face,
+    pub face: GroundBy,
 }
 
 /// The wheel's plane at a ground point.
@@ -170,13 +171,13 @@ pub(crate) struct Rim {
 ///
 /// # Example
 /// ```
-/// use bevelbench_geometry::{Angle, ground::{Abrasive, GroundSurface, Rolled}, roll::{RollLine, Swing}};
+/// use bevelbench_geometry::{Angle, ground::{GrindingFace, GroundSurface, Rolled}, roll::{RollLine, Swing}};
 /// use glam::DVec2;
 /// let surface = GroundSurface::rolled(&Rolled {
 ///     line: RollLine::through(DVec2::new(139.5, -49.5), 0.0)?,
 ///     bevel: Angle::from_degrees(45.0),
 ///     edge_height_mm: -4.0,
-///     abrasive: Abrasive::Wheel { radius_mm: 75.0, width_mm: 40.0 },
+///     abrasive: GrindingFace::Wheel { radius_mm: 75.0, width_mm: 40.0 },
 ///     swing: Swing::ASSUMED,
 ///     turn: Angle::ZERO,
 /// })?;
@@ -195,13 +196,13 @@ enum Motion {
     Pushed(Push),
 }
 
-fn checked(abrasive: Abrasive) -> Result<(Option<f64>, f64), Unfit> {
+fn checked(abrasive: GrindingFace) -> Result<(Option<f64>, f64), Unfit> {
     match abrasive {
-        Abrasive::Wheel { radius_mm, width_mm } => {
+        GrindingFace::Wheel { radius_mm, width_mm } => {
             length(Quantity::WheelDiameter, 2.0 * radius_mm)?;
             Ok((Some(radius_mm), length(Quantity::WheelWidth, width_mm)?))
         }
-        Abrasive::Flat { width_mm } => Ok((None, length(Quantity::WheelWidth, width_mm)?)),
+        GrindingFace::Flat { width_mm } => Ok((None, length(Quantity::WheelWidth, width_mm)?)),
     }
 }
 
@@ -276,7 +277,7 @@ impl GroundSurface {
         };
         let (sin, cos) = obliquity.sin_cos();
         let push = match presentation {
-            Presentation::EdgeAlongSpindle => {
+            Presentation::EdgeParallelToSpindle => {
                 Push { profile, per_s: sin, per_w: cos, level: DVec3::new(sin, 0.0, -cos) }
             }
             Presentation::AxisInSidePlane => Push { profile, per_s: 1.0, per_w: cos / sin, level: DVec3::X },
@@ -295,8 +296,8 @@ impl GroundSurface {
         }
     }
 
-    /// Implicit value at `point_in_tool = (s, h, w)`: left side of (3) less `R²` in mm² for a wheel, distance in mm
-    /// for a flat face; negative where the full, unlimited movement removes steel.
+    /// Implicit value at `point_in_tool = (s, h, w)`: left side of (3) less `R²` in mm² for a wheel,
+    /// distance in mm for a flat face; negative where the full, unlimited movement removes steel.
     #[must_use]
     pub fn implicit_value(&self, point_in_tool: DVec3) -> f64 {
         match &self.motion {
@@ -308,7 +309,7 @@ impl GroundSurface {
     /// Unit normal out of the steel, towards the wheel, at a point of the surface, `(s, h, w)`.
     #[must_use]
     #[inline]
-    pub fn normal_at(&self, point_in_tool: DVec3, face: Face) -> DVec3 {
+    pub fn normal_at(&self, point_in_tool: DVec3, face: GroundBy) -> DVec3 {
         match &self.motion {
             Motion::Swept { sweep, .. } => sweep.normal(point_in_tool, face),
             Motion::Pushed(push) => push.normal(point_in_tool),
@@ -318,7 +319,7 @@ impl GroundSurface {
     /// Roll angle at which a point of the surface is ground; nothing for a straight push.
     #[must_use]
     #[inline]
-    pub fn roll_at(&self, point_in_tool: DVec3, face: Face) -> Angle {
+    pub fn roll_at(&self, point_in_tool: DVec3, face: GroundBy) -> Angle {
         match &self.motion {
             Motion::Swept { sweep, .. } => sweep.roll(point_in_tool, face),
             Motion::Pushed(_) => Angle::ZERO,
@@ -327,15 +328,15 @@ impl GroundSurface {
 
     /// The wheel's plane at a point of the surface.
     #[inline]
-    pub(crate) fn rim_at(&self, point_in_tool: DVec3, face: Face) -> Rim {
+    pub(crate) fn rim_at(&self, point_in_tool: DVec3, face: GroundBy) -> Rim {
         match &self.motion {
             Motion::Swept { sweep, .. } => sweep.rim(point_in_tool, face),
             Motion::Pushed(push) => push.rim(point_in_tool),
         }
     }
 
-    /// In the section at `station`, the way from `wall` along `inward` to the first place ground away, no further than
-    /// `through`; `None` where no closed form is at hand.
+    /// In the section at `station`, the way from `wall` along `inward` to the first place ground away, no
+    /// further than `through`; `None` where no closed form is at hand.
     pub(crate) fn first_gone(&self, station: f64, wall: DVec2, inward: DVec2, through: f64) -> Option<f64> {
         match &self.motion {
             Motion::Swept { sweep, .. } => sweep.first_gone(station, wall, inward, through),

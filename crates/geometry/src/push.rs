@@ -5,17 +5,7 @@
 
 use glam::{DVec2, DVec3};
 
-use crate::ground::{Face, Hit, Rim};
-
-/// How an oblique edge is offered to the wheel.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
-pub enum Presentation {
-    /// The edge parallel to the spindle: the bevel is square to the edge.
-    #[default]
-    EdgeAlongSpindle,
-    /// The tool's axis in the wheel's plane: the bevel is along the tool.
-    AxisInSidePlane,
-}
+use crate::ground::{GroundBy, Hit, Rim};
 
 /// The profile of what is pushed across.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -52,7 +42,7 @@ impl Push {
                 (offset - normal.y * h) / normal.x
             }
         };
-        Some(Hit { s_mm: (x + w * self.per_w) / self.per_s, face: Face::Sweep })
+        Some(Hit { s_mm: (x + w * self.per_w) / self.per_s, face: GroundBy::Sweep })
     }
 
     fn outward(&self, point: DVec3) -> DVec2 {

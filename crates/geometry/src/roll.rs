@@ -1,10 +1,12 @@
 //! The roll line, the swing, and the frame that turns with them.
 //!
 //! A tool rolled from wing to wing turns about a line fixed in it, through the pivot `P` and the **roll
-//! centre** `A = (0, h_A)` on the nose station. Beside the tool frame `(s, h, w)` this module uses the *roll
-//! frame*: `u` along the line from `A` towards `P`, `a` square to it in the plane that holds `P` and the tool's
-//! axis (positive on the wheel's side), `b` square to that plane. The distance from the line is
+//! centre** `A = (0, h_A)` on the nose station. Beside the tool frame `(s, h, w)` this module uses the
+//! *roll frame*: `u` along the line from `A` towards `P`, `a` square to it in the plane that holds `P` and
+//! the tool's axis (positive on the wheel's side), `b` square to that plane. The distance from the line is
 //! `r = √(a² + b²)`, the **roll angle** `ψ = atan2(b, a)`, positive towards `+w`. Millimetres throughout.
+
+#![allow(clippy::neg_cmp_op_on_partial_ord, reason = "written so that a NaN takes the safe way")]
 
 use std::{error::Error, fmt};
 
@@ -65,7 +67,8 @@ impl RollLine {
         Ok(Self { centre, along: arm / reach_mm, reach_mm })
     }
 
-    /// Square to a table on which a round-nosed scraper is swung: upright, `plan_radius_mm` behind the nose.
+    /// Square to a table on which a round-nosed scraper is swung: upright, `plan_radius_mm` behind the
+    /// nose.
     ///
     /// # Errors
     /// [`RollLineError::NotFinite`].
@@ -93,7 +96,8 @@ impl RollLine {
         self.along
     }
 
-    /// Unit vector square to the line on the wheel's side: downwards, or towards the nose where the line is upright.
+    /// Unit vector square to the line on the wheel's side: downwards, or towards the nose where the line is
+    /// upright.
     #[must_use]
     pub fn square_in_tool(&self) -> DVec2 {
         let square = DVec2::new(self.along.y, -self.along.x);
@@ -118,7 +122,8 @@ impl RollLine {
         Angle::of(DVec2::new(self.along.x, -self.along.y))
     }
 
-    /// Distance of a point of the plane from the line, in millimetres; negative on the side away from the wheel.
+    /// Distance of a point of the plane from the line, in millimetres; negative on the side away from the
+    /// wheel.
     #[must_use]
     pub fn distance_mm(&self, point_in_tool: DVec2) -> f64 {
         (point_in_tool - self.centre).dot(self.square_in_tool())
@@ -209,6 +214,7 @@ impl RollFrame {
     }
 
     /// A point `(u, a, b)` as `(s, h, w)`.
+    #[cfg(test)]
     pub(crate) fn point_in_tool(&self, p: DVec3) -> DVec3 {
         // The turn is about the tool's own axis, not about the roll centre: undo the shift in between.
         let plane = p.truncate();

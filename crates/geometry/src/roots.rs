@@ -1,14 +1,18 @@
 //! Real roots of polynomials up to the fourth degree, all of them, without allocation.
 //!
-//! The roots of the derivative cut an interval into stretches on which the polynomial is monotone. A stretch
-//! whose ends differ in sign holds exactly one root, found by a bracketed Newton iteration; an end at which
-//! the polynomial vanishes to within its own rounding error is a root of even order. The derivative's roots
-//! are found the same way, down to a straight line, so nothing is missed and nothing is guessed.
+//! The roots of the derivative cut an interval into stretches on which the polynomial is monotone. A
+//! stretch whose ends differ in sign holds exactly one root, found by a bracketed Newton iteration; an end
+//! at which the polynomial vanishes to within its own rounding error is a root of even order. The
+//! derivative's roots are found the same way, down to a straight line, so nothing is missed and nothing is
+//! guessed.
+
+#![allow(clippy::neg_cmp_op_on_partial_ord, reason = "written so that a NaN takes the safe way")]
 
 /// Highest degree.
 pub const HIGHEST_DEGREE: usize = 4;
 
-/// Coefficients in rising order: `c[0] + c[1] x + … + c[4] x⁴`. Leading zeros make a polynomial of lower degree.
+/// Coefficients in rising order: `c[0] + c[1] x + … + c[4] x⁴`. Leading zeros make a polynomial of lower
+/// degree.
 pub type Coefficients = [f64; HIGHEST_DEGREE + 1];
 
 /// Real roots in rising order; roots of higher order are listed once.
@@ -23,6 +27,11 @@ impl Roots {
     #[must_use]
     pub fn as_slice(&self) -> &[f64] {
         &self.found[..self.count]
+    }
+
+    /// The roots, rising.
+    pub fn iter(&self) -> std::iter::Copied<std::slice::Iter<'_, f64>> {
+        self.as_slice().iter().copied()
     }
 
     /// The greatest root.
@@ -44,7 +53,7 @@ impl<'a> IntoIterator for &'a Roots {
     type Item = f64;
     type IntoIter = std::iter::Copied<std::slice::Iter<'a, f64>>;
     fn into_iter(self) -> Self::IntoIter {
-        self.as_slice().iter().copied()
+        self.iter()
     }
 }
 
@@ -55,9 +64,9 @@ impl<'a> IntoIterator for &'a Roots {
 ///
 /// # Accuracy
 /// A simple root is a sign change of the polynomial as evaluated, bracketed to neighbouring numbers: its
-/// error is that of Horner's scheme, about `8ε Σ|cᵢxⁱ| / |p'(x)|`. A root of even order is reported where the
-/// derivative vanishes and `|p(x)| ≤ 8ε Σ|cᵢxⁱ|`; two roots closer than such a perturbation can separate
-/// are reported as one or as two.
+/// error is that of Horner's scheme, about `8ε Σ|cᵢxⁱ| / |p'(x)|`. A root of even order is reported where
+/// the derivative vanishes and `|p(x)| ≤ 8ε Σ|cᵢxⁱ|`; two roots closer than such a perturbation can
+/// separate are reported as one or as two.
 ///
 /// # Example
 /// ```
@@ -118,7 +127,7 @@ fn between_turns(c: &Coefficients, degree: usize, turns: &Roots, least: f64, mos
         roots.push(left);
         at_left = 0.0;
     }
-    for right in turns.into_iter().chain([most]) {
+    for right in turns.iter().chain([most]) {
         if right <= left {
             continue;
         }
@@ -161,7 +170,7 @@ fn bracketed(c: &Coefficients, degree: usize, left: f64, right: f64, at_left: f6
             f64::midpoint(below, above)
         };
         last_step = next - x;
-        if next == x || last_step.abs() <= f64::EPSILON * x.abs() {
+        if last_step.abs() <= f64::EPSILON * x.abs() {
             return next;
         }
         x = next;

@@ -1,7 +1,9 @@
 //! The outline of the tip seen from the side and from above, in millimetres, for drawings.
 //!
-//! Steel fills everything behind the height field, so its outline is the least station over the width (seen from the
-//! side) or over the height (seen from above).
+//! Steel fills everything behind the height field, so its outline is the least station over the width (seen
+//! from the side) or over the height (seen from above).
+
+#![allow(clippy::neg_cmp_op_on_partial_ord, reason = "written so that a NaN takes the safe way")]
 
 use glam::DVec2;
 
@@ -10,13 +12,15 @@ use crate::tip::Tip;
 /// Searched places across the line of sight.
 const ACROSS: usize = 24;
 
-/// Seen from the side: `(s, h)` from the sawn end along the top, round the tip and back along the underside.
+/// Seen from the side: `(s, h)` from the sawn end along the top, round the tip and back along the
+/// underside.
 #[must_use]
 pub fn side_outline(tip: &Tip, length_mm: f64, count: usize) -> Vec<DVec2> {
     outline(tip, length_mm, count, |place| place.y)
 }
 
-/// Seen from above: `(s, w)` from the sawn end along the `−w` side, round the nose and back along the `+w` side.
+/// Seen from above: `(s, w)` from the sawn end along the `−w` side, round the nose and back along the `+w`
+/// side.
 #[must_use]
 pub fn plan_outline(tip: &Tip, length_mm: f64, count: usize) -> Vec<DVec2> {
     let mut outline = outline(tip, length_mm, count, |place| place.x);
@@ -46,7 +50,8 @@ fn outline(tip: &Tip, length_mm: f64, count: usize, across: impl Fn(DVec2) -> f6
         return Vec::new();
     }
     let mut least = vec![f64::INFINITY; count + 1];
-    // Every curve of the patch at fixed v is followed; between its neighbours the station is taken as straight.
+    // Every curve of the patch at fixed v is followed; between its neighbours the station is taken as
+    // straight.
     for j in 0..=ACROSS {
         let v = j as f64 / ACROSS as f64;
         let mut before: Option<(f64, f64)> = None;
@@ -82,7 +87,7 @@ mod tests {
     use super::*;
     use crate::{
         Angle, Bar, FluteShape,
-        ground::{Abrasive, GroundSurface, Rolled},
+        ground::{GrindingFace, GroundSurface, Rolled},
         roll::{RollLine, Swing},
         steel::Steel,
     };
@@ -93,7 +98,7 @@ mod tests {
             line: RollLine::through(DVec2::new(139.5, -49.5), 0.0).unwrap(),
             bevel: Angle::from_degrees(45.0),
             edge_height_mm: -4.0,
-            abrasive: Abrasive::Wheel { radius_mm: 75.0, width_mm: 40.0 },
+            abrasive: GrindingFace::Wheel { radius_mm: 75.0, width_mm: 40.0 },
             swing: Swing::ASSUMED,
             turn: Angle::ZERO,
         })

@@ -1,10 +1,11 @@
-//! The steel under one ground face, seen along the tool's axis: an upper face, an outside, and a smooth patch
-//! between them.
+//! The steel under one ground face, seen along the tool's axis: an upper face, an outside, and a smooth
+//! patch between them.
 //!
 //! Section frame `(w, h)`, millimetres. The patch has the coordinates `t` from −1 to 1 along the upper face
-//! and `v` from 0 at the upper face to 1 at the outside. For a deep flute it is polar about the point level with the
-//! wing tops: every ray from there meets the (convex) wall once and the outline once, so the patch never
-//! folds. For a shallow one its rulings run from the wall to the outline, evenly in the outline's angle.
+//! and `v` from 0 at the upper face to 1 at the outside. For a deep flute it is polar about the point level
+//! with the wing tops: every ray from there meets the (convex) wall once and the outline once, so the patch
+//! never folds. For a shallow one its rulings run from the wall to the outline, evenly in the outline's
+//! angle.
 
 use glam::DVec2;
 
@@ -66,7 +67,8 @@ impl Steel {
         }
     }
 
-    /// Of flat stock: the part below its edge. The other ground face of a skew or parting tool has the mirror image.
+    /// Of flat stock: the part below its edge. The other ground face of a skew or parting tool has the
+    /// mirror image.
     #[must_use]
     pub fn of_flat(stock: &FlatStock) -> Self {
         Self {
@@ -235,9 +237,10 @@ impl Steel {
     }
 
     /// A distance that can be walked from `point` (inside or on the outside) in direction `along` without
-    /// leaving the steel's outside, when the path bends no more than `bend` (per mm) on the way; the exact way out for
-    /// a straight path out of a bar. `along` is the projection of a unit vector into the section, `bend_up` bounds the
-    /// bend in height alone; no more than `limit` is walked, and the smaller it is the sharper the bound.
+    /// leaving the steel's outside, when the path bends no more than `bend` (per mm) on the way; the exact
+    /// way out for a straight path out of a bar. `along` is the projection of a unit vector into the
+    /// section, `bend_up` bounds the bend in height alone; no more than `limit` is walked, and the smaller
+    /// it is the sharper the bound.
     #[inline]
     pub(crate) fn room(&self, point: DVec2, along: DVec2, bend: f64, bend_up: f64, limit: f64) -> f64 {
         let to_plane = |gap: f64, speed: f64, bend: f64| -> f64 {
@@ -256,8 +259,8 @@ impl Steel {
             Outside::Bar { radius, top } => {
                 let gap = (point.length_squared() - radius * radius).min(0.0);
                 let speed = point.dot(along);
-                // Half the second derivative of the squared distance from the bar's axis.
-                // A unit vector that turns by no more than `turn` shows at most this much of itself in the section.
+                // Half the second derivative of the squared distance from the bar's axis. A unit vector
+                // that turns by no more than `turn` shows at most this much of itself in the section.
                 let turn = limit * bend;
                 let level = along.length_squared();
                 let half =
@@ -277,8 +280,8 @@ impl Steel {
                 match section {
                     Section::Rectangular => sides.min(below),
                     Section::Rolled | Section::Oval => {
-                        // Both outlines hold a slab that is straight below; their curvature only shortens the way:
-                        // walk in steps no longer than half the present depth.
+                        // Both outlines hold a slab that is straight below; their curvature only shortens
+                        // the way: walk in steps no longer than half the present depth.
                         let depth = point.y + Self::slab_half(half_width, half_thickness, section, point.x);
                         sides.min(below).min(depth.max(0.0) * 0.5)
                     }
@@ -313,7 +316,7 @@ mod tests {
         let mut sum = 0.0;
         for i in 0..n {
             let ruling = steel.ruling(-1.0 + (f64::from(i) + 0.5) * 2.0 / f64::from(n));
-            sum += (ruling.area(0.0) + ruling.area(1.0)) / 2.0 * 2.0 / f64::from(n);
+            sum += f64::midpoint(ruling.area(0.0), ruling.area(1.0)) * 2.0 / f64::from(n);
         }
         sum
     }

@@ -1,24 +1,27 @@
-//! The surface of a wheel turned about a roll line, formula (3) `(u − u_C)² + (r − r_C)² = R²`, within a limited
-//! swing, met by a ray along the tool's axis.
+//! The surface of a wheel turned about a roll line, formula (3) `(u − u_C)² + (r − r_C)² = R²`, within a
+//! limited swing, met by a ray along the tool's axis.
 //!
-//! **First crossing.** Along a ray `s`, with `(u, a)` linear in `s` and `b` fixed, half the second derivative of
-//! `g(s) = (u − u_C)² + (r − r_C)² − R²` is `1 − r_C b² n² / r³`, `n` being the share of the axis square to the line.
-//! It changes sign only where `r³ = r_C b² n²`: at most two places, known in closed form. Between them `g` is
-//! concave, outside convex; a convex or concave stretch has roots that Newton's step reaches from one side
-//! without ever passing them. So the first crossing from the handle is found with a proof, in a few steps, without
-//! the quartic (which the tests solve instead).
+//! **First crossing.** Along a ray `s`, with `(u, a)` linear in `s` and `b` fixed, half the second
+//! derivative of `g(s) = (u − u_C)² + (r − r_C)² − R²` is `1 − r_C b² n² / r³`, `n` being the share of the
+//! axis square to the line. It changes sign only where `r³ = r_C b² n²`: at most two places, known in
+//! closed form. Between them `g` is concave, outside convex; a convex or concave stretch has roots that
+//! Newton's step reaches from one side without ever passing them. So the first crossing from the handle is
+//! found with a proof, in a few steps, without the quartic (which the tests solve instead).
 //!
-//! **Limits of the swing.** Points whose roll angle lies beyond the swing meet only the wheel of the end pose, a
-//! cylinder of its real width. A point nearer to the line than the wheel's centre is met best by the pose at its own
-//! roll angle; that the point is so is assumed (steel is much thinner than a wheel). A wheel so narrow that its side meets
-//! points further than half its width from the roll line, a quarter turn away from some pose within the swing, is not
-//! modelled here either. The numeric envelope assumes neither.
+//! **Limits of the swing.** Points whose roll angle lies beyond the swing meet only the wheel of the end
+//! pose, a cylinder of its real width. A point nearer to the line than the wheel's centre is met best by
+//! the pose at its own roll angle; that the point is so is assumed (steel is much thinner than a wheel). A
+//! wheel so narrow that its side meets points further than half its width from the roll line, a quarter
+//! turn away from some pose within the swing, is not modelled here either. The numeric envelope assumes
+//! neither.
+
+#![allow(clippy::neg_cmp_op_on_partial_ord, reason = "written so that a NaN takes the safe way")]
 
 use glam::{DVec2, DVec3};
 
 use crate::{
     Angle,
-    ground::{Face, Hit, Rim},
+    ground::{GroundBy, Hit, Rim},
     roll::{Ray, RollFrame},
 };
 
@@ -116,7 +119,7 @@ impl Sweep {
                 cone_first(self.frame.along, ray, normal, offset, bottom, top)
             }
         }?;
-        Some(Hit { s_mm: s, face: Face::Sweep })
+        Some(Hit { s_mm: s, face: GroundBy::Sweep })
     }
 
     /// The wheel standing at an end of the swing, with its own width.
@@ -173,15 +176,16 @@ impl Sweep {
             return None;
         }
         if high <= high_side {
-            Some(Hit { s_mm: high, face: Face::SwingEnd { positive } })
+            Some(Hit { s_mm: high, face: GroundBy::SwingEnd { positive } })
         } else {
             let outward = off_start + off_along * high_side > 0.0;
-            Some(Hit { s_mm: high_side, face: Face::WheelSide { positive, outward } })
+            Some(Hit { s_mm: high_side, face: GroundBy::WheelSide { positive, outward } })
         }
     }
 
-    /// In the section at `station`, from `wall` (in steel) along the unit direction `inward`: the way to the first place that is
-    /// ground away, if that is nearer than `through`. `None` for a flat face, which is left to a search.
+    /// In the section at `station`, from `wall` (in steel) along the unit direction `inward`: the way to
+    /// the first place that is ground away, if that is nearer than `through`. `None` for a flat face, which
+    /// is left to a search.
     pub(crate) fn first_gone(&self, station: f64, wall: DVec2, inward: DVec2, through: f64) -> Option<f64> {
         let Profile::Circle { centre, radius } = self.profile else { return None };
         let from = self.frame.ray(wall.x, wall.y);
@@ -277,13 +281,13 @@ impl Sweep {
 
     /// Direction away from the line at a roll position, as `(a, b)`.
     #[inline]
-    fn spoke(&self, p: DVec3, face: Face) -> DVec2 {
+    fn spoke(&self, p: DVec3, face: GroundBy) -> DVec2 {
         match face {
-            Face::Sweep => {
+            GroundBy::Sweep => {
                 let r = (p.y * p.y + p.z * p.z).sqrt();
                 if r > 1e-12 { DVec2::new(p.y, p.z) / r } else { DVec2::X }
             }
-            Face::SwingEnd { positive } | Face::WheelSide { positive, .. } => {
+            GroundBy::SwingEnd { positive } | GroundBy::WheelSide { positive, .. } => {
                 DVec2::new(self.half_cos, if positive { self.half_sin } else { -self.half_sin })
             }
         }
@@ -291,7 +295,7 @@ impl Sweep {
 
     /// The plane of the wheel that grinds a point: radial and rim direction there.
     #[inline]
-    pub(crate) fn rim(&self, point: DVec3, face: Face) -> Rim {
+    pub(crate) fn rim(&self, point: DVec3, face: GroundBy) -> Rim {
         let p = self.frame.point(point);
         let spoke = self.spoke(p, face);
         let r = p.y * spoke.x + p.z * spoke.y;
@@ -309,8 +313,8 @@ impl Sweep {
 
     /// Unit normal out of the steel, towards the wheel.
     #[inline]
-    pub(crate) fn normal(&self, point: DVec3, face: Face) -> DVec3 {
-        if let Face::WheelSide { outward, .. } = face {
+    pub(crate) fn normal(&self, point: DVec3, face: GroundBy) -> DVec3 {
+        if let GroundBy::WheelSide { outward, .. } = face {
             let spoke = self.spoke(DVec3::ZERO, face);
             let side = DVec3::new(0.0, -spoke.y, spoke.x);
             return self.frame.direction_in_tool(if outward { -side } else { side });
@@ -327,13 +331,13 @@ impl Sweep {
 
     /// Roll angle at which a point is ground.
     #[inline]
-    pub(crate) fn roll(&self, point: DVec3, face: Face) -> Angle {
+    pub(crate) fn roll(&self, point: DVec3, face: GroundBy) -> Angle {
         match face {
-            Face::Sweep => {
+            GroundBy::Sweep => {
                 let p = self.frame.point(point);
                 Angle::from_radians(p.z.atan2(p.y))
             }
-            Face::SwingEnd { positive } | Face::WheelSide { positive, .. } => {
+            GroundBy::SwingEnd { positive } | GroundBy::WheelSide { positive, .. } => {
                 Angle::from_radians(if positive { self.half } else { -self.half })
             }
         }
@@ -406,8 +410,8 @@ impl Torus {
         self.first_by_stretches(bottom, top, bend)
     }
 
-    /// Newton's iteration in a stretch where `g` is convex and rising: from the right it never passes the root, from
-    /// the left its first step lands on the right.
+    /// Newton's iteration in a stretch where `g` is convex and rising: from the right it never passes the
+    /// root, from the left its first step lands on the right.
     #[inline]
     fn slide(&self, mut s: f64) -> Option<f64> {
         for _ in 0..MOST_STEPS {
@@ -481,7 +485,8 @@ impl Torus {
         Some(s)
     }
 
-    /// In a concave stretch with `g > 0` at its right end: a crossing exists if and only if `g < 0` at its left end.
+    /// In a concave stretch with `g > 0` at its right end: a crossing exists if and only if `g < 0` at its
+    /// left end.
     fn first_concave(&self, low: f64) -> Option<f64> {
         let mut s = low;
         let (mut g, mut half) = self.value_half_slope(s);

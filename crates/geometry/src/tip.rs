@@ -1,8 +1,9 @@
 //! The tip as a height field: over the bar's section minus the flute, the station at which steel begins.
 //!
-//! The section is the smooth patch of [`Steel`]; on it the field is smooth as long as one part of the wheel's travel
-//! leaves all of it, so that Gauss' quadrature converges exponentially. Where the end of the swing or the bar's own
-//! square end leaves a kink, the patch is divided until the asked accuracy is reached.
+//! The section is the smooth patch of [`Steel`]; on it the field is smooth as long as one part of the
+//! wheel's travel leaves all of it, so that Gauss' quadrature converges exponentially. Where the end of the
+//! swing or the bar's own square end leaves a kink, the patch is divided until the asked accuracy is
+//! reached.
 
 use glam::DVec2;
 
@@ -20,39 +21,39 @@ const MOST_WAITING: usize = DEEPEST as usize + 3;
 
 /// Nodes and weights on (0, 1) of Gauss–Legendre quadrature (computed to 30 digits).
 const GAUSS_4: [(f64, f64); 4] = [
-    (0.069_431_844_202_973_71, 0.173_927_422_568_726_93),
-    (0.330_009_478_207_571_87, 0.326_072_577_431_273_07),
-    (0.669_990_521_792_428_1, 0.326_072_577_431_273_07),
-    (0.930_568_155_797_026_3, 0.173_927_422_568_726_93),
+    (0.069_431_844_202_973_71, 0.173_927_422_568_726_92),
+    (0.330_009_478_207_571_87, 0.326_072_577_431_273_05),
+    (0.669_990_521_792_428_1, 0.326_072_577_431_273_05),
+    (0.930_568_155_797_026_3, 0.173_927_422_568_726_92),
 ];
 const GAUSS_5: [(f64, f64); 5] = [
     (0.046_910_077_030_668_004, 0.118_463_442_528_094_54),
-    (0.230_765_344_947_158_45, 0.239_314_335_249_683_23),
+    (0.230_765_344_947_158_45, 0.239_314_335_249_683_24),
     (0.5, 0.284_444_444_444_444_44),
-    (0.769_234_655_052_841_55, 0.239_314_335_249_683_23),
+    (0.769_234_655_052_841_5, 0.239_314_335_249_683_24),
     (0.953_089_922_969_332, 0.118_463_442_528_094_54),
 ];
 const GAUSS_6: [(f64, f64); 6] = [
-    (0.033_765_242_898_423_986, 0.085_662_246_189_585_17),
-    (0.169_395_306_766_867_74, 0.180_380_786_524_069_3),
-    (0.380_690_406_958_401_55, 0.233_956_967_286_345_52),
-    (0.619_309_593_041_598_45, 0.233_956_967_286_345_52),
-    (0.830_604_693_233_132_3, 0.180_380_786_524_069_3),
-    (0.966_234_757_101_576, 0.085_662_246_189_585_17),
+    (0.033_765_242_898_423_99, 0.085_662_246_189_585_16),
+    (0.169_395_306_766_867_73, 0.180_380_786_524_069_3),
+    (0.380_690_406_958_401_56, 0.233_956_967_286_345_52),
+    (0.619_309_593_041_598_5, 0.233_956_967_286_345_52),
+    (0.830_604_693_233_132_4, 0.180_380_786_524_069_3),
+    (0.966_234_757_101_576, 0.085_662_246_189_585_16),
 ];
 const GAUSS_8: [(f64, f64); 8] = [
     (0.019_855_071_751_231_884, 0.050_614_268_145_188_13),
-    (0.101_666_761_293_186_63, 0.111_190_517_226_687_24),
-    (0.237_233_795_041_835_5, 0.156_853_322_938_943_64),
+    (0.101_666_761_293_186_64, 0.111_190_517_226_687_24),
+    (0.237_233_795_041_835_5, 0.156_853_322_938_943_63),
     (0.408_282_678_752_175_1, 0.181_341_891_689_181),
-    (0.591_717_321_247_824_9, 0.181_341_891_689_181),
-    (0.762_766_204_958_164_5, 0.156_853_322_938_943_64),
+    (0.591_717_321_247_825, 0.181_341_891_689_181),
+    (0.762_766_204_958_164_5, 0.156_853_322_938_943_63),
     (0.898_333_238_706_813_4, 0.111_190_517_226_687_24),
     (0.980_144_928_248_768_1, 0.050_614_268_145_188_13),
 ];
 
-/// Weights that give the highest Legendre coefficient the nodes of [`GAUSS_8`] and [`GAUSS_5`] can see: how rough a function
-/// is along one direction.
+/// Weights that give the highest Legendre coefficient the nodes of [`GAUSS_8`] and [`GAUSS_5`] can see: how
+/// rough a function is along one direction.
 const ROUGH_8: [f64; 8] = [
     -0.030_388_061_586_4,
     0.097_572_569_594_1,
@@ -78,7 +79,8 @@ pub struct Tip {
 pub struct Volume {
     /// In cubic millimetres.
     pub mm3: f64,
-    /// Bound estimated from the difference of two orders, in cubic millimetres; the true error is usually far below.
+    /// Bound estimated from the difference of two orders, in cubic millimetres; the true error is usually
+    /// far below.
     pub error_mm3: f64,
     /// Rays cast.
     pub rays: usize,
@@ -105,16 +107,16 @@ impl Tip {
         &self.steel
     }
 
-    /// The place `(w, h)` of the patch at `t` from −1 to 1 along the upper face and `v` from 0 there to 1 at the outside,
-    /// and where steel begins on the ray through it.
+    /// The place `(w, h)` of the patch at `t` from −1 to 1 along the upper face and `v` from 0 there to 1
+    /// at the outside, and where steel begins on the ray through it.
     #[must_use]
     pub fn at(&self, t: f64, v: f64) -> (DVec2, Option<Hit>) {
         let place = self.steel.ruling(t).at(v);
         (place, self.surface.start_of_steel(place.x, place.y))
     }
 
-    /// Steel removed from a bar whose square end stands at `end_mm`: `∬ max(0, s − end) dw dh`, to a relative
-    /// `accuracy`. Rays the wheel never meets count as not ground.
+    /// Steel removed from a bar whose square end stands at `end_mm`: `∬ max(0, s − end) dw dh`, to a
+    /// relative `accuracy`. Rays the wheel never meets count as not ground.
     #[must_use]
     pub fn removed_from_square_end(&self, end_mm: f64, accuracy: f64) -> Volume {
         self.integrate(self.surface.is_symmetric(), accuracy, |place| {
@@ -122,9 +124,9 @@ impl Tip {
         })
     }
 
-    /// Steel removed in going from this grind to `deeper` on the same blank: `∬ max(0, s₁ − s₀) dw dh`, to a relative
-    /// `accuracy`. `shift_mm` moves the deeper grind towards the handle. Rays that either wheel never meets count as
-    /// not ground.
+    /// Steel removed in going from this grind to `deeper` on the same blank: `∬ max(0, s₁ − s₀) dw dh`, to
+    /// a relative `accuracy`. `shift_mm` moves the deeper grind towards the handle. Rays that either wheel
+    /// never meets count as not ground.
     #[must_use]
     pub fn removed_by(&self, deeper: &GroundSurface, shift_mm: f64, accuracy: f64) -> Volume {
         let symmetric = self.surface.is_symmetric() && deeper.is_symmetric();
@@ -144,8 +146,9 @@ impl Tip {
         self.integrate(true, accuracy, |_| 1.0).mm3
     }
 
-    /// Integral of `f(w, h)` over the section. A symmetric one is taken over the `+w` half and doubled; the halves are
-    /// always taken apart, since a power-law wall has a kink in a higher derivative at its floor.
+    /// Integral of `f(w, h)` over the section. A symmetric one is taken over the `+w` half and doubled; the
+    /// halves are always taken apart, since a power-law wall has a kink in a higher derivative at its
+    /// floor.
     fn integrate(&self, symmetric: bool, accuracy: f64, f: impl Fn(DVec2) -> f64) -> Volume {
         let mut volume = Volume { mm3: 0.0, error_mm3: 0.0, rays: 0, reached: true };
         let mut waiting = [Panel::default(); MOST_WAITING];
@@ -178,8 +181,8 @@ impl Tip {
             if panel.depth == 0 {
                 scale = scale.max(fine.abs());
             }
-            // Kinks lie along curves: the smaller the panels, the more of them a curve crosses, as one over the root of
-            // their area.
+            // Kinks lie along curves: the smaller the panels, the more of them a curve crosses, as one over
+            // the root of their area.
             let allowed = 0.3 * accuracy * scale * (panel.wide * panel.high).sqrt();
             let error = (fine - coarse).abs();
             if error <= allowed || panel.depth >= DEEPEST || taken >= MOST_PANELS {
@@ -259,7 +262,7 @@ mod tests {
     use super::*;
     use crate::{
         Angle, Bar, FluteShape,
-        ground::{Abrasive, Pushed},
+        ground::{GrindingFace, Pushed},
     };
     use approx::assert_relative_eq;
 
@@ -267,15 +270,15 @@ mod tests {
         GroundSurface::pushed(&Pushed {
             bevel: Angle::from_degrees(bevel),
             edge_height_mm: -12.0,
-            abrasive: Abrasive::Flat { width_mm: 40.0 },
+            abrasive: GrindingFace::Flat { width_mm: 40.0 },
             obliquity: Angle::QUARTER,
-            presentation: crate::ground::Presentation::EdgeAlongSpindle,
+            presentation: crate::Presentation::EdgeParallelToSpindle,
         })
         .unwrap()
     }
 
-    /// Derived here: under a plane `s = −(h − h_E)/tan β` the volume of half a ring is area times the depth of its
-    /// centroid, `4 (R³ − r³)/(3π (R² − r²))` below the middle.
+    /// Derived here: under a plane `s = −(h − h_E)/tan β` the volume of half a ring is area times the depth
+    /// of its centroid, `4 (R³ − r³)/(3π (R² − r²))` below the middle.
     #[test]
     fn plane_takes_area_times_centroid() {
         let steel =

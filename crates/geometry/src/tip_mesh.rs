@@ -1,11 +1,11 @@
 //! The tip as triangles: ground face, upper face, outside and the sawn end, with crisp edge and heel lines.
 //!
-//! Tool frame `(s, h, w)`, millimetres, single precision: a display's business. Vertices are not shared between
-//! regions, so that normals stay crisp at the edge and the heel.
+//! Tool frame `(s, h, w)`, millimetres, single precision: a display's business. Vertices are not shared
+//! between regions, so that normals stay crisp at the edge and the heel.
 
 use glam::{DVec2, DVec3, Vec3};
 
-use crate::{edge::wedge_angle, ground::Face, tip::Tip};
+use crate::{edge::wedge_angle, ground::GroundBy, tip::Tip};
 
 /// What a vertex belongs to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -40,7 +40,7 @@ pub struct TipMesh {
     triangles: Vec<[u32; 3]>,
     edge: Vec<DVec3>,
     heel: Vec<DVec3>,
-    field: Vec<(DVec3, Option<Face>)>,
+    field: Vec<(DVec3, Option<GroundBy>)>,
     deviation_mm: f64,
     reached: bool,
 }
@@ -63,7 +63,8 @@ impl TipMesh {
     }
 
     /// The same into buffers that are kept: nothing is allocated once they have grown. At least 20,000
-    /// triangles; the grid is doubled (at most twice) until the middles of its cells lie within the accuracy.
+    /// triangles; the grid is doubled (at most twice) until the middles of its cells lie within the
+    /// accuracy.
     pub fn fill(&mut self, tip: &Tip, length_mm: f64, accuracy_mm: f64) {
         let length = if length_mm.is_finite() { length_mm.clamp(1.0, 1000.0) } else { 40.0 };
         for doubling in 0..=DOUBLINGS {
@@ -108,13 +109,15 @@ impl TipMesh {
         self.deviation_mm
     }
 
-    /// Whether that is within the asked accuracy. A step left by the wheel's side or a broken edge never is.
+    /// Whether that is within the asked accuracy. A step left by the wheel's side or a broken edge never
+    /// is.
     #[must_use]
     pub fn reached(&self) -> bool {
         self.reached
     }
 
-    /// The field on the grid; where the wheel never comes steel is taken to begin at the foremost ground station.
+    /// The field on the grid; where the wheel never comes steel is taken to begin at the foremost ground
+    /// station.
     fn sample(&mut self, tip: &Tip, columns: usize, rows: usize, length: f64) {
         let (steel, surface) = (tip.steel(), tip.surface());
         self.field.clear();
@@ -154,7 +157,8 @@ impl TipMesh {
                 let place = ruling.at((j as f64 + 0.5) / rows as f64);
                 let Some(hit) = surface.start_of_steel(place.x, place.y) else { continue };
                 let here = DVec3::new(hit.s_mm, place.y, place.x);
-                // A cell is two triangles: its middle lies on the diagonal between the first and last corner.
+                // A cell is two triangles: its middle lies on the diagonal between the first and last
+                // corner.
                 let middle = 0.5 * (corners[0].0 + corners[3].0);
                 most = most.max((here - middle).dot(surface.normal_at(here, hit.face)).abs());
             }
@@ -268,7 +272,7 @@ mod tests {
     use super::*;
     use crate::{
         Angle, Bar, FluteShape,
-        ground::{Abrasive, GroundSurface, Rolled},
+        ground::{GrindingFace, GroundSurface, Rolled},
         roll::{RollLine, Swing},
         steel::Steel,
     };
@@ -279,7 +283,7 @@ mod tests {
                 line: RollLine::through(DVec2::new(139.5, -49.5), centre).unwrap(),
                 bevel: Angle::from_degrees(45.0),
                 edge_height_mm: floor,
-                abrasive: Abrasive::Wheel { radius_mm: 75.0, width_mm: 40.0 },
+                abrasive: GrindingFace::Wheel { radius_mm: 75.0, width_mm: 40.0 },
                 swing: Swing::ASSUMED,
                 turn: Angle::from_degrees(turn),
             })
@@ -301,7 +305,8 @@ mod tests {
         for tip in tips() {
             let mesh = TipMesh::of(&tip, 40.0, 0.005);
             assert!(mesh.triangles().len() >= 20_000);
-            // Enclosed volume by the divergence theorem: section × length − what the wheel took in front of nothing.
+            // Enclosed volume by the divergence theorem: section × length − what the wheel took in front of
+            // nothing.
             let volume: f64 = mesh
                 .triangles()
                 .iter()

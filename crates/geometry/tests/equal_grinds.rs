@@ -6,8 +6,8 @@ use bevelbench_geometry::{
     Angle, Bar, FluteShape,
     edge::Edge,
     edge_summary::EdgeSummary,
-    equal::{RollCentreFit, Strut, Travel, bevel_at, equal_grind, fit_roll_centre, pivot_distance_mm},
-    ground::{Abrasive, GroundSurface, Rolled},
+    equal::{RollCentreFit, Strut, StrutTravel, bevel_at, equal_grind, fit_roll_centre, pivot_distance_mm},
+    ground::{GrindingFace, GroundSurface, Rolled},
     roll::{RollLine, Swing},
     steel::Steel,
 };
@@ -20,8 +20,8 @@ fn degrees(x: f64) -> Angle {
     Angle::from_degrees(x)
 }
 
-fn travel(least: f64, greatest: f64) -> Travel {
-    Travel {
+fn travel(least: f64, greatest: f64) -> StrutTravel {
+    StrutTravel {
         least_angle: degrees(least),
         greatest_angle: degrees(greatest),
         least_distance_mm: 90.0,
@@ -34,7 +34,7 @@ fn setting(projection: f64, strut_angle: f64, bevel: Angle) -> Rolled {
         line: RollLine::through(STRUT.pivot_in_tool(projection, degrees(strut_angle)), 0.0).unwrap(),
         bevel,
         edge_height_mm: FLOOR,
-        abrasive: Abrasive::Wheel { radius_mm: RADIUS, width_mm: 40.0 },
+        abrasive: GrindingFace::Wheel { radius_mm: RADIUS, width_mm: 40.0 },
         swing: Swing::ASSUMED,
         turn: Angle::ZERO,
     }
@@ -62,8 +62,8 @@ fn worked_distances_come_out() {
     assert_relative_eq!(drawn_out.degrees(), 20.59, epsilon = 5e-3);
 }
 
-/// geometry.md §6: the same surface at 50 mm needs α = 37.6263° and D = 174.062.
-/// `common practice`: a 50 mm projection can be made to give the 75 mm grind by the strut angle alone (plus reach).
+/// geometry.md §6: the same surface at 50 mm needs α = 37.6263° and D = 174.062. `common practice`: a 50 mm
+/// projection can be made to give the 75 mm grind by the strut angle alone (plus reach).
 #[test]
 fn shorter_projection_grinds_the_same_surface_from_another_strut_angle() {
     let found = equal_grind(&setting(75.0, 45.0, degrees(45.0)), &gouge(), &STRUT, 50.0, &travel(20.0, 80.0))
@@ -94,7 +94,7 @@ fn short_travel_gives_the_nearest_grind_and_says_so() {
         assert!(off >= found.difference.setback_mm - 1e-6, "{tenths}: {off} {found:?}");
     }
     // A distance the arm cannot give changes the bevel, which is reported.
-    let near = Travel { greatest_distance_mm: 170.0, ..travel(20.0, 80.0) };
+    let near = StrutTravel { greatest_distance_mm: 170.0, ..travel(20.0, 80.0) };
     let found = equal_grind(&wanted, &gouge(), &STRUT, 50.0, &near).unwrap();
     assert!(!found.same_surface && found.pivot_distance_mm <= 170.0);
 }
@@ -114,8 +114,8 @@ fn bevel_and_distance_are_inverse() {
     assert!(bevel_at(STRUT.pivot_in_tool(60.0, degrees(50.0)), FLOOR, RADIUS, 10.0).is_none());
 }
 
-/// `common practice`: with reach and strut angle left alone a longer projection gives a longer grind, keener, with
-/// thinner cheeks.
+/// `common practice`: with reach and strut angle left alone a longer projection gives a longer grind,
+/// keener, with thinner cheeks.
 #[test]
 fn longer_projection_lengthens_the_grind_and_thins_the_cheeks() {
     let distance = pivot_distance_mm(STRUT.pivot_in_tool(50.0, degrees(45.0)), FLOOR, RADIUS, degrees(45.0));
@@ -149,7 +149,8 @@ fn steeper_strut_angle_sweeps_the_wings_further_back() {
     assert!(sweeps[4] > sweeps[0] + 2.0);
 }
 
-/// geometry.md §6: a roll centre at the floor gives a pointed nose, far above it a bulged one, and below it none.
+/// geometry.md §6: a roll centre at the floor gives a pointed nose, far above it a bulged one, and below it
+/// none.
 #[test]
 fn roll_centre_shapes_the_nose() {
     use bevelbench_geometry::{edge_summary::Nose, ground::GroundError};

@@ -1,10 +1,10 @@
-//! Edge points and volumes against a general-purpose boundary-representation kernel: `tests/reference/brep_tip.csv`, written
-//! by `brep_tip.py` beside it.
+//! Edge points and volumes against a general-purpose boundary-representation kernel:
+//! `tests/reference/brep_tip.csv`, written by `brep_tip.py` beside it.
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench_geometry::{
     Angle, Bar, FluteShape,
-    ground::{Abrasive, GroundSurface, Rolled},
+    ground::{GrindingFace, GroundSurface, Rolled},
     roll::{RollLine, Swing},
     steel::Steel,
     tip::Tip,
@@ -45,7 +45,7 @@ fn tip(row: &Row) -> Tip {
         line: RollLine::through(DVec2::new(n(5), n(6)), n(7)).unwrap(),
         bevel: Angle::from_degrees(n(10)),
         edge_height_mm: n(4),
-        abrasive: Abrasive::Wheel { radius_mm: n(8), width_mm: n(9) },
+        abrasive: GrindingFace::Wheel { radius_mm: n(8), width_mm: n(9) },
         swing: Swing::to_either_side(Angle::from_degrees(n(11))).unwrap(),
         turn: Angle::from_degrees(n(12)),
     })

@@ -4,9 +4,9 @@
 
 use approx::assert_relative_eq;
 use bevelbench_geometry::{
-    Angle, Bar, Flute, FluteShape,
+    Angle, Bar, Flute, FluteShape, Presentation,
     edge::{EdgePoint, wedge_angle},
-    ground::{Abrasive, Face, GroundSurface, Presentation, Pushed, Rolled},
+    ground::{GrindingFace, GroundBy, GroundSurface, Pushed, Rolled},
     roll::{RollLine, Swing},
     steel::Steel,
     tip::Tip,
@@ -45,15 +45,15 @@ fn flat_cut(slope: f64, edge_height_mm: f64) -> GroundSurface {
     GroundSurface::pushed(&Pushed {
         bevel: degrees(slope),
         edge_height_mm,
-        abrasive: Abrasive::Flat { width_mm: 40.0 },
+        abrasive: GrindingFace::Flat { width_mm: 40.0 },
         obliquity: Angle::QUARTER,
-        presentation: Presentation::EdgeAlongSpindle,
+        presentation: Presentation::EdgeParallelToSpindle,
     })
     .unwrap()
 }
 
-/// A V flute whose walls stand at `plan` to one another, ground flat at `section` to the axis: the wedge along
-/// its wing, as the edge tracer finds it.
+/// A V flute whose walls stand at `plan` to one another, ground flat at `section` to the axis: the wedge
+/// along its wing, as the edge tracer finds it.
 fn vee_wedge(plan: f64, section: f64) -> f64 {
     let slope = 1.0 / degrees(plan / 2.0).tan();
     let bar = Bar::new(16.0, FluteShape::Vee { slope, floor_radius_mm: 0.0 }, -4.0).unwrap();
@@ -105,7 +105,7 @@ fn obliquely_cut_round_bar_has_its_published_edge_round_the_rim() {
         let outside = DVec3::new(0.0, cos, sin);
         let hit = surface.start_of_steel(8.0 * sin, 8.0 * cos).unwrap();
         let place = DVec3::new(hit.s_mm, 8.0 * cos, 8.0 * sin);
-        let wedge = wedge_angle(outside, surface.normal_at(place, Face::Sweep));
+        let wedge = wedge_angle(outside, surface.normal_at(place, GroundBy::Sweep));
         assert_relative_eq!(wedge.degrees(), *expected, epsilon = 1e-10);
     }
 }
@@ -126,8 +126,8 @@ fn compound_angle_of_a_worked_example() {
     assert!((slope - (expected[2] + expected[3] / 60.0)).abs() * 60.0 <= tolerance[1], "{slope}");
 }
 
-/// K21: `tan(true or apparent) = tan A cos B`. A bevel square to an oblique edge, seen along the tool, is that identity with
-/// B the complement of the obliquity; the wedge of record is square to the edge.
+/// K21: `tan(true or apparent) = tan A cos B`. A bevel square to an oblique edge, seen along the tool, is
+/// that identity with B the complement of the obliquity; the wedge of record is square to the edge.
 #[test]
 fn bevel_along_an_oblique_edge_is_the_apparent_angle() {
     assert!(row("K21")[1].contains("tanC = tanA cosB"));
@@ -135,9 +135,9 @@ fn bevel_along_an_oblique_edge_is_the_apparent_angle() {
         let surface = GroundSurface::pushed(&Pushed {
             bevel: degrees(square),
             edge_height_mm: 0.0,
-            abrasive: Abrasive::Flat { width_mm: 40.0 },
+            abrasive: GrindingFace::Flat { width_mm: 40.0 },
             obliquity: degrees(obliquity),
-            presentation: Presentation::EdgeAlongSpindle,
+            presentation: Presentation::EdgeParallelToSpindle,
         })
         .unwrap();
         let s = |w: f64, h: f64| surface.start_of_steel(w, h).unwrap().s_mm;
@@ -145,7 +145,7 @@ fn bevel_along_an_oblique_edge_is_the_apparent_angle() {
         assert_relative_eq!(along, degrees(square).tan() * degrees(90.0 - obliquity).cos(), epsilon = 1e-12);
         // The edge itself runs at the obliquity to the long side.
         assert_relative_eq!((1.0 / s(1.0, 0.0)).abs(), degrees(obliquity).tan(), epsilon = 1e-9);
-        let normal = surface.normal_at(DVec3::ZERO, Face::Sweep);
+        let normal = surface.normal_at(DVec3::ZERO, GroundBy::Sweep);
         assert_relative_eq!(wedge_angle(DVec3::Y, normal).degrees(), square, epsilon = 1e-10);
     }
 }
@@ -175,7 +175,7 @@ fn torus(major: f64, minor: f64) -> (GroundSurface, DVec2) {
         line: RollLine::through(DVec2::new(300.0, 0.0), 0.0).unwrap(),
         bevel,
         edge_height_mm: minor * bevel.cos() - major,
-        abrasive: Abrasive::Wheel { radius_mm: minor, width_mm: 10.0 },
+        abrasive: GrindingFace::Wheel { radius_mm: minor, width_mm: 10.0 },
         swing: Swing::to_either_side(Angle::HALF).unwrap(),
         turn: Angle::ZERO,
     })
@@ -197,9 +197,9 @@ fn swept_surface_is_the_implicit_torus() {
     }
 }
 
-/// G04 and G07: Gauss' curvature `cos u / (r (R + r cos u))` and the principal curvatures `1/r` and
-/// `cos v / (R + r cos v)`, from the program's implicit function by differences: agreement to 1e-6 is what differences
-/// allow, the published values are exact.
+/// G04 and G07: Gauss' curvature `cos u / (r (R + r cos u))` and the principal curvatures `1/r` and `cos v
+/// / (R + r cos v)`, from the program's implicit function by differences: agreement to 1e-6 is what
+/// differences allow, the published values are exact.
 #[test]
 fn swept_surface_has_the_curvature_of_a_torus() {
     let published = numbers(&row("G04")[3]);
@@ -230,8 +230,8 @@ fn swept_surface_has_the_curvature_of_a_torus() {
     }
 }
 
-/// Pappus: what a concentric half ring loses to a torus about its axis is the profile's area times the way of its centroid,
-/// `π ∫ r s(r) dr`, in closed form.
+/// Pappus: what a concentric half ring loses to a torus about its axis is the profile's area times the way
+/// of its centroid, `π ∫ r s(r) dr`, in closed form.
 #[test]
 fn volume_lost_to_a_torus_is_pappus() {
     let bar = Bar::cut_off(30.0, FluteShape::Circle { radius_mm: 12.0 }, -12.0, 0.0).unwrap();
@@ -240,7 +240,7 @@ fn volume_lost_to_a_torus_is_pappus() {
             line: RollLine::through(DVec2::new(400.0, 0.0), 0.0).unwrap(),
             bevel: degrees(bevel),
             edge_height_mm: -12.0,
-            abrasive: Abrasive::Wheel { radius_mm: radius, width_mm: 40.0 },
+            abrasive: GrindingFace::Wheel { radius_mm: radius, width_mm: 40.0 },
             swing: Swing::ASSUMED,
             turn: Angle::ZERO,
         })
@@ -259,7 +259,8 @@ fn volume_lost_to_a_torus_is_pappus() {
     }
 }
 
-/// A torus of 180 mm and 75 mm whose axis lies 105 mm from the flute's floor, square to the bevel's normal there.
+/// A torus of 180 mm and 75 mm whose axis lies 105 mm from the flute's floor, square to the bevel's normal
+/// there.
 fn sloping_torus() -> GroundSurface {
     let slope = degrees(45.0);
     let foot = DVec2::new(0.0, -2.0) + 105.0 * DVec2::new(slope.sin(), slope.cos());
@@ -268,7 +269,7 @@ fn sloping_torus() -> GroundSurface {
         line: RollLine::through(foot, height).unwrap(),
         bevel: slope,
         edge_height_mm: -2.0,
-        abrasive: Abrasive::Wheel { radius_mm: 75.0, width_mm: 40.0 },
+        abrasive: GrindingFace::Wheel { radius_mm: 75.0, width_mm: 40.0 },
         swing: Swing::ASSUMED,
         turn: Angle::ZERO,
     })
@@ -277,9 +278,9 @@ fn sloping_torus() -> GroundSurface {
     surface
 }
 
-/// A volume of 30 digits (mpmath, `tests/reference/torus_volume.py`): a 16 mm bar with a round flute of 6 mm radius,
-/// whose walls close in above its axis, less the sloping torus. A [`Flute`] does not close in, so the section is
-/// laid out here: 9 × 8 Gauss rays on half of it, cast by the program.
+/// A volume of 30 digits (mpmath, `tests/reference/torus_volume.py`): a 16 mm bar with a round flute of 6
+/// mm radius, whose walls close in above its axis, less the sloping torus. A [`Flute`] does not close in,
+/// so the section is laid out here: 9 × 8 Gauss rays on half of it, cast by the program.
 #[test]
 fn volume_of_a_known_torus_is_reproduced_by_seventy_two_rays() {
     // Gauss–Legendre on (−1, 1): nodes as roots of the polynomial, weights 2/((1 − x²) P'²).
@@ -329,15 +330,15 @@ fn tip_volume_of_a_known_torus_is_reproduced() {
     assert_relative_eq!(fine.mm3, exact, max_relative = 1e-12);
 }
 
-/// Limit n → ∞ of a power-law flute: a flat floor between upright walls; the edge on the floor tends to the edge under a level
-/// face, and the wedge there to the bevel to a level face.
+/// Limit n → ∞ of a power-law flute: a flat floor between upright walls; the edge on the floor tends to the
+/// edge under a level face, and the wedge there to the bevel to a level face.
 #[test]
 fn ever_higher_powers_tend_to_a_level_floor() {
     let surface = GroundSurface::rolled(&Rolled {
         line: RollLine::through(DVec2::new(139.5, -49.5), 2.0).unwrap(),
         bevel: degrees(45.0),
         edge_height_mm: -3.0,
-        abrasive: Abrasive::Wheel { radius_mm: 75.0, width_mm: 40.0 },
+        abrasive: GrindingFace::Wheel { radius_mm: 75.0, width_mm: 40.0 },
         swing: Swing::ASSUMED,
         turn: Angle::ZERO,
     })

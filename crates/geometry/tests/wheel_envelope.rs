@@ -1,10 +1,11 @@
-//! The numeric envelope against the analytic surface, against brute force, and for wheels (3) does not know.
+//! The numeric envelope against the analytic surface, against brute force, and for wheels (3) does not
+//! know.
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench_geometry::{
     Angle, Bar, FluteShape,
     envelope::{Envelope, EnvelopeError, NO_POSE, RimShape},
-    ground::{Abrasive, GroundSurface, Rolled},
+    ground::{GrindingFace, GroundSurface, Rolled},
     roll::{RollLine, Swing},
     steel::Steel,
     tip::Tip,
@@ -21,7 +22,7 @@ fn setting(centre: f64, half: f64, turn: f64, width_mm: f64) -> Rolled {
         line: RollLine::through(DVec2::new(139.5, -49.5), centre).unwrap(),
         bevel: degrees(45.0),
         edge_height_mm: -4.0,
-        abrasive: Abrasive::Wheel { radius_mm: 75.0, width_mm },
+        abrasive: GrindingFace::Wheel { radius_mm: 75.0, width_mm },
         swing: Swing::to_either_side(degrees(half)).unwrap(),
         turn: degrees(turn),
     }
@@ -64,7 +65,10 @@ fn ideal_wheel_agrees_with_the_analytic_surface() {
         for (ray, start) in rays.iter().zip(starts) {
             let hit = surface.start_of_steel(ray.x, ray.y);
             let s = hit.map_or(f64::NEG_INFINITY, |hit| hit.s_mm);
-            assert!((s - start).abs() < 1e-3 || s == start, "{ray} {hit:?} {start} {centre} {half}");
+            assert!(
+                (s - start).abs() < 1e-3 || s.total_cmp(&start).is_eq(),
+                "{ray} {hit:?} {start} {centre} {half}"
+            );
         }
     }
 }
@@ -124,7 +128,7 @@ proptest! {
         for (ray, start) in rays.iter().zip(starts) {
             let s = surface.start_of_steel(ray.x, ray.y).map_or(f64::NEG_INFINITY, |hit| hit.s_mm);
             // Poses 0.2° apart fall short of the sweep by no more than this, and never beyond it.
-            prop_assert!(s - start < 2e-3 && start - s < 1e-9 || s == start, "{} {} {}", ray, s, start);
+            prop_assert!(s - start < 2e-3 && start - s < 1e-9 || s.total_cmp(&start).is_eq(), "{} {} {}", ray, s, start);
         }
     }
 }
@@ -153,8 +157,8 @@ fn slight_crowns_and_corners_tend_to_the_flat_rim() {
     }
 }
 
-/// Derived here: at mid-swing on the middle of the bar a crown has its full height, and off the middle it lacks
-/// `ρ − √(ρ² − z²)`.
+/// Derived here: at mid-swing on the middle of the bar a crown has its full height, and off the middle it
+/// lacks `ρ − √(ρ² − z²)`.
 #[test]
 fn contact_off_the_middle_of_a_crown_cuts_less() {
     let setting = setting(0.0, 90.0, 0.0, 40.0);
