@@ -25,6 +25,7 @@ mod sweep;
 pub mod tip;
 pub mod tip_mesh;
 pub mod tool;
+mod torus;
 pub mod wheel;
 
 pub use angle::Angle;

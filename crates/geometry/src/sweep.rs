@@ -1,12 +1,7 @@
 //! The surface of a wheel turned about a roll line, formula (3) `(u − u_C)² + (r − r_C)² = R²`, within a
 //! limited swing, met by a ray along the tool's axis.
 //!
-//! **First crossing.** Along a ray `s`, with `(u, a)` linear in `s` and `b` fixed, half the second
-//! derivative of `g(s) = (u − u_C)² + (r − r_C)² − R²` is `1 − r_C b² n² / r³`, `n` being the share of the
-//! axis square to the line. It changes sign only where `r³ = r_C b² n²`: at most two places, known in
-//! closed form. Between them `g` is concave, outside convex; a convex or concave stretch has roots that
-//! Newton's step reaches from one side without ever passing them. So the first crossing from the handle is
-//! found with a proof, in a few steps, without the quartic (which the tests solve instead).
+//! The first crossing itself is found in `torus`.
 //!
 //! **Limits of the swing.** Points whose roll angle lies beyond the swing meet only the wheel of the end
 //! pose, a cylinder of its real width. A point nearer to the line than the wheel's centre is met best by
@@ -23,12 +18,13 @@ use crate::{
     Angle,
     ground::{GroundBy, Hit, Rim},
     roll::{Ray, RollFrame},
+    torus::{Torus, cone_first},
 };
 
 /// Steps of Newton's iteration before the last value is taken as it is.
-const MOST_STEPS: usize = 60;
+pub(crate) const MOST_STEPS: usize = 60;
 /// A share of the axis below which a ray counts as parallel to the roll line.
-const PARALLEL: f64 = 1e-12;
+pub(crate) const PARALLEL: f64 = 1e-12;
 /// Stand-in for infinity along a ray, in millimetres.
 const FAR_MM: f64 = 1e5;
 
@@ -342,203 +338,4 @@ impl Sweep {
             }
         }
     }
-}
-
-/// `g` along one ray, `u` counted from the wheel's centre.
-#[derive(Debug, Clone, Copy)]
-struct Torus {
-    along: DVec2,
-    start: DVec2,
-    b: f64,
-    r_c: f64,
-    radius: f64,
-}
-
-impl Torus {
-    /// `g` and half its slope.
-    #[inline]
-    fn value_half_slope(&self, s: f64) -> (f64, f64) {
-        let u = self.start.x + self.along.x * s;
-        let a = self.start.y + self.along.y * s;
-        let r = (a * a + self.b * self.b).sqrt();
-        let deep = r - self.r_c;
-        let lean = if r > 0.0 { a / r } else { 1.0 };
-        (u * u + deep * deep - self.radius * self.radius, u * self.along.x + deep * lean * self.along.y)
-    }
-
-    /// Greatest `s` in `[bottom, top]` with `g ≤ 0`.
-    #[inline]
-    fn first(&self, bottom: f64, top: f64) -> Option<f64> {
-        let n = self.along.y;
-        // Everything lies within a ball about the middle of the torus.
-        let ball = self.r_c.abs() + self.radius;
-        let middle = -self.start.dot(self.along);
-        let under = middle * middle - (self.start.length_squared() + self.b * self.b - ball * ball);
-        if !(under >= 0.0) {
-            return None;
-        }
-        let reach = under.sqrt() + 1e-9;
-        let (bottom, top) = (bottom.max(middle - reach), top.min(middle + reach));
-        if bottom >= top {
-            return None;
-        }
-        let bend = self.r_c * self.b * self.b * n * n;
-        // The quick way: from the crossing of the wheel in its middle pose, if `g` is convex from there
-        // towards the nose and the part towards the handle holds no crossing either.
-        let leg = DVec2::new(self.start.x, self.start.y - self.r_c);
-        let cross = leg.dot(self.along);
-        let under = cross * cross - leg.length_squared() + self.radius * self.radius;
-        if under > 0.0 && n < 0.0 {
-            let s = under.sqrt() - cross;
-            let a = self.start.y + n * s;
-            if a > 0.0 && a * a * a > bend && s < top && self.start.y + n * top >= -1e-12 {
-                // The stretch up to `top` is convex, then concave at most (`a ≥ 0` there): `g` rises from
-                // the crossing to the end of the convex part, and stays above its chord in the concave one.
-                let (at_top, _) = self.value_half_slope(top);
-                if at_top <= 0.0 {
-                    return Some(top);
-                }
-                if let Some(s) = self.slide(s) {
-                    let a = self.start.y + n * s;
-                    let r2 = a * a + self.b * self.b;
-                    if s < top && r2 * r2.sqrt() >= bend {
-                        return (s >= bottom).then_some(s);
-                    }
-                }
-            }
-        }
-        self.first_by_stretches(bottom, top, bend)
-    }
-
-    /// Newton's iteration in a stretch where `g` is convex and rising: from the right it never passes the
-    /// root, from the left its first step lands on the right.
-    #[inline]
-    fn slide(&self, mut s: f64) -> Option<f64> {
-        for _ in 0..MOST_STEPS {
-            let (g, half) = self.value_half_slope(s);
-            if !(half > 0.0) {
-                return None;
-            }
-            let step = g / (2.0 * half);
-            s -= step;
-            // The error left behind is below step² / (2 half), since half of g'' is at most 1.
-            if step * step <= 1e-13 * half {
-                return Some(s);
-            }
-        }
-        Some(s)
-    }
-
-    #[cold]
-    fn first_by_stretches(&self, bottom: f64, top: f64, bend: f64) -> Option<f64> {
-        let (at_top, _) = self.value_half_slope(top);
-        if at_top <= 0.0 {
-            return Some(top);
-        }
-        let n = self.along.y;
-        let inflection = bend.max(0.0).cbrt();
-        let half_span = inflection * inflection - self.b * self.b;
-        // On a ray through the line itself r = |a|: the concave stretch shrinks to the kink at a = 0.
-        if n.abs() < PARALLEL || (half_span <= 0.0 && self.b != 0.0) {
-            return self.first_convex(bottom, top);
-        }
-        let (middle, half_span) = (-self.start.y / n, half_span.max(0.0).sqrt() / n.abs());
-        let (left, right) = (middle - half_span, middle + half_span);
-        let mut high = top;
-        if high > right {
-            let low = right.max(bottom);
-            if let Some(s) = self.first_convex(low, high) {
-                return Some(s);
-            }
-            high = low;
-        }
-        if high > left && high > bottom {
-            let low = left.max(bottom);
-            if let Some(s) = self.first_concave(low) {
-                return Some(s.min(high));
-            }
-            high = low;
-        }
-        if high > bottom { self.first_convex(bottom, high) } else { None }
-    }
-
-    /// In a convex stretch with `g > 0` at its right end.
-    fn first_convex(&self, low: f64, high: f64) -> Option<f64> {
-        let mut s = high;
-        for _ in 0..200 {
-            let (g, half) = self.value_half_slope(s);
-            if g <= 0.0 {
-                return Some(s);
-            }
-            if !(half > 0.0) {
-                return None;
-            }
-            let step = g / (2.0 * half);
-            s -= step;
-            if s < low {
-                return None;
-            }
-            if step * step <= 1e-13 * half {
-                return Some(s);
-            }
-        }
-        Some(s)
-    }
-
-    /// In a concave stretch with `g > 0` at its right end: a crossing exists if and only if `g < 0` at its
-    /// left end.
-    fn first_concave(&self, low: f64) -> Option<f64> {
-        let mut s = low;
-        let (mut g, mut half) = self.value_half_slope(s);
-        if g >= 0.0 {
-            return None;
-        }
-        for _ in 0..200 {
-            if g >= 0.0 || !(half > 0.0) {
-                break;
-            }
-            let step = -g / (2.0 * half);
-            s += step;
-            if step <= 1e-14 * (1.0 + s.abs()) {
-                break;
-            }
-            (g, half) = self.value_half_slope(s);
-        }
-        Some(s)
-    }
-}
-
-/// Greatest `s` in `[bottom, top]` at which a turned flat face has removed the steel.
-fn cone_first(along: DVec2, ray: &Ray, normal: DVec2, offset: f64, bottom: f64, top: f64) -> Option<f64> {
-    let value = |s: f64| {
-        let p = ray.start + s * along;
-        normal.x * p.x + normal.y * p.y.hypot(ray.b) - offset
-    };
-    if value(top) <= 0.0 {
-        return Some(top);
-    }
-    // (normal.x u − offset)² = normal.y² r², of which half the solutions belong to the other sheet.
-    let (flat_start, flat_along) = (normal.x * ray.start.x - offset, normal.x * along.x);
-    let (r_start, r_along) = (normal.y * ray.start.y, normal.y * along.y);
-    let a = flat_along * flat_along - r_along * r_along;
-    let b = flat_start * flat_along - r_start * r_along;
-    let c = flat_start * flat_start - r_start * r_start - (normal.y * ray.b).powi(2);
-    let candidates = if a.abs() < 1e-15 {
-        [-c / (2.0 * b), f64::NAN]
-    } else {
-        let under = b * b - a * c;
-        if under < 0.0 {
-            return None;
-        }
-        let q = -(b + under.sqrt().copysign(b));
-        [q / a, c / q]
-    };
-    let mut best = None;
-    for s in candidates {
-        let own_sheet = (flat_start + flat_along * s) * normal.y <= 1e-12;
-        if s.is_finite() && own_sheet && s >= bottom && s <= top && best.is_none_or(|best| s > best) {
-            best = Some(s);
-        }
-    }
-    best
 }
