@@ -86,7 +86,8 @@ fn volume_of_a_torus(bencher: Bencher) {
     });
 }
 
-/// Removed volume to 1e-6 of a swing that reaches the whole section. Bound: 10 µs.
+/// Removed volume to 1e-6 of a swing whose roll line runs through the tip: the field is smooth but steep near the line, and
+/// the patch is divided. Some five times the bound of the torus above.
 #[divan::bench]
 fn volume_of_a_swing(bencher: Bencher) {
     let setting =
