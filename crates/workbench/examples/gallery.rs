@@ -25,7 +25,7 @@ fn main() {
     let lettering = if has("big") { Lettering::Big } else { Lettering::Ordinary };
     let ask = has("dialog");
     let ghost = has("ghost");
-    let opened = window::run_native(Box::new(move |cc| {
+    let opened = window::run_native(None, Box::new(move |cc| {
         let theme = Theme::new(mode, lettering);
         theme.apply(&cc.egui_ctx);
         Ok(Box::new(Gallery::new(theme, ask, ghost)))

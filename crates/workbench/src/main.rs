@@ -1,2 +1,49 @@
-//! The command and the window.
-fn main() {}
+//! The program: without an errand it opens the window, with one it does that and ends.
+
+use std::{io, path::Path, process::ExitCode};
+
+use bevelbench::{
+    app::App,
+    command::{Command, STOPPED},
+    keeper::{self, Keeper},
+    window,
+};
+
+fn main() -> ExitCode {
+    match Command::parse(std::env::args_os().skip(1)) {
+        Ok(Command::OpenWindow { file }) => open_window(file.as_deref()),
+        Ok(Command::Run(errand)) => errand.run(&mut io::stdout().lock(), &mut io::stderr().lock()).into(),
+        Err(usage) => complain(&usage.to_string()),
+    }
+}
+
+fn open_window(file: Option<&Path>) -> ExitCode {
+    // A file that cannot be read is told before a window is opened on something else.
+    if let Some(Err(why)) = file.map(keeper::read) {
+        return complain(&why);
+    }
+    let prefs = keeper::prefs();
+    let size = prefs.window;
+    let file = file.map(Path::to_owned);
+    let opened = window::run_native(
+        size,
+        Box::new(move |cc| {
+            let ctx = cc.egui_ctx.clone();
+            let wake: Box<dyn Fn() + Send> = Box::new(move || ctx.request_repaint());
+            let keeper = match file {
+                Some(path) => Keeper::file(&path, Some(wake))?,
+                None => Keeper::own(Some(wake)),
+            };
+            Ok(Box::new(App::new(keeper, prefs)))
+        }),
+    );
+    match opened {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(reason) => complain(&reason.to_string()),
+    }
+}
+
+fn complain(words: &str) -> ExitCode {
+    eprintln!("{words}");
+    ExitCode::from(STOPPED)
+}

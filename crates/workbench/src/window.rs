@@ -80,7 +80,7 @@ impl fmt::Display for NoWindow {
 
 impl std::error::Error for NoWindow {}
 
-/// Opens the window and stays until it is closed.
+/// Opens the window, in the size it last had, and stays until it is closed.
 ///
 /// # Errors
 /// [`NoWindow`] when the window cannot be opened; its text names what is missing and what works without it. The command
@@ -88,7 +88,7 @@ impl std::error::Error for NoWindow {}
 ///
 /// # Panics
 /// A panic of the content, once the window is open, goes on as it came; only those of opening are caught.
-pub fn run_native(creator: AppCreator<'_>) -> Result<(), NoWindow> {
+pub fn run_native(size: Option<[f32; 2]>, creator: AppCreator<'_>) -> Result<(), NoWindow> {
     let opened = Arc::new(AtomicBool::new(false));
     let creator: AppCreator<'_> = {
         let opened = opened.clone();
@@ -107,7 +107,7 @@ pub fn run_native(creator: AppCreator<'_>) -> Result<(), NoWindow> {
             }
         })
     });
-    let end = catch_unwind(AssertUnwindSafe(|| eframe::run_native("Bevelbench", options(), creator)));
+    let end = catch_unwind(AssertUnwindSafe(|| eframe::run_native("Bevelbench", options(size), creator)));
     set_hook(Box::new(move |info| usual(info)));
     match end {
         Ok(Ok(())) => Ok(()),
@@ -117,11 +117,11 @@ pub fn run_native(creator: AppCreator<'_>) -> Result<(), NoWindow> {
     }
 }
 
-fn options() -> eframe::NativeOptions {
+fn options(size: Option<[f32; 2]>) -> eframe::NativeOptions {
     let mut viewport = egui::ViewportBuilder::default()
         .with_title("Bevelbench")
         .with_app_id(APP_ID)
-        .with_inner_size([1280.0, 800.0])
+        .with_inner_size(size.unwrap_or([1280.0, 800.0]))
         .with_min_inner_size([1024.0, 700.0]);
     if let Ok(icon) = eframe::icon_data::from_png_bytes(ICON) {
         viewport = viewport.with_icon(icon);

@@ -12,6 +12,7 @@ pub mod stride;
 
 pub use choices::{Loudness, RackRow, button, rack_row, search_field, tab_bar};
 pub use dialog::dialog;
+pub use number_field::typed_field;
 pub use read_out::{
     ReadOut, Share, caution_line, divider, read_out, read_out_row, section, share_bars, status_line,
 };

@@ -28,6 +28,26 @@ struct Draft {
     at_first: String,
 }
 
+/// A number field that stands alone: a value when one was typed and understood, the words that say why not otherwise.
+pub fn typed_field(
+    ui: &mut Ui,
+    label: &str,
+    shown: &str,
+    width: f32,
+    read: &dyn Fn(&str) -> Result<f64, String>,
+    theme: &Theme,
+) -> Option<Result<f64, String>> {
+    let size = egui::vec2(width, theme.sizes.row);
+    let (rect, _) = ui.allocate_exact_size(size, egui::Sense::hover());
+    let id = ui.scope_id().with(("typed", label));
+    let (_, typed) = number_field(ui, rect, id, label, shown, read, theme);
+    match typed {
+        Typed::Value(value) => Some(Ok(value)),
+        Typed::Refused(why) => Some(Err(why)),
+        Typed::Nothing | Typed::Steps(..) => None,
+    }
+}
+
 /// A number field in a rectangle, named for screen readers. `shown` is the value as written, `read` understands a text.
 pub(crate) fn number_field(
     ui: &mut Ui,

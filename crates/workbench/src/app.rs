@@ -1,0 +1,508 @@
+//! The window: what you pick up on the left, the work in the middle, what you turn on the right, what you read
+//! along the bottom.
+//!
+//! `logic` works the answer out when the bench has changed and hands it to the keeper; `ui` shows.
+
+use std::path::PathBuf;
+
+use bevelbench_notebook::saved::Id;
+use egui::{CentralPanel, Frame, Margin, Panel, RichText, ScrollArea, Ui};
+
+use crate::{
+    at_grinder::{AtGrinder, LeftAt, at_grinder_page},
+    dialogs::{Dialog, Verdict},
+    edit::{self, EditState},
+    keeper::Keeper,
+    orders::{self, Order},
+    prefs::{Page, Prefs},
+    rack::{Asked, RackState, rack_panel},
+    read_outs::read_outs_panel,
+    session::Session,
+    settings::{SettingsState, settings_panel},
+    side::{SideState, side_page},
+    theme::{Lettering, Surface, Theme, Tone, Weight},
+    units::Units,
+    widgets::{Loudness, button, tab_bar},
+};
+
+/// The window's content.
+pub struct App {
+    session: Session,
+    keeper: Keeper,
+    prefs: Prefs,
+    theme: Theme,
+    rack: RackState,
+    settings: SettingsState,
+    side: SideState,
+    edit: EditState,
+    dialog: Option<Dialog>,
+    at_grinder: Option<AtGrinder>,
+    left_at: LeftAt,
+    /// What the program last did, and the revision it speaks of.
+    said: Option<(u64, Tone, String)>,
+    dressed: bool,
+    prefs_saved: Prefs,
+}
+
+impl std::fmt::Debug for App {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("App").field("session", &self.session).finish_non_exhaustive()
+    }
+}
+
+impl App {
+    /// The window's content for a bench that is kept in a file.
+    #[must_use]
+    pub fn new(keeper: Keeper, prefs: Prefs) -> Self {
+        let mut keeper = keeper;
+        let (bench, told) = keeper.take_opened();
+        let session = Session::new(bench);
+        let theme = Theme::new(prefs.mode(), Lettering::Ordinary);
+        let dialog = match told {
+            Some(words) => Some(Dialog::Told(words)),
+            None if !prefs.tour_seen => Some(Dialog::Tour(0)),
+            None => None,
+        };
+        keeper.is_as_opened(session.revision());
+        Self {
+            session,
+            keeper,
+            prefs_saved: prefs.clone(),
+            prefs,
+            theme,
+            rack: RackState::default(),
+            settings: SettingsState::default(),
+            side: SideState::default(),
+            edit: EditState::default(),
+            dialog,
+            at_grinder: None,
+            left_at: Vec::new(),
+            said: None,
+            dressed: false,
+        }
+    }
+
+    /// The session, for tests.
+    #[must_use]
+    pub fn session(&self) -> &Session {
+        &self.session
+    }
+
+    /// What the window remembers of itself.
+    #[must_use]
+    pub fn prefs(&self) -> &Prefs {
+        &self.prefs
+    }
+
+    fn units(&self) -> Units {
+        Units { length: self.prefs.unit }
+    }
+
+    fn say(&mut self, tone: Tone, words: impl Into<String>) {
+        self.said = Some((self.session.revision(), tone, words.into()));
+    }
+
+    /// One frame without a native window: what the tests call.
+    pub fn show(&mut self, ui: &mut Ui) {
+        let ctx = ui.ctx().clone();
+        if !self.dressed {
+            self.theme.apply(&ctx);
+            self.dressed = true;
+        }
+        self.think(&ctx);
+        if let Some(mut page) = self.at_grinder.take() {
+            match at_grinder_page(ui, &self.session, &mut page, self.units(), &self.theme) {
+                None => self.at_grinder = Some(page),
+                Some(left_at) => {
+                    if let Some(left_at) = left_at {
+                        self.left_at = left_at;
+                        self.say(Tone::Good, "Set. The ink has the last word: read it before switching on.");
+                    }
+                    ctx.request_repaint();
+                }
+            }
+            return;
+        }
+        if self.dialog.is_none()
+            && let Some(order) = orders::pressed(&ctx)
+        {
+            self.carry_out(&ctx, order);
+        }
+        self.panels(ui);
+        self.dialogs(&ctx);
+        // What was changed in this frame is worked out and kept before it ends.
+        self.think(&ctx);
+    }
+
+    fn think(&mut self, ctx: &egui::Context) {
+        self.session.work_out();
+        if !self.session.history().is_open() {
+            self.keeper.keep(self.session.bench(), self.session.revision());
+        }
+        if self.keeper.poll() {
+            ctx.request_repaint();
+        }
+        if self.prefs != self.prefs_saved {
+            self.keeper.keep_prefs(&self.prefs);
+            self.prefs_saved = self.prefs.clone();
+        }
+    }
+
+    fn panel(&self, surface: Surface) -> Frame {
+        let margin = self.theme.sizes.gap.margin as i8;
+        Frame::new().fill(self.theme.surface(surface)).inner_margin(Margin::same(margin))
+    }
+
+    fn panels(&mut self, ui: &mut Ui) {
+        let sizes = self.theme.sizes;
+        let mut bar = self.panel(Surface::Panel);
+        bar.inner_margin.top = 0;
+        bar.inner_margin.bottom = 0;
+        Panel::top("top").exact_size(sizes.top_bar).resizable(false).frame(bar).show(ui, |ui| self.top(ui));
+        let mut rack = self.panel(Surface::Panel);
+        rack.inner_margin = Margin::symmetric(10, 14);
+        Panel::left("rack").exact_size(sizes.rack).resizable(false).frame(rack).show(ui, |ui| {
+            let units = self.units();
+            let asked = rack_panel(ui, &mut self.session, &mut self.rack, units, &self.theme);
+            if let Some(asked) = asked {
+                self.answer_rack(asked);
+            }
+        });
+        let editing = matches!(self.prefs.page, Page::Tool | Page::Rig);
+        if !editing {
+            let settings = self.panel(Surface::Panel);
+            Panel::right("settings").exact_size(sizes.settings).resizable(false).frame(settings).show(ui, |ui| {
+                ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
+                    let units = self.units();
+                    let lit =
+                        settings_panel(ui, &mut self.session, &mut self.settings, units, &self.theme);
+                    self.side.lit = lit;
+                });
+            });
+            let mut bottom = self.panel(Surface::Panel);
+            bottom.inner_margin = Margin { left: 22, right: 22, top: 14, bottom: 10 };
+            Panel::bottom("read").exact_size(sizes.read_outs).resizable(false).frame(bottom).show(ui, |ui| {
+                // The settings may have moved since the answer was worked out.
+                self.session.work_out();
+                let said = self
+                    .said
+                    .as_ref()
+                    .filter(|(revision, ..)| *revision == self.session.revision())
+                    .map(|(_, tone, words)| (*tone, words.clone()));
+                read_outs_panel(ui, &self.session, said.as_ref(), self.units(), &self.theme);
+            });
+        }
+        let units = self.units();
+        CentralPanel::default().frame(Frame::new().fill(self.theme.surface(Surface::Panel))).show(ui, |ui| {
+            match self.prefs.page {
+                Page::Side | Page::Tip | Page::Curves => {
+                    side_page(ui, &mut self.session, &mut self.side, units, &self.theme);
+                }
+                Page::Tool => edit::tool_page(ui, &mut self.session, &mut self.edit, units, &self.theme),
+                Page::Rig => edit::rig_page(ui, &mut self.session, &mut self.edit, units, &self.theme),
+            }
+        });
+    }
+
+    fn top(&mut self, ui: &mut Ui) {
+        let theme = self.theme.clone();
+        ui.horizontal_centered(|ui| {
+            ui.spacing_mut().item_spacing.x = theme.sizes.gap.normal;
+            let title = self.session.bench().title.clone();
+            let title = if title.is_empty() { "Untitled bench".to_owned() } else { title };
+            let font = theme.font(Weight::SemiBold, theme.sizes.text.strong);
+            ui.menu_button(RichText::new(title).font(font).color(theme.tone(Tone::Strong)), |ui| {
+                for order in [Order::Open, Order::Import, Order::SaveBenchAs, Order::Picture] {
+                    self.menu_item(ui, order);
+                }
+                ui.separator();
+                if ui.button("Rename this bench…").clicked() {
+                    self.dialog = Some(Dialog::RenameBench(self.session.bench().title.clone()));
+                    ui.close();
+                }
+                ui.separator();
+                for order in [Order::Undo, Order::Redo] {
+                    self.menu_item(ui, order);
+                }
+            });
+            let (tone, words) = self.keeper.state(self.session.revision());
+            let label = ui.label(RichText::new(words).font(theme.small()).color(theme.tone(tone)));
+            label.on_hover_text(self.keeper.where_kept());
+            let names: Vec<&str> = Page::ALL.iter().map(|page| page.name()).collect();
+            let chosen = Page::ALL.iter().position(|page| *page == self.prefs.page).unwrap_or(0);
+            let middle = ui.max_rect().center().x;
+            let used = ui.cursor().left();
+            ui.add_space((middle - 190.0 - used).max(theme.sizes.gap.normal));
+            if let Some(index) = tab_bar(ui, &names, chosen, &theme) {
+                self.prefs.page = Page::ALL[index];
+            }
+            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                ui.spacing_mut().item_spacing.x = theme.sizes.gap.small;
+                let ctx = ui.ctx().clone();
+                let mut order = None;
+                if button(ui, "Help", Loudness::Quiet, &theme).on_hover_text("Help and keys (F1)").clicked() {
+                    order = Some(Order::Help);
+                }
+                let look = if self.prefs.dark { "Light" } else { "Dark" };
+                if button(ui, look, Loudness::Quiet, &theme).on_hover_text("Change the window’s look (Ctrl+D)").clicked() {
+                    order = Some(Order::Dark);
+                }
+                let unit = unit_name(self.prefs.unit);
+                if button(ui, unit, Loudness::Quiet, &theme).on_hover_text("Change the unit of lengths (Ctrl+U)").clicked() {
+                    order = Some(Order::Unit);
+                }
+                if button(ui, "At the grinder", Loudness::Main, &theme)
+                    .on_hover_text("The setting in hand as big numbers to be set in order (G)")
+                    .clicked()
+                {
+                    order = Some(Order::AtGrinder);
+                }
+                if let Some(order) = order {
+                    self.carry_out(&ctx, order);
+                }
+            });
+        });
+    }
+
+    fn menu_item(&mut self, ui: &mut Ui, order: Order) {
+        let Some(entry) = orders::entry(order) else { return };
+        let (words, enabled) = match order {
+            Order::Undo => match self.session.history().undoable() {
+                Some(label) => (format!("Undo: {label}"), true),
+                None => ("Undo".to_owned(), false),
+            },
+            Order::Redo => match self.session.history().redoable() {
+                Some(label) => (format!("Redo: {label}"), true),
+                None => ("Redo".to_owned(), false),
+            },
+            _ => (entry.name.to_owned(), true),
+        };
+        let mut shown = egui::Button::new(words);
+        if let Some(key) = entry.key {
+            shown = shown.shortcut_text(ui.ctx().format_shortcut(&key));
+        }
+        if ui.add_enabled(enabled, shown).clicked() {
+            let ctx = ui.ctx().clone();
+            self.carry_out(&ctx, order);
+            ui.close();
+        }
+    }
+
+    fn carry_out(&mut self, ctx: &egui::Context, order: Order) {
+        match order {
+            Order::Undo => {
+                let words = self.session.undo().map_or("Nothing to undo.".to_owned(), |label| format!("Undone: {label}."));
+                self.say(Tone::Weak, words);
+            }
+            Order::Redo => {
+                let words = self.session.redo().map_or("Nothing to do again.".to_owned(), |label| format!("Done again: {label}."));
+                self.say(Tone::Weak, words);
+            }
+            Order::Save => {
+                if self.session.is_moved() {
+                    if let Some(name) = self.session.save() {
+                        self.say(Tone::Good, format!("Saved to “{name}”."));
+                    }
+                } else {
+                    self.say(Tone::Weak, "Nothing was moved since it was saved.");
+                }
+            }
+            Order::SaveAs => self.ask_save_as(),
+            Order::Open => self.dialog = Some(Dialog::open(self.keeper.folder())),
+            Order::SaveBenchAs => self.dialog = Some(Dialog::save_bench_as(self.keeper.path())),
+            Order::Import => self.dialog = Some(Dialog::import(self.keeper.folder())),
+            Order::Picture => {
+                let name = self.session.in_hand().map_or("setting", |hand| hand.name.as_str());
+                self.dialog = Some(Dialog::picture(self.keeper.folder(), name));
+            }
+            Order::Fit => self.side.fit(),
+            Order::ZoomIn => self.side.zoom(1.25),
+            Order::ZoomOut => self.side.zoom(0.8),
+            Order::AtGrinder => {
+                if self.session.in_hand().is_some() {
+                    self.at_grinder = Some(AtGrinder::new(self.left_at.clone()));
+                }
+            }
+            Order::Dark => {
+                self.prefs.dark = !self.prefs.dark;
+                self.theme = Theme::new(self.prefs.mode(), Lettering::Ordinary);
+                self.theme.apply(ctx);
+            }
+            Order::Unit => {
+                use bevelbench_notebook::quantity::LengthUnit as U;
+                self.prefs.unit = match self.prefs.unit {
+                    U::Millimetre => U::Inch,
+                    U::Inch => U::InchFraction,
+                    U::InchFraction => U::Millimetre,
+                };
+            }
+            Order::Help => self.dialog = Some(Dialog::Help),
+            Order::Page(page) => self.prefs.page = page,
+        }
+        ctx.request_repaint();
+    }
+
+    fn ask_save_as(&mut self) {
+        if let Some(hand) = self.session.in_hand() {
+            let taken = self.session.bench().settings.iter().map(|setting| setting.name.as_str());
+            self.dialog = Some(Dialog::SaveSettingAs(crate::rack::free_name(&hand.name, taken)));
+        }
+    }
+
+    fn answer_rack(&mut self, asked: Asked) {
+        match asked {
+            Asked::RenameSetting(id) => {
+                if let Some(setting) = self.session.bench().setting(id) {
+                    self.dialog = Some(Dialog::RenameSetting(id, setting.name.clone()));
+                }
+            }
+            Asked::RenameTool(id) => {
+                if let Some(tool) = self.session.bench().tool(id) {
+                    self.dialog = Some(Dialog::RenameTool(id, tool.name.clone()));
+                }
+            }
+            Asked::EditTool(id) => {
+                self.edit.choose_tool(id);
+                self.prefs.page = Page::Tool;
+            }
+            Asked::SaveAs => self.ask_save_as(),
+            Asked::NewTool => self.prefs.page = Page::Tool,
+        }
+    }
+
+    fn dialogs(&mut self, ctx: &egui::Context) {
+        let Some(mut dialog) = self.dialog.take() else { return };
+        match dialog.show(ctx, &self.theme) {
+            Verdict::Open => self.dialog = Some(dialog),
+            Verdict::Closed => {
+                self.closed(&dialog);
+                ctx.request_repaint();
+            }
+            Verdict::Confirmed => {
+                if let Err(why) = self.confirmed(&dialog) {
+                    // What was typed stays, with the reason under it.
+                    dialog.refuse(why);
+                    self.dialog = Some(dialog);
+                } else {
+                    self.closed(&dialog);
+                }
+                ctx.request_repaint();
+            }
+        }
+    }
+
+    fn closed(&mut self, dialog: &Dialog) {
+        if matches!(dialog, Dialog::Tour(_)) {
+            self.prefs.tour_seen = true;
+        }
+    }
+
+    fn confirmed(&mut self, dialog: &Dialog) -> Result<(), String> {
+        match dialog {
+            Dialog::SaveSettingAs(name) => {
+                let name = named(name)?;
+                self.session.save_as(name);
+                self.say(Tone::Good, format!("Saved as “{name}”."));
+            }
+            Dialog::RenameSetting(id, name) => rename_setting(&mut self.session, *id, named(name)?),
+            Dialog::RenameTool(id, name) => {
+                let name = named(name)?;
+                self.session.edit(format!("Rename to “{name}”"), |bench| {
+                    if let Some(tool) = bench.tools.iter_mut().find(|tool| tool.id == *id) {
+                        name.clone_into(&mut tool.name);
+                    }
+                });
+            }
+            Dialog::RenameBench(name) => {
+                let name = named(name)?;
+                self.session.edit(format!("Rename the bench to “{name}”"), |bench| name.clone_into(&mut bench.title));
+            }
+            Dialog::Path(asked) => {
+                let path = asked.chosen()?;
+                self.with_path(asked.purpose, path)?;
+            }
+            Dialog::Told(_) | Dialog::Tour(_) | Dialog::Help => {}
+        }
+        Ok(())
+    }
+
+    fn with_path(&mut self, purpose: crate::dialogs::Purpose, path: PathBuf) -> Result<(), String> {
+        use crate::dialogs::Purpose;
+        match purpose {
+            Purpose::Open => {
+                // What is open now is on disk before another takes its place.
+                self.keeper.finish(self.session.bench(), self.session.revision())?;
+                let bench = self.keeper.open(&path)?;
+                self.session = Session::new(bench);
+                self.keeper.is_as_opened(self.session.revision());
+                self.side = SideState::default();
+                self.rack = RackState::default();
+                self.edit = EditState::default();
+                self.say(Tone::Good, format!("Opened {}.", path.display()));
+            }
+            Purpose::SaveBenchAs => {
+                self.keeper.save_as(&path, self.session.bench(), self.session.revision())?;
+                self.say(Tone::Good, format!("Saved. This bench is now kept in {}.", path.display()));
+            }
+            Purpose::Import => {
+                let other = crate::keeper::read(&path)?;
+                let count = crate::import::import(&mut self.session, &other);
+                self.say(Tone::Good, format!("Took over {count} from {}.", path.display()));
+            }
+            Purpose::Picture => {
+                let Some(outcome) = self.session.outcome() else { return Err("Nothing in hand to draw.".to_owned()) };
+                crate::picture::save(&path, &self.session, outcome, self.units())?;
+                self.say(Tone::Good, format!("Picture saved as {}.", path.display()));
+            }
+        }
+        Ok(())
+    }
+}
+
+impl eframe::App for App {
+    fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
+        let size = ui.ctx().input(|input| input.viewport().inner_rect.map(|rect| rect.size()));
+        if let Some(size) = size
+            && size.x >= 200.0
+            && self.prefs.window.is_none_or(|known| (known[0] - size.x).abs() + (known[1] - size.y).abs() > 1.0)
+        {
+            self.prefs.window = Some([size.x, size.y]);
+        }
+        self.show(ui);
+    }
+
+    fn on_exit(&mut self, _gl: Option<&eframe::glow::Context>) {
+        self.session.end();
+        // There is no window left to complain in: the terminal is the last place.
+        if let Err(why) = self.keeper.finish(self.session.bench(), self.session.revision()) {
+            eprintln!("bevelbench: {why}");
+        }
+        self.keeper.keep_prefs(&self.prefs);
+        self.keeper.settle();
+    }
+}
+
+fn named(name: &str) -> Result<&str, String> {
+    let name = name.trim();
+    if name.is_empty() { Err("A name is needed: type one.".to_owned()) } else { Ok(name) }
+}
+
+fn rename_setting(session: &mut Session, id: Id, name: &str) {
+    session.edit(format!("Rename to “{name}”"), |bench| {
+        if let Some(setting) = bench.settings.iter_mut().find(|setting| setting.id == id) {
+            name.clone_into(&mut setting.name);
+        }
+        if let Some(hand) = bench.in_hand.as_mut().filter(|hand| hand.id == id) {
+            name.clone_into(&mut hand.name);
+        }
+    });
+}
+
+fn unit_name(unit: bevelbench_notebook::quantity::LengthUnit) -> &'static str {
+    use bevelbench_notebook::quantity::LengthUnit as U;
+    match unit {
+        U::Millimetre => "mm",
+        U::Inch => "inch",
+        U::InchFraction => "inch /64",
+    }
+}
