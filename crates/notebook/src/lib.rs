@@ -4,5 +4,6 @@ pub mod drawing;
 pub mod bench;
 pub mod file;
 pub mod library;
+pub mod quantity;
 pub mod saved;
 pub mod words;
