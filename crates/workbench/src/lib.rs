@@ -1,6 +1,7 @@
 //! The workbench as a library, so that tests can drive it without a window.
 
 pub mod canvas;
+pub mod command;
 pub mod dial;
 pub mod history;
 pub mod prefs;

@@ -1,0 +1,287 @@
+//! The command line: the same jobs as in the window, for scripts and for machines without a display.
+//!
+//! `bevelbench` opens the window; everything else is an [`Errand`], which writes to the streams it is given
+//! and ends with an exit code: 0 when every setting has an answer, 1 when one has none, 2 when the command, the
+//! file or the output stands in the way.
+
+mod evaluate;
+mod record;
+
+use std::{
+    ffi::OsString,
+    fmt,
+    io::{self, Write},
+    path::{Path, PathBuf},
+};
+
+use bevelbench_notebook::{file::read_bench, saved::Bench};
+use lexopt::{Arg, Parser, ValueExt};
+
+pub use record::{CautionRecord, ErrorRecord, Record};
+
+/// Every setting has an answer.
+pub const ANSWERED: u8 = 0;
+/// At least one setting has no answer.
+pub const UNANSWERED: u8 = 1;
+/// The command, the file or the output stands in the way.
+pub const STOPPED: u8 = 2;
+
+/// What is asked for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Command {
+    /// Open the window.
+    OpenWindow {
+        /// On this file; without one, on the user's own bench.
+        file: Option<PathBuf>,
+    },
+    /// Something to be done without a window.
+    Run(Errand),
+}
+
+/// Something to be done without a window.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Errand {
+    /// Answer the settings of a bench file.
+    Evaluate {
+        /// The bench file.
+        file: PathBuf,
+        /// Only settings of this name.
+        setting: Option<String>,
+        /// How to write the answers.
+        format: Format,
+    },
+    /// Say how the command is used.
+    Help,
+    /// Say which version this is.
+    Version,
+}
+
+/// How answers are written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Format {
+    /// For people.
+    #[default]
+    Text,
+    /// For scripts.
+    Json,
+}
+
+/// A command line that says nothing this program understands.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Usage {
+    /// What was wrong, as a sentence.
+    pub message: String,
+}
+
+impl Usage {
+    fn new(message: impl Into<String>) -> Self {
+        Self { message: message.into() }
+    }
+}
+
+impl fmt::Display for Usage {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}\nTry bevelbench --help.", self.message)
+    }
+}
+
+impl std::error::Error for Usage {}
+
+impl From<lexopt::Error> for Usage {
+    fn from(error: lexopt::Error) -> Self {
+        Self::new(format!("{error}."))
+    }
+}
+
+/// How the command is used.
+pub const HELP: &str = "\
+Bevelbench: a workbench for keeping turning tools sharp.
+
+  bevelbench                     open the window on your own bench
+  bevelbench FILE                open the window on a bench file
+  bevelbench evaluate FILE       answer every setting of a bench file
+      --setting NAME             only settings of this name
+      --format text|json         for people (the default) or for scripts
+  bevelbench --help              this page
+  bevelbench --version           the version
+
+Lengths are millimetres, angles degrees. The places are measured from the wheel's centre: x towards the
+operator, z up.
+
+Exit codes: 0 every setting has an answer; 1 one has none, and the reason is given; 2 the command line, the
+file or the output stands in the way.
+";
+
+impl Command {
+    /// Reads a command line, without the program's own name.
+    ///
+    /// # Errors
+    /// [`Usage`], with what was wrong.
+    pub fn parse(arguments: impl IntoIterator<Item = OsString>) -> Result<Self, Usage> {
+        let mut parser = Parser::from_args(arguments);
+        match parser.next()? {
+            None => Ok(Self::OpenWindow { file: None }),
+            Some(Arg::Short('h') | Arg::Long("help")) => Ok(Self::Run(Errand::Help)),
+            Some(Arg::Short('V') | Arg::Long("version")) => Ok(Self::Run(Errand::Version)),
+            Some(Arg::Value(word)) if word == "evaluate" => parse_evaluate(&mut parser),
+            Some(Arg::Value(file)) => match parser.next()? {
+                None => Ok(Self::OpenWindow { file: Some(file.into()) }),
+                Some(extra) => Err(extra.unexpected().into()),
+            },
+            Some(option) => Err(option.unexpected().into()),
+        }
+    }
+}
+
+fn parse_evaluate(parser: &mut Parser) -> Result<Command, Usage> {
+    let (mut file, mut setting, mut format) = (None, None, Format::Text);
+    while let Some(argument) = parser.next()? {
+        match argument {
+            Arg::Long("setting") => setting = Some(parser.value()?.string()?),
+            Arg::Long("format") => {
+                let word = parser.value()?.string()?;
+                format = match word.as_str() {
+                    "text" => Format::Text,
+                    "json" => Format::Json,
+                    _ => return Err(Usage::new(format!("The format is text or json, not {word}."))),
+                };
+            }
+            Arg::Short('h') | Arg::Long("help") => return Ok(Command::Run(Errand::Help)),
+            Arg::Value(value) if file.is_none() => file = Some(PathBuf::from(value)),
+            other => return Err(other.unexpected().into()),
+        }
+    }
+    let file = file.ok_or_else(|| Usage::new("Which bench file? Write: bevelbench evaluate FILE."))?;
+    Ok(Command::Run(Errand::Evaluate { file, setting, format }))
+}
+
+impl Errand {
+    /// Does it: results to `out`, complaints to `complaints`; the exit code comes back.
+    pub fn run(&self, out: &mut dyn Write, complaints: &mut dyn Write) -> u8 {
+        let done = match self {
+            Self::Help => out.write_all(HELP.as_bytes()).map(|()| ANSWERED).map_err(Stopped::Output),
+            Self::Version => writeln!(out, "bevelbench {}", env!("CARGO_PKG_VERSION"))
+                .map(|()| ANSWERED)
+                .map_err(Stopped::Output),
+            Self::Evaluate { file, setting, format } => {
+                evaluate::evaluate(file, setting.as_deref(), *format, out)
+            }
+        };
+        let done = done.and_then(|code| out.flush().map(|()| code).map_err(Stopped::Output));
+        match done {
+            Ok(code) => code,
+            // Whoever reads has heard enough (`bevelbench … | head`): nothing to complain about.
+            Err(Stopped::Output(error)) if error.kind() == io::ErrorKind::BrokenPipe => STOPPED,
+            Err(stopped) => {
+                // If the complaint cannot be written either, the exit code still tells.
+                let _unheard = writeln!(complaints, "bevelbench: {stopped}");
+                STOPPED
+            }
+        }
+    }
+}
+
+/// What stood in the way of an errand.
+#[derive(Debug)]
+enum Stopped {
+    /// The file could not be read.
+    File { path: PathBuf, reason: String },
+    /// There is no setting of that name.
+    NoSuchSetting { name: String, at_hand: Vec<String> },
+    /// The result could not be written.
+    Output(io::Error),
+}
+
+impl fmt::Display for Stopped {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::File { path, reason } => write!(f, "{} cannot be read. {reason}", path.display()),
+            Self::NoSuchSetting { name, at_hand } if at_hand.is_empty() => {
+                write!(f, "There is no setting called “{name}”; the bench has none at all.")
+            }
+            Self::NoSuchSetting { name, at_hand } => {
+                write!(f, "There is no setting called “{name}”. The bench has:")?;
+                at_hand.iter().try_for_each(|name| write!(f, "\n  {name}"))
+            }
+            Self::Output(error) => write!(f, "The result could not be written: {error}."),
+        }
+    }
+}
+
+/// Reads a bench file.
+fn open_bench(path: &Path) -> Result<Bench, Stopped> {
+    let stopped = |reason: String| Stopped::File { path: path.to_owned(), reason };
+    let bytes = std::fs::read(path).map_err(|error| stopped(format!("{error}.")))?;
+    let text = String::from_utf8(bytes).map_err(|_| stopped("It is not a text file.".to_owned()))?;
+    read_bench(&text).map_err(|fault| stopped(fault.to_string()))
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
+mod tests {
+    use super::*;
+
+    fn parse(words: &[&str]) -> Result<Command, Usage> {
+        Command::parse(words.iter().map(OsString::from))
+    }
+
+    fn evaluated(file: &str, setting: Option<&str>, format: Format) -> Command {
+        Command::Run(Errand::Evaluate { file: file.into(), setting: setting.map(str::to_owned), format })
+    }
+
+    #[test]
+    fn without_a_job_the_window_opens() {
+        assert_eq!(parse(&[]), Ok(Command::OpenWindow { file: None }));
+        assert_eq!(parse(&["my.ron"]), Ok(Command::OpenWindow { file: Some("my.ron".into()) }));
+        assert_eq!(parse(&["--", "--my.ron"]), Ok(Command::OpenWindow { file: Some("--my.ron".into()) }));
+    }
+
+    #[test]
+    fn evaluate_takes_its_options_in_any_order() {
+        assert_eq!(parse(&["evaluate", "a.ron"]), Ok(evaluated("a.ron", None, Format::Text)));
+        let asked = evaluated("a.ron", Some("Long grind, 85 mm"), Format::Json);
+        assert_eq!(
+            parse(&["evaluate", "--format=json", "a.ron", "--setting", "Long grind, 85 mm"]),
+            Ok(asked.clone())
+        );
+        assert_eq!(
+            parse(&["evaluate", "a.ron", "--setting=Long grind, 85 mm", "--format", "json"]),
+            Ok(asked)
+        );
+    }
+
+    #[test]
+    fn wrong_words_are_named() {
+        for (words, named) in [
+            (&["--colour"][..], "--colour"),
+            (&["a.ron", "b.ron"], "b.ron"),
+            (&["evaluate"], "Which bench file"),
+            (&["evaluate", "a.ron", "b.ron"], "b.ron"),
+            (&["evaluate", "a.ron", "--format", "xml"], "xml"),
+            (&["evaluate", "a.ron", "--setting"], "--setting"),
+        ] {
+            let usage = parse(words).unwrap_err();
+            assert!(usage.message.contains(named), "{words:?}: {usage}");
+        }
+    }
+
+    #[test]
+    fn help_names_every_job_and_every_exit_code() {
+        assert_eq!(parse(&["-h"]), Ok(Command::Run(Errand::Help)));
+        let (mut out, mut complaints) = (Vec::new(), Vec::new());
+        assert_eq!(Errand::Help.run(&mut out, &mut complaints), 0);
+        let text = String::from_utf8(out).unwrap();
+        for word in ["evaluate", "--setting", "--format", "--help", "--version", "0 every", "1 one", "2 the"]
+        {
+            assert!(text.contains(word), "{word}");
+        }
+        assert!(complaints.is_empty());
+    }
+
+    #[test]
+    fn version_is_the_package_s_own() {
+        let (mut out, mut complaints) = (Vec::new(), Vec::new());
+        assert_eq!(Errand::Version.run(&mut out, &mut complaints), 0);
+        assert_eq!(String::from_utf8(out).unwrap().trim(), concat!("bevelbench ", env!("CARGO_PKG_VERSION")));
+    }
+}

@@ -1,0 +1,115 @@
+//! `evaluate`: every setting of a bench file with its answer, as text or as JSON.
+
+use std::{io::Write, path::Path};
+
+use bevelbench_notebook::{
+    quantity::{LengthUnit, format_angle, format_length},
+    saved::SettingEntry,
+};
+
+use super::{
+    ANSWERED, Format, Stopped, UNANSWERED, open_bench,
+    record::{Answers, Record, millimetres},
+};
+
+/// Answers the settings of a file, or those of a name.
+pub(super) fn evaluate(
+    path: &Path,
+    name: Option<&str>,
+    format: Format,
+    out: &mut dyn Write,
+) -> Result<u8, Stopped> {
+    let bench = open_bench(path)?;
+    let asked: Vec<&SettingEntry> =
+        bench.settings.iter().filter(|entry| name.is_none_or(|name| entry.name == name)).collect();
+    if let Some(name) = name
+        && asked.is_empty()
+    {
+        let at_hand = bench.settings.iter().map(|entry| entry.name.clone()).collect();
+        return Err(Stopped::NoSuchSetting { name: name.to_owned(), at_hand });
+    }
+    let records: Vec<Record> = asked.into_iter().map(|entry| Record::of(&bench, entry)).collect();
+    match format {
+        Format::Json => {
+            serde_json::to_writer_pretty(&mut *out, &records)
+                .map_err(|error| Stopped::Output(error.into()))?;
+            writeln!(out).map_err(Stopped::Output)?;
+        }
+        Format::Text => {
+            for (index, record) in records.iter().enumerate() {
+                let gap = if index == 0 { "" } else { "\n" };
+                write!(out, "{gap}{}", text_of(record)).map_err(Stopped::Output)?;
+            }
+        }
+    }
+    Ok(if records.iter().all(|record| record.error.is_none()) { ANSWERED } else { UNANSWERED })
+}
+
+/// A setting for people.
+fn text_of(record: &Record) -> String {
+    let named = |name: &Option<String>| name.clone().unwrap_or_else(|| "(missing)".to_owned());
+    let support = match record.support {
+        "handle" => "handle end in the cup",
+        "holder" => "holder in the cup",
+        _ => "on the table",
+    };
+    let mut lines = vec![
+        record.setting.clone(),
+        format!("  {} on {}, {support}", named(&record.tool), named(&record.rig)),
+    ];
+    if let Some(answers) = &record.answers {
+        lines.extend(rows(answers).into_iter().map(|(name, value)| format!("  {name:<26}{value}")));
+        lines.extend(answers.cautions.iter().map(|caution| format!("  ! {}", caution.text)));
+    }
+    if let Some(error) = &record.error {
+        lines.push(format!("  No answer: {}", error.message));
+    }
+    lines.push(String::new());
+    lines.join("\n")
+}
+
+/// Name and value of each read-out.
+fn rows(answers: &Answers) -> Vec<(&'static str, String)> {
+    let degrees = |value: f64| format_angle(value, 2);
+    let hundredths = |value: f64| format_length(value, LengthUnit::Millimetre, 2);
+    let mut rows = vec![
+        ("bevel at the edge", degrees(answers.bevel_at_edge_deg)),
+        ("bevel across the facet", degrees(answers.bevel_across_facet_deg)),
+        ("facet width", hundredths(answers.facet_width_mm)),
+        ("hollow", hundredths(answers.hollow_depth_mm)),
+    ];
+    if let Some(gauge) = answers.gauge_length_mm {
+        rows.push(("gauge length", millimetres(gauge)));
+    }
+    rows.push(("handle below level", degrees(answers.handle_angle_deg)));
+    if let Some(along) = answers.bevel_along_tool_deg {
+        rows.push(("bevel along the tool", degrees(along)));
+    }
+    if let Some(square) = answers.bevel_square_to_edge_deg {
+        rows.push(("bevel square to the edge", degrees(square)));
+    }
+    if let Some(included) = answers.included_deg {
+        rows.push(("between both faces", degrees(included)));
+    }
+    let gaps = match (answers.edge_gap_mm, answers.heel_gap_mm) {
+        (Some(edge), Some(heel)) => {
+            format!("{} open at the edge, {} at the heel", hundredths(edge), hundredths(heel))
+        }
+        _ => "not known".to_owned(),
+    };
+    rows.push(("present facet", gaps));
+    for (name, slope) in &answers.slopes {
+        let (what, slope) = match *name {
+            "reach" => ("1 mm more reach", *slope),
+            "projection" => ("1 mm more projection", *slope),
+            "strut_angle" => ("1° more strut angle", *slope),
+            "tool_length" => ("1 mm more tool length", *slope),
+            "table_tilt" => ("1° more tilt", *slope),
+            // A wheel's diameter only falls.
+            _ => ("1 mm less wheel diameter", -slope),
+        };
+        let sign = if slope > 0.0 { "+" } else { "" };
+        rows.push((what, format!("{sign}{}", format_angle(slope, 3))));
+    }
+    rows
+}

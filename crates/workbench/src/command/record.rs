@@ -1,0 +1,268 @@
+//! What `evaluate --format json` says about one setting. The names are a contract: other people's scripts
+//! rely on them. A key that does not apply is left out; a gap that is unknown is `null`.
+
+use std::collections::BTreeMap;
+
+use bevelbench_geometry::{
+    Angle, DVec2, Face, Job, Presentation, Seat, SideView, Support, along_tool, square_to_edge,
+};
+use bevelbench_notebook::{
+    bench::{Missing, Unanswered},
+    quantity::{LengthUnit, format_length},
+    saved::{Bench, SettingEntry, SupportSaved},
+    words::{caution_words, unanswered_words},
+};
+use serde::Serialize;
+
+/// One setting with its resolved inputs, and its answers or what stands in their way.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Record {
+    /// The setting's name.
+    pub setting: String,
+    /// The tool's name.
+    pub tool: Option<String>,
+    /// The rig's name.
+    pub rig: Option<String>,
+    /// `handle`, `holder` or `table`.
+    pub support: &'static str,
+    /// The resolved inputs, where the setting could be put together.
+    #[serde(flatten)]
+    pub inputs: Option<Inputs>,
+    /// The answers.
+    #[serde(flatten)]
+    pub answers: Option<Answers>,
+    /// Why there is no answer.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub error: Option<ErrorRecord>,
+}
+
+/// The resolved inputs; places are `[x, z]` in the bench frame or `[s, h]` in the tool frame.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Inputs {
+    /// Diameter of the wheel today; a flat abrasive has none.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub wheel_diameter_mm: Option<f64>,
+    /// Width of the wheel.
+    pub wheel_width_mm: f64,
+    /// The pivot in the bench frame.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub pivot_in_bench_mm: Option<[f64; 2]>,
+    /// The pivot in the tool frame; for an oblique edge held parallel to the spindle, in the plane square to
+    /// the edge.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub pivot_in_tool_mm: Option<[f64; 2]>,
+    /// The edge in the tool frame.
+    pub edge_in_tool_mm: [f64; 2],
+    /// Steel under the edge, square to the axis.
+    pub thickness_under_edge_mm: f64,
+    /// Signed distance of the table's plane from the wheel's centre.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub table_plane_from_centre_mm: Option<f64>,
+    /// Height of the edge above the table.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub edge_above_table_mm: Option<f64>,
+}
+
+/// The answers.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Answers {
+    /// Bevel at the edge.
+    pub bevel_at_edge_deg: f64,
+    /// Bevel across the facet: what a protractor reads.
+    pub bevel_across_facet_deg: f64,
+    /// Bevel at the heel.
+    pub bevel_at_heel_deg: f64,
+    /// Width of the facet: its chord.
+    pub facet_width_mm: f64,
+    /// Depth of the hollow under the chord.
+    pub hollow_depth_mm: f64,
+    /// Gap at the edge of the present facet; unknown where the facet is.
+    pub edge_gap_mm: Option<f64>,
+    /// Gap at the heel of the present facet; unknown where the facet is.
+    pub heel_gap_mm: Option<f64>,
+    /// Shortest gap between rim and pivot.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub gauge_length_mm: Option<f64>,
+    /// The contact in the bench frame.
+    pub contact_in_bench_mm: [f64; 2],
+    /// The handle below the horizontal.
+    pub handle_angle_deg: f64,
+    /// Slopes of the bevel at the edge by input: degrees per millimetre, or per degree.
+    pub slopes: BTreeMap<&'static str, f64>,
+    /// Bevel along the tool, of an oblique edge.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub bevel_along_tool_deg: Option<f64>,
+    /// Bevel square to the edge, of an oblique edge.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub bevel_square_to_edge_deg: Option<f64>,
+    /// Angle between two ground faces, square to the edge.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub included_deg: Option<f64>,
+    /// What to be told.
+    pub cautions: Vec<CautionRecord>,
+}
+
+/// A caution.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct CautionRecord {
+    /// Its short name.
+    pub code: &'static str,
+    /// Its words.
+    pub text: String,
+}
+
+/// Why a setting has no answer.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ErrorRecord {
+    /// Its short name.
+    pub kind: &'static str,
+    /// Reason and mend in words.
+    pub message: String,
+    /// Its numbers; the names carry the units.
+    pub numbers: BTreeMap<&'static str, f64>,
+}
+
+/// A length as the command writes it.
+pub(super) fn millimetres(value: f64) -> String {
+    format_length(value, LengthUnit::Millimetre, 1)
+}
+
+fn pair(point: DVec2) -> [f64; 2] {
+    [point.x, point.y]
+}
+
+impl Record {
+    /// Of a setting of a bench.
+    #[must_use]
+    pub fn of(bench: &Bench, entry: &SettingEntry) -> Self {
+        let job = bench.job_of(entry);
+        let inputs = job.as_ref().ok().map(Inputs::of);
+        let answer = job.and_then(|job| Ok(Answers::of(&job, &job.evaluate()?)));
+        let (answers, error) = match answer {
+            Ok(answers) => (Some(answers), None),
+            Err(unanswered) => (None, Some(ErrorRecord::of(&unanswered))),
+        };
+        Self {
+            setting: entry.name.clone(),
+            tool: bench.tool(entry.tool).map(|tool| tool.name.clone()),
+            rig: bench.rig(entry.rig).map(|rig| rig.name.clone()),
+            support: match entry.support {
+                SupportSaved::Handle { .. } => "handle",
+                SupportSaved::Holder { .. } => "holder",
+                SupportSaved::Table { .. } => "table",
+            },
+            inputs,
+            answers,
+            error,
+        }
+    }
+}
+
+impl Inputs {
+    fn of(job: &Job) -> Self {
+        let setting = &job.setting;
+        let pivot = setting.pivot();
+        let (plane, above) = match setting.support {
+            Support::Table { table, tilt } => {
+                (Some(table.plane_from_centre_mm(tilt)), Some(setting.edge.under_mm))
+            }
+            Support::Handle { .. } | Support::Holder { .. } => (None, None),
+        };
+        Self {
+            wheel_diameter_mm: match setting.face {
+                Face::Round { radius_mm } => Some(2.0 * radius_mm),
+                Face::Flat { .. } => None,
+            },
+            wheel_width_mm: job.wheel.width_mm(),
+            pivot_in_bench_mm: pivot.map(|(in_bench, _)| pair(in_bench)),
+            pivot_in_tool_mm: pivot.map(|(_, in_tool)| pair(in_tool)),
+            edge_in_tool_mm: [0.0, setting.edge.height_mm],
+            thickness_under_edge_mm: setting.edge.under_mm,
+            table_plane_from_centre_mm: plane,
+            edge_above_table_mm: above,
+        }
+    }
+}
+
+impl Answers {
+    fn of(job: &Job, view: &SideView) -> Self {
+        let touch = job.tool.present().and_then(|facet| job.setting.settle(facet).ok());
+        let both = both_bevels(job, view);
+        let square = both.map_or(view.bevel(), |(_, square)| square);
+        let slopes = [
+            ("reach", view.slopes.reach),
+            ("projection", view.slopes.projection),
+            ("strut_angle", view.slopes.strut_angle),
+            ("wheel_diameter", view.slopes.wheel_diameter),
+            ("tool_length", view.slopes.tool_length),
+            ("table_tilt", view.slopes.table_tilt),
+        ];
+        let is_angle = |name| matches!(name, "strut_angle" | "table_tilt");
+        let cautions = job.cautions(view);
+        Self {
+            bevel_at_edge_deg: view.facet.at_edge.degrees(),
+            bevel_across_facet_deg: view.facet.across.degrees(),
+            bevel_at_heel_deg: view.facet.at_heel.degrees(),
+            facet_width_mm: view.facet.width_mm,
+            hollow_depth_mm: view.facet.hollow_mm,
+            edge_gap_mm: touch.map(|touch| touch.edge_gap_mm),
+            heel_gap_mm: touch.map(|touch| touch.heel_gap_mm),
+            gauge_length_mm: match view.seat {
+                Seat::Pivot { gauge_length_mm, .. } => Some(gauge_length_mm),
+                Seat::Plane { .. } => None,
+            },
+            contact_in_bench_mm: pair(view.contact_in_bench),
+            handle_angle_deg: view.handle_angle.degrees(),
+            slopes: slopes
+                .into_iter()
+                .filter_map(|(name, slope)| {
+                    // A slope by an angle is a plain ratio; one by a length turns from radians to degrees.
+                    slope.map(|s| (name, if is_angle(name) { s } else { Angle::from_radians(s).degrees() }))
+                })
+                .collect(),
+            bevel_along_tool_deg: both.map(|(along, _)| along.degrees()),
+            bevel_square_to_edge_deg: both.map(|(_, square)| square.degrees()),
+            included_deg: job.tool.blank().included(square).map(Angle::degrees),
+            cautions: cautions
+                .iter()
+                .map(|caution| CautionRecord {
+                    code: caution.code(),
+                    text: caution_words(caution, &millimetres),
+                })
+                .collect(),
+        }
+    }
+}
+
+/// The bevel along the tool and the one square to the edge; `None` for a straight edge.
+fn both_bevels(job: &Job, view: &SideView) -> Option<(Angle, Angle)> {
+    let obliquity = job.setting.obliquity;
+    let bevel = view.bevel();
+    (obliquity < Angle::QUARTER).then(|| match job.setting.presentation {
+        Presentation::EdgeParallelToSpindle => (along_tool(bevel, obliquity), bevel),
+        Presentation::AxisInSidePlane => (bevel, square_to_edge(bevel, obliquity)),
+    })
+}
+
+impl ErrorRecord {
+    fn of(unanswered: &Unanswered) -> Self {
+        let (kind, numbers) = match unanswered {
+            Unanswered::Missing(missing) => (missing_kind(*missing), BTreeMap::new()),
+            Unanswered::Part { unfit, .. } => ("unfit_dimension", BTreeMap::from([("value", unfit.value)])),
+            Unanswered::Refused(refusal) => (refusal.kind(), refusal.numbers().into_iter().collect()),
+        };
+        Self { kind, message: unanswered_words(unanswered, &millimetres).together(), numbers }
+    }
+}
+
+const fn missing_kind(missing: Missing) -> &'static str {
+    match missing {
+        Missing::Setting(_) => "missing_setting",
+        Missing::Tool(_) => "missing_tool",
+        Missing::Rig(_) => "missing_rig",
+        Missing::Wheel(_) => "missing_wheel",
+        Missing::Holder(_) => "missing_holder",
+        Missing::Arm => "missing_arm",
+        Missing::Table => "missing_table",
+    }
+}
