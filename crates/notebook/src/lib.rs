@@ -7,3 +7,4 @@ pub mod library;
 pub mod quantity;
 pub mod saved;
 pub mod words;
+pub mod store;

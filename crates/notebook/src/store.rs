@@ -1,0 +1,492 @@
+//! The store: text files written so that a crash, a full disk or a second window never costs what was there.
+//!
+//! A file is replaced whole: the new one is written beside it, flushed to the disk, renamed over it, and the
+//! folder flushed. The version before it stays as `NAME.before`. A line with a checksum stands at the end; a
+//! file edited by hand may lack it or fail it, which is told and not refused.
+
+use std::{
+    env, fmt,
+    fs::{self, File, OpenOptions},
+    io::{self, Read, Write},
+    path::{Path, PathBuf},
+    sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError},
+    thread,
+    time::{Duration, Instant},
+};
+
+/// Largest file that is read: a bench of ten thousand settings is far below it.
+pub const LARGEST_BYTES: u64 = 8 << 20;
+/// Names the folder to keep everything in, for portable use and tests.
+pub const HOME_VARIABLE: &str = "BEVELBENCH_HOME";
+
+/// Why a file could not be read or written.
+#[derive(Debug)]
+pub enum StoreError {
+    /// Reading failed.
+    Read {
+        /// The file.
+        path: PathBuf,
+        /// The system's reason.
+        error: io::Error,
+    },
+    /// Writing failed; what was there before is still there.
+    Write {
+        /// The file.
+        path: PathBuf,
+        /// The system's reason.
+        error: io::Error,
+    },
+    /// The path names a folder, a pipe or a device.
+    NotAFile {
+        /// The path.
+        path: PathBuf,
+    },
+    /// The file is larger than [`LARGEST_BYTES`].
+    TooLarge {
+        /// The file.
+        path: PathBuf,
+        /// Its size.
+        bytes: u64,
+    },
+    /// The file is not text.
+    NotText {
+        /// The file.
+        path: PathBuf,
+        /// Where the first odd byte stands.
+        at_byte: usize,
+    },
+    /// Another window has the file open.
+    Claimed {
+        /// The file.
+        path: PathBuf,
+    },
+}
+
+impl fmt::Display for StoreError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Read { path, error } => {
+                write!(f, "{} cannot be read ({}). Check that it is there and may be read.", path.display(), reason(error))
+            }
+            Self::Write { path, error } => write!(
+                f,
+                "{} cannot be written ({}). What was there is untouched; free some space or save the bench somewhere else.",
+                path.display(),
+                reason(error)
+            ),
+            Self::NotAFile { path } => {
+                write!(f, "{} is not a file. Choose a file, or another name.", path.display())
+            }
+            Self::TooLarge { path, bytes } => write!(
+                f,
+                "{} has {} MB, more than the {} MB a bench can have. It is probably something else.",
+                path.display(),
+                bytes >> 20,
+                LARGEST_BYTES >> 20
+            ),
+            Self::NotText { path, at_byte } => write!(
+                f,
+                "{} is not text (odd byte at {at_byte}). It is damaged or something else; the version before it is beside it, with .before at the end.",
+                path.display()
+            ),
+            Self::Claimed { path } => {
+                write!(f, "{} is open in another window.", path.display())
+            }
+        }
+    }
+}
+
+impl std::error::Error for StoreError {}
+
+/// The system's reason without its number.
+fn reason(error: &io::Error) -> String {
+    let words = error.to_string();
+    words.split(" (os error").next().unwrap_or_default().to_lowercase()
+}
+
+/// Where the user's own files are.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Place {
+    /// The folder.
+    pub folder: PathBuf,
+    /// What is to be said about it, if it is not the usual one.
+    pub why: Option<String>,
+}
+
+impl Place {
+    /// The platform's data folder for this program; the folder named by `BEVELBENCH_HOME` if that is set; the
+    /// present folder, with the reason, where there is neither.
+    #[must_use]
+    pub fn locate() -> Self {
+        if let Some(named) = env::var_os(HOME_VARIABLE).filter(|named| !named.is_empty()) {
+            return Self { folder: PathBuf::from(named), why: None };
+        }
+        if let Some(usual) = directories::ProjectDirs::from("", "", "bevelbench") {
+            return Self { folder: usual.data_dir().to_owned(), why: None };
+        }
+        let folder = env::current_dir().unwrap_or_else(|_| PathBuf::from("."));
+        let why = format!("There is no home folder, so the bench is kept in {}.", folder.display());
+        Self { folder, why: Some(why) }
+    }
+
+    /// The user's own bench.
+    #[must_use]
+    pub fn bench_path(&self) -> PathBuf {
+        self.folder.join("bench.ron")
+    }
+
+    /// What the window remembers of itself.
+    #[must_use]
+    pub fn prefs_path(&self) -> PathBuf {
+        self.folder.join("window.ron")
+    }
+}
+
+/// What the line with the checksum says.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Seal {
+    /// It agrees.
+    Whole,
+    /// It disagrees: edited by hand, or damaged.
+    Broken,
+    /// There is none.
+    Absent,
+}
+
+const SEAL: &str = "// check: ";
+
+/// Adds the line with the checksum.
+#[must_use]
+pub fn seal(text: &str) -> String {
+    let body = text.trim_end();
+    format!("{body}\n{SEAL}{:016x}\n", checksum(body))
+}
+
+/// Takes the line with the checksum off and says whether it agrees.
+#[must_use]
+pub fn unseal(text: &str) -> (&str, Seal) {
+    let whole = text.trim_end();
+    let Some(at) = whole.rfind(SEAL).filter(|&at| !whole[at..].contains('\n')) else {
+        return (text, Seal::Absent);
+    };
+    let body = whole[..at].trim_end();
+    let told = u64::from_str_radix(whole[at + SEAL.len()..].trim(), 16);
+    (body, if told == Ok(checksum(body)) { Seal::Whole } else { Seal::Broken })
+}
+
+/// FNV-1a, 64 bits: notices damage, does not resist malice.
+fn checksum(text: &str) -> u64 {
+    text.bytes().fold(0xcbf2_9ce4_8422_2325, |hash, byte| (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3))
+}
+
+/// A text that was read.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Loaded {
+    /// The text without byte-order mark and seal, its line ends plain.
+    pub text: String,
+    /// What the seal said.
+    pub seal: Seal,
+}
+
+/// Reads a text file.
+///
+/// # Errors
+/// [`StoreError`]; a pipe or a device is refused without waiting for it.
+pub fn read_text(path: &Path) -> Result<Loaded, StoreError> {
+    let failed = |error| StoreError::Read { path: path.to_owned(), error };
+    let known = fs::metadata(path).map_err(failed)?;
+    if !known.is_file() {
+        return Err(StoreError::NotAFile { path: path.to_owned() });
+    }
+    if known.len() > LARGEST_BYTES {
+        return Err(StoreError::TooLarge { path: path.to_owned(), bytes: known.len() });
+    }
+    let mut bytes = Vec::with_capacity(known.len() as usize + 1);
+    // It may grow while it is read.
+    File::open(path).and_then(|file| file.take(LARGEST_BYTES + 1).read_to_end(&mut bytes)).map_err(failed)?;
+    if bytes.len() as u64 > LARGEST_BYTES {
+        return Err(StoreError::TooLarge { path: path.to_owned(), bytes: bytes.len() as u64 });
+    }
+    let text = String::from_utf8(bytes).map_err(|error| StoreError::NotText {
+        path: path.to_owned(),
+        at_byte: error.utf8_error().valid_up_to(),
+    })?;
+    let text = text.strip_prefix('\u{feff}').unwrap_or(&text).replace("\r\n", "\n");
+    let (body, seal) = unseal(&text);
+    Ok(Loaded { text: body.to_owned(), seal })
+}
+
+/// The steps of replacing a file, so that tests can make each one fail.
+trait Disk {
+    fn make_folder(&self, folder: &Path) -> io::Result<()>;
+    fn keep_before(&self, from: &Path, to: &Path) -> io::Result<()>;
+    fn replace(&self, path: &Path, bytes: &[u8]) -> io::Result<()>;
+}
+
+/// The real disk.
+struct RealDisk;
+
+impl Disk for RealDisk {
+    fn make_folder(&self, folder: &Path) -> io::Result<()> {
+        fs::create_dir_all(folder)
+    }
+
+    fn keep_before(&self, from: &Path, to: &Path) -> io::Result<()> {
+        self.replace(to, &fs::read(from)?)
+    }
+
+    fn replace(&self, path: &Path, bytes: &[u8]) -> io::Result<()> {
+        let mut file = atomic_write_file::AtomicWriteFile::open(path)?;
+        file.write_all(bytes)?;
+        // Flushes the file, renames it, flushes the folder.
+        file.commit()
+    }
+}
+
+/// Replaces a text file, sealed; the version before it stays as `NAME.before`.
+///
+/// # Errors
+/// [`StoreError`]; the file is then as it was.
+pub fn write_text(path: &Path, text: &str) -> Result<(), StoreError> {
+    replace(&RealDisk, path, seal(text).as_bytes(), true)
+}
+
+/// Replaces a file of any kind, without a seal and without keeping the version before it.
+///
+/// # Errors
+/// [`StoreError`]; the file is then as it was.
+pub fn write_bytes(path: &Path, bytes: &[u8]) -> Result<(), StoreError> {
+    replace(&RealDisk, path, bytes, false)
+}
+
+fn replace(disk: &dyn Disk, path: &Path, bytes: &[u8], keep_before: bool) -> Result<(), StoreError> {
+    // A link is followed: what it points to is replaced, not the link.
+    let target = resolved(path);
+    let failed = |error| StoreError::Write { path: path.to_owned(), error };
+    match fs::metadata(&target) {
+        Ok(known) if !known.is_file() => return Err(StoreError::NotAFile { path: path.to_owned() }),
+        Ok(_) => {
+            if keep_before {
+                disk.keep_before(&target, &with_suffix(&target, ".before")).map_err(failed)?;
+            }
+        }
+        Err(_) => {
+            if let Some(folder) = target.parent().filter(|folder| !folder.as_os_str().is_empty()) {
+                disk.make_folder(folder).map_err(failed)?;
+            }
+        }
+    }
+    disk.replace(&target, bytes).map_err(failed)
+}
+
+/// The file a path leads to, through links, also where the last link points to nothing yet.
+fn resolved(path: &Path) -> PathBuf {
+    let mut target = path.to_owned();
+    for _ in 0..16 {
+        match fs::read_link(&target) {
+            Ok(next) if next.is_absolute() => target = next,
+            Ok(next) => target = target.parent().map_or(next.clone(), |folder| folder.join(&next)),
+            Err(_) => break,
+        }
+    }
+    target
+}
+
+fn with_suffix(path: &Path, suffix: &str) -> PathBuf {
+    let mut name = path.as_os_str().to_owned();
+    name.push(suffix);
+    PathBuf::from(name)
+}
+
+/// Moves a damaged file to a free name beside it, `NAME.damaged-1` and so on.
+///
+/// # Errors
+/// [`StoreError::Write`] when it cannot be moved.
+pub fn set_aside(path: &Path) -> Result<PathBuf, StoreError> {
+    let free = (1..1000)
+        .map(|count| with_suffix(path, &format!(".damaged-{count}")))
+        .find(|aside| aside.symlink_metadata().is_err())
+        .unwrap_or_else(|| with_suffix(path, ".damaged"));
+    fs::rename(path, &free).map_err(|error| StoreError::Write { path: path.to_owned(), error })?;
+    Ok(free)
+}
+
+/// Removes what killed saves left in a folder: half-written files that were never renamed.
+pub fn sweep_leftovers(folder: &Path) {
+    let Ok(entries) = fs::read_dir(folder) else { return };
+    for entry in entries.flatten() {
+        let name = entry.file_name().to_string_lossy().into_owned();
+        // The names atomic-write-file gives: a dot, the target's name, six characters.
+        let ours = ["bench.ron", "window.ron"].iter().any(|target| {
+            name.strip_prefix('.').and_then(|rest| rest.strip_prefix(target)).is_some_and(|rest| rest.starts_with('.'))
+        });
+        let old = entry
+            .metadata()
+            .and_then(|known| known.modified())
+            .is_ok_and(|then| then.elapsed().is_ok_and(|age| age > Duration::from_secs(60)));
+        if ours && old {
+            fs::remove_file(entry.path()).ok();
+        }
+    }
+}
+
+/// Says that a file is open here, to other windows, for as long as it lives.
+#[derive(Debug)]
+pub struct Claim {
+    _lock: Option<File>,
+}
+
+impl Claim {
+    /// Claims a file.
+    ///
+    /// # Errors
+    /// [`StoreError::Claimed`] when another window has it. A folder that cannot hold a lock is no reason to refuse:
+    /// the save itself will say what is wrong.
+    pub fn take(path: &Path) -> Result<Self, StoreError> {
+        let target = resolved(path);
+        if let Some(folder) = target.parent().filter(|folder| !folder.as_os_str().is_empty()) {
+            fs::create_dir_all(folder).ok();
+        }
+        let lock = OpenOptions::new()
+            .write(true)
+            .create(true)
+            .truncate(false)
+            .open(with_suffix(&target, ".lock"));
+        let Ok(lock) = lock else { return Ok(Self { _lock: None }) };
+        match lock.try_lock() {
+            Ok(()) => Ok(Self { _lock: Some(lock) }),
+            Err(fs::TryLockError::WouldBlock) => Err(StoreError::Claimed { path: path.to_owned() }),
+            Err(fs::TryLockError::Error(_)) => Ok(Self { _lock: None }),
+        }
+    }
+}
+
+/// A file name that any system takes, made from a name a person gave; it cannot leave its folder.
+#[must_use]
+pub fn file_stem_from_name(name: &str) -> String {
+    let plain: String = name
+        .chars()
+        .map(|c| if c.is_alphanumeric() || " -_".contains(c) { c } else { '-' })
+        .take(80)
+        .collect();
+    let plain = plain.trim_matches([' ', '-']).to_owned();
+    let device = ["con", "prn", "aux", "nul"].contains(&plain.to_lowercase().as_str())
+        || (plain.len() == 4 && ["com", "lpt"].iter().any(|d| plain.to_lowercase().starts_with(d)));
+    if plain.is_empty() || device { format!("setting-{plain}").trim_end_matches('-').to_owned() } else { plain }
+}
+
+/// What became of a save.
+#[derive(Debug)]
+pub struct SaveReport {
+    /// The generation that was handed in.
+    pub generation: u64,
+    /// Whether it is on disk.
+    pub result: Result<(), StoreError>,
+}
+
+#[derive(Debug, Default)]
+struct Desk {
+    waiting: Option<(u64, PathBuf, String)>,
+    busy: bool,
+    closed: bool,
+    reports: Vec<SaveReport>,
+}
+
+/// Saves on a thread of its own; of several texts waiting, only the last is written.
+#[derive(Debug)]
+pub struct Saver {
+    desk: Arc<(Mutex<Desk>, Condvar)>,
+    thread: Option<thread::JoinHandle<()>>,
+}
+
+impl Saver {
+    /// A saver. `wake` is called when a report is ready.
+    #[must_use]
+    pub fn new(wake: Option<Box<dyn Fn() + Send>>) -> Self {
+        let desk = Arc::new((Mutex::new(Desk::default()), Condvar::new()));
+        let shared = desk.clone();
+        let thread = thread::Builder::new()
+            .name("bench saver".to_owned())
+            .spawn(move || work(&shared, wake.as_deref()))
+            .ok();
+        Self { desk, thread }
+    }
+
+    fn lock(&self) -> MutexGuard<'_, Desk> {
+        self.desk.0.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// Hands a text in.
+    pub fn submit(&self, generation: u64, path: PathBuf, text: String) {
+        if self.thread.is_none() {
+            // No thread to be had: at once, then.
+            let result = write_text(&path, &text);
+            self.lock().reports.push(SaveReport { generation, result });
+            return;
+        }
+        self.lock().waiting = Some((generation, path, text));
+        self.desk.1.notify_all();
+    }
+
+    /// The next report, if there is one.
+    #[must_use]
+    pub fn poll(&self) -> Option<SaveReport> {
+        let mut desk = self.lock();
+        if desk.reports.is_empty() { None } else { Some(desk.reports.remove(0)) }
+    }
+
+    /// Waits until nothing is waiting any more; says whether that was so in time.
+    #[must_use]
+    pub fn flush(&self, patience: Duration) -> bool {
+        let end = Instant::now() + patience;
+        let mut desk = self.lock();
+        while desk.busy || desk.waiting.is_some() {
+            let left = end.saturating_duration_since(Instant::now());
+            if left.is_zero() {
+                return false;
+            }
+            desk = self.desk.1.wait_timeout(desk, left).unwrap_or_else(PoisonError::into_inner).0;
+        }
+        true
+    }
+}
+
+impl Drop for Saver {
+    fn drop(&mut self) {
+        self.lock().closed = true;
+        self.desk.1.notify_all();
+        if let Some(thread) = self.thread.take() {
+            thread.join().ok();
+        }
+    }
+}
+
+fn work(shared: &(Mutex<Desk>, Condvar), wake: Option<&(dyn Fn() + Send)>) {
+    let lock = || shared.0.lock().unwrap_or_else(PoisonError::into_inner);
+    loop {
+        let mut desk = lock();
+        let (generation, path, text) = loop {
+            if let Some(next) = desk.waiting.take() {
+                break next;
+            }
+            if desk.closed {
+                return;
+            }
+            desk = shared.1.wait(desk).unwrap_or_else(PoisonError::into_inner);
+        };
+        desk.busy = true;
+        drop(desk);
+        let result = write_text(&path, &text);
+        let mut desk = lock();
+        desk.busy = false;
+        desk.reports.push(SaveReport { generation, result });
+        drop(desk);
+        shared.1.notify_all();
+        if let Some(wake) = wake {
+            wake();
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests;
