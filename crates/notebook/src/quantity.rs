@@ -8,7 +8,8 @@
 //!   is one and a half, and a number with both marks is refused.
 //! * Fractions and mixed numbers: `3/8`, `1 1/2`, `½`, `1½`. `1-1/2"` is a mixed number **only** when it is
 //!   written without spaces, its fraction is less than one, and an inch mark (`"`, `″`, `''`) follows directly;
-//!   everywhere else the hyphen takes away: `1-1/2` is a half, and `1-1/2 in` takes half an inch from one.
+//!   everywhere else the hyphen takes away: `1-1/2` is a half, and `1-1/2 in` takes half an inch from one. In the
+//!   same way a hyphen directly between a foot mark and inches joins them: `1'-6"` is eighteen inches.
 //! * Units of length: µm, mm, cm, m, thou, in, ft, an inch mark, a foot mark. Units of angle: deg, d, °; min, m, ′;
 //!   sec, s, ″; rad. Either case; a foot with inches and degrees with minutes and seconds may follow each other
 //!   (`1 ft 6 in`, `45°30′`).
@@ -22,6 +23,8 @@ mod format;
 mod misread;
 mod reader;
 mod speed;
+#[cfg(test)]
+mod tests;
 mod token;
 mod unit;
 

@@ -100,30 +100,20 @@ fn inch_fraction(mm: f64) -> String {
     let shown_mm = (whole + parts / parts_in_inch) * MM_PER_INCH;
     let near = (shown_mm - mm.abs()).abs() <= EXACT_WITHIN_MM;
 
-    let mut text = String::new();
-    if !near {
-        text.push('≈');
-    }
-    if mm < 0.0 && (whole > 0.0 || parts > 0.0) {
-        text.push(MINUS);
-    }
-    if whole > 0.0 || parts == 0.0 {
-        text.push_str(&format!("{whole:.0}"));
-    }
-    if parts > 0.0 {
-        if whole > 0.0 {
-            text.push(' ');
-        }
-        // Sixty-four is a power of two, so halving is all that lowest terms ask for.
-        let (mut over, mut under) = (parts as u32, INCH_PARTS);
-        while over.is_multiple_of(2) {
-            over /= 2;
-            under /= 2;
-        }
-        text.push_str(&format!("{over}/{under}"));
-    }
-    text.push('″');
-    text
+    let about = if near { "" } else { "≈" };
+    let size = match (whole > 0.0, parts > 0.0) {
+        (_, false) => format!("{whole:.0}"),
+        (true, true) => format!("{whole:.0} {}", in_lowest_terms(parts as u32)),
+        (false, true) => in_lowest_terms(parts as u32),
+    };
+    format!("{about}{}″", signed(mm, size))
+}
+
+/// So many sixty-fourths, of which there is at least one.
+fn in_lowest_terms(parts: u32) -> String {
+    // Sixty-four is a power of two, so halving is all that lowest terms ask for.
+    let halvings = parts.trailing_zeros().min(INCH_PARTS.trailing_zeros());
+    format!("{}/{}", parts >> halvings, INCH_PARTS >> halvings)
 }
 
 #[cfg(test)]

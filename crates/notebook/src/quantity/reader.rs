@@ -192,12 +192,13 @@ impl<'t> Reader<'t> {
             return Ok(value + fraction);
         }
         match self.fraction(0) {
-            Some((over, under, _)) if under == 0.0 && over.is_finite() => Err(QuantityError::DivisionByZero),
-            Some((over, under, length)) => {
+            Some((_, 0.0, _)) => Err(QuantityError::DivisionByZero),
+            Some((over, under, length)) if over < under => {
                 self.at += length;
                 finite(value + over / under)
             }
-            None => Ok(value),
+            // 85 60/2 lacks a sign rather than being a mixed number; the second number is refused in its turn.
+            _ => Ok(value),
         }
     }
 
@@ -234,14 +235,18 @@ impl<'t> Reader<'t> {
         (tight && mark.part == Part::DoubleMark && over < under).then_some((over / under, length + 1))
     }
 
-    /// `45°30′` and `1 ft 6 in`: the sum, if the number in hand is the first of such a row.
+    /// `45°30′`, `1 ft 6 in` and `1'-6"`: the sum, if the number in hand is the first of such a row.
     fn compound(&mut self, first: f64) -> Result<Option<f64>, QuantityError> {
         let Some(mut coarse) = self.unit_here()? else { return Ok(None) };
         let mut total = first * coarse.size;
         let mut found = false;
-        while matches!(self.peek_part(1), Some(Part::Number { .. } | Part::Vulgar(_))) {
+        loop {
+            let skip = 1 + usize::from(self.joins_feet());
+            if !matches!(self.peek_part(skip), Some(Part::Number { .. } | Part::Vulgar(_))) {
+                break;
+            }
             let back = self.at;
-            self.at += 1;
+            self.at += skip;
             let amount = self.numeral()?;
             match self.unit_here()? {
                 Some(fine) if coarse.leads(fine) => {
@@ -260,6 +265,16 @@ impl<'t> Reader<'t> {
             self.at += 1;
         }
         Ok(found.then_some(total))
+    }
+
+    /// Whether the foot mark in front and the hyphen behind it join feet to inches, as in `1'-6"`.
+    fn joins_feet(&self) -> bool {
+        let Some([mark, hyphen, next]) = self.tokens.get(self.at..self.at + 3) else { return false };
+        self.wanted == Wanted::Length
+            && mark.part == Part::SingleMark
+            && hyphen.part == Part::Minus { hyphen: true }
+            && mark.touches(hyphen)
+            && hyphen.touches(next)
     }
 
     /// The unit in front, left where it is.
