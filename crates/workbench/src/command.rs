@@ -14,7 +14,7 @@ use std::{
     path::{Path, PathBuf},
 };
 
-use bevelbench_notebook::{file::read_bench, saved::Bench};
+use bevelbench_notebook::{file::read_bench, saved::Bench, store::read_text};
 use lexopt::{Arg, Parser, ValueExt};
 
 pub use record::{CautionRecord, ErrorRecord, Record};
@@ -184,8 +184,8 @@ impl Errand {
 /// What stood in the way of an errand.
 #[derive(Debug)]
 enum Stopped {
-    /// The file could not be read.
-    File { path: PathBuf, reason: String },
+    /// The file could not be read; the words name it.
+    File(String),
     /// There is no setting of that name.
     NoSuchSetting { name: String, at_hand: Vec<String> },
     /// The result could not be written.
@@ -195,7 +195,7 @@ enum Stopped {
 impl fmt::Display for Stopped {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::File { path, reason } => write!(f, "{} cannot be read. {reason}", path.display()),
+            Self::File(words) => f.write_str(words),
             Self::NoSuchSetting { name, at_hand } if at_hand.is_empty() => {
                 write!(f, "There is no setting called “{name}”; the bench has none at all.")
             }
@@ -210,10 +210,9 @@ impl fmt::Display for Stopped {
 
 /// Reads a bench file.
 fn open_bench(path: &Path) -> Result<Bench, Stopped> {
-    let stopped = |reason: String| Stopped::File { path: path.to_owned(), reason };
-    let bytes = std::fs::read(path).map_err(|error| stopped(format!("{error}.")))?;
-    let text = String::from_utf8(bytes).map_err(|_| stopped("It is not a text file.".to_owned()))?;
-    read_bench(&text).map_err(|fault| stopped(fault.to_string()))
+    let loaded = read_text(path).map_err(|error| Stopped::File(error.to_string()))?;
+    read_bench(&loaded.text)
+        .map_err(|fault| Stopped::File(format!("{} cannot be read. {fault}", path.display())))
 }
 
 #[cfg(test)]
