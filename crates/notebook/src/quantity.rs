@@ -9,7 +9,8 @@
 //! * Fractions and mixed numbers: `3/8`, `1 1/2`, `½`, `1½`. `1-1/2"` is a mixed number **only** when it is
 //!   written without spaces, its fraction is less than one, and an inch mark (`"`, `″`, `''`) follows directly;
 //!   everywhere else the hyphen takes away: `1-1/2` is a half, and `1-1/2 in` takes half an inch from one. In the
-//!   same way a hyphen directly between a foot mark and inches joins them: `1'-6"` is eighteen inches.
+//!   same way a hyphen directly between a foot mark and inches joins them: `1'-6"` is eighteen inches. A number
+//!   under a slash is never mixed: `3/8-1/8"` is a quarter.
 //! * Units of length: µm, mm, cm, m, thou, in, ft, an inch mark, a foot mark. Units of angle: deg, d, °; min, m, ′;
 //!   sec, s, ″; rad. Either case; a foot with inches and degrees with minutes and seconds may follow each other
 //!   (`1 ft 6 in`, `45°30′`).
@@ -33,6 +34,8 @@ pub use misread::{QuantityError, Wanted};
 pub use speed::parse_speed;
 
 use serde::{Deserialize, Serialize};
+
+use unit::Size;
 
 /// Millimetres in an inch: exact by definition (international yard and pound agreement, 1959).
 pub const MM_PER_INCH: f64 = 25.4;
@@ -71,7 +74,11 @@ impl LengthUnit {
 /// # Errors
 /// What keeps the text from being read as one finite length, as [`QuantityError`] tells.
 pub fn parse_length(text: &str, default_unit: LengthUnit) -> Result<f64, QuantityError> {
-    reader::read(text, Wanted::Length, default_unit.in_mm())
+    let size = match default_unit {
+        LengthUnit::Millimetre => Size::ONE,
+        LengthUnit::Inch | LengthUnit::InchFraction => Size::INCH,
+    };
+    reader::read(text, Wanted::Length, size)
 }
 
 /// An angle in degrees; a number without a unit is in degrees.
@@ -79,7 +86,7 @@ pub fn parse_length(text: &str, default_unit: LengthUnit) -> Result<f64, Quantit
 /// # Errors
 /// What keeps the text from being read as one finite angle, as [`QuantityError`] tells.
 pub fn parse_angle(text: &str) -> Result<f64, QuantityError> {
-    reader::read(text, Wanted::Angle, 1.0)
+    reader::read(text, Wanted::Angle, Size::ONE)
 }
 
 /// A plain number, without any unit.
@@ -87,5 +94,5 @@ pub fn parse_angle(text: &str) -> Result<f64, QuantityError> {
 /// # Errors
 /// What keeps the text from being read as one finite number, as [`QuantityError`] tells.
 pub fn parse_number(text: &str) -> Result<f64, QuantityError> {
-    reader::read(text, Wanted::Number, 1.0)
+    reader::read(text, Wanted::Number, Size::ONE)
 }

@@ -9,7 +9,7 @@
 
 use super::misread::{QuantityError, Wanted, quoted};
 use super::token::{Part, Token, tokens};
-use super::unit::{Unit, unit};
+use super::unit::{Size, Unit, unit};
 use super::{DEEPEST_NESTING, LONGEST_TEXT};
 
 /// What a value counts.
@@ -31,7 +31,7 @@ struct Value {
 }
 
 /// Reads a text as a quantity; a bare outcome is taken in units of `bare_size`.
-pub(super) fn read(text: &str, wanted: Wanted, bare_size: f64) -> Result<f64, QuantityError> {
+pub(super) fn read(text: &str, wanted: Wanted, bare_size: Size) -> Result<f64, QuantityError> {
     if text.chars().nth(LONGEST_TEXT).is_some() {
         return Err(QuantityError::TooLong);
     }
@@ -49,7 +49,7 @@ pub(super) fn read(text: &str, wanted: Wanted, bare_size: f64) -> Result<f64, Qu
     }
     let amount = match value.counts {
         Counts::Measured => value.amount,
-        Counts::Bare => finite(value.amount * bare_size)?,
+        Counts::Bare => finite(bare_size.times(value.amount))?,
         Counts::Ratio => return Err(QuantityError::WrongOutcome { wanted }),
     };
     // Adding zero takes the sign off a zero.
@@ -75,7 +75,7 @@ struct Reader<'t> {
     at: usize,
     depth: usize,
     wanted: Wanted,
-    bare_size: f64,
+    bare_size: Size,
 }
 
 impl<'t> Reader<'t> {
@@ -182,9 +182,12 @@ impl<'t> Reader<'t> {
             Some(Part::Vulgar(value)) => (value, false),
             _ => return Err(self.unfinished()),
         };
-        let joined = if whole { self.hyphened(value) } else { None };
+        // Under a slash nothing is mixed: 3/8-1/8 is a difference of two fractions.
+        let before = self.at.checked_sub(1).and_then(|at| self.tokens.get(at));
+        let alone = !whole || before.is_some_and(|token| token.part == Part::Over);
+        let joined = if alone { None } else { self.hyphened(value) };
         self.at += 1;
-        if !whole {
+        if alone {
             return Ok(value);
         }
         if let Some((fraction, length)) = joined {
@@ -238,7 +241,7 @@ impl<'t> Reader<'t> {
     /// `45°30′`, `1 ft 6 in` and `1'-6"`: the sum, if the number in hand is the first of such a row.
     fn compound(&mut self, first: f64) -> Result<Option<f64>, QuantityError> {
         let Some(mut coarse) = self.unit_here()? else { return Ok(None) };
-        let mut total = first * coarse.size;
+        let mut total = coarse.size.times(first);
         let mut found = false;
         loop {
             let skip = 1 + usize::from(self.joins_feet());
@@ -250,7 +253,7 @@ impl<'t> Reader<'t> {
             let amount = self.numeral()?;
             match self.unit_here()? {
                 Some(fine) if coarse.leads(fine) => {
-                    total += amount * fine.size;
+                    total += fine.size.times(amount);
                     coarse = fine;
                     found = true;
                 }
@@ -289,7 +292,7 @@ impl<'t> Reader<'t> {
         }
         let Some(unit) = self.unit_here()? else { return Ok(value) };
         self.at += 1;
-        Ok(Value { amount: finite(value.amount * unit.size)?, counts: Counts::Measured })
+        Ok(Value { amount: finite(unit.size.times(value.amount))?, counts: Counts::Measured })
     }
 
     fn added(&self, a: Value, b: Value) -> Result<Value, QuantityError> {
@@ -297,8 +300,8 @@ impl<'t> Reader<'t> {
         let (a_amount, b_amount, counts) = match (a.counts, b.counts) {
             (Bare, Bare) => (a.amount, b.amount, Bare),
             (Measured, Measured) => (a.amount, b.amount, Measured),
-            (Bare, Measured) => (a.amount * self.bare_size, b.amount, Measured),
-            (Measured, Bare) => (a.amount, b.amount * self.bare_size, Measured),
+            (Bare, Measured) => (self.bare_size.times(a.amount), b.amount, Measured),
+            (Measured, Bare) => (a.amount, self.bare_size.times(b.amount), Measured),
             (Ratio, Ratio | Bare) | (Bare, Ratio) => (a.amount, b.amount, Ratio),
             (Measured, Ratio) | (Ratio, Measured) => return Err(self.wrong_outcome()),
         };

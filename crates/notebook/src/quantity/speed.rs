@@ -3,6 +3,7 @@
 use super::format::FT_MIN_PER_M_S;
 use super::misread::{QuantityError, Wanted};
 use super::reader;
+use super::unit::Size;
 
 /// A speed in metres a second; a number without a unit is in metres a second.
 ///
@@ -19,10 +20,10 @@ pub fn parse_speed(text: &str) -> Result<f64, QuantityError> {
     };
     match unit_of(said_once) {
         Some((number, true)) => {
-            reader::read(&without_thousands_marks(number), Wanted::Speed, 1.0 / FT_MIN_PER_M_S)
+            reader::read(&without_thousands_marks(number), Wanted::Speed, Size::of(1.0, FT_MIN_PER_M_S))
         }
-        Some((number, false)) => reader::read(number, Wanted::Speed, 1.0),
-        None => reader::read(said_once, Wanted::Speed, 1.0),
+        Some((number, false)) => reader::read(number, Wanted::Speed, Size::ONE),
+        None => reader::read(said_once, Wanted::Speed, Size::ONE),
     }
 }
 

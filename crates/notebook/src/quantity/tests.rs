@@ -95,6 +95,25 @@ fn a_hyphen_joins_only_before_an_inch_mark() {
 }
 
 #[test]
+fn a_number_under_a_slash_is_never_mixed() {
+    assert_relative_eq!(inches("3/8-1/8\""), 0.25, max_relative = 1e-14);
+    assert_relative_eq!(inches("3/4 - 3/8-1/8\""), 0.25, max_relative = 1e-14);
+    assert_relative_eq!(inches("3*1-1/2\""), 4.5, max_relative = 1e-14);
+    assert_eq!(refused("1/2 1/2\""), QuantityError::SideBySide { text: "1".into() });
+    assert_eq!(refused("6/1½"), QuantityError::SideBySide { text: "½".into() });
+}
+
+#[test]
+#[allow(clippy::float_cmp, reason = "the nearest number is the claim")]
+fn inches_give_the_nearest_number_of_millimetres() {
+    for (text, expected) in
+        [("1-1/2\"", 38.1), ("3/8\"", 9.525), ("6 in", 152.4), ("1/64\"", 0.396_875), ("6in - 2mm", 150.4)]
+    {
+        assert_eq!(mm(text), expected, "{text}");
+    }
+}
+
+#[test]
 fn feet_and_inches_follow_each_other() {
     for text in ["1 ft 6 in", "1'6\"", "1′ 6″", "1'-6\"", "1 foot 6 inches", "18\""] {
         assert_relative_eq!(inches(text), 18.0, max_relative = 1e-14);
