@@ -158,7 +158,7 @@ impl Plain {
         match (&mut self.support, input) {
             (_, "wheel_diameter") => self.radius += by / 2.0,
             (SupportSaved::Handle { reach_mm } | SupportSaved::Holder { reach_mm, .. }, "reach") => {
-                *reach_mm += by
+                *reach_mm += by;
             }
             (SupportSaved::Handle { .. }, "tool_length") => self.tool[0] += by,
             (SupportSaved::Holder { projection_mm, .. }, "projection") => *projection_mm += by,

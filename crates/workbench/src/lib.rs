@@ -4,6 +4,7 @@ pub mod canvas;
 pub mod command;
 pub mod dial;
 pub mod history;
+pub mod oblique;
 pub mod prefs;
 pub mod session;
 pub mod theme;

@@ -100,3 +100,62 @@ fn reach_step(reach_mm: f64, length: LengthText<'_>) -> Step {
         how: "The cup on the arm's own scale; lock it.".to_owned(),
     }
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
+mod tests {
+    use super::*;
+    use crate::{library::demo_bench, saved::Bench};
+
+    fn steps(bench: &Bench, name: &str, at_hand: AtHand<'_>) -> Vec<Step> {
+        let (job, view) = bench.answer(bench.setting_named(name).unwrap()).unwrap();
+        at_the_grinder_steps(&job, &view, at_hand, &|mm| format!("{mm:.1} mm"))
+    }
+
+    #[test]
+    fn every_demo_setting_is_at_most_four_numbers() {
+        let bench = demo_bench().unwrap();
+        for entry in &bench.settings {
+            let (job, view) = bench.answer(entry).unwrap();
+            let steps = at_the_grinder_steps(&job, &view, AtHand::default(), &|mm| format!("{mm:.1} mm"));
+            assert!((1..=4).contains(&steps.len()), "{}", entry.name);
+            assert!(
+                steps.iter().all(|step| step.value.is_finite() && !step.how.is_empty()),
+                "{}",
+                entry.name
+            );
+        }
+    }
+
+    #[test]
+    fn holder_is_set_from_the_tool_outwards() {
+        let bench = demo_bench().unwrap();
+        let set = steps(&bench, "Long grind, 85 mm", AtHand::default());
+        let named: Vec<_> = set.iter().map(|step| (step.name, step.value_text.as_str())).collect();
+        let [("Projection", "85.0 mm"), ("Strut angle", "45°"), ("Arm reach", _), ("Gauge length", _)] =
+            named[..]
+        else {
+            panic!("{named:?}");
+        };
+    }
+
+    #[test]
+    fn stop_block_and_rest_are_named_when_they_are_at_hand() {
+        let bench = demo_bench().unwrap();
+        let at_hand = AtHand { stops_mm: &[60.0, 85.0], rests_deg: &[45.0] };
+        let with = steps(&bench, "Long grind, 85 mm", at_hand);
+        assert!(with[0].how.contains("stop block") && with[1].how.contains("rest"), "{with:?}");
+        let without = steps(&bench, "Long grind, 85 mm", AtHand { stops_mm: &[60.0], rests_deg: &[30.0] });
+        assert!(
+            !without[0].how.contains("stop block") && !without[1].how.contains("this rest"),
+            "{without:?}"
+        );
+    }
+
+    #[test]
+    fn table_has_its_tilt_and_no_gauge_stick() {
+        let set = steps(&demo_bench().unwrap(), "Both faces", AtHand::default());
+        assert_eq!((set.len(), set[0].quantity), (1, Quantity::TableTilt));
+        assert!(set[0].value_text.starts_with('−'), "{set:?}");
+    }
+}

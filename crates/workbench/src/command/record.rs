@@ -3,9 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use bevelbench_geometry::{
-    Angle, DVec2, Face, Job, Presentation, Seat, SideView, Support, along_tool, square_to_edge,
-};
+use bevelbench_geometry::{Angle, DVec2, Face, Job, Seat, SideView, Support};
 use bevelbench_notebook::{
     bench::{Missing, Unanswered},
     quantity::{LengthUnit, format_length},
@@ -13,6 +11,8 @@ use bevelbench_notebook::{
     words::{caution_words, unanswered_words},
 };
 use serde::Serialize;
+
+use crate::oblique::both_bevels;
 
 /// One setting with its resolved inputs, and its answers or what stands in their way.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -37,6 +37,7 @@ pub struct Record {
 }
 
 /// The resolved inputs; places are `[x, z]` in the bench frame or `[s, h]` in the tool frame.
+#[allow(clippy::struct_field_names, reason = "the names are the contract, and each carries its unit")]
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Inputs {
     /// Diameter of the wheel today; a flat abrasive has none.
@@ -232,16 +233,6 @@ impl Answers {
                 .collect(),
         }
     }
-}
-
-/// The bevel along the tool and the one square to the edge; `None` for a straight edge.
-fn both_bevels(job: &Job, view: &SideView) -> Option<(Angle, Angle)> {
-    let obliquity = job.setting.obliquity;
-    let bevel = view.bevel();
-    (obliquity < Angle::QUARTER).then(|| match job.setting.presentation {
-        Presentation::EdgeParallelToSpindle => (along_tool(bevel, obliquity), bevel),
-        Presentation::AxisInSidePlane => (bevel, square_to_edge(bevel, obliquity)),
-    })
 }
 
 impl ErrorRecord {
