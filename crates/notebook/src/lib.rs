@@ -6,5 +6,6 @@ pub mod file;
 pub mod library;
 pub mod quantity;
 pub mod saved;
+pub mod swept;
 pub mod words;
 pub mod store;

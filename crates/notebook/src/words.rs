@@ -8,9 +8,11 @@
 mod caution;
 mod refusal;
 mod steps;
+mod swept;
 
 pub use caution::{caution_words, standing_cautions};
 pub use refusal::refusal_words;
+pub use swept::{not_swept_words, validity_words};
 pub use steps::{AtHand, HABIT, Step, at_the_grinder_steps};
 
 use bevelbench_geometry::{Angle, Bound, Pattern, Quantity, Support, Unfit};

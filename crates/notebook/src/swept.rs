@@ -1,0 +1,568 @@
+//! From a setting to the shape it leaves on the tool: edge, numbers, mesh and silhouettes of a swept grind.
+//!
+//! How the tool was moved follows from what it is: a gouge with a swing is rolled about the roll line through its
+//! pivot, a round-nosed tool is turned about the table's normal, everything else is pushed straight across. Tools
+//! ground on both broad faces have a second ground face; it is modelled upside down, as a blade of its own above the
+//! edge, and turned over for display.
+
+use std::{error::Error, fmt};
+
+use bevelbench_geometry::{
+    Angle, Bevels, Blank, DVec2, DVec3, Edge, EdgePoint, EdgeSummary, Face, FlatKind, FlatStock,
+    GrindingFace, GroundError, GroundSurface, Job, Nose, Plan, Pushed, RollLine, Rolled, SideView, Steel,
+    Swing, Tip, TipMesh, TurnedOnTable, Unfit, edge::Break, roll::RollLineError, silhouette,
+};
+
+use crate::saved::SwingSaved;
+
+/// How the tool was moved over the wheel.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Movement {
+    /// Rolled from wing to wing about a line fixed in the tool.
+    Rolled {
+        /// Turn of the tool in its holder.
+        turn: Angle,
+        /// No pivot holds the line: the tool lies on the table and is rolled about its own axis.
+        on_table: bool,
+    },
+    /// Turned flat on the table about the centre of its round nose.
+    Turned,
+    /// Pushed straight across.
+    Pushed {
+        /// From which end of the edge to which, `(s, h, w)`, a unit vector level with the wheel's axis.
+        along: DVec3,
+    },
+}
+
+/// Why a setting leaves no shape that can be shown.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum NotSwept {
+    /// The swing is none.
+    SwingOutOfRange {
+        /// To either side, in degrees.
+        half_deg: f64,
+    },
+    /// The ground surface does not exist.
+    Ground(GroundError),
+    /// The wheel meets too little of the edge to speak of one.
+    NothingGround,
+    /// An oblique edge that is curved as well.
+    CurvedObliqueEdge {
+        /// Its radius in plan, in millimetres.
+        radius_mm: f64,
+    },
+}
+
+impl fmt::Display for NotSwept {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::SwingOutOfRange { half_deg } => write!(f, "swing of {half_deg}° to either side"),
+            Self::Ground(error) => error.fmt(f),
+            Self::NothingGround => f.write_str("nothing ground"),
+            Self::CurvedObliqueEdge { radius_mm } => write!(f, "oblique edge curved to {radius_mm} mm"),
+        }
+    }
+}
+
+impl Error for NotSwept {}
+
+impl From<GroundError> for NotSwept {
+    fn from(error: GroundError) -> Self {
+        Self::Ground(error)
+    }
+}
+
+impl From<Unfit> for NotSwept {
+    fn from(unfit: Unfit) -> Self {
+        Self::Ground(GroundError::Unfit(unfit))
+    }
+}
+
+impl From<RollLineError> for NotSwept {
+    fn from(error: RollLineError) -> Self {
+        Self::Ground(GroundError::RollLine(error))
+    }
+}
+
+/// The shape a setting leaves on its tool. Tool frame `(s, h, w)`, millimetres.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Swept {
+    movement: Movement,
+    abrasive: GrindingFace,
+    tip: Tip,
+    other: Option<Tip>,
+    points: Vec<EdgePoint>,
+    breaks: Vec<Break>,
+    unreached: usize,
+    summary: EdgeSummary,
+    arc_mm: Vec<f64>,
+    rolled_blank: bool,
+}
+
+/// A plan of the grind before anything is traced: cheap, and all that a mesh or a volume needs.
+struct Plans {
+    movement: Movement,
+    tip: Tip,
+    other: Option<Tip>,
+    abrasive: GrindingFace,
+    rolled_blank: bool,
+}
+
+/// The shape that `view`, the answer of `job`, leaves on the tool, its edge in `points` points. `swing` is that of
+/// the setting, if it has one.
+///
+/// # Errors
+/// [`NotSwept`].
+pub fn swept(
+    job: &Job,
+    view: &SideView,
+    swing: Option<&SwingSaved>,
+    points: usize,
+) -> Result<Swept, NotSwept> {
+    let plans = Plans::of(job, view, swing)?;
+    let edge = Edge::trace(plans.tip.surface(), plans.tip.steel(), points);
+    let mut summary =
+        EdgeSummary::of(&edge, plans.tip.surface(), plans.tip.steel()).ok_or(NotSwept::NothingGround)?;
+    let breaks = edge.breaks().to_vec();
+    let unreached = edge.unreached();
+    let mut points: Vec<EdgePoint> = edge.points().to_vec();
+    if let Some(other) = &plans.other {
+        add_other_bevel(&mut points, other, &mut summary);
+    }
+    let arc_mm = arcs(&points);
+    Ok(Swept {
+        movement: plans.movement,
+        abrasive: plans.abrasive,
+        tip: plans.tip,
+        other: plans.other,
+        points,
+        breaks,
+        unreached,
+        summary,
+        arc_mm,
+        rolled_blank: plans.rolled_blank,
+    })
+}
+
+impl Plans {
+    fn of(job: &Job, view: &SideView, swing: Option<&SwingSaved>) -> Result<Self, NotSwept> {
+        let width_mm = job.wheel.width_mm();
+        let abrasive = match job.wheel.face() {
+            Face::Round { radius_mm } => GrindingFace::Wheel { radius_mm, width_mm },
+            Face::Flat { .. } => GrindingFace::Flat { width_mm },
+        };
+        let blank = job.tool.blank();
+        match blank {
+            Blank::Bar(bar) => {
+                let steel = Steel::of_bar(bar);
+                let height = blank.edge_height_mm();
+                let (surface, movement) = match swing {
+                    Some(swing) => Self::rolled(job, view, swing, height, abrasive)?,
+                    None => Self::pushed(job, view.bevel(), height, abrasive)?,
+                };
+                Ok(Self {
+                    movement,
+                    tip: Tip::new(surface, steel),
+                    other: None,
+                    abrasive,
+                    rolled_blank: true,
+                })
+            }
+            Blank::Flat(stock) => Self::flat(job, view, stock, swing, abrasive),
+        }
+    }
+
+    fn rolled(
+        job: &Job,
+        view: &SideView,
+        swing: &SwingSaved,
+        edge_height_mm: f64,
+        abrasive: GrindingFace,
+    ) -> Result<(GroundSurface, Movement), NotSwept> {
+        let limits = half_swing(swing.half_swing_deg)?;
+        // A round bar rolls on a table about its own axis: a line level with it.
+        let level = DVec2::new(1000.0, swing.roll_centre_mm);
+        let (pivot, on_table) = job.setting.pivot().map_or((level, true), |(_, in_tool)| (in_tool, false));
+        let turn = Angle::from_degrees(swing.turn_deg);
+        let surface = GroundSurface::rolled(&Rolled {
+            line: RollLine::through(pivot, swing.roll_centre_mm)?,
+            bevel: view.bevel(),
+            edge_height_mm,
+            abrasive,
+            swing: limits,
+            turn,
+        })?;
+        Ok((surface, Movement::Rolled { turn, on_table }))
+    }
+
+    fn pushed(
+        job: &Job,
+        bevel: Angle,
+        edge_height_mm: f64,
+        abrasive: GrindingFace,
+    ) -> Result<(GroundSurface, Movement), NotSwept> {
+        let (obliquity, presentation) = (job.setting.obliquity, job.setting.presentation);
+        let surface =
+            GroundSurface::pushed(&Pushed { bevel, edge_height_mm, abrasive, obliquity, presentation })?;
+        let (sin, cos) = obliquity.sin_cos();
+        Ok((surface, Movement::Pushed { along: DVec3::new(-cos, 0.0, sin) }))
+    }
+
+    fn flat(
+        job: &Job,
+        view: &SideView,
+        stock: &FlatStock,
+        swing: Option<&SwingSaved>,
+        abrasive: GrindingFace,
+    ) -> Result<Self, NotSwept> {
+        let nose = match stock.kind() {
+            FlatKind::Skew { obliquity, edge_radius_mm: Some(radius_mm), .. } => {
+                if obliquity < Angle::QUARTER {
+                    return Err(NotSwept::CurvedObliqueEdge { radius_mm });
+                }
+                Some(radius_mm)
+            }
+            FlatKind::Scraper { plan: Plan::Round { radius_mm } }
+            | FlatKind::NegativeRake { plan: Plan::Round { radius_mm }, .. } => Some(radius_mm),
+            _ => None,
+        };
+        let limits = match swing {
+            Some(swing) => half_swing(swing.half_swing_deg)?,
+            None => Swing::ASSUMED,
+        };
+        let ground = |bevel: Angle, edge_height_mm: f64, abrasive: GrindingFace| match nose {
+            Some(plan_radius_mm) => {
+                let turned = TurnedOnTable { plan_radius_mm, bevel, edge_height_mm, abrasive, swing: limits };
+                Ok((GroundSurface::turned_on_table(&turned)?, Movement::Turned))
+            }
+            None => Self::pushed(job, bevel, edge_height_mm, abrasive),
+        };
+        let height = job.tool.blank().edge_height_mm();
+        let (surface, movement) = ground(view.bevel(), height, abrasive)?;
+        let steel = Steel::of_flat(stock);
+        let other = match (stock.kind(), stock.bevels()) {
+            (_, Bevels::One) => None,
+            // The short upper bevel of a negative-rake scraper: taken as flat.
+            (FlatKind::NegativeRake { upper, .. }, _) if upper.degrees() < 0.01 => None,
+            (FlatKind::NegativeRake { .. }, Bevels::Unlike { other, .. }) => {
+                let width_mm = job.wheel.width_mm();
+                Some((other, GrindingFace::Flat { width_mm }))
+            }
+            (_, Bevels::Unlike { other, .. }) => Some((other, abrasive)),
+            (_, Bevels::Alike) => Some((view.bevel(), abrasive)),
+        };
+        let other = match other {
+            Some((bevel, abrasive)) => {
+                let (surface, _) = ground(bevel, -height, abrasive)?;
+                Some(Tip::new(surface, Steel::of_flat(&turned_over(stock, -height)?)))
+            }
+            None => None,
+        };
+        Ok(Self { movement, tip: Tip::new(surface, steel), other, abrasive, rolled_blank: false })
+    }
+}
+
+fn half_swing(half_deg: f64) -> Result<Swing, NotSwept> {
+    Swing::to_either_side(Angle::from_degrees(half_deg)).ok_or(NotSwept::SwingOutOfRange { half_deg })
+}
+
+/// The same bar of steel upside down, its edge at a height: only the steel between the edge and the broad face is
+/// taken from it.
+fn turned_over(stock: &FlatStock, edge_height_mm: f64) -> Result<FlatStock, Unfit> {
+    let bevels = Bevels::Unlike { other: Angle::QUARTER, edge_height_mm };
+    FlatStock::new(stock.width_mm(), stock.thickness_mm(), stock.section(), FlatKind::Parting { bevels })
+}
+
+/// The wedge of two ground faces that meet in the edge's plane is the sum of both.
+fn add_other_bevel(points: &mut [EdgePoint], other: &Tip, summary: &mut EdgeSummary) {
+    let half = other.steel().half_width_mm();
+    for point in &mut *points {
+        if let Some(second) = EdgePoint::at(other.surface(), other.steel(), point.w_mm / half) {
+            point.wedge = point.wedge + second.wedge;
+        }
+    }
+    let wedges = points.iter().map(|point| point.wedge.radians());
+    let (least, most) = wedges.fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), w| (a.min(w), b.max(w)));
+    summary.least_wedge = Angle::from_radians(least);
+    summary.greatest_wedge = Angle::from_radians(most);
+}
+
+/// Distance along the edge from the point nearest the plane of symmetry, negative towards `−w`.
+fn arcs(points: &[EdgePoint]) -> Vec<f64> {
+    let mut walked = 0.0;
+    let mut arcs: Vec<f64> = Vec::with_capacity(points.len());
+    for (i, point) in points.iter().enumerate() {
+        if i > 0 {
+            walked += points[i - 1].position().distance(point.position());
+        }
+        arcs.push(walked);
+    }
+    let nose = points
+        .iter()
+        .zip(&arcs)
+        .min_by(|a, b| a.0.w_mm.abs().total_cmp(&b.0.w_mm.abs()))
+        .map_or(0.0, |(_, arc)| *arc);
+    for arc in &mut arcs {
+        *arc -= nose;
+    }
+    arcs
+}
+
+impl Swept {
+    /// How the tool was moved.
+    #[must_use]
+    pub fn movement(&self) -> Movement {
+        self.movement
+    }
+
+    /// What ground it.
+    #[must_use]
+    pub fn abrasive(&self) -> GrindingFace {
+        self.abrasive
+    }
+
+    /// Steel and ground face below the edge.
+    #[must_use]
+    pub fn tip(&self) -> &Tip {
+        &self.tip
+    }
+
+    /// Steel and ground face above the edge, **upside down** (`h` is to be read as `−h`), of a tool ground on both
+    /// broad faces.
+    #[must_use]
+    pub fn other_half(&self) -> Option<&Tip> {
+        self.other.as_ref()
+    }
+
+    /// The edge from the `−w` wing to the `+w` wing; the wedge is that of both ground faces where there are two.
+    #[must_use]
+    pub fn points(&self) -> &[EdgePoint] {
+        &self.points
+    }
+
+    /// Distance of each point along the edge from the nose, in millimetres, negative towards `−w`.
+    #[must_use]
+    pub fn arc_mm(&self) -> &[f64] {
+        &self.arc_mm
+    }
+
+    /// Where the edge jumps.
+    #[must_use]
+    pub fn breaks(&self) -> &[Break] {
+        &self.breaks
+    }
+
+    /// How many of the asked points the wheel never reaches.
+    #[must_use]
+    pub fn unreached(&self) -> usize {
+        self.unreached
+    }
+
+    /// The edge in a few numbers.
+    #[must_use]
+    pub fn summary(&self) -> &EdgeSummary {
+        &self.summary
+    }
+
+    /// Whether the tool is a gouge.
+    #[must_use]
+    pub fn is_gouge(&self) -> bool {
+        self.rolled_blank
+    }
+
+    /// The nose in one word.
+    #[must_use]
+    pub fn nose_word(&self) -> &'static str {
+        match self.summary.nose {
+            Nose::Pointed => "pointed",
+            Nose::Bulged => "bulged",
+            Nose::Rounded if self.summary.nose_radius_mm.is_none() => "straight",
+            Nose::Rounded => "rounded",
+        }
+    }
+
+    /// A length of blade, from the nose station, that shows the whole of the ground face and some steel behind it.
+    #[must_use]
+    pub fn length_to_show_mm(&self) -> f64 {
+        let behind = |most: f64, p: &EdgePoint| most.max(p.s_mm).max(p.heel.x);
+        let ground = self.points.iter().fold(0.0, behind);
+        (ground + 1.1 * self.tip.steel().half_width_mm().max(4.0)).min(400.0)
+    }
+
+    /// Whether the edge jumps between two neighbouring points.
+    #[must_use]
+    pub fn is_broken_between(&self, one: usize, other: usize) -> bool {
+        let (Some(one), Some(other)) = (self.points.get(one), self.points.get(other)) else { return true };
+        self.breaks.iter().any(|b| one.w_mm < b.w_mm && b.w_mm <= other.w_mm)
+    }
+
+    /// Fills a mesh that is kept, sawn off `length_mm` behind the nose station, to within `accuracy_mm` of the
+    /// ground face; the second one holds the half above the edge, upside down, where there is one.
+    pub fn fill_meshes(&self, meshes: &mut [TipMesh; 2], length_mm: f64, accuracy_mm: f64) {
+        let [below, above] = meshes;
+        below.fill(&self.tip, length_mm, accuracy_mm);
+        match &self.other {
+            Some(tip) => above.fill(tip, length_mm, accuracy_mm),
+            None => *above = TipMesh::default(),
+        }
+    }
+
+    /// Seen from the side: `(s, h)` from the sawn end along the top, round the tip and back along the underside.
+    #[must_use]
+    pub fn side_outline(&self, length_mm: f64, count: usize) -> Vec<DVec2> {
+        let below = silhouette::side_outline(&self.tip, length_mm, count);
+        let Some(other) = &self.other else { return below };
+        // The half above, turned over, then the half below; both outlines begin and end at the edge's height.
+        let mut outline: Vec<DVec2> = silhouette::side_outline(other, length_mm, count)
+            .into_iter()
+            .rev()
+            .map(|p| DVec2::new(p.x, -p.y))
+            .collect();
+        outline.pop();
+        outline.extend(below.into_iter().skip(1));
+        outline
+    }
+
+    /// Seen from above: `(s, w)` from the sawn end along the `−w` side, round the nose and back along the `+w` side.
+    #[must_use]
+    pub fn plan_outline(&self, length_mm: f64, count: usize) -> Vec<DVec2> {
+        silhouette::plan_outline(&self.tip, length_mm, count)
+    }
+
+    /// The point of the edge nearest a place across the tool.
+    #[must_use]
+    pub fn nearest_to_w(&self, w_mm: f64) -> Option<usize> {
+        let gap = |p: &EdgePoint| (p.w_mm - w_mm).abs();
+        (0..self.points.len()).min_by(|&a, &b| gap(&self.points[a]).total_cmp(&gap(&self.points[b])))
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
+mod tests {
+    use super::*;
+    use crate::{library::demo_bench, saved::SettingEntry};
+    use approx::assert_relative_eq;
+
+    fn demo(name: &str) -> (Job, SideView, SettingEntry) {
+        let bench = demo_bench().unwrap();
+        let entry = bench.setting_named(name).unwrap().clone();
+        let (job, view) = bench.answer(&entry).unwrap();
+        (job, view, entry)
+    }
+
+    fn demo_swept(name: &str) -> (Swept, SideView) {
+        let (job, view, entry) = demo(name);
+        (swept(&job, &view, entry.swing.as_ref(), 201).unwrap(), view)
+    }
+
+    #[test]
+    fn every_demo_setting_has_a_shape_or_says_why_not() {
+        let bench = demo_bench().unwrap();
+        let mut shapes = 0;
+        for entry in &bench.settings {
+            let (job, view) = bench.answer(entry).unwrap();
+            match swept(&job, &view, entry.swing.as_ref(), 201) {
+                Ok(shape) => {
+                    shapes += 1;
+                    assert!(shape.points().len() > 100, "{}", entry.name);
+                }
+                Err(NotSwept::CurvedObliqueEdge { .. }) => {}
+                Err(why) => panic!("{}: {why}", entry.name),
+            }
+        }
+        assert!(shapes > 12);
+    }
+
+    #[test]
+    fn bevel_and_wedge_at_the_nose_of_a_gouge_are_those_of_the_side_view() {
+        // Derived here: where the floor is straight and level, both faces meet at the bevel at the edge.
+        for name in ["Long grind, 85 mm", "Straight across, 45°"] {
+            let (shape, view) = demo_swept(name);
+            let nose = shape.points()[shape.points().len() / 2];
+            assert!(nose.w_mm.abs() < 1e-9);
+            assert_relative_eq!(nose.bevel_to_axis.degrees(), view.bevel().degrees(), epsilon = 1e-9);
+            assert_relative_eq!(nose.wedge.degrees(), view.bevel().degrees(), epsilon = 1e-9);
+            assert_relative_eq!(nose.facet_width_mm, view.facet.width_mm, epsilon = 1e-6);
+        }
+    }
+
+    #[test]
+    fn wedge_of_a_tool_ground_on_both_faces_is_the_included_angle() {
+        for name in ["Both faces", "Parting, both faces", "Beading, both faces"] {
+            let (job, view, entry) = demo(name);
+            let shape = swept(&job, &view, entry.swing.as_ref(), 51).unwrap();
+            let square = match job.setting.presentation {
+                bevelbench_geometry::Presentation::EdgeParallelToSpindle => view.bevel(),
+                bevelbench_geometry::Presentation::AxisInSidePlane => {
+                    bevelbench_geometry::square_to_edge(view.bevel(), job.setting.obliquity)
+                }
+            };
+            let included = job.tool.blank().included(square).unwrap();
+            for point in shape.points() {
+                assert_relative_eq!(point.wedge.degrees(), included.degrees(), epsilon = 1e-6);
+            }
+            assert!(shape.other_half().is_some());
+        }
+    }
+
+    #[test]
+    fn a_round_nosed_scraper_keeps_its_radius_and_its_bevel_all_round() {
+        let (shape, view) = demo_swept("Round nose, burr");
+        assert_eq!(shape.movement(), Movement::Turned);
+        for point in shape.points() {
+            assert_relative_eq!(point.wedge.degrees(), view.bevel().degrees(), epsilon = 1e-6);
+        }
+        assert!(shape.summary().nose_radius_mm.is_some());
+    }
+
+    #[test]
+    fn a_gouge_that_is_not_rolled_is_pushed_straight_on() {
+        let (job, view, _) = demo("Long grind, 85 mm");
+        let shape = swept(&job, &view, None, 101).unwrap();
+        assert!(matches!(shape.movement(), Movement::Pushed { .. }));
+        let nose = shape.points()[shape.nearest_to_w(0.0).unwrap()];
+        assert_relative_eq!(nose.bevel_to_axis.degrees(), view.bevel().degrees(), epsilon = 1e-9);
+    }
+
+    #[test]
+    fn turned_in_its_holder_the_wings_differ() {
+        let (job, view, entry) = demo("Long grind, 85 mm");
+        let turned = SwingSaved { turn_deg: 5.0, ..entry.swing.unwrap() };
+        let shape = swept(&job, &view, Some(&turned), 201).unwrap();
+        assert!(shape.summary().wing_difference_mm().abs() > 0.2);
+        let straight = swept(&job, &view, entry.swing.as_ref(), 201).unwrap();
+        assert!(straight.summary().wing_difference_mm().abs() < 1e-9);
+    }
+
+    #[test]
+    fn distances_along_the_edge_count_from_the_nose_and_add_up() {
+        let (shape, _) = demo_swept("Long grind, 85 mm");
+        let arcs = shape.arc_mm();
+        assert_relative_eq!(arcs.last().unwrap() - arcs[0], shape.summary().edge_length_mm, epsilon = 1e-9);
+        assert_relative_eq!(arcs[arcs.len() / 2], 0.0, epsilon = 1e-12);
+        assert!(arcs.windows(2).all(|pair| pair[0] < pair[1]));
+    }
+
+    #[test]
+    fn outlines_close_round_both_halves() {
+        let (shape, _) = demo_swept("Parting, both faces");
+        let outline = shape.side_outline(40.0, 100);
+        let (top, bottom) = outline.iter().fold((f64::MIN, f64::MAX), |(a, b), p| (a.max(p.y), b.min(p.y)));
+        assert_relative_eq!(top, -bottom, epsilon = 1e-9);
+        let nose = outline.iter().map(|p| p.x).fold(f64::INFINITY, f64::min);
+        assert!(nose.abs() < 0.05, "{nose}");
+    }
+
+    #[test]
+    fn a_swing_beyond_half_a_turn_is_refused() {
+        let (job, view, _) = demo("Long grind, 85 mm");
+        let odd = SwingSaved { half_swing_deg: f64::NAN, ..SwingSaved::default() };
+        assert!(matches!(swept(&job, &view, Some(&odd), 11), Err(NotSwept::SwingOutOfRange { .. })));
+        let low = SwingSaved { roll_centre_mm: -40.0, ..SwingSaved::default() };
+        assert!(matches!(
+            swept(&job, &view, Some(&low), 11),
+            Err(NotSwept::Ground(GroundError::RollCentreBelowFloor { .. }))
+        ));
+    }
+}

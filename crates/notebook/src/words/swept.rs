@@ -1,0 +1,96 @@
+//! Why a setting leaves no shape that can be shown, and what a shown shape rests on, in words.
+
+use bevelbench_geometry::{GroundError, RollLineError};
+
+use super::{LengthText, Words, number, unfit_words};
+use crate::swept::{Movement, NotSwept, Swept};
+
+/// Why no swept shape can be shown, and what to do about it.
+#[must_use]
+pub fn not_swept_words(not_swept: &NotSwept, length: LengthText<'_>) -> Words {
+    match *not_swept {
+        NotSwept::SwingOutOfRange { half_deg } => Words::new(
+            format!("The swing is {}° to either side; it can be from 0° to 180°.", number(half_deg, 1)),
+            "Put in how far the tool is rolled from upright to either wing, usually 60° to 90°.",
+        ),
+        NotSwept::Ground(GroundError::Unfit(unfit)) => unfit_words(&unfit, length),
+        NotSwept::Ground(GroundError::RollLine(RollLineError::NotFinite)) => Words::new(
+            "The roll line is made from something that is no number.",
+            "Put in the roll centre as a height above the bar's centreline.",
+        ),
+        NotSwept::Ground(GroundError::RollLine(RollLineError::PivotAtCentre { apart_mm })) => Words::new(
+            format!(
+                "Pivot and roll centre are only {} apart, so the roll line has no direction.",
+                length(apart_mm)
+            ),
+            "Check the projection and the strut against the real ones.",
+        ),
+        NotSwept::Ground(GroundError::RollCentreBelowFloor { below_mm }) => Words::new(
+            format!(
+                "The roll line passes {} below the flute's floor: rolled about it, the tool's nose would leave the wheel.",
+                length(below_mm)
+            ),
+            format!("Raise the roll centre by {} or more.", length(below_mm)),
+        ),
+        NotSwept::Ground(GroundError::TurnOutOfReach { short_by_mm }) => Words::new(
+            format!("Turned so far in its holder, the nose misses the wheel by {}.", length(short_by_mm)),
+            "Turn the tool back towards flute up, or move the pivot in.",
+        ),
+        NotSwept::NothingGround => Words::new(
+            "The wheel meets too little of this tool to leave an edge.",
+            "Roll the tool further to either side, or check the flute and the roll centre.",
+        ),
+        NotSwept::CurvedObliqueEdge { radius_mm } => Words::new(
+            format!(
+                "This edge is oblique and curved to a radius of {}: the hand swings it freely, and that shape is not modelled.",
+                length(radius_mm)
+            ),
+            "The side view holds at the middle of the edge. Take the radius off on the Tool page to see the tip with a straight edge.",
+        ),
+    }
+}
+
+/// What the shown shape rests on: to be read wherever it is shown.
+#[must_use]
+pub fn validity_words(swept: &Swept) -> &'static str {
+    match swept.movement() {
+        Movement::Rolled { on_table: false, .. } => {
+            "A prediction: a hand does not roll exactly about one line. Roll centre and swing are assumptions until they are fitted to a tool that was measured."
+        }
+        Movement::Rolled { on_table: true, .. } => {
+            "A prediction: on the table the bar is taken to roll about its own axis, bevel up against the middle of the wheel. The swing is an assumption."
+        }
+        Movement::Turned => {
+            "A prediction: the tool is taken to swing flat on the table about the centre of its round nose, contact at the middle of the wheel."
+        }
+        Movement::Pushed { .. } if swept.is_gouge() => {
+            "Pushed straight on, never rolled: only the nose is as set. Tick “Rolled from wing to wing” to see the wings of a rolled tool."
+        }
+        Movement::Pushed { .. } => {
+            "A prediction: the tool is taken to slide flat across the wheel, its edge held as the setting says."
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn mm(value: f64) -> String {
+        format!("{value:.1} mm")
+    }
+
+    #[test]
+    fn a_low_roll_centre_is_told_by_how_much_to_raise_it() {
+        let words =
+            not_swept_words(&NotSwept::Ground(GroundError::RollCentreBelowFloor { below_mm: 1.25 }), &mm);
+        assert!(words.reason.contains("1.2 mm below the flute's floor"), "{words:?}");
+        assert_eq!(words.mend, "Raise the roll centre by 1.2 mm or more.");
+    }
+
+    #[test]
+    fn a_swing_that_is_none_is_written_with_its_number() {
+        let words = not_swept_words(&NotSwept::SwingOutOfRange { half_deg: -12.5 }, &mm);
+        assert!(words.reason.contains("−12.5°"), "{words:?}");
+    }
+}
