@@ -66,7 +66,12 @@ impl fmt::Display for StoreError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Read { path, error } => {
-                write!(f, "{} cannot be read ({}). Check that it is there and may be read.", path.display(), reason(error))
+                write!(
+                    f,
+                    "{} cannot be read ({}). Check that it is there and may be read.",
+                    path.display(),
+                    reason(error)
+                )
             }
             Self::Write { path, error } => write!(
                 f,
@@ -114,15 +119,18 @@ pub struct Place {
 }
 
 impl Place {
-    /// The platform's data folder for this program; the folder named by `BEVELBENCH_HOME` if that is set; the
-    /// present folder, with the reason, where there is neither.
+    /// The folder named by `BEVELBENCH_HOME` if that is set; the platform's data folder for this program; the present
+    /// folder, with the reason, where there is neither. Always a full path, so that it stays the same folder.
     #[must_use]
     pub fn locate() -> Self {
         if let Some(named) = env::var_os(HOME_VARIABLE).filter(|named| !named.is_empty()) {
-            return Self { folder: PathBuf::from(named), why: None };
+            let named = PathBuf::from(named);
+            return Self { folder: std::path::absolute(&named).unwrap_or(named), why: None };
         }
-        if let Some(usual) = directories::ProjectDirs::from("", "", "bevelbench") {
-            return Self { folder: usual.data_dir().to_owned(), why: None };
+        let usual =
+            directories::ProjectDirs::from("", "", "bevelbench").map(|usual| usual.data_dir().to_owned());
+        if let Some(folder) = usual.filter(|folder| folder.is_absolute()) {
+            return Self { folder, why: None };
         }
         let folder = env::current_dir().unwrap_or_else(|_| PathBuf::from("."));
         let why = format!("There is no home folder, so the bench is kept in {}.", folder.display());
@@ -166,17 +174,19 @@ pub fn seal(text: &str) -> String {
 #[must_use]
 pub fn unseal(text: &str) -> (&str, Seal) {
     let whole = text.trim_end();
-    let Some(at) = whole.rfind(SEAL).filter(|&at| !whole[at..].contains('\n')) else {
-        return (text, Seal::Absent);
-    };
-    let body = whole[..at].trim_end();
-    let told = u64::from_str_radix(whole[at + SEAL.len()..].trim(), 16);
-    (body, if told == Ok(checksum(body)) { Seal::Whole } else { Seal::Broken })
+    let last_line = whole.rfind('\n').map_or(0, |at| at + 1);
+    // A person's own remark that begins the same way has more than one word.
+    let told = whole[last_line..].strip_prefix(SEAL).filter(|told| !told.contains(char::is_whitespace));
+    let Some(told) = told else { return (text, Seal::Absent) };
+    let body = whole[..last_line].trim_end();
+    let agrees = u64::from_str_radix(told, 16) == Ok(checksum(body));
+    (body, if agrees { Seal::Whole } else { Seal::Broken })
 }
 
 /// FNV-1a, 64 bits: notices damage, does not resist malice.
 fn checksum(text: &str) -> u64 {
-    text.bytes().fold(0xcbf2_9ce4_8422_2325, |hash, byte| (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3))
+    text.bytes()
+        .fold(0xcbf2_9ce4_8422_2325, |hash, byte| (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3))
 }
 
 /// A text that was read.
@@ -236,9 +246,14 @@ impl Disk for RealDisk {
     }
 
     fn replace(&self, path: &Path, bytes: &[u8]) -> io::Result<()> {
+        if path.is_dir() {
+            return Err(io::ErrorKind::IsADirectory.into());
+        }
         let mut file = atomic_write_file::AtomicWriteFile::open(path)?;
         file.write_all(bytes)?;
-        // Flushes the file, renames it, flushes the folder.
+        // Flushed here and not left to `commit`, which no longer removes the half-written file when flushing fails.
+        file.sync_all()?;
+        // Renames it and flushes the folder.
         file.commit()
     }
 }
@@ -266,10 +281,14 @@ fn replace(disk: &dyn Disk, path: &Path, bytes: &[u8], keep_before: bool) -> Res
     match fs::metadata(&target) {
         Ok(known) if !known.is_file() => return Err(StoreError::NotAFile { path: path.to_owned() }),
         Ok(_) => {
-            if keep_before {
-                disk.keep_before(&target, &with_suffix(&target, ".before")).map_err(failed)?;
+            // A save is worth more than the version before it: where that cannot be kept the save goes on. What
+            // another hand emptied or overwrote with nonsense does not push out the last good version.
+            if keep_before && is_worth_keeping(&target) {
+                disk.keep_before(&target, &with_suffix(&target, ".before")).ok();
             }
         }
+        // A ring of links, a folder that may not be looked into.
+        Err(error) if error.kind() != io::ErrorKind::NotFound => return Err(failed(error)),
         Err(_) => {
             if let Some(folder) = target.parent().filter(|folder| !folder.as_os_str().is_empty()) {
                 disk.make_folder(folder).map_err(failed)?;
@@ -277,6 +296,10 @@ fn replace(disk: &dyn Disk, path: &Path, bytes: &[u8], keep_before: bool) -> Res
         }
     }
     disk.replace(&target, bytes).map_err(failed)
+}
+
+fn is_worth_keeping(path: &Path) -> bool {
+    read_text(path).is_ok_and(|old| !old.text.trim().is_empty() && !old.text.contains('\0'))
 }
 
 /// The file a path leads to, through links, also where the last link points to nothing yet.
@@ -303,11 +326,13 @@ fn with_suffix(path: &Path, suffix: &str) -> PathBuf {
 /// # Errors
 /// [`StoreError::Write`] when it cannot be moved.
 pub fn set_aside(path: &Path) -> Result<PathBuf, StoreError> {
+    // What a link leads to is damaged, not the link.
+    let target = resolved(path);
     let free = (1..1000)
-        .map(|count| with_suffix(path, &format!(".damaged-{count}")))
+        .map(|count| with_suffix(&target, &format!(".damaged-{count}")))
         .find(|aside| aside.symlink_metadata().is_err())
-        .unwrap_or_else(|| with_suffix(path, ".damaged"));
-    fs::rename(path, &free).map_err(|error| StoreError::Write { path: path.to_owned(), error })?;
+        .unwrap_or_else(|| with_suffix(&target, ".damaged"));
+    fs::rename(&target, &free).map_err(|error| StoreError::Write { path: path.to_owned(), error })?;
     Ok(free)
 }
 
@@ -316,18 +341,31 @@ pub fn sweep_leftovers(folder: &Path) {
     let Ok(entries) = fs::read_dir(folder) else { return };
     for entry in entries.flatten() {
         let name = entry.file_name().to_string_lossy().into_owned();
-        // The names atomic-write-file gives: a dot, the target's name, six characters.
-        let ours = ["bench.ron", "window.ron"].iter().any(|target| {
-            name.strip_prefix('.').and_then(|rest| rest.strip_prefix(target)).is_some_and(|rest| rest.starts_with('.'))
-        });
+        let ours = is_leftover(&name);
         let old = entry
             .metadata()
             .and_then(|known| known.modified())
-            .is_ok_and(|then| then.elapsed().is_ok_and(|age| age > Duration::from_secs(60)));
+            .is_ok_and(|then| then.elapsed().is_ok_and(|age| age > Duration::from_mins(1)));
         if ours && old {
             fs::remove_file(entry.path()).ok();
         }
     }
+}
+
+/// Whether a name is one that atomic-write-file gives: a dot, the target's name, a dot, six letters and digits by chance.
+/// An editor's swap file (`.bench.ron.swp`) or a person's own `.bench.ron.backup` is not.
+fn is_leftover(name: &str) -> bool {
+    let end = ["bench.ron", "window.ron"]
+        .iter()
+        .find_map(|target| name.strip_prefix('.').and_then(|rest| rest.strip_prefix(target)))
+        .map(|rest| rest.strip_prefix(".before").unwrap_or(rest))
+        .and_then(|rest| rest.strip_prefix('.'));
+    end.is_some_and(|end| {
+        end.len() == 6
+            && end.bytes().all(|byte| byte.is_ascii_alphanumeric())
+            && !end.bytes().all(|byte| byte.is_ascii_lowercase())
+            && !end.bytes().all(|byte| byte.is_ascii_digit())
+    })
 }
 
 /// Says that a file is open here, to other windows, for as long as it lives.
@@ -347,11 +385,8 @@ impl Claim {
         if let Some(folder) = target.parent().filter(|folder| !folder.as_os_str().is_empty()) {
             fs::create_dir_all(folder).ok();
         }
-        let lock = OpenOptions::new()
-            .write(true)
-            .create(true)
-            .truncate(false)
-            .open(with_suffix(&target, ".lock"));
+        let lock =
+            OpenOptions::new().write(true).create(true).truncate(false).open(with_suffix(&target, ".lock"));
         let Ok(lock) = lock else { return Ok(Self { _lock: None }) };
         match lock.try_lock() {
             Ok(()) => Ok(Self { _lock: Some(lock) }),
@@ -361,6 +396,10 @@ impl Claim {
     }
 }
 
+/// Longest stem, in bytes: with everything that is put behind it (`.bench.ron.before` and six characters) it stays
+/// below the 255 bytes that file systems allow.
+const LONGEST_STEM_BYTES: usize = 160;
+
 /// A file name that any system takes, made from a name a person gave; it cannot leave its folder.
 #[must_use]
 pub fn file_stem_from_name(name: &str) -> String {
@@ -369,10 +408,16 @@ pub fn file_stem_from_name(name: &str) -> String {
         .map(|c| if c.is_alphanumeric() || " -_".contains(c) { c } else { '-' })
         .take(80)
         .collect();
-    let plain = plain.trim_matches([' ', '-']).to_owned();
-    let device = ["con", "prn", "aux", "nul"].contains(&plain.to_lowercase().as_str())
-        || (plain.len() == 4 && ["com", "lpt"].iter().any(|d| plain.to_lowercase().starts_with(d)));
-    if plain.is_empty() || device { format!("setting-{plain}").trim_end_matches('-').to_owned() } else { plain }
+    let plain = plain[..plain.floor_char_boundary(LONGEST_STEM_BYTES)].trim_matches([' ', '-']).to_owned();
+    let lower = plain.to_lowercase();
+    let port = ["com", "lpt"].iter().find_map(|port| lower.strip_prefix(port));
+    let device = ["con", "prn", "aux", "nul"].contains(&lower.as_str())
+        || port.is_some_and(|number| number.chars().count() == 1 && number.chars().all(char::is_numeric));
+    if plain.is_empty() || device {
+        format!("setting-{plain}").trim_end_matches('-').to_owned()
+    } else {
+        plain
+    }
 }
 
 /// What became of a save.
@@ -386,13 +431,14 @@ pub struct SaveReport {
 
 #[derive(Debug, Default)]
 struct Desk {
-    waiting: Option<(u64, PathBuf, String)>,
+    /// At most one for a file, in the order in which the files were first handed in.
+    waiting: Vec<(u64, PathBuf, String)>,
     busy: bool,
     closed: bool,
     reports: Vec<SaveReport>,
 }
 
-/// Saves on a thread of its own; of several texts waiting, only the last is written.
+/// Saves on a thread of its own; of several texts waiting for one file, only the last is written.
 #[derive(Debug)]
 pub struct Saver {
     desk: Arc<(Mutex<Desk>, Condvar)>,
@@ -424,7 +470,12 @@ impl Saver {
             self.lock().reports.push(SaveReport { generation, result });
             return;
         }
-        self.lock().waiting = Some((generation, path, text));
+        let mut desk = self.lock();
+        match desk.waiting.iter_mut().find(|(_, waiting, _)| *waiting == path) {
+            Some(older) => *older = (generation, path, text),
+            None => desk.waiting.push((generation, path, text)),
+        }
+        drop(desk);
         self.desk.1.notify_all();
     }
 
@@ -438,9 +489,10 @@ impl Saver {
     /// Waits until nothing is waiting any more; says whether that was so in time.
     #[must_use]
     pub fn flush(&self, patience: Duration) -> bool {
-        let end = Instant::now() + patience;
+        // The end of time is no moment: a century is as good.
+        let end = Instant::now() + patience.min(Duration::from_secs(1 << 32));
         let mut desk = self.lock();
-        while desk.busy || desk.waiting.is_some() {
+        while desk.busy || !desk.waiting.is_empty() {
             let left = end.saturating_duration_since(Instant::now());
             if left.is_zero() {
                 return false;
@@ -466,8 +518,8 @@ fn work(shared: &(Mutex<Desk>, Condvar), wake: Option<&(dyn Fn() + Send)>) {
     loop {
         let mut desk = lock();
         let (generation, path, text) = loop {
-            if let Some(next) = desk.waiting.take() {
-                break next;
+            if !desk.waiting.is_empty() {
+                break desk.waiting.remove(0);
             }
             if desk.closed {
                 return;
