@@ -4,15 +4,19 @@
 //! folder flushed. The version before it stays as `NAME.before`. A line with a checksum stands at the end; a
 //! file edited by hand may lack it or fail it, which is told and not refused.
 
+mod saver;
+mod seal;
+
 use std::{
     env, fmt,
     fs::{self, File, OpenOptions},
     io::{self, Read, Write},
     path::{Path, PathBuf},
-    sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError},
-    thread,
-    time::{Duration, Instant},
+    time::Duration,
 };
+
+pub use saver::{SaveReport, Saver};
+pub use seal::{Seal, seal, unseal};
 
 /// Largest file that is read: a bench of ten thousand settings is far below it.
 pub const LARGEST_BYTES: u64 = 8 << 20;
@@ -148,45 +152,6 @@ impl Place {
     pub fn prefs_path(&self) -> PathBuf {
         self.folder.join("window.ron")
     }
-}
-
-/// What the line with the checksum says.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Seal {
-    /// It agrees.
-    Whole,
-    /// It disagrees: edited by hand, or damaged.
-    Broken,
-    /// There is none.
-    Absent,
-}
-
-const SEAL: &str = "// check: ";
-
-/// Adds the line with the checksum.
-#[must_use]
-pub fn seal(text: &str) -> String {
-    let body = text.trim_end();
-    format!("{body}\n{SEAL}{:016x}\n", checksum(body))
-}
-
-/// Takes the line with the checksum off and says whether it agrees.
-#[must_use]
-pub fn unseal(text: &str) -> (&str, Seal) {
-    let whole = text.trim_end();
-    let last_line = whole.rfind('\n').map_or(0, |at| at + 1);
-    // A person's own remark that begins the same way has more than one word.
-    let told = whole[last_line..].strip_prefix(SEAL).filter(|told| !told.contains(char::is_whitespace));
-    let Some(told) = told else { return (text, Seal::Absent) };
-    let body = whole[..last_line].trim_end();
-    let agrees = u64::from_str_radix(told, 16) == Ok(checksum(body));
-    (body, if agrees { Seal::Whole } else { Seal::Broken })
-}
-
-/// FNV-1a, 64 bits: notices damage, does not resist malice.
-fn checksum(text: &str) -> u64 {
-    text.bytes()
-        .fold(0xcbf2_9ce4_8422_2325, |hash, byte| (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3))
 }
 
 /// A text that was read.
@@ -371,6 +336,7 @@ fn is_leftover(name: &str) -> bool {
 /// Says that a file is open here, to other windows, for as long as it lives.
 #[derive(Debug)]
 pub struct Claim {
+    target: PathBuf,
     _lock: Option<File>,
 }
 
@@ -387,12 +353,24 @@ impl Claim {
         }
         let lock =
             OpenOptions::new().write(true).create(true).truncate(false).open(with_suffix(&target, ".lock"));
-        let Ok(lock) = lock else { return Ok(Self { _lock: None }) };
+        let Ok(lock) = lock else { return Ok(Self { target, _lock: None }) };
         match lock.try_lock() {
-            Ok(()) => Ok(Self { _lock: Some(lock) }),
+            Ok(()) => Ok(Self { target, _lock: Some(lock) }),
             Err(fs::TryLockError::WouldBlock) => Err(StoreError::Claimed { path: path.to_owned() }),
-            Err(fs::TryLockError::Error(_)) => Ok(Self { _lock: None }),
+            Err(fs::TryLockError::Error(_)) => Ok(Self { target, _lock: None }),
         }
+    }
+
+    /// Whether this is the claim on a file, so that it need not, and cannot, be claimed a second time here.
+    #[must_use]
+    pub fn covers(&self, path: &Path) -> bool {
+        // By the folder, which is there also where the file is not yet.
+        let full = |path: &Path| {
+            let path = std::path::absolute(path).unwrap_or_else(|_| path.to_owned());
+            let folder = path.parent().and_then(|folder| fs::canonicalize(folder).ok());
+            folder.zip(path.file_name()).map_or_else(|| path.clone(), |(folder, name)| folder.join(name))
+        };
+        full(&resolved(path)) == full(&self.target)
     }
 }
 
@@ -417,126 +395,6 @@ pub fn file_stem_from_name(name: &str) -> String {
         format!("setting-{plain}").trim_end_matches('-').to_owned()
     } else {
         plain
-    }
-}
-
-/// What became of a save.
-#[derive(Debug)]
-pub struct SaveReport {
-    /// The generation that was handed in.
-    pub generation: u64,
-    /// Whether it is on disk.
-    pub result: Result<(), StoreError>,
-}
-
-#[derive(Debug, Default)]
-struct Desk {
-    /// At most one for a file, in the order in which the files were first handed in.
-    waiting: Vec<(u64, PathBuf, String)>,
-    busy: bool,
-    closed: bool,
-    reports: Vec<SaveReport>,
-}
-
-/// Saves on a thread of its own; of several texts waiting for one file, only the last is written.
-#[derive(Debug)]
-pub struct Saver {
-    desk: Arc<(Mutex<Desk>, Condvar)>,
-    thread: Option<thread::JoinHandle<()>>,
-}
-
-impl Saver {
-    /// A saver. `wake` is called when a report is ready.
-    #[must_use]
-    pub fn new(wake: Option<Box<dyn Fn() + Send>>) -> Self {
-        let desk = Arc::new((Mutex::new(Desk::default()), Condvar::new()));
-        let shared = desk.clone();
-        let thread = thread::Builder::new()
-            .name("bench saver".to_owned())
-            .spawn(move || work(&shared, wake.as_deref()))
-            .ok();
-        Self { desk, thread }
-    }
-
-    fn lock(&self) -> MutexGuard<'_, Desk> {
-        self.desk.0.lock().unwrap_or_else(PoisonError::into_inner)
-    }
-
-    /// Hands a text in.
-    pub fn submit(&self, generation: u64, path: PathBuf, text: String) {
-        if self.thread.is_none() {
-            // No thread to be had: at once, then.
-            let result = write_text(&path, &text);
-            self.lock().reports.push(SaveReport { generation, result });
-            return;
-        }
-        let mut desk = self.lock();
-        match desk.waiting.iter_mut().find(|(_, waiting, _)| *waiting == path) {
-            Some(older) => *older = (generation, path, text),
-            None => desk.waiting.push((generation, path, text)),
-        }
-        drop(desk);
-        self.desk.1.notify_all();
-    }
-
-    /// The next report, if there is one.
-    #[must_use]
-    pub fn poll(&self) -> Option<SaveReport> {
-        let mut desk = self.lock();
-        if desk.reports.is_empty() { None } else { Some(desk.reports.remove(0)) }
-    }
-
-    /// Waits until nothing is waiting any more; says whether that was so in time.
-    #[must_use]
-    pub fn flush(&self, patience: Duration) -> bool {
-        // The end of time is no moment: a century is as good.
-        let end = Instant::now() + patience.min(Duration::from_secs(1 << 32));
-        let mut desk = self.lock();
-        while desk.busy || !desk.waiting.is_empty() {
-            let left = end.saturating_duration_since(Instant::now());
-            if left.is_zero() {
-                return false;
-            }
-            desk = self.desk.1.wait_timeout(desk, left).unwrap_or_else(PoisonError::into_inner).0;
-        }
-        true
-    }
-}
-
-impl Drop for Saver {
-    fn drop(&mut self) {
-        self.lock().closed = true;
-        self.desk.1.notify_all();
-        if let Some(thread) = self.thread.take() {
-            thread.join().ok();
-        }
-    }
-}
-
-fn work(shared: &(Mutex<Desk>, Condvar), wake: Option<&(dyn Fn() + Send)>) {
-    let lock = || shared.0.lock().unwrap_or_else(PoisonError::into_inner);
-    loop {
-        let mut desk = lock();
-        let (generation, path, text) = loop {
-            if !desk.waiting.is_empty() {
-                break desk.waiting.remove(0);
-            }
-            if desk.closed {
-                return;
-            }
-            desk = shared.1.wait(desk).unwrap_or_else(PoisonError::into_inner);
-        };
-        desk.busy = true;
-        drop(desk);
-        let result = write_text(&path, &text);
-        let mut desk = lock();
-        desk.busy = false;
-        desk.reports.push(SaveReport { generation, result });
-        drop(desk);
-        shared.1.notify_all();
-        if let Some(wake) = wake {
-            wake();
-        }
     }
 }
 

@@ -126,9 +126,12 @@ fn two_names_of_one_file_share_a_claim() {
     let dir = tempfile::tempdir().unwrap();
     let path = dir.path().join("bench.ron");
     fs::create_dir(dir.path().join("sub")).unwrap();
-    let _held = Claim::take(&path).unwrap();
+    let held = Claim::take(&path).unwrap();
     let roundabout = dir.path().join("sub").join("..").join("bench.ron");
     assert!(matches!(Claim::take(&roundabout), Err(StoreError::Claimed { .. })));
+    // Whoever holds the claim can tell, and save to the file again under either name.
+    assert!(held.covers(&path) && held.covers(&roundabout));
+    assert!(!held.covers(&dir.path().join("other.ron")));
 }
 
 #[test]
