@@ -295,7 +295,7 @@ impl ToolEntry {
     /// # Errors
     /// [`Unfit`] for a number out of range.
     pub fn build(&self) -> Result<Tool, Unfit> {
-        let present = self.present_facet.map(|facet| facet.build()).transpose()?;
+        let present = self.present_facet.map(FacetSaved::build).transpose()?;
         Tool::new(self.blank.build()?, self.overall_length_mm, self.blade_length_mm, present)
     }
 }

@@ -1,11 +1,15 @@
 //! What the workbench keeps and prints.
 
-pub mod drawing;
 pub mod bench;
+pub mod drawing;
 pub mod file;
 pub mod library;
+pub mod outline;
+pub mod png;
 pub mod quantity;
 pub mod saved;
+pub mod side_view;
+pub mod store;
+pub mod svg;
 pub mod swept;
 pub mod words;
-pub mod store;

@@ -194,7 +194,7 @@ pub fn pattern_words(
     match pattern {
         Pattern::Whole => Words::new(
             "The whole facet touches: the setting matches the tool.",
-            "Nothing to move: switch on.",
+            "Nothing to move. The habit first: ink, turn by hand, read, then switch on.",
         ),
         Pattern::Heel => Words::new(
             "The heel touches first: the setting is keener than the facet.",

@@ -6,7 +6,7 @@ use bevelbench_geometry::{Job, SideView};
 use bevelbench_notebook::{
     png::png,
     saved::{Bench, SettingEntry},
-    side_view::{SideLook, side_view},
+    side_view::{SideLook, focus, side_view},
     store,
     svg::{Sheet, svg},
     words,
@@ -73,5 +73,6 @@ pub fn sheet_of(bench: &Bench, entry: &SettingEntry, job: &Job, view: &SideView,
         caption.push(format!("Gauge length {}", units.length(gauge)));
     }
     let cautions = job.cautions(view).iter().map(|c| words::caution_words(c, &length)).collect();
-    svg(&drawing, &Sheet { title: format!("{tool}: {}", entry.name), caption, cautions, ..Sheet::default() })
+    let window = focus(job, Some(view)).map(|bounds| bounds.grown(10.0));
+    svg(&drawing, &Sheet { title: format!("{tool}: {}", entry.name), caption, cautions, window, ..Sheet::default() })
 }

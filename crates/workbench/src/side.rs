@@ -5,9 +5,9 @@
 
 use bevelbench_geometry::{Angle, DVec2, Job, Pattern, SideView, Support};
 use bevelbench_notebook::{
-    drawing::{Drawing, Part, Standing},
+    drawing::{Bounds, Drawing, Part, Standing},
     saved::Id,
-    side_view::{SideLook, attempt_view, loupe_centre_and_radius, loupe_view, side_view},
+    side_view::{SideLook, attempt_view, focus, loupe_centre_and_radius, loupe_view, side_view},
 };
 use egui::{Id as WidgetId, Key, Pos2, Rect, Sense, Ui, Vec2, epaint::MarginF32};
 
@@ -46,6 +46,8 @@ pub struct SideState {
 struct Made {
     key: (u64, Units),
     drawing: Drawing,
+    /// What is shown when the view is fitted.
+    focus: Option<Bounds>,
     loupe: Option<(Drawing, [f64; 2], f64)>,
 }
 
@@ -93,7 +95,7 @@ pub fn side_page(ui: &mut Ui, session: &mut Session, state: &mut SideState, unit
         state.fitted_to = Some(stands_on);
     }
     let margins = MarginF32 { left: 28.0, right: 28.0, top: 28.0, bottom: 44.0 };
-    let bounds = made.drawing.bounds();
+    let bounds = made.focus;
     let mut view = match (state.view, bounds) {
         (Some(view), _) => view.in_rect(rect),
         (None, Some(bounds)) => View::fit(bounds, rect, margins),
@@ -181,7 +183,7 @@ fn make(session: &Session, state: &mut SideState, units: Units) {
             (Some(job), Ok(view)) => {
                 let (centre, radius) = loupe_centre_and_radius(job, view);
                 let loupe = Some((loupe_view(job, view, &look, FILM_MM), centre, radius));
-                Made { key, drawing: side_view(job, view, &look), loupe }
+                Made { key, drawing: side_view(job, view, &look), focus: focus(job, Some(view)), loupe }
             }
             (job, Err(_)) | (job @ None, Ok(_)) => {
                 // The last good answer stays as a ghost under what was attempted.
@@ -192,10 +194,11 @@ fn make(session: &Session, state: &mut SideState, units: Units) {
                 if let Some(job) = job {
                     drawing.overlay(attempt_view(job, &look));
                 }
-                Made { key, drawing, loupe: None }
+                let focus = job.as_ref().and_then(|job| focus(job, None)).or(drawing.bounds());
+                Made { key, drawing, focus, loupe: None }
             }
         },
-        None => Made { key, drawing: Drawing::new(), loupe: None },
+        None => Made { key, drawing: Drawing::new(), focus: None, loupe: None },
     };
     state.made = Some(made);
 }
