@@ -2,8 +2,8 @@
 
 mod choices;
 mod dialog;
-mod glyphs;
-mod letters;
+pub(crate) mod glyphs;
+pub(crate) mod letters;
 mod number_field;
 mod read_out;
 mod setting_row;
@@ -13,8 +13,10 @@ pub mod stride;
 pub use choices::{Loudness, RackRow, button, rack_row, search_field, tab_bar};
 pub use dialog::dialog;
 pub use number_field::typed_field;
+pub(crate) use number_field::{Typed, number_field};
 pub use read_out::{
     ReadOut, Share, caution_line, divider, read_out, read_out_row, section, share_bars, status_line,
 };
 pub use setting_row::{Setting, SettingOutcome, setting_row};
+pub(crate) use slider::stepped;
 pub use slider::{Gesture, Tick};

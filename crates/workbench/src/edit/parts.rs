@@ -1,0 +1,295 @@
+//! Making, copying and deleting parts of a bench. Copies get ids of their own; what a deleted part leaves behind is
+//! counted before, so that one can be asked.
+
+use std::collections::BTreeSet;
+
+use bevelbench_notebook::saved::{
+    ArmSaved, Bench, HolderSaved, Id, Rig, SettingEntry, SupportSaved, TableSaved, ToolEntry, WheelSaved,
+};
+
+/// A part that can be deleted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum PartOf {
+    /// A tool, with its settings.
+    Tool(Id),
+    /// A rig with everything on it.
+    Rig(Id),
+    /// A wheel of a rig.
+    Wheel(Id, Id),
+    /// A holder of a rig.
+    Holder(Id, Id),
+    /// The arm in front of a wheel.
+    Arm(Id, Id),
+    /// The table in front of a wheel.
+    Table(Id, Id),
+}
+
+impl PartOf {
+    /// What it is called on this bench.
+    pub(super) fn name(self, bench: &Bench) -> String {
+        let wheel = |rig, wheel| bench.rig(rig).and_then(|rig| rig.wheel(wheel)).map(|wheel| wheel.name.clone());
+        let name = match self {
+            Self::Tool(id) => bench.tool(id).map(|tool| tool.name.clone()),
+            Self::Rig(id) => bench.rig(id).map(|rig| rig.name.clone()),
+            Self::Wheel(rig, id) => wheel(rig, id),
+            Self::Holder(rig, id) => {
+                bench.rig(rig).and_then(|rig| rig.holder(id)).map(|holder| holder.name.clone())
+            }
+            Self::Arm(rig, id) => wheel(rig, id).map(|name| format!("{name}: arm")),
+            Self::Table(rig, id) => wheel(rig, id).map(|name| format!("{name}: table")),
+        };
+        name.unwrap_or_default()
+    }
+
+    /// What it is.
+    pub(super) const fn kind(self) -> &'static str {
+        match self {
+            Self::Tool(_) => "tool",
+            Self::Rig(_) => "rig",
+            Self::Wheel(..) => "wheel",
+            Self::Holder(..) => "holder",
+            Self::Arm(..) => "arm",
+            Self::Table(..) => "table",
+        }
+    }
+
+    fn is_used_by(self, setting: &SettingEntry) -> bool {
+        let pivots = !matches!(setting.support, SupportSaved::Table { .. });
+        match self {
+            Self::Tool(id) => setting.tool == id,
+            Self::Rig(id) => setting.rig == id,
+            Self::Wheel(rig, id) => setting.rig == rig && setting.wheel == id,
+            Self::Holder(rig, id) => {
+                setting.rig == rig && matches!(setting.support, SupportSaved::Holder { holder, .. } if holder == id)
+            }
+            Self::Arm(rig, id) => setting.rig == rig && setting.wheel == id && pivots,
+            Self::Table(rig, id) => setting.rig == rig && setting.wheel == id && !pivots,
+        }
+    }
+
+    /// How many settings use it, the one in hand included.
+    pub(super) fn users(self, bench: &Bench) -> usize {
+        let all = bench.settings.iter().chain(&bench.in_hand);
+        all.filter(|setting| self.is_used_by(setting)).map(|setting| setting.id).collect::<BTreeSet<_>>().len()
+    }
+
+    /// Takes it off the bench. Settings that used it stay and say what is missing, except those of a deleted tool, which
+    /// go with it: a setting is shown under its tool.
+    pub(super) fn delete(self, bench: &mut Bench) {
+        match self {
+            Self::Tool(id) => {
+                bench.tools.retain(|tool| tool.id != id);
+                bench.settings.retain(|setting| setting.tool != id);
+                if bench.in_hand.as_ref().is_some_and(|hand| hand.tool == id) {
+                    bench.in_hand = bench.settings.first().cloned();
+                }
+            }
+            Self::Rig(id) => bench.rigs.retain(|rig| rig.id != id),
+            Self::Wheel(rig, id) => {
+                if let Some(rig) = rig_mut(bench, rig) {
+                    rig.wheels.retain(|wheel| wheel.id != id);
+                }
+            }
+            Self::Holder(rig, id) => {
+                if let Some(rig) = rig_mut(bench, rig) {
+                    rig.holders.retain(|holder| holder.id != id);
+                }
+            }
+            Self::Arm(rig, id) => {
+                if let Some(wheel) = wheel_mut(bench, rig, id) {
+                    wheel.arm = None;
+                }
+            }
+            Self::Table(rig, id) => {
+                if let Some(wheel) = wheel_mut(bench, rig, id) {
+                    wheel.table = None;
+                }
+            }
+        }
+    }
+}
+
+/// A rig of a bench, to be changed.
+pub(super) fn rig_mut(bench: &mut Bench, id: Id) -> Option<&mut Rig> {
+    bench.rigs.iter_mut().find(|rig| rig.id == id)
+}
+
+/// A wheel of a rig, to be changed.
+pub(super) fn wheel_mut(bench: &mut Bench, rig: Id, id: Id) -> Option<&mut WheelSaved> {
+    rig_mut(bench, rig).and_then(|rig| rig.wheels.iter_mut().find(|wheel| wheel.id == id))
+}
+
+/// A holder of a rig, to be changed.
+pub(super) fn holder_mut(bench: &mut Bench, rig: Id, id: Id) -> Option<&mut HolderSaved> {
+    rig_mut(bench, rig).and_then(|rig| rig.holders.iter_mut().find(|holder| holder.id == id))
+}
+
+/// A tool of a bench, to be changed.
+pub(super) fn tool_mut(bench: &mut Bench, id: Id) -> Option<&mut ToolEntry> {
+    bench.tools.iter_mut().find(|tool| tool.id == id)
+}
+
+/// The wanted name, or with the first number behind it that no other has: “Long grind”, “Long grind 2”, …
+pub(super) fn free_name<'a>(wanted: &str, taken: impl Iterator<Item = &'a str> + Clone) -> String {
+    if !taken.clone().any(|other| other == wanted) {
+        return wanted.to_owned();
+    }
+    (2_u32..)
+        .map(|count| format!("{wanted} {count}"))
+        .find(|name| !taken.clone().any(|other| other == name))
+        .unwrap_or_else(|| wanted.to_owned())
+}
+
+/// Puts a copy of a tool on the bench, behind `after` or at the end, and returns its id.
+pub(super) fn add_tool(bench: &mut Bench, mut tool: ToolEntry, after: Option<Id>) -> Id {
+    tool.id = bench.next_id();
+    tool.name = free_name(&tool.name, bench.tools.iter().map(|tool| tool.name.as_str()));
+    let id = tool.id;
+    let place = after.and_then(|after| bench.tools.iter().position(|tool| tool.id == after));
+    bench.tools.insert(place.map_or(bench.tools.len(), |place| place + 1), tool);
+    id
+}
+
+/// Puts a copy of a rig on the bench, its wheels and holders with ids of their own, and returns its id.
+pub(super) fn add_rig(bench: &mut Bench, mut rig: Rig, after: Option<Id>) -> Id {
+    let mut next = bench.next_id();
+    let mut fresh = || {
+        let id = next;
+        next = Id(next.0.saturating_add(1));
+        id
+    };
+    rig.id = fresh();
+    for wheel in &mut rig.wheels {
+        wheel.id = fresh();
+    }
+    for holder in &mut rig.holders {
+        holder.id = fresh();
+    }
+    rig.name = free_name(&rig.name, bench.rigs.iter().map(|rig| rig.name.as_str()));
+    let id = rig.id;
+    let place = after.and_then(|after| bench.rigs.iter().position(|rig| rig.id == after));
+    bench.rigs.insert(place.map_or(bench.rigs.len(), |place| place + 1), rig);
+    id
+}
+
+/// Puts a copy of a wheel, with what stands in front of it, on a rig and returns its id.
+pub(super) fn add_wheel(bench: &mut Bench, rig: Id, mut wheel: WheelSaved) -> Option<Id> {
+    wheel.id = bench.next_id();
+    let rig = rig_mut(bench, rig)?;
+    wheel.name = free_name(&wheel.name, rig.wheels.iter().map(|wheel| wheel.name.as_str()));
+    let id = wheel.id;
+    rig.wheels.push(wheel);
+    Some(id)
+}
+
+/// Puts a copy of a holder with a rig and returns its id.
+pub(super) fn add_holder(bench: &mut Bench, rig: Id, mut holder: HolderSaved) -> Option<Id> {
+    holder.id = bench.next_id();
+    let rig = rig_mut(bench, rig)?;
+    holder.name = free_name(&holder.name, rig.holders.iter().map(|holder| holder.name.as_str()));
+    let id = holder.id;
+    rig.holders.push(holder);
+    Some(id)
+}
+
+/// An ordinary arm for a wheel: level, a little behind and below the rim.
+pub(super) fn ordinary_arm(wheel: &WheelSaved) -> ArmSaved {
+    ArmSaved {
+        zero_x_mm: 20.0,
+        zero_z_mm: -(wheel.diameter_new_mm / 2.0).round(),
+        tilt_deg: 0.0,
+        reach_least_mm: 0.0,
+        reach_most_mm: 600.0,
+    }
+}
+
+/// An ordinary table for a wheel: its hinge 3 mm off the rim, a little above the spindle.
+pub(super) fn ordinary_table(wheel: &WheelSaved) -> TableSaved {
+    let radius = wheel.diameter_mm / 2.0;
+    TableSaved {
+        hinge_x_mm: (radius + 3.0).round(),
+        hinge_z_mm: (radius * 0.22).round(),
+        surface_offset_mm: 0.0,
+        front_mm: 4.0,
+        rear_mm: 70.0,
+        tilt_least_deg: -60.0,
+        tilt_most_deg: 30.0,
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "tests may fail loudly")]
+mod tests {
+    use super::*;
+    use bevelbench_notebook::library::{demo_bench, library};
+
+    /// Every id on a bench.
+    fn ids(bench: &Bench) -> Vec<Id> {
+        let mut all: Vec<Id> = Vec::new();
+        for rig in &bench.rigs {
+            all.push(rig.id);
+            all.extend(rig.wheels.iter().map(|wheel| wheel.id));
+            all.extend(rig.holders.iter().map(|holder| holder.id));
+        }
+        all.extend(bench.tools.iter().map(|tool| tool.id));
+        all.extend(bench.settings.iter().map(|setting| setting.id));
+        all
+    }
+
+    #[test]
+    fn copies_from_the_library_never_share_an_id() {
+        let (mut bench, library) = (demo_bench().unwrap(), library().unwrap());
+        for rig in &library.rigs {
+            let id = add_rig(&mut bench, rig.clone(), None);
+            for wheel in &rig.wheels {
+                add_wheel(&mut bench, id, wheel.clone()).unwrap();
+            }
+            for holder in &rig.holders {
+                add_holder(&mut bench, id, holder.clone()).unwrap();
+            }
+        }
+        for tool in &library.tools {
+            add_tool(&mut bench, tool.clone(), None);
+            add_tool(&mut bench, tool.clone(), None);
+        }
+        let all = ids(&bench);
+        assert_eq!(all.iter().collect::<BTreeSet<_>>().len(), all.len());
+        let names: BTreeSet<_> = bench.tools.iter().map(|tool| &tool.name).collect();
+        assert_eq!(names.len(), bench.tools.len(), "names are told apart too");
+    }
+
+    #[test]
+    fn a_deleted_wheel_leaves_its_settings_on_the_bench() {
+        let mut bench = demo_bench().unwrap();
+        let first = bench.settings[0].clone();
+        let part = PartOf::Wheel(first.rig, first.wheel);
+        let (before, users) = (bench.settings.len(), part.users(&bench));
+        assert!(users > 0);
+        part.delete(&mut bench);
+        assert_eq!(bench.settings.len(), before);
+        assert!(bench.rig(first.rig).unwrap().wheel(first.wheel).is_none());
+    }
+
+    #[test]
+    fn an_arm_is_used_by_what_stands_in_its_cup_and_a_table_by_what_lies_on_it() {
+        let bench = demo_bench().unwrap();
+        for rig in &bench.rigs {
+            for wheel in &rig.wheels {
+                let wheel_users = PartOf::Wheel(rig.id, wheel.id).users(&bench);
+                let arm = PartOf::Arm(rig.id, wheel.id).users(&bench);
+                let table = PartOf::Table(rig.id, wheel.id).users(&bench);
+                assert_eq!(arm + table, wheel_users, "{}", wheel.name);
+            }
+        }
+    }
+
+    #[test]
+    fn ordinary_arms_and_tables_fit_the_wheel() {
+        for rig in library().unwrap().rigs {
+            for wheel in rig.wheels {
+                ordinary_arm(&wheel).build().unwrap();
+                ordinary_table(&wheel).build().unwrap();
+            }
+        }
+    }
+}

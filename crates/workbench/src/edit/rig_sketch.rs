@@ -1,0 +1,269 @@
+//! The sketches of a rig: the side view to scale with whatever stands in front of a wheel, and a holder on a tool.
+
+use bevelbench_geometry::{Angle, Quantity as Q};
+use bevelbench_notebook::{
+    drawing::{Bounds, Geometry, Mark as Sign, Point, Role, Standing, segment},
+    saved::{AbrasiveSaved, ArmSaved, HolderSaved, Rig, TableSaved, WheelSaved},
+};
+
+use super::{
+    fields::Mark,
+    sketch::{Sketch, arc, rectangle},
+};
+use crate::units::Units;
+
+/// A bench top's thickness.
+const BENCH_TOP_MM: f64 = 18.0;
+
+/// A grinder from the side, with a wheel and what stands in front of it.
+pub(super) fn side(rig: &Rig, wheel: Option<&WheelSaved>, units: Units, pointed: Option<Mark>) -> Sketch {
+    let radius = wheel.map_or(60.0, |wheel| wheel.diameter_new_mm.max(wheel.diameter_mm) / 2.0);
+    let width = wheel.map_or(25.0, |wheel| wheel.width_mm);
+    let height = rig.grinder.spindle_height_mm;
+    let flat = wheel.is_some_and(|wheel| wheel.abrasive == AbrasiveSaved::Flat);
+    let arm_end = wheel.and_then(|wheel| wheel.arm.as_ref()).map_or(0.0, |arm| {
+        arm.zero_x_mm + arm.reach_most_mm * Angle::from_degrees(arm.tilt_deg).cos()
+    });
+    let table_end = wheel.and_then(|wheel| wheel.table.as_ref()).map_or(0.0, |table| table.hinge_x_mm + table.rear_mm);
+    let front = rig.grinder.bench_front_mm;
+    let right = front.max(arm_end).max(table_end).max(radius + 40.0);
+    // The wheel's face stands beside the side view, as far off as a dimension line needs.
+    let face_left = if wheel.is_some() && !flat { -radius * 1.5 - width } else { -radius };
+    let extent = Bounds { min: [face_left.min(-radius - 30.0), -height - BENCH_TOP_MM], max: [right, radius] };
+    let step = (extent.width().max(extent.height()) * 0.045).max(8.0);
+    let mut s = Sketch::new(extent, step, pointed);
+
+    bench(&mut s, face_left.min(-radius - 30.0), front, height);
+    if let Some(wheel) = wheel {
+        if flat {
+            platen(&mut s, wheel, units);
+        } else {
+            round_wheel(&mut s, wheel, units);
+            face(&mut s, wheel, -radius * 1.5 - width, units);
+        }
+        if let Some(arm) = &wheel.arm {
+            draw_arm(&mut s, arm, -height, units);
+        }
+        if let Some(table) = &wheel.table {
+            draw_table(&mut s, table, -height, units);
+        }
+    }
+    s.distance(Mark::Of(Q::SpindleHeight), [0.0, -height], [0.0, 0.0], 0.0, units.length(height), false);
+    let side = if front < 0.0 { -1.0 } else { 1.0 };
+    s.distance(Mark::Of(Q::BenchFront), [0.0, -height], [front, -height], side * 0.9, units.length(front), false);
+    s.remark(Mark::Of(Q::SpindleSpeed), [0.0, radius * 0.6], format!("{:.0} turns a minute", rig.grinder.spindle_speed_rpm));
+    for stop in &rig.projection_stops_mm {
+        // A stop block is as long as the projection it sets.
+        if s.shows(Mark::Stops) {
+            let at = -height + 14.0;
+            s.distance(Mark::Stops, [front - stop - 20.0, at], [front - 20.0, at], 0.4, units.length(*stop), false);
+            s.add(Role::Holder, rectangle(front - stop - 20.0, -height, front - 20.0, at));
+        }
+    }
+    s
+}
+
+fn bench(s: &mut Sketch, left: f64, front: f64, height: f64) {
+    let left = left.min(front - 40.0);
+    s.add(Role::Bench, rectangle(left, -height - BENCH_TOP_MM, front, -height));
+    // The grinder's foot.
+    let foot = (height * 0.2).min(40.0);
+    s.add(
+        Role::TablePost,
+        Geometry::Outline(vec![[-foot * 1.3, -height], [foot * 1.3, -height], [foot * 0.7, -height * 0.2], [-foot * 0.7, -height * 0.2]]),
+    );
+}
+
+fn round_wheel(s: &mut Sketch, wheel: &WheelSaved, units: Units) {
+    let circle = |diameter: f64| Geometry::Circle { centre: [0.0, 0.0], radius: diameter / 2.0 };
+    let centre = [0.0, 0.0];
+    s.add(Role::WheelNew, circle(wheel.diameter_new_mm));
+    s.add(Role::Wheel, circle(wheel.diameter_mm));
+    s.add(Role::WheelLeast, circle(wheel.diameter_least_mm));
+    s.add(Role::Spindle, Geometry::Circle { centre, radius: (wheel.diameter_mm * 0.1).min(16.0) });
+    s.add(Role::Spindle, Geometry::Circle { centre, radius: 3.0 });
+    let turn = wheel.diameter_mm * 0.36;
+    let (start, sweep) = (Angle::from_degrees(150.0), Angle::from_degrees(-50.0));
+    s.add(Role::Rotation, Geometry::Arc { centre, radius: turn, start, sweep });
+    let end = start + sweep;
+    s.add(
+        Role::Rotation,
+        Geometry::Mark { at: [turn * end.cos(), turn * end.sin()], direction: end - Angle::QUARTER, mark: Sign::Arrow },
+    );
+    s.guide([-wheel.diameter_new_mm * 0.57, 0.0], [wheel.diameter_new_mm * 0.57, 0.0]);
+    s.guide([0.0, -wheel.diameter_new_mm * 0.57], [0.0, wheel.diameter_new_mm * 0.57]);
+    let across = [
+        (Q::WheelDiameter, wheel.diameter_mm),
+        (Q::WheelDiameterNew, wheel.diameter_new_mm),
+        (Q::WheelDiameterLeast, wheel.diameter_least_mm),
+    ];
+    for (quantity, diameter) in across {
+        let r = diameter / 2.0;
+        s.glow(Mark::Of(quantity), arc(centre, r, Angle::ZERO, Angle::HALF * 2.0, 96));
+        // Above the wheel, so that nothing in front of it is crossed.
+        let over = wheel.diameter_new_mm / 2.0 / s.step() + 0.9;
+        s.distance(Mark::Of(quantity), [-r, 0.0], [r, 0.0], over, units.length(diameter), false);
+    }
+    let above = [0.0, -wheel.diameter_mm * 0.28];
+    if let Some(speed) = wheel.marked_speed_m_s {
+        s.remark(Mark::Of(Q::MarkedSpeed), above, format!("marked {speed} m/s"));
+    }
+    if let Some(grit) = wheel.grit {
+        s.remark(Mark::Grit, above, format!("grit {grit}"));
+    }
+}
+
+/// The wheel seen from the front, with its width.
+fn face(s: &mut Sketch, wheel: &WheelSaved, left: f64, units: Units) {
+    let (r, width) = (wheel.diameter_mm / 2.0, wheel.width_mm);
+    s.add(Role::Wheel, rectangle(left, -r, left + width, r));
+    let new = wheel.diameter_new_mm / 2.0;
+    if new > r {
+        s.add(Role::WheelNew, segment([left, new], [left + width, new]));
+        s.add(Role::WheelNew, segment([left, -new], [left + width, -new]));
+    }
+    s.guide([left - s.step() * 0.6, 0.0], [left + width + s.step() * 0.6, 0.0]);
+    s.distance(Mark::Of(Q::WheelWidth), [left, new], [left + width, new], 0.9, units.length(width), false);
+}
+
+/// A belt on a platen, or a flat stone: its face runs through the origin.
+fn platen(s: &mut Sketch, wheel: &WheelSaved, units: Units) {
+    let normal = Angle::from_degrees(wheel.face_slope_deg);
+    let (sin, cos) = normal.sin_cos();
+    let at = |along: f64, deep: f64| [-sin * along - cos * deep, cos * along - sin * deep];
+    s.add(Role::Spindle, Geometry::Outline(vec![at(-75.0, 4.0), at(75.0, 4.0), at(75.0, 22.0), at(-75.0, 22.0)]));
+    s.add(Role::Wheel, Geometry::Outline(vec![at(-90.0, 0.0), at(90.0, 0.0), at(90.0, 4.0), at(-90.0, 4.0)]));
+    s.guide([0.0, 0.0], [90.0, 0.0]);
+    s.angle(Mark::Of(Q::FaceSlope), [0.0, 0.0], 60.0, Angle::ZERO, normal, units.angle(wheel.face_slope_deg), false);
+    s.remark(Mark::Of(Q::WheelWidth), [-20.0, 100.0], format!("{} wide, into the page", units.length(wheel.width_mm)));
+    if let Some(grit) = wheel.grit {
+        s.remark(Mark::Grit, [-20.0, 100.0], format!("grit {grit}"));
+    }
+}
+
+fn draw_arm(s: &mut Sketch, arm: &ArmSaved, bench: f64, units: Units) {
+    let zero = [arm.zero_x_mm, arm.zero_z_mm];
+    let tilt = Angle::from_degrees(arm.tilt_deg);
+    let (sin, cos) = tilt.sin_cos();
+    let at = |reach: f64, up: f64| [zero[0] + reach * cos - up * sin, zero[1] + reach * sin + up * cos];
+    let (least, most) = (arm.reach_least_mm, arm.reach_most_mm);
+    let start = least.min(0.0);
+    if zero[1] - 7.0 > bench {
+        s.add(Role::TablePost, rectangle(zero[0] + 6.0, bench, zero[0] + 16.0, at(11.0, -6.0)[1].max(bench + 1.0)));
+    }
+    s.add(Role::Arm, Geometry::Outline(vec![at(start, -6.0), at(most, -6.0), at(most, 0.0), at(start, 0.0)]));
+    // Where the cup can stand.
+    let cup = |reach: f64| Geometry::Outline(vec![at(reach - 8.0, -2.0), at(reach + 8.0, -2.0), at(reach + 8.0, 3.5), at(reach - 8.0, 3.5)]);
+    s.add(Role::Cup, cup(least.max(start + 8.0)));
+    s.add(Role::Cup, cup(most - 8.0));
+    s.add(Role::Dimension, segment(at(0.0, -9.0), at(0.0, 9.0)));
+    s.word(Role::Construction, at(0.0, -16.0), "zero");
+
+    s.distance(Mark::Of(Q::ArmZeroX), [0.0, zero[1]], zero, -1.6, units.length(zero[0]), false);
+    s.glow(Mark::Of(Q::ArmZeroX), vec![[0.0, 0.0], [0.0, zero[1] - s.step() * 1.6]]);
+    s.distance(Mark::Of(Q::ArmZeroZ), [zero[0], 0.0], zero, 1.2, units.length(zero[1]), false);
+    s.glow(Mark::Of(Q::ArmZeroZ), vec![[0.0, 0.0], [zero[0] + s.step() * 1.2, 0.0]]);
+    s.distance(Mark::Of(Q::ReachLeast), zero, at(least, 0.0), 0.9, units.length(least), false);
+    s.distance(Mark::Of(Q::ReachMost), zero, at(most, 0.0), 0.9, units.length(most), false);
+    let swing = (most * 0.5).clamp(60.0, 200.0);
+    s.angle(Mark::Of(Q::ArmTilt), zero, swing, Angle::ZERO, tilt, units.angle(arm.tilt_deg), false);
+}
+
+fn draw_table(s: &mut Sketch, table: &TableSaved, bench: f64, units: Units) {
+    let hinge = [table.hinge_x_mm, table.hinge_z_mm];
+    let level = 0.0_f64.max(table.tilt_least_deg).min(table.tilt_most_deg);
+    let plate = |tilt_deg: f64| {
+        let (sin, cos) = Angle::from_degrees(tilt_deg).sin_cos();
+        let at = move |along: f64, up: f64| [hinge[0] + along * cos - up * sin, hinge[1] + along * sin + up * cos];
+        let top = table.surface_offset_mm;
+        let thick = 5.0;
+        (at, Geometry::Outline(vec![at(-table.front_mm, top), at(table.rear_mm, top), at(table.rear_mm, top - thick), at(-table.front_mm, top - thick)]))
+    };
+    let post = hinge[0] + 6.0;
+    if hinge[1] > bench + 10.0 {
+        s.add(Role::TablePost, rectangle(post - 5.0, bench, post + 5.0, hinge[1] - 3.0));
+    }
+    for (quantity, tilt) in [(Q::TableTiltLeast, table.tilt_least_deg), (Q::TableTiltMost, table.tilt_most_deg)] {
+        if s.shows(Mark::Of(quantity)) {
+            s.add(Role::Table, plate(tilt).1);
+            if let Some(shape) = s.drawing.shapes.last_mut() {
+                shape.standing = Standing::Ghost;
+            }
+            let radius = table.rear_mm.max(30.0) * 0.8;
+            s.angle(Mark::Of(quantity), hinge, radius, Angle::ZERO, Angle::from_degrees(tilt), units.angle(tilt), false);
+        }
+    }
+    let (at, outline) = plate(level);
+    s.add(Role::Table, outline);
+    s.add(Role::Spindle, Geometry::Circle { centre: hinge, radius: 2.6 });
+
+    s.distance(Mark::Of(Q::HingeX), [0.0, hinge[1]], hinge, 1.6, units.length(hinge[0]), false);
+    s.glow(Mark::Of(Q::HingeX), vec![[0.0, 0.0], [0.0, hinge[1] + s.step() * 1.6]]);
+    s.distance(Mark::Of(Q::HingeZ), [hinge[0], 0.0], hinge, -2.2, units.length(hinge[1]), false);
+    s.glow(Mark::Of(Q::HingeZ), vec![[0.0, 0.0], [hinge[0] + s.step() * 2.2, 0.0]]);
+    let top = table.surface_offset_mm;
+    s.distance(Mark::Of(Q::SurfaceOffset), at(0.0, 0.0), at(0.0, top), -2.2, units.length(top), false);
+    s.distance(Mark::Of(Q::TableFront), at(-table.front_mm, top), at(0.0, top), 1.2, units.length(table.front_mm), false);
+    s.distance(Mark::Of(Q::TableRear), at(0.0, top), at(table.rear_mm, top), 1.2, units.length(table.rear_mm), false);
+}
+
+/// A holder on a bar, its front face at the left.
+pub(super) fn holder(holder: &HolderSaved, units: Units, pointed: Option<Mark>) -> Sketch {
+    let (length, tall) = (holder.body_length_mm, holder.body_height_mm);
+    let hinge = [holder.hinge_setback_mm, -holder.hinge_drop_mm];
+    let strut = holder.strut_length_mm;
+    let (least, most) = (holder.strut_angle_least_deg, holder.strut_angle_most_deg);
+    let pivot = |degrees: f64| -> Point {
+        let (sin, cos) = Angle::from_degrees(degrees).sin_cos();
+        [hinge[0] + strut * cos, hinge[1] - strut * sin]
+    };
+    let reach = Bounds::around([pivot(least), pivot(most), pivot(90.0), hinge, [-length * 0.9, tall / 2.0], [length * 1.9, -tall / 2.0]]);
+    let extent = reach.unwrap_or(Bounds { min: [-40.0, -80.0], max: [100.0, 20.0] });
+    let step = (extent.width().max(extent.height()) * 0.055).max(3.0);
+    let mut s = Sketch::new(extent, step, pointed);
+    let bar = tall * 0.23;
+    s.add(Role::Tool, Geometry::Outline(vec![[-length * 0.9, -bar * 0.2], [-length * 0.9 + bar * 1.5, bar], [length * 1.9, bar], [length * 1.9, -bar], [-length * 0.9 + bar * 2.2, -bar]]));
+    s.guide([-length, 0.0], [length * 2.0, 0.0]);
+    s.add(Role::Holder, rectangle(0.0, -tall / 2.0, length, tall / 2.0));
+
+    // The strut half way, where it goes from there, and the rests.
+    let sweep = Angle::from_degrees(least - most);
+    s.add(Role::Construction, Geometry::Arc { centre: hinge, radius: strut, start: Angle::from_degrees(-least), sweep });
+    for &rest in &holder.rests_deg {
+        let at = pivot(rest);
+        let role = if s.shows(Mark::Rests) { Role::Gauge } else { Role::Construction };
+        s.add(role, Geometry::Mark { at, direction: Angle::ZERO, mark: Sign::Ring });
+        if s.shows(Mark::Rests) {
+            let (sin, cos) = Angle::from_degrees(-rest).sin_cos();
+            let far = strut + step * 1.2;
+            s.remark(Mark::Rests, [hinge[0] + far * cos, hinge[1] + far * sin], units.angle(rest));
+        }
+    }
+    let shown = if s.shows(Mark::Of(Q::StrutAngleLeast)) {
+        least
+    } else if s.shows(Mark::Of(Q::StrutAngleMost)) {
+        most
+    } else {
+        f64::midpoint(least, most)
+    };
+    let end = pivot(shown);
+    let (sin, cos) = Angle::from_degrees(-shown).sin_cos();
+    let half = (strut * 0.03).clamp(1.2, 3.0);
+    let beside = |p: Point, by: f64| [p[0] - sin * by, p[1] + cos * by];
+    s.add(Role::Strut, Geometry::Outline(vec![beside(hinge, half), beside(end, half), beside(end, -half), beside(hinge, -half)]));
+    s.add(Role::Spindle, Geometry::Circle { centre: hinge, radius: half * 1.5 });
+    s.add(Role::Pivot, Geometry::Circle { centre: end, radius: half * 1.3 });
+
+    let low = tall / 2.0 / step;
+    s.distance(Mark::Of(Q::HingeSetback), [0.0, 0.0], [hinge[0], 0.0], low + 1.0, units.length(hinge[0]), false);
+    s.glow(Mark::Of(Q::HingeSetback), vec![hinge, [hinge[0], tall / 2.0 + step]]);
+    s.distance(Mark::Of(Q::HingeDrop), [hinge[0], 0.0], hinge, (hinge[0] + step) / step * -1.0, units.length(holder.hinge_drop_mm), false);
+    s.glow(Mark::Of(Q::HingeDrop), vec![hinge, [-step, hinge[1]]]);
+    s.distance(Mark::Of(Q::StrutLength), hinge, end, 1.0, units.length(strut), true);
+    for (quantity, angle) in [(Q::StrutAngleLeast, least), (Q::StrutAngleMost, most)] {
+        s.angle(Mark::Of(quantity), hinge, strut * 0.6, Angle::ZERO, Angle::from_degrees(-angle), units.angle(angle), false);
+    }
+    s.distance(Mark::Of(Q::HolderLength), [0.0, tall / 2.0], [length, tall / 2.0], 1.0, units.length(length), false);
+    s.distance(Mark::Of(Q::HolderHeight), [length, -tall / 2.0], [length, tall / 2.0], -1.4, units.length(tall), false);
+    s
+}
