@@ -443,3 +443,70 @@ fn command_lines_that_mean_nothing_are_refused() {
         assert!(refused.is_err(), "{words:?}");
     }
 }
+
+/// The names of the files in a folder.
+fn files_in(folder: &Path) -> Vec<OsString> {
+    std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().file_name()).collect()
+}
+
+#[test]
+fn picture_shows_the_setting_and_its_own_bevel() {
+    let folder = tempfile::tempdir().unwrap();
+    let bench = demo();
+    for name in ["Long grind, 85 mm", "Inside bowl", "Both faces"] {
+        let out = folder.path().join("picture.svg");
+        let (code, said, complaints) =
+            run(&["picture", DEMO, "--setting", name, "-o", out.to_str().unwrap()]);
+        assert_eq!((code, said.as_str(), complaints.as_str()), (0, "", ""));
+        let text = std::fs::read_to_string(&out).unwrap();
+        assert!(text.contains("<svg") && text.trim_end().ends_with("</svg>"), "{name}");
+        let entry = bench.settings.iter().find(|entry| entry.name == name).unwrap();
+        let bevel = format!("{:.1}°", Plain::of(&bench, entry).bevel().to_degrees());
+        assert!(text.contains(&bevel) && text.contains(name), "{name}: {bevel}");
+    }
+    // Nothing is left beside it: it was replaced whole.
+    assert_eq!(files_in(folder.path()), ["picture.svg"]);
+}
+
+#[test]
+fn picture_is_a_png_where_the_name_says_so() {
+    let folder = tempfile::tempdir().unwrap();
+    let out = folder.path().join("picture.png");
+    let words =
+        ["picture", DEMO, "--view", "side", "--setting", "Long grind, 85 mm", "-o", out.to_str().unwrap()];
+    assert_eq!(run(&words).0, 0);
+    let image = image::open(&out).unwrap().to_rgb8();
+    assert!(image.width() >= 600 && image.height() >= 400, "{:?}", image.dimensions());
+    let paper = image.get_pixel(0, 0);
+    let inked = image.pixels().filter(|pixel| *pixel != paper).count();
+    assert!(inked * 50 > image.pixels().len(), "{inked} pixels are not paper");
+}
+
+#[test]
+fn picture_of_no_answer_is_not_written() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut bench = demo();
+    if let SupportSaved::Holder { reach_mm, .. } = &mut bench.settings[0].support {
+        *reach_mm = 900.0;
+    }
+    let file = kept(folder.path(), &bench);
+    let out = folder.path().join("picture.svg");
+    let (code, _, complaints) =
+        run(&["picture", &file, "--setting", "Long grind, 85 mm", "-o", out.to_str().unwrap()]);
+    assert!(code == 1 && complaints.contains("900.0 mm"), "{code}: {complaints}");
+    assert!(!out.exists());
+    let (code, _, complaints) =
+        run(&["picture", &file, "--setting", "Nobody's", "-o", out.to_str().unwrap()]);
+    assert!(code == 2 && complaints.contains("Nobody's") && !out.exists(), "{code}: {complaints}");
+}
+
+#[test]
+fn picture_that_cannot_be_written_ends_with_two() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("plain");
+    std::fs::write(&file, "x").unwrap();
+    let out = file.join("picture.svg");
+    let (code, _, complaints) =
+        run(&["picture", DEMO, "--setting", "Both faces", "-o", out.to_str().unwrap()]);
+    assert!(code == 2 && complaints.contains("picture.svg"), "{code}: {complaints}");
+}

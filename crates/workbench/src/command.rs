@@ -5,6 +5,7 @@
 //! file or the output stands in the way.
 
 mod evaluate;
+mod picture;
 mod record;
 
 use std::{
@@ -50,6 +51,17 @@ pub enum Errand {
         /// How to write the answers.
         format: Format,
     },
+    /// Draw a setting into a file.
+    Picture {
+        /// The bench file.
+        file: PathBuf,
+        /// The setting's name; the first of that name is drawn.
+        setting: String,
+        /// Where to, ending in `.svg` or `.png`.
+        out: PathBuf,
+        /// What to draw.
+        view: PictureView,
+    },
     /// Say how the command is used.
     Help,
     /// Say which version this is.
@@ -64,6 +76,14 @@ pub enum Format {
     Text,
     /// For scripts.
     Json,
+}
+
+/// What a picture shows.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum PictureView {
+    /// The side view, to scale.
+    #[default]
+    Side,
 }
 
 /// A command line that says nothing this program understands.
@@ -102,6 +122,10 @@ Bevelbench: a workbench for keeping turning tools sharp.
   bevelbench evaluate FILE       answer every setting of a bench file
       --setting NAME             only settings of this name
       --format text|json         for people (the default) or for scripts
+  bevelbench picture FILE        draw a setting to scale
+      --setting NAME             which one
+      -o, --output OUT           where to: OUT.svg or OUT.png
+      --view side                what to show (the side view is all there is so far)
   bevelbench --help              this page
   bevelbench --version           the version
 
@@ -124,6 +148,7 @@ impl Command {
             Some(Arg::Short('h') | Arg::Long("help")) => Ok(Self::Run(Errand::Help)),
             Some(Arg::Short('V') | Arg::Long("version")) => Ok(Self::Run(Errand::Version)),
             Some(Arg::Value(word)) if word == "evaluate" => parse_evaluate(&mut parser),
+            Some(Arg::Value(word)) if word == "picture" => parse_picture(&mut parser),
             Some(Arg::Value(file)) => match parser.next()? {
                 None => Ok(Self::OpenWindow { file: Some(file.into()) }),
                 Some(extra) => Err(extra.unexpected().into()),
@@ -155,6 +180,41 @@ fn parse_evaluate(parser: &mut Parser) -> Result<Command, Usage> {
     Ok(Command::Run(Errand::Evaluate { file, setting, format }))
 }
 
+fn parse_picture(parser: &mut Parser) -> Result<Command, Usage> {
+    let (mut file, mut setting, mut out, mut view) = (None, None, None, PictureView::Side);
+    while let Some(argument) = parser.next()? {
+        match argument {
+            Arg::Long("setting") => setting = Some(parser.value()?.string()?),
+            Arg::Short('o') | Arg::Long("output") => {
+                let path = PathBuf::from(parser.value()?);
+                let ending = path.extension().unwrap_or_default().to_ascii_lowercase();
+                if ending != "svg" && ending != "png" {
+                    return Err(Usage::new(format!("{} should end in .svg or .png.", path.display())));
+                }
+                out = Some(path);
+            }
+            Arg::Long("view") => {
+                let word = parser.value()?.string()?;
+                view = match word.as_str() {
+                    "side" => PictureView::Side,
+                    _ => return Err(Usage::new(format!("The view is side, not {word}."))),
+                };
+            }
+            Arg::Short('h') | Arg::Long("help") => return Ok(Command::Run(Errand::Help)),
+            Arg::Value(value) if file.is_none() => file = Some(PathBuf::from(value)),
+            other => return Err(other.unexpected().into()),
+        }
+    }
+    let missing =
+        |what: &str| Usage::new(format!("{what} Write: bevelbench picture FILE --setting NAME -o OUT.svg."));
+    Ok(Command::Run(Errand::Picture {
+        file: file.ok_or_else(|| missing("Which bench file?"))?,
+        setting: setting.ok_or_else(|| missing("Which setting?"))?,
+        out: out.ok_or_else(|| missing("Where should the picture go?"))?,
+        view,
+    }))
+}
+
 impl Errand {
     /// Does it: results to `out`, complaints to `complaints`; the exit code comes back.
     pub fn run(&self, out: &mut dyn Write, complaints: &mut dyn Write) -> u8 {
@@ -163,6 +223,9 @@ impl Errand {
             Self::Version => writeln!(out, "bevelbench {}", env!("CARGO_PKG_VERSION"))
                 .map(|()| ANSWERED)
                 .map_err(Stopped::Output),
+            Self::Picture { file, setting, out: path, view: PictureView::Side } => {
+                picture::side(file, setting, path, complaints)
+            }
             Self::Evaluate { file, setting, format } => {
                 evaluate::evaluate(file, setting.as_deref(), *format, out)
             }
@@ -190,12 +253,14 @@ enum Stopped {
     NoSuchSetting { name: String, at_hand: Vec<String> },
     /// The result could not be written.
     Output(io::Error),
+    /// The picture could not be written; the words name it.
+    Picture(String),
 }
 
 impl fmt::Display for Stopped {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::File(words) => f.write_str(words),
+            Self::File(words) | Self::Picture(words) => f.write_str(words),
             Self::NoSuchSetting { name, at_hand } if at_hand.is_empty() => {
                 write!(f, "There is no setting called “{name}”; the bench has none at all.")
             }
@@ -250,6 +315,18 @@ mod tests {
     }
 
     #[test]
+    fn picture_wants_a_file_a_setting_and_a_place() {
+        let asked = Command::Run(Errand::Picture {
+            file: "a.ron".into(),
+            setting: "Both faces".to_owned(),
+            out: "b.SVG".into(),
+            view: PictureView::Side,
+        });
+        assert_eq!(parse(&["picture", "a.ron", "--setting", "Both faces", "-o", "b.SVG"]), Ok(asked.clone()));
+        assert_eq!(parse(&["picture", "--view=side", "-ob.SVG", "--setting=Both faces", "a.ron"]), Ok(asked));
+    }
+
+    #[test]
     fn wrong_words_are_named() {
         for (words, named) in [
             (&["--colour"][..], "--colour"),
@@ -258,6 +335,11 @@ mod tests {
             (&["evaluate", "a.ron", "b.ron"], "b.ron"),
             (&["evaluate", "a.ron", "--format", "xml"], "xml"),
             (&["evaluate", "a.ron", "--setting"], "--setting"),
+            (&["picture", "--setting", "x", "-o", "b.svg"], "Which bench file"),
+            (&["picture", "a.ron", "-o", "b.svg"], "Which setting"),
+            (&["picture", "a.ron", "--setting", "x"], "Where"),
+            (&["picture", "a.ron", "--setting", "x", "-o", "b.jpg"], "b.jpg"),
+            (&["picture", "a.ron", "--setting", "x", "-o", "b.svg", "--view", "top"], "top"),
         ] {
             let usage = parse(words).unwrap_err();
             assert!(usage.message.contains(named), "{words:?}: {usage}");
@@ -270,8 +352,19 @@ mod tests {
         let (mut out, mut complaints) = (Vec::new(), Vec::new());
         assert_eq!(Errand::Help.run(&mut out, &mut complaints), 0);
         let text = String::from_utf8(out).unwrap();
-        for word in ["evaluate", "--setting", "--format", "--help", "--version", "0 every", "1 one", "2 the"]
-        {
+        for word in [
+            "evaluate",
+            "picture",
+            "--view",
+            "-o",
+            "--setting",
+            "--format",
+            "--help",
+            "--version",
+            "0 every",
+            "1 one",
+            "2 the",
+        ] {
             assert!(text.contains(word), "{word}");
         }
         assert!(complaints.is_empty());
