@@ -7,7 +7,7 @@ use std::fmt;
 
 use bevelbench_geometry::{
     Abrasive, Angle, AngleTravel, Arm, Bar, Bevels, Blank, DVec2, FlatKind, FlatStock, FluteShape, Grinder,
-    Holder, HolderSpec, Hollow, Job, Plan, Presentation, PresentFacet, Refusal, Section, Setting, SideView,
+    Holder, HolderSpec, Hollow, Job, Plan, PresentFacet, Presentation, Refusal, Section, Setting, SideView,
     Support, Table, TableSpec, Tool, Travel, Unfit, Wheel, WheelSpec,
 };
 
@@ -408,9 +408,11 @@ impl From<EdgeSaved> for FlatKind {
             EdgeSaved::Parting { bevels } => Self::Parting { bevels: bevels.into() },
             EdgeSaved::Beading { bevels } => Self::Beading { bevels: bevels.into() },
             EdgeSaved::Scraper { nose_radius_mm } => Self::Scraper { plan: plan(nose_radius_mm) },
-            EdgeSaved::NegativeRake { nose_radius_mm, upper_deg, drop_mm } => {
-                Self::NegativeRake { plan: plan(nose_radius_mm), upper: Angle::from_degrees(upper_deg), drop_mm }
-            }
+            EdgeSaved::NegativeRake { nose_radius_mm, upper_deg, drop_mm } => Self::NegativeRake {
+                plan: plan(nose_radius_mm),
+                upper: Angle::from_degrees(upper_deg),
+                drop_mm,
+            },
         }
     }
 }

@@ -46,10 +46,9 @@ impl fmt::Display for FileFault {
                 f,
                 "Line {line}, column {column}: {reason}. Mend that line in a text editor, or open the version before it (the same name with .before at the end)."
             ),
-            Self::NotANumber { line, text } => write!(
-                f,
-                "Line {line} has {text} where a measurement belongs. Put in what was measured."
-            ),
+            Self::NotANumber { line, text } => {
+                write!(f, "Line {line} has {text} where a measurement belongs. Put in what was measured.")
+            }
             Self::TwiceTheSameId(id) => write!(
                 f,
                 "Two parts have the id {id}, so settings could mean either. Give one of them a number of its own."

@@ -22,9 +22,7 @@ pub fn facet_points(facet: &Facet) -> Vec<DVec2> {
 pub fn present_points(facet: &PresentFacet) -> Vec<DVec2> {
     match facet.hollow() {
         Hollow::Flat => vec![DVec2::ZERO, facet.heel_from_edge()],
-        Hollow::Arc { .. } => {
-            (0..=SMOOTH).map(|i| facet.point_at(i as f64 / SMOOTH as f64)).collect()
-        }
+        Hollow::Arc { .. } => (0..=SMOOTH).map(|i| facet.point_at(i as f64 / SMOOTH as f64)).collect(),
     }
 }
 
@@ -118,7 +116,10 @@ fn smoothed(points: &[(f64, f64)]) -> Vec<(f64, f64)> {
         for step in 1..=6 {
             let t = f64::from(step) / 6.0;
             let curve = |a: f64, b: f64, c: f64, d: f64| {
-                0.5 * (2.0 * b + (c - a) * t + (2.0 * a - 5.0 * b + 4.0 * c - d) * t * t + (3.0 * b - a - 3.0 * c + d) * t * t * t)
+                0.5 * (2.0 * b
+                    + (c - a) * t
+                    + (2.0 * a - 5.0 * b + 4.0 * c - d) * t * t
+                    + (3.0 * b - a - 3.0 * c + d) * t * t * t)
             };
             smooth.push((curve(p0.0, p1.0, p2.0, p3.0), curve(p0.1, p1.1, p2.1, p3.1)));
         }

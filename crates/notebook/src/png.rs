@@ -25,7 +25,10 @@ impl fmt::Display for PngError {
         match self {
             Self::Unreadable(why) => write!(f, "The drawing could not be read back ({why})."),
             Self::Size { width, height } => {
-                write!(f, "A picture of {width} by {height} pixels cannot be made. Ask for another resolution.")
+                write!(
+                    f,
+                    "A picture of {width} by {height} pixels cannot be made. Ask for another resolution."
+                )
             }
             Self::Packing(why) => write!(f, "The picture could not be packed ({why})."),
         }
@@ -55,7 +58,8 @@ pub fn png(svg: &str, pixels_per_mm: f64) -> Result<Vec<u8>, PngError> {
         fonts.load_font_data(font.to_vec());
     }
     let options = usvg::Options { fontdb: Arc::new(fonts), dpi: 25.4, ..usvg::Options::default() };
-    let tree = usvg::Tree::from_str(svg, &options).map_err(|error| PngError::Unreadable(error.to_string()))?;
+    let tree =
+        usvg::Tree::from_str(svg, &options).map_err(|error| PngError::Unreadable(error.to_string()))?;
     // At 25.4 dots an inch a unit of the tree is a millimetre.
     let side = |mm: f32| (f64::from(mm) * pixels_per_mm).ceil().clamp(0.0, MOST_PIXELS) as u32;
     let (width, height) = (side(tree.size().width()), side(tree.size().height()));

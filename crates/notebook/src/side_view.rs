@@ -108,7 +108,9 @@ pub fn focus(job: &Job, view: Option<&SideView>) -> Option<Bounds> {
     if let Some(view) = view {
         points.extend(job.holder_corners_in_bench(view).into_iter().flatten().map(point));
         let beyond = match job.setting.support {
-            Support::Holder { holder, projection_mm, .. } => projection_mm + holder.spec().body_length_mm + 30.0,
+            Support::Holder { holder, projection_mm, .. } => {
+                projection_mm + holder.spec().body_length_mm + 30.0
+            }
             Support::Handle { tool_length_mm, .. } => tool_length_mm,
             Support::Table { .. } => 150.0,
         };
@@ -123,7 +125,12 @@ fn surroundings(d: &mut Drawing, job: &Job, look: &SideLook<'_>) {
     let front = job.grinder.bench_front_mm();
     let new_radius = job.wheel.spec().diameter_new_mm / 2.0;
     let back = -(new_radius + 95.0);
-    let bench = [DVec2::new(back, top), DVec2::new(front, top), DVec2::new(front, top - 18.0), DVec2::new(back, top - 18.0)];
+    let bench = [
+        DVec2::new(back, top),
+        DVec2::new(front, top),
+        DVec2::new(front, top - 18.0),
+        DVec2::new(back, top - 18.0),
+    ];
     d.add(Role::Bench, Part::Bench, outline(bench));
     d.title(Part::Bench, format!("Bench top, {} below the spindle", (look.length)(-top)));
     // The grinder's foot stands behind the wheel.
@@ -205,12 +212,18 @@ fn support_behind(d: &mut Drawing, job: &Job, view: Option<&SideView>, look: &Si
             let zero = arm.pivot_in_bench(0.0);
             d.add(Role::Dimension, Part::Arm, line(zero + down * 4.0, zero + down * 14.0));
             if shown < travel.most_mm {
-                let wave = |k: f64| to + along * (2.5 * (k * std::f64::consts::PI).sin()) + down * (9.0 * (k - 0.5) * 2.0 / 1.6);
+                let wave = |k: f64| {
+                    to + along * (2.5 * (k * std::f64::consts::PI).sin())
+                        + down * (9.0 * (k - 0.5) * 2.0 / 1.6)
+                };
                 let points = (0..=20).map(|i| point(wave(f64::from(i) / 20.0))).collect();
                 d.add(Role::Dimension, Part::Arm, Geometry::Line(points));
             }
             cup(d, arm.pivot_in_bench(reach_mm), along);
-            d.title(Part::Arm, format!("Arm, reach {} to {}", (look.length)(travel.least_mm), (look.length)(travel.most_mm)));
+            d.title(
+                Part::Arm,
+                format!("Arm, reach {} to {}", (look.length)(travel.least_mm), (look.length)(travel.most_mm)),
+            );
             d.title(Part::Cup, format!("Arm reach {}", (look.length)(reach_mm)));
         }
         Support::Table { table, tilt } => {
@@ -236,7 +249,9 @@ fn support_behind(d: &mut Drawing, job: &Job, view: Option<&SideView>, look: &Si
             );
             d.add(Role::Spindle, None, Geometry::Circle { centre: point(hinge), radius: 4.5 });
             let gap = view.map_or(String::new(), |view| match view.seat {
-                Seat::Plane { rest_gap_mm, .. } => format!(", gap to the wheel {}", (look.length)(rest_gap_mm)),
+                Seat::Plane { rest_gap_mm, .. } => {
+                    format!(", gap to the wheel {}", (look.length)(rest_gap_mm))
+                }
                 Seat::Pivot { .. } => String::new(),
             });
             d.title(Part::Table, format!("Table tilt {}{gap}", degrees(tilt)));
@@ -263,7 +278,11 @@ fn cup(d: &mut Drawing, pivot: DVec2, along: DVec2) {
 
 fn pivot_mark(d: &mut Drawing, job: &Job) {
     if let Some((pivot, _)) = job.setting.pivot() {
-        d.add(Role::Pivot, Part::Cup, Geometry::Mark { at: point(pivot), direction: Angle::ZERO, mark: Mark::Dot });
+        d.add(
+            Role::Pivot,
+            Part::Cup,
+            Geometry::Mark { at: point(pivot), direction: Angle::ZERO, mark: Mark::Dot },
+        );
     }
 }
 
@@ -307,7 +326,8 @@ fn tool(d: &mut Drawing, job: &Job, view: &SideView, look: &SideLook<'_>) {
 /// The holder's body and its strut.
 fn holder(d: &mut Drawing, job: &Job, view: &SideView, look: &SideLook<'_>) {
     let Support::Holder { projection_mm, strut_angle, .. } = job.setting.support else { return };
-    let (Some(corners), Some([hinge, pivot])) = (job.holder_corners_in_bench(view), job.strut_in_bench(view)) else {
+    let (Some(corners), Some([hinge, pivot])) = (job.holder_corners_in_bench(view), job.strut_in_bench(view))
+    else {
         return;
     };
     d.add(Role::Strut, Part::Strut, link(hinge, pivot, 3.4, 2.4));
@@ -318,7 +338,11 @@ fn holder(d: &mut Drawing, job: &Job, view: &SideView, look: &SideLook<'_>) {
     let up = along.perp();
     let middle = front_top.midpoint(rear_top);
     d.add(Role::Holder, Part::Holder, bar(middle, middle + up * 7.0, 2.0));
-    d.add(Role::Holder, Part::Holder, bar(middle + up * 7.0 - along * 5.0, middle + up * 7.0 + along * 5.0, 1.8));
+    d.add(
+        Role::Holder,
+        Part::Holder,
+        bar(middle + up * 7.0 - along * 5.0, middle + up * 7.0 + along * 5.0, 1.8),
+    );
     d.add(Role::Spindle, Part::Strut, Geometry::Circle { centre: point(hinge), radius: 3.4 });
     d.title(Part::Holder, format!("Holder, {} behind the edge", (look.length)(projection_mm)));
     d.title(Part::Strut, format!("Strut angle {}", degrees(strut_angle)));
@@ -326,7 +350,10 @@ fn holder(d: &mut Drawing, job: &Job, view: &SideView, look: &SideLook<'_>) {
         let end = view.bench_from_tool(DVec2::new(0.0, centre));
         let beyond = end + (end - pivot).normalize_or_zero() * 26.0;
         d.add(Role::RollLine, Part::RollLine, line(pivot, beyond));
-        d.title(Part::RollLine, format!("Roll line, {} above the bar’s centreline at the nose", (look.length)(centre)));
+        d.title(
+            Part::RollLine,
+            format!("Roll line, {} above the bar’s centreline at the nose", (look.length)(centre)),
+        );
     }
 }
 
@@ -365,7 +392,11 @@ fn measure(d: &mut Drawing, part: Part, from: DVec2, to: DVec2, off: DVec2, text
     d.add(Role::Dimension, part, line(a, b));
     let along = Angle::of(b - a);
     d.add(Role::Dimension, part, Geometry::Mark { at: point(b), direction: along, mark: Mark::Arrow });
-    d.add(Role::Dimension, part, Geometry::Mark { at: point(a), direction: along + Angle::HALF, mark: Mark::Arrow });
+    d.add(
+        Role::Dimension,
+        part,
+        Geometry::Mark { at: point(a), direction: along + Angle::HALF, mark: Mark::Arrow },
+    );
     d.add(Role::Dimension, part, along_text(a.midpoint(b), text, b - a, size, 0.0));
 }
 
@@ -388,8 +419,19 @@ fn dimensions(d: &mut Drawing, job: &Job, view: &SideView, look: &SideLook<'_>) 
         Geometry::Arc { centre: point(contact), radius, start, sweep: view.bevel() },
     );
     let middle = contact + (start + view.bevel() / 2.0).direction() * (radius + 11.0);
-    d.add(Role::AngleArc, Part::Bevel, along_text(middle, degrees(view.bevel()), DVec2::X, TextSize::Strong, 0.0));
-    d.title(Part::Bevel, format!("Bevel at the edge {}, across the facet {}", degrees(view.bevel()), degrees(view.facet.across)));
+    d.add(
+        Role::AngleArc,
+        Part::Bevel,
+        along_text(middle, degrees(view.bevel()), DVec2::X, TextSize::Strong, 0.0),
+    );
+    d.title(
+        Part::Bevel,
+        format!(
+            "Bevel at the edge {}, across the facet {}",
+            degrees(view.bevel()),
+            degrees(view.facet.across)
+        ),
+    );
 
     if let Seat::Pivot { in_bench, gauge_length_mm, .. } = view.seat {
         let foot = match job.setting.face {
@@ -397,11 +439,21 @@ fn dimensions(d: &mut Drawing, job: &Job, view: &SideView, look: &SideLook<'_>) 
             Face::Flat { normal } => in_bench - normal.direction() * gauge_length_mm,
         };
         d.add(Role::Gauge, Part::Gauge, line(in_bench, foot));
-        d.add(Role::Gauge, Part::Gauge, Geometry::Mark { at: point(foot), direction: Angle::ZERO, mark: Mark::Dot });
         d.add(
             Role::Gauge,
             Part::Gauge,
-            along_text(foot.lerp(in_bench, 0.46), (look.length)(gauge_length_mm), in_bench - foot, TextSize::Strong, 0.0),
+            Geometry::Mark { at: point(foot), direction: Angle::ZERO, mark: Mark::Dot },
+        );
+        d.add(
+            Role::Gauge,
+            Part::Gauge,
+            along_text(
+                foot.lerp(in_bench, 0.46),
+                (look.length)(gauge_length_mm),
+                in_bench - foot,
+                TextSize::Strong,
+                0.0,
+            ),
         );
         d.title(Part::Gauge, format!("Gauge length {}", (look.length)(gauge_length_mm)));
     }
@@ -437,18 +489,23 @@ fn dimensions(d: &mut Drawing, job: &Job, view: &SideView, look: &SideLook<'_>) 
                     Geometry::Arc { centre: point(hinge), radius, start: Angle::ZERO, sweep: tilt },
                 );
                 let at = hinge + (tilt / 2.0).direction() * (radius + 16.0);
-                d.add(Role::Dimension, Part::Table, along_text(at, degrees(tilt), DVec2::X, TextSize::Normal, 0.0));
+                d.add(
+                    Role::Dimension,
+                    Part::Table,
+                    along_text(at, degrees(tilt), DVec2::X, TextSize::Normal, 0.0),
+                );
             }
         }
     }
     if share < 1.0 {
-        let at = view.contact_in_bench + DVec2::new(0.0, 78.0);
+        let up = job.wheel.spec().diameter_new_mm / 2.0 + 12.0;
+        let at = DVec2::new(-up, up);
         let geometry = Geometry::Text {
             at: point(at),
-            text: "section square to the edge".to_owned(),
+            text: "drawn square to the oblique edge".to_owned(),
             align: Align::Start,
             along: Angle::ZERO,
-            size: TextSize::Small,
+            size: TextSize::Normal,
             lift: 0.0,
         };
         d.add(Role::Dimension, None, geometry);
@@ -541,7 +598,11 @@ fn limit(d: &mut Drawing, job: &Job, refusal: &Refusal, look: &SideLook<'_>) {
         }
         (Refusal::PivotInWheel { .. }, _) => {
             if let Some((pivot, _)) = job.setting.pivot() {
-                d.add(Role::Limit, None, Geometry::Mark { at: point(pivot), direction: Angle::ZERO, mark: Mark::Cross });
+                d.add(
+                    Role::Limit,
+                    None,
+                    Geometry::Mark { at: point(pivot), direction: Angle::ZERO, mark: Mark::Cross },
+                );
                 note(d, pivot + DVec2::new(6.0, 6.0), "the pivot is inside the wheel".to_owned());
             }
         }
@@ -556,7 +617,10 @@ fn limit(d: &mut Drawing, job: &Job, refusal: &Refusal, look: &SideLook<'_>) {
             d.add(Role::Limit, None, line(front, rear));
             note(d, rear, format!("the table stops at {}", degrees(end)));
         }
-        (Refusal::TableOutOfReach { .. } | Refusal::TableCatchesWheel { .. }, Support::Table { table, tilt }) => {
+        (
+            Refusal::TableOutOfReach { .. } | Refusal::TableCatchesWheel { .. },
+            Support::Table { table, tilt },
+        ) => {
             let [front, rear] = table.surface_in_bench(tilt);
             d.add(Role::Limit, None, line(front, rear));
             let words = if matches!(refusal, Refusal::TableCatchesWheel { .. }) {
@@ -604,7 +668,10 @@ pub fn loupe_view(job: &Job, view: &SideView, look: &SideLook<'_>, film_mm: f64)
     d.add(Role::Tool, Part::Tool, outline(points.into_iter().map(|p| view.bench_from_tool(p))));
     let ground: Vec<Point> = facet.iter().map(|p| point(view.bench_from_tool(edge + *p))).collect();
     d.add(Role::Facet, Part::Facet, Geometry::Line(ground));
-    d.title(Part::Facet, format!("Facet {}, hollow {}", (look.length)(view.facet.width_mm), (look.fine)(view.facet.hollow_mm)));
+    d.title(
+        Part::Facet,
+        format!("Facet {}, hollow {}", (look.length)(view.facet.width_mm), (look.fine)(view.facet.hollow_mm)),
+    );
 
     let inward = -contact.normalize_or_zero();
     if let Some(Ok(touch)) = job.tool.present().map(|present| job.setting.settle(present)) {
@@ -620,14 +687,18 @@ pub fn loupe_view(job: &Job, view: &SideView, look: &SideLook<'_>, film_mm: f64)
     let label = |d: &mut Drawing, part: Part, role: Role, at: DVec2, text: &str| {
         d.add(role, part, Geometry::Mark { at: point(at), direction: Angle::ZERO, mark: Mark::Dot });
         let text_at = at + inward * (seen * 0.24);
-        d.add(role, part, Geometry::Text {
-            at: point(text_at),
-            text: text.to_owned(),
-            align: Align::Middle,
-            along: Angle::ZERO,
-            size: TextSize::Small,
-            lift: 0.0,
-        });
+        d.add(
+            role,
+            part,
+            Geometry::Text {
+                at: point(text_at),
+                text: text.to_owned(),
+                align: Align::Middle,
+                along: Angle::ZERO,
+                size: TextSize::Small,
+                lift: 0.0,
+            },
+        );
     };
     label(&mut d, Part::Edge, Role::Edge, contact, "edge");
     label(&mut d, Part::Heel, Role::Heel, heel, "heel");
@@ -635,14 +706,24 @@ pub fn loupe_view(job: &Job, view: &SideView, look: &SideLook<'_>, film_mm: f64)
 }
 
 /// The facet as it is, laid on the wheel as it settles, in the frame of the wheel.
-fn present_facet(d: &mut Drawing, job: &Job, view: &SideView, touch: &bevelbench_geometry::Touch, film_mm: f64) {
+fn present_facet(
+    d: &mut Drawing,
+    job: &Job,
+    view: &SideView,
+    touch: &bevelbench_geometry::Touch,
+    film_mm: f64,
+) {
     let Some(present) = job.tool.present() else { return };
     // The settled tool stands turned against the ideal one; seen from the wheel's centre the contact is where the edge
     // is, so the tool frame of the settled tool is placed by its wheel.
     let Some((settled_edge, along)) = settled_frame(job, view, touch) else { return };
     let to_bench = |p: DVec2| settled_edge + along * p.x + along.perp() * p.y;
     let points: Vec<DVec2> = present_points(present).into_iter().collect();
-    d.add(Role::FacetPresent, Part::Facet, Geometry::Line(points.iter().map(|p| point(to_bench(*p))).collect()));
+    d.add(
+        Role::FacetPresent,
+        Part::Facet,
+        Geometry::Line(points.iter().map(|p| point(to_bench(*p))).collect()),
+    );
     let mut run: Vec<Point> = Vec::new();
     for i in 0..=64 {
         let p = present.point_at(f64::from(i) / 64.0);

@@ -23,7 +23,13 @@ pub struct Sheet {
 
 impl Default for Sheet {
     fn default() -> Self {
-        Self { title: String::new(), caption: Vec::new(), cautions: Vec::new(), width_mm: 200.0, window: None }
+        Self {
+            title: String::new(),
+            caption: Vec::new(),
+            cautions: Vec::new(),
+            width_mm: 200.0,
+            window: None,
+        }
     }
 }
 
@@ -87,7 +93,11 @@ fn text_mm(size: TextSize) -> f64 {
 /// A number with at most three decimals and no trailing zeros: the same text on every machine.
 fn number(value: f64) -> String {
     let rounded = (value * 1000.0).round() / 1000.0;
-    if rounded.is_finite() { format!("{}", if rounded == 0.0 { 0.0 } else { rounded }) } else { "0".to_owned() }
+    if rounded.is_finite() {
+        format!("{}", if rounded == 0.0 { 0.0 } else { rounded })
+    } else {
+        "0".to_owned()
+    }
 }
 
 fn escaped(text: &str) -> String {
@@ -140,7 +150,8 @@ pub fn svg(drawing: &Drawing, sheet: &Sheet) -> String {
         h = number(height)
     );
     let _ = writeln!(out, "<title>{}</title>", escaped(&sheet.title));
-    let _ = writeln!(out, "<rect width=\"{}\" height=\"{}\" fill=\"#ffffff\"/>", number(width), number(height));
+    let _ =
+        writeln!(out, "<rect width=\"{}\" height=\"{}\" fill=\"#ffffff\"/>", number(width), number(height));
     if !sheet.title.is_empty() {
         let _ = writeln!(
             out,
@@ -195,7 +206,9 @@ pub fn svg(drawing: &Drawing, sheet: &Sheet) -> String {
 fn wrapped(line: &str, most: usize) -> Vec<String> {
     let mut lines = vec![String::new()];
     for word in line.split_whitespace() {
-        let full = lines.last().is_some_and(|last| !last.is_empty() && last.chars().count() + word.chars().count() >= most);
+        let full = lines
+            .last()
+            .is_some_and(|last| !last.is_empty() && last.chars().count() + word.chars().count() >= most);
         if full {
             lines.push(String::new());
         }
@@ -211,7 +224,8 @@ fn wrapped(line: &str, most: usize) -> Vec<String> {
 
 fn write_shape(out: &mut String, drawing: &Drawing, shape: &Shape, paper: Paper) {
     let ink = ink(shape.role, shape.standing);
-    let dash = if ink.dash.is_empty() { String::new() } else { format!(" stroke-dasharray=\"{}\"", ink.dash) };
+    let dash =
+        if ink.dash.is_empty() { String::new() } else { format!(" stroke-dasharray=\"{}\"", ink.dash) };
     let pen = format!("stroke=\"{}\" stroke-width=\"{}\"{dash}", ink.stroke, number(ink.width));
     let title = shape
         .part
@@ -280,7 +294,9 @@ fn write_mark(
 ) -> std::fmt::Result {
     let (x, y) = (paper.x(at), paper.y(at));
     match mark {
-        Mark::Dot => writeln!(out, "<circle cx=\"{}\" cy=\"{}\" r=\"0.8\" fill=\"{colour}\"/>", number(x), number(y)),
+        Mark::Dot => {
+            writeln!(out, "<circle cx=\"{}\" cy=\"{}\" r=\"0.8\" fill=\"{colour}\"/>", number(x), number(y))
+        }
         Mark::Ring => writeln!(
             out,
             "<circle cx=\"{}\" cy=\"{}\" r=\"1.3\" fill=\"none\" stroke=\"{colour}\" stroke-width=\"0.35\"/>",

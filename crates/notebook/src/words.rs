@@ -12,8 +12,8 @@ mod swept;
 
 pub use caution::{caution_words, standing_cautions};
 pub use refusal::refusal_words;
-pub use swept::{not_swept_words, validity_words};
 pub use steps::{AtHand, HABIT, Step, at_the_grinder_steps};
+pub use swept::{not_swept_words, validity_words};
 
 use bevelbench_geometry::{Angle, Bound, Pattern, Quantity, Support, Unfit};
 
@@ -192,10 +192,9 @@ pub fn pattern_words(
             .map_or_else(String::new, |mm| format!(" by {}", length(mm.abs())))
     };
     match pattern {
-        Pattern::Whole => Words::new(
-            "The whole facet touches: the setting matches the tool.",
-            "Nothing to move. The habit first: ink, turn by hand, read, then switch on.",
-        ),
+        Pattern::Whole => {
+            Words::new("The whole facet touches: the setting matches the tool.", "Nothing to move.")
+        }
         Pattern::Heel => Words::new(
             "The heel touches first: the setting is keener than the facet.",
             if on_table {

@@ -25,11 +25,14 @@ fn main() {
     let lettering = if has("big") { Lettering::Big } else { Lettering::Ordinary };
     let ask = has("dialog");
     let ghost = has("ghost");
-    let opened = window::run_native(None, Box::new(move |cc| {
-        let theme = Theme::new(mode, lettering);
-        theme.apply(&cc.egui_ctx);
-        Ok(Box::new(Gallery::new(theme, ask, ghost)))
-    }));
+    let opened = window::run_native(
+        None,
+        Box::new(move |cc| {
+            let theme = Theme::new(mode, lettering);
+            theme.apply(&cc.egui_ctx);
+            Ok(Box::new(Gallery::new(theme, ask, ghost)))
+        }),
+    );
     if let Err(reason) = opened {
         eprintln!("{reason}");
         std::process::exit(2);

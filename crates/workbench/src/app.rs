@@ -171,14 +171,17 @@ impl App {
         let editing = matches!(self.prefs.page, Page::Tool | Page::Rig);
         if !editing {
             let settings = self.panel(Surface::Panel);
-            Panel::right("settings").exact_size(sizes.settings).resizable(false).frame(settings).show(ui, |ui| {
-                ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
-                    let units = self.units();
-                    let lit =
-                        settings_panel(ui, &mut self.session, &mut self.settings, units, &self.theme);
-                    self.side.lit = lit;
-                });
-            });
+            Panel::right("settings").exact_size(sizes.settings).resizable(false).frame(settings).show(
+                ui,
+                |ui| {
+                    ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
+                        let units = self.units();
+                        let lit =
+                            settings_panel(ui, &mut self.session, &mut self.settings, units, &self.theme);
+                        self.side.lit = lit;
+                    });
+                },
+            );
             let mut bottom = self.panel(Surface::Panel);
             bottom.inner_margin = Margin { left: 22, right: 22, top: 14, bottom: 10 };
             Panel::bottom("read").exact_size(sizes.read_outs).resizable(false).frame(bottom).show(ui, |ui| {
@@ -244,11 +247,17 @@ impl App {
                     order = Some(Order::Help);
                 }
                 let look = if self.prefs.dark { "Light" } else { "Dark" };
-                if button(ui, look, Loudness::Quiet, &theme).on_hover_text("Change the window’s look (Ctrl+D)").clicked() {
+                if button(ui, look, Loudness::Quiet, &theme)
+                    .on_hover_text("Change the window’s look (Ctrl+D)")
+                    .clicked()
+                {
                     order = Some(Order::Dark);
                 }
                 let unit = unit_name(self.prefs.unit);
-                if button(ui, unit, Loudness::Quiet, &theme).on_hover_text("Change the unit of lengths (Ctrl+U)").clicked() {
+                if button(ui, unit, Loudness::Quiet, &theme)
+                    .on_hover_text("Change the unit of lengths (Ctrl+U)")
+                    .clicked()
+                {
                     order = Some(Order::Unit);
                 }
                 if button(ui, "At the grinder", Loudness::Main, &theme)
@@ -291,11 +300,17 @@ impl App {
     fn carry_out(&mut self, ctx: &egui::Context, order: Order) {
         match order {
             Order::Undo => {
-                let words = self.session.undo().map_or("Nothing to undo.".to_owned(), |label| format!("Undone: {label}."));
+                let words = self
+                    .session
+                    .undo()
+                    .map_or("Nothing to undo.".to_owned(), |label| format!("Undone: {label}."));
                 self.say(Tone::Weak, words);
             }
             Order::Redo => {
-                let words = self.session.redo().map_or("Nothing to do again.".to_owned(), |label| format!("Done again: {label}."));
+                let words = self
+                    .session
+                    .redo()
+                    .map_or("Nothing to do again.".to_owned(), |label| format!("Done again: {label}."));
                 self.say(Tone::Weak, words);
             }
             Order::Save => {
@@ -415,7 +430,9 @@ impl App {
             }
             Dialog::RenameBench(name) => {
                 let name = named(name)?;
-                self.session.edit(format!("Rename the bench to “{name}”"), |bench| name.clone_into(&mut bench.title));
+                self.session.edit(format!("Rename the bench to “{name}”"), |bench| {
+                    name.clone_into(&mut bench.title)
+                });
             }
             Dialog::Path(asked) => {
                 let path = asked.chosen()?;
@@ -450,7 +467,9 @@ impl App {
                 self.say(Tone::Good, format!("Took over {count} from {}.", path.display()));
             }
             Purpose::Picture => {
-                let Some(outcome) = self.session.outcome() else { return Err("Nothing in hand to draw.".to_owned()) };
+                let Some(outcome) = self.session.outcome() else {
+                    return Err("Nothing in hand to draw.".to_owned());
+                };
                 crate::picture::save(&path, &self.session, outcome, self.units())?;
                 self.say(Tone::Good, format!("Picture saved as {}.", path.display()));
             }
@@ -464,7 +483,10 @@ impl eframe::App for App {
         let size = ui.ctx().input(|input| input.viewport().inner_rect.map(|rect| rect.size()));
         if let Some(size) = size
             && size.x >= 200.0
-            && self.prefs.window.is_none_or(|known| (known[0] - size.x).abs() + (known[1] - size.y).abs() > 1.0)
+            && self
+                .prefs
+                .window
+                .is_none_or(|known| (known[0] - size.x).abs() + (known[1] - size.y).abs() > 1.0)
         {
             self.prefs.window = Some([size.x, size.y]);
         }

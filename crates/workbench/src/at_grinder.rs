@@ -32,7 +32,13 @@ impl AtGrinder {
 pub type LeftAt = Vec<(Quantity, f64)>;
 
 /// The page over the whole window. Returns `Some` when it is to be closed.
-pub fn at_grinder_page(ui: &mut Ui, session: &Session, state: &mut AtGrinder, units: Units, theme: &Theme) -> Option<Option<LeftAt>> {
+pub fn at_grinder_page(
+    ui: &mut Ui,
+    session: &Session,
+    state: &mut AtGrinder,
+    units: Units,
+    theme: &Theme,
+) -> Option<Option<LeftAt>> {
     let leave = ui.input(|i| i.key_pressed(Key::Escape));
     let mut close = leave.then_some(None);
     let rect = ui.max_rect();
@@ -43,43 +49,63 @@ pub fn at_grinder_page(ui: &mut Ui, session: &Session, state: &mut AtGrinder, un
     let tool = bench.tool(hand.tool).map_or("", |tool| tool.name.as_str());
     let wheel = rig.and_then(|rig| rig.wheel(hand.wheel)).map_or("", |wheel| wheel.name.as_str());
     let outcome = session.outcome();
-    let answered = outcome.and_then(|o| o.job.as_ref().zip(o.result.as_ref().ok()).map(|(job, view)| (o, job, view)));
+    let answered =
+        outcome.and_then(|o| o.job.as_ref().zip(o.result.as_ref().ok()).map(|(job, view)| (o, job, view)));
     // Type that reads from two metres: as large as the window allows.
     let unit = (rect.height() / 20.0).min(rect.width() / 30.0).clamp(18.0, 64.0);
     Frame::new().inner_margin(Margin::same((unit * 0.9).min(60.0) as i8)).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = unit * 0.3;
         ui.horizontal(|ui| {
             let room = ui.available_width();
-            ui.allocate_ui_with_layout(Vec2::new(room - 140.0, unit * 1.5), Layout::left_to_right(Align::Center), |ui| {
-                ui.label(
-                    egui::RichText::new(format!("{tool}: {}", hand.name))
-                        .font(theme.font(Weight::SemiBold, unit * 0.95))
-                        .color(theme.tone(Tone::Strong)),
-                );
-            });
+            ui.allocate_ui_with_layout(
+                Vec2::new(room - 140.0, unit * 1.5),
+                Layout::left_to_right(Align::Center),
+                |ui| {
+                    ui.label(
+                        egui::RichText::new(format!("{tool}: {}", hand.name))
+                            .font(theme.font(Weight::SemiBold, unit * 0.95))
+                            .color(theme.tone(Tone::Strong)),
+                    );
+                },
+            );
             ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
                 if button(ui, "Back (Esc)", Loudness::Plain, theme).clicked() {
                     close = Some(None);
                 }
             });
         });
-        ui.label(egui::RichText::new(format!("{} · {wheel}", rig.map_or("", |rig| rig.name.as_str()))).font(theme.font(Weight::Regular, unit * 0.55)).color(theme.tone(Tone::Weak)));
-        ui.label(egui::RichText::new(HABIT).font(theme.font(Weight::Medium, unit * 0.62)).color(theme.tone(Tone::Caution)));
+        ui.label(
+            egui::RichText::new(format!("{} · {wheel}", rig.map_or("", |rig| rig.name.as_str())))
+                .font(theme.font(Weight::Regular, unit * 0.55))
+                .color(theme.tone(Tone::Weak)),
+        );
+        ui.label(
+            egui::RichText::new(HABIT)
+                .font(theme.font(Weight::Medium, unit * 0.62))
+                .color(theme.tone(Tone::Caution)),
+        );
         let Some((outcome, job, view)) = answered else {
             let words = outcome.and_then(|o| o.result.as_ref().err()).map(|why| {
                 bevelbench_notebook::words::unanswered_words(why, &|mm| units.length(mm)).together()
             });
-            ui.label(egui::RichText::new(words.unwrap_or_default()).font(theme.font(Weight::Medium, unit * 0.7)).color(theme.tone(Tone::Bad)));
+            ui.label(
+                egui::RichText::new(words.unwrap_or_default())
+                    .font(theme.font(Weight::Medium, unit * 0.7))
+                    .color(theme.tone(Tone::Bad)),
+            );
             return;
         };
         let stops = rig.map(|rig| rig.projection_stops_mm.as_slice()).unwrap_or_default();
         let rests = match hand.support {
-            bevelbench_notebook::saved::SupportSaved::Holder { holder, .. } => {
-                rig.and_then(|rig| rig.holder(holder)).map(|holder| holder.rests_deg.as_slice()).unwrap_or_default()
-            }
+            bevelbench_notebook::saved::SupportSaved::Holder { holder, .. } => rig
+                .and_then(|rig| rig.holder(holder))
+                .map(|holder| holder.rests_deg.as_slice())
+                .unwrap_or_default(),
             _ => &[],
         };
-        let steps = at_the_grinder_steps(job, view, AtHand { stops_mm: stops, rests_deg: rests }, &|mm| units.length(mm));
+        let steps = at_the_grinder_steps(job, view, AtHand { stops_mm: stops, rests_deg: rests }, &|mm| {
+            units.length(mm)
+        });
         if state.revision != session.revision() || state.ticked.len() != steps.len() {
             state.ticked = vec![false; steps.len()];
             state.revision = session.revision();
@@ -93,7 +119,10 @@ pub fn at_grinder_page(ui: &mut Ui, session: &Session, state: &mut AtGrinder, un
             *done = !*done;
         }
         for (index, step) in steps.iter().enumerate() {
-            let already = state.left_at.iter().any(|(q, value)| *q == step.quantity && (value - step.value).abs() < 0.05);
+            let already = state
+                .left_at
+                .iter()
+                .any(|(q, value)| *q == step.quantity && (value - step.value).abs() < 0.05);
             if big_row(ui, index, step, state.ticked[index], already, unit, theme) {
                 state.ticked[index] = !state.ticked[index];
             }
@@ -101,12 +130,20 @@ pub fn at_grinder_page(ui: &mut Ui, session: &Session, state: &mut AtGrinder, un
         let all = state.ticked.iter().all(|done| *done);
         ui.horizontal(|ui| {
             ui.label(
-                egui::RichText::new(format!("Bevel at the edge {}, across the facet {}", units.angle(view.bevel().degrees()), units.angle(view.facet.across.degrees())))
-                    .font(theme.font(Weight::Medium, unit * 0.6))
-                    .color(theme.tone(Tone::Strong)),
+                egui::RichText::new(format!(
+                    "Bevel at the edge {}, across the facet {}",
+                    units.angle(view.bevel().degrees()),
+                    units.angle(view.facet.across.degrees())
+                ))
+                .font(theme.font(Weight::Medium, unit * 0.6))
+                .color(theme.tone(Tone::Strong)),
             );
             if all {
-                ui.label(egui::RichText::new("All set.").font(theme.font(Weight::SemiBold, unit * 0.6)).color(theme.tone(Tone::Good)));
+                ui.label(
+                    egui::RichText::new("All set.")
+                        .font(theme.font(Weight::SemiBold, unit * 0.6))
+                        .color(theme.tone(Tone::Good)),
+                );
                 if button(ui, "Done", Loudness::Main, theme).clicked() {
                     close = Some(Some(steps.iter().map(|step| (step.quantity, step.value)).collect()));
                 }
@@ -121,26 +158,57 @@ pub fn at_grinder_page(ui: &mut Ui, session: &Session, state: &mut AtGrinder, un
 }
 
 /// One number to be set. Returns whether it was pressed.
-fn big_row(ui: &mut Ui, index: usize, step: &Step, ticked: bool, already: bool, unit: f32, theme: &Theme) -> bool {
-    let (rect, response) = ui.allocate_exact_size(Vec2::new(ui.available_width(), unit * 2.35), Sense::click());
+fn big_row(
+    ui: &mut Ui,
+    index: usize,
+    step: &Step,
+    ticked: bool,
+    already: bool,
+    unit: f32,
+    theme: &Theme,
+) -> bool {
+    let (rect, response) =
+        ui.allocate_exact_size(Vec2::new(ui.available_width(), unit * 2.35), Sense::click());
     let spoken = format!("{}: {} {}", index + 1, step.name, step.value_text);
     response.widget_info(|| WidgetInfo::selected(Role::CheckBox, true, ticked, spoken.clone()));
     let painter = ui.painter();
     let surface = if response.hovered() { Surface::Hover } else { Surface::Raised };
-    painter.rect(rect, theme.sizes.radius.large, theme.surface(surface), theme.hairline(), egui::StrokeKind::Inside);
+    painter.rect(
+        rect,
+        theme.sizes.radius.large,
+        theme.surface(surface),
+        theme.hairline(),
+        egui::StrokeKind::Inside,
+    );
     if response.has_focus() {
         painter.rect_stroke(rect, theme.sizes.radius.large, theme.focus_ring(), egui::StrokeKind::Inside);
     }
     let faint = ticked || already;
     let tone = if faint { Tone::Weak } else { Tone::Strong };
     let box_side = unit * 0.95;
-    let tick_box = Rect::from_center_size(pos2(rect.left() + unit * 1.1, rect.center().y), Vec2::splat(box_side));
-    painter.rect_stroke(tick_box, theme.sizes.radius.small, egui::Stroke::new(2.0, theme.tone(tone)), egui::StrokeKind::Inside);
+    let tick_box =
+        Rect::from_center_size(pos2(rect.left() + unit * 1.1, rect.center().y), Vec2::splat(box_side));
+    painter.rect_stroke(
+        tick_box,
+        theme.sizes.radius.small,
+        egui::Stroke::new(2.0, theme.tone(tone)),
+        egui::StrokeKind::Inside,
+    );
     if ticked {
-        painter.text(tick_box.center(), egui::Align2::CENTER_CENTER, "✓", theme.font(Weight::SemiBold, unit * 0.85), theme.tone(Tone::Good));
+        painter.text(
+            tick_box.center(),
+            egui::Align2::CENTER_CENTER,
+            "✓",
+            theme.font(Weight::SemiBold, unit * 0.85),
+            theme.tone(Tone::Good),
+        );
     }
     let left = tick_box.right() + unit * 0.6;
-    let value = painter.layout_no_wrap(step.value_text.clone(), theme.font(Weight::SemiBold, unit * 1.35), theme.tone(tone));
+    let value = painter.layout_no_wrap(
+        step.value_text.clone(),
+        theme.font(Weight::SemiBold, unit * 1.35),
+        theme.tone(tone),
+    );
     let value_left = rect.right() - unit * 0.7 - value.size().x;
     painter.galley(pos2(value_left, rect.center().y - value.size().y / 2.0), value, theme.tone(tone));
     painter.text(
@@ -151,7 +219,12 @@ fn big_row(ui: &mut Ui, index: usize, step: &Step, ticked: bool, already: bool, 
         theme.tone(tone),
     );
     let how = if already { "already so" } else { step.how.as_str() };
-    let note = painter.layout(how.to_owned(), theme.font(Weight::Regular, unit * 0.44), theme.tone(Tone::Weak), (value_left - left - unit * 0.4).max(50.0));
+    let note = painter.layout(
+        how.to_owned(),
+        theme.font(Weight::Regular, unit * 0.44),
+        theme.tone(Tone::Weak),
+        (value_left - left - unit * 0.4).max(50.0),
+    );
     painter.galley(pos2(left, rect.top() + unit * 1.38), note, theme.tone(Tone::Weak));
     response.clicked()
 }

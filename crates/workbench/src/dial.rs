@@ -252,7 +252,9 @@ impl Dial {
                 let table = wheel.table.as_ref()?;
                 (table.tilt_least_deg, table.tilt_most_deg)
             }
-            Self::ToolLength => (tool.blade_length_mm, (tool.blade_length_mm + 450.0).max(tool.overall_length_mm)),
+            Self::ToolLength => {
+                (tool.blade_length_mm, (tool.blade_length_mm + 450.0).max(tool.overall_length_mm))
+            }
             Self::WheelDiameter => (wheel.diameter_least_mm.max(1.0), wheel.diameter_new_mm),
             Self::RollCentre => match &tool.blank {
                 BlankSaved::Bar(bar) => (bar.flute_floor_mm, bar.diameter_mm),

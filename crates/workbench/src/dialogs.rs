@@ -161,8 +161,12 @@ impl Dialog {
             }
             Self::Tour(step) => tour(ctx, id, step, theme),
             Self::Help => help(ctx, id, theme),
-            Self::SaveSettingAs(name) => ask_name(ctx, id, "Save as a new setting", "Name", name, "Save", theme),
-            Self::RenameSetting(_, name) => ask_name(ctx, id, "Rename the setting", "Name", name, "Rename", theme),
+            Self::SaveSettingAs(name) => {
+                ask_name(ctx, id, "Save as a new setting", "Name", name, "Save", theme)
+            }
+            Self::RenameSetting(_, name) => {
+                ask_name(ctx, id, "Rename the setting", "Name", name, "Rename", theme)
+            }
             Self::RenameTool(_, name) => ask_name(ctx, id, "Rename the tool", "Name", name, "Rename", theme),
             Self::RenameBench(name) => ask_name(ctx, id, "Rename the bench", "Name", name, "Rename", theme),
             Self::Path(asked) => ask_path(ctx, id, asked, theme),
@@ -238,7 +242,11 @@ fn ask_name(
 
 fn ask_path(ctx: &Context, id: egui::Id, asked: &mut PathAsked, theme: &Theme) -> Verdict {
     let (title, does, words) = match asked.purpose {
-        Purpose::Open => ("Open a bench", "Open", "The file of a bench, ending in .bench.ron. What is open now is saved first."),
+        Purpose::Open => (
+            "Open a bench",
+            "Open",
+            "The file of a bench, ending in .bench.ron. What is open now is saved first.",
+        ),
         Purpose::SaveBenchAs => (
             "Save the bench as",
             "Save",
@@ -249,7 +257,9 @@ fn ask_path(ctx: &Context, id: egui::Id, asked: &mut PathAsked, theme: &Theme) -
             "Import",
             "Its rigs, tools and settings are added to this bench. Nothing here is overwritten; one undo takes all of it out again.",
         ),
-        Purpose::Picture => ("Save the drawing as a picture", "Save", "The ending says which kind: .svg or .png."),
+        Purpose::Picture => {
+            ("Save the drawing as a picture", "Save", "The ending says which kind: .svg or .png.")
+        }
     };
     let (verdict, closed) = dialog(ctx, id, title, 560.0, theme, |ui| {
         ui.label(RichText::new(words).font(theme.body()).color(theme.tone(Tone::Weak)));
@@ -259,7 +269,8 @@ fn ask_path(ctx: &Context, id: egui::Id, asked: &mut PathAsked, theme: &Theme) -
             ui.add_space(theme.sizes.gap.normal);
             section(ui, "In the bench’s folder", "", theme);
             for path in &asked.beside {
-                let name = path.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
+                let name =
+                    path.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
                 if ui.selectable_label(false, name).clicked() {
                     asked.typed = path.display().to_string();
                 }
@@ -332,7 +343,10 @@ fn tour(ctx: &Context, id: egui::Id, step: &mut usize, theme: &Theme) -> Verdict
 
 const WORDS: [(&str, &str); 12] = [
     ("Bevel at the edge", "Angle between the tool’s axis and the ground face, right at the edge."),
-    ("Bevel across the facet", "What a protractor on edge and heel reads: larger, because the facet is hollow."),
+    (
+        "Bevel across the facet",
+        "What a protractor on edge and heel reads: larger, because the facet is hollow.",
+    ),
     ("Heel", "The end of the facet away from the edge."),
     ("Projection", "From the nose of the edge to the holder’s front face."),
     ("Strut", "The holder’s leg, from its hinge to the cup."),

@@ -122,7 +122,8 @@ impl Keeper {
             Ok(bench) => bench,
             Err(fault @ FileFault::Newer { .. }) => {
                 let words = format!("{}: {fault}", self.path.display());
-                self.held_back = Some("The bench was written by a newer program and is left as it is.".to_owned());
+                self.held_back =
+                    Some("The bench was written by a newer program and is left as it is.".to_owned());
                 *told = Some(words);
                 demo_bench().unwrap_or_default()
             }
@@ -138,7 +139,10 @@ impl Keeper {
                 let before = PathBuf::from(format!("{}.before", self.path.display()));
                 let (bench, opened) = match read(&before) {
                     Ok(bench) => (bench, "The version before it was opened instead."),
-                    Err(_) => (demo_bench().unwrap_or_default(), "There is no version before it: the demo bench was opened instead."),
+                    Err(_) => (
+                        demo_bench().unwrap_or_default(),
+                        "There is no version before it: the demo bench was opened instead.",
+                    ),
                 };
                 *told = Some(format!("The bench file was damaged. {fault}\n{where_to}\n{opened}"));
                 bench
@@ -151,7 +155,9 @@ impl Keeper {
         match Claim::take(&self.path) {
             Ok(claim) => self.claim = Some(claim),
             Err(error) => {
-                let words = format!("{error}\nNothing you change here is saved. Close the other window, or save this bench under another name.");
+                let words = format!(
+                    "{error}\nNothing you change here is saved. Close the other window, or save this bench under another name."
+                );
                 self.held_back = Some("Open in another window: not saved here.".to_owned());
                 let before = told.take().map_or(String::new(), |words| words + "\n");
                 *told = Some(before + &words);
@@ -268,12 +274,20 @@ impl Keeper {
     /// The words that name the file, the reason and the mend; the present bench stays open.
     pub fn open(&mut self, path: &Path) -> Result<Bench, String> {
         let bench = read(path)?;
-        let claim = Claim::take(path).map_err(|error| error.to_string())?;
-        self.claim = Some(claim);
+        let claim = self.claim_on(path)?;
+        self.claim = claim.or(self.claim.take());
         path.clone_into(&mut self.path);
         self.held_back = None;
         self.trouble = None;
         Ok(bench)
+    }
+
+    /// A claim on a file, or none if it is the one that is held already.
+    fn claim_on(&self, path: &Path) -> Result<Option<Claim>, String> {
+        if self.claim.as_ref().is_some_and(|claim| claim.covers(path)) {
+            return Ok(None);
+        }
+        Claim::take(path).map(Some).map_err(|error| error.to_string())
     }
 
     /// Keeps the bench in another file from now on.
@@ -281,11 +295,11 @@ impl Keeper {
     /// # Errors
     /// The words that name the file, the reason and the mend; it then stays where it was.
     pub fn save_as(&mut self, path: &Path, bench: &Bench, revision: u64) -> Result<(), String> {
-        let claim = Claim::take(path).map_err(|error| error.to_string())?;
+        let claim = self.claim_on(path)?;
         let text = write_bench(bench)?;
         self.settle();
         store::write_text(path, &text).map_err(|error| error.to_string())?;
-        self.claim = Some(claim);
+        self.claim = claim.or(self.claim.take());
         path.clone_into(&mut self.path);
         self.held_back = None;
         self.trouble = None;
@@ -304,5 +318,7 @@ impl Keeper {
 /// What the window remembered of itself.
 #[must_use]
 pub fn prefs() -> Prefs {
-    store::read_text(&Place::locate().prefs_path()).map(|loaded| Prefs::read(&loaded.text)).unwrap_or_default()
+    store::read_text(&Place::locate().prefs_path())
+        .map(|loaded| Prefs::read(&loaded.text))
+        .unwrap_or_default()
 }

@@ -74,5 +74,8 @@ pub fn sheet_of(bench: &Bench, entry: &SettingEntry, job: &Job, view: &SideView,
     }
     let cautions = job.cautions(view).iter().map(|c| words::caution_words(c, &length)).collect();
     let window = focus(job, Some(view)).map(|bounds| bounds.grown(10.0));
-    svg(&drawing, &Sheet { title: format!("{tool}: {}", entry.name), caption, cautions, window, ..Sheet::default() })
+    svg(
+        &drawing,
+        &Sheet { title: format!("{tool}: {}", entry.name), caption, cautions, window, ..Sheet::default() },
+    )
 }

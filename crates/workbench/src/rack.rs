@@ -60,7 +60,13 @@ pub enum Asked {
 }
 
 /// The rack.
-pub fn rack_panel(ui: &mut Ui, session: &mut Session, state: &mut RackState, units: Units, theme: &Theme) -> Option<Asked> {
+pub fn rack_panel(
+    ui: &mut Ui,
+    session: &mut Session,
+    state: &mut RackState,
+    units: Units,
+    theme: &Theme,
+) -> Option<Asked> {
     search_field(ui, &mut state.search, "Search tools", theme);
     ui.add_space(theme.sizes.gap.small);
     make(session, state, units);
@@ -88,7 +94,8 @@ pub fn rack_panel(ui: &mut Ui, session: &mut Session, state: &mut RackState, uni
             let setting = matches!(row.what, What::Setting(_));
             let is_chosen = row.what == What::Setting(in_hand.unwrap_or_default()) && in_hand.is_some();
             let name = if is_chosen && moved { format!("{} *", row.name) } else { row.name.clone() };
-            let shape = RackRow { name: &name, value: &row.value, outline: row.outline.as_ref(), chosen: is_chosen };
+            let shape =
+                RackRow { name: &name, value: &row.value, outline: row.outline.as_ref(), chosen: is_chosen };
             let response = rack_row(ui, shape, theme);
             if response.clicked() {
                 chosen = Some(row.what);
@@ -151,7 +158,8 @@ fn foot_buttons(ui: &mut Ui, session: &mut Session, theme: &Theme) -> Option<Ask
         });
         ui.add_enabled_ui(session.in_hand().is_some(), |ui| {
             let save_as = button(ui, "Save as…", Loudness::Plain, theme);
-            if save_as.on_hover_text("Save what is set as a new setting of the tool (Ctrl+Shift+S)").clicked() {
+            if save_as.on_hover_text("Save what is set as a new setting of the tool (Ctrl+Shift+S)").clicked()
+            {
                 asked = Some(Asked::SaveAs);
             }
         });
@@ -275,7 +283,8 @@ fn matching<'a>(rows: &'a [Row], wanted: &str) -> Vec<&'a Row> {
     let mut shown = Vec::new();
     let mut index = 0;
     while index < rows.len() {
-        let next = (index + 1..rows.len()).find(|&i| matches!(rows[i].what, What::Tool(_))).unwrap_or(rows.len());
+        let next =
+            (index + 1..rows.len()).find(|&i| matches!(rows[i].what, What::Tool(_))).unwrap_or(rows.len());
         let (tool, settings) = (&rows[index], &rows[index + 1..next]);
         if hit(tool) {
             shown.push(tool);
@@ -313,7 +322,9 @@ fn tool_row(tool: &ToolEntry) -> Row {
         name: tool.name.clone(),
         value: String::new(),
         tooltip: format!("{}. {}", tool.family.words(), tool.notes).trim().to_owned(),
-        outline: Some(built.map_or_else(Drawing::new, |tool| tool_outline(&tool, Angle::from_degrees(bevel)))),
+        outline: Some(
+            built.map_or_else(Drawing::new, |tool| tool_outline(&tool, Angle::from_degrees(bevel))),
+        ),
     }
 }
 
@@ -333,9 +344,18 @@ fn setting_row(bench: &Bench, setting: &SettingEntry, units: Units) -> Row {
     let wheel = rig.and_then(|rig| rig.wheel(setting.wheel)).map_or("no wheel", |wheel| wheel.name.as_str());
     let held = match setting.support {
         SupportSaved::Handle { reach_mm } => format!("handle in the cup, reach {}", units.length(reach_mm)),
-        SupportSaved::Holder { projection_mm, .. } => format!("holder, projection {}", units.length(projection_mm)),
+        SupportSaved::Holder { projection_mm, .. } => {
+            format!("holder, projection {}", units.length(projection_mm))
+        }
         SupportSaved::Table { tilt_deg } => format!("table, tilt {}", units.angle(tilt_deg)),
     };
-    let tooltip = format!("{}, {wheel}\n{held}\n{}", rig.map_or("no rig", |rig| rig.name.as_str()), setting.notes);
-    Row { what: What::Setting(setting.id), name: setting.name.clone(), value, tooltip: tooltip.trim().to_owned(), outline: None }
+    let tooltip =
+        format!("{}, {wheel}\n{held}\n{}", rig.map_or("no rig", |rig| rig.name.as_str()), setting.notes);
+    Row {
+        what: What::Setting(setting.id),
+        name: setting.name.clone(),
+        value,
+        tooltip: tooltip.trim().to_owned(),
+        outline: None,
+    }
 }

@@ -1,6 +1,6 @@
 //! What is read: the numbers that follow from the setting in hand, and what they mean in words.
 
-use bevelbench_geometry::{Seat, SideView};
+use bevelbench_geometry::{Caution, Seat, SideView};
 use bevelbench_notebook::{quantity, words};
 use egui::Ui;
 
@@ -21,7 +21,13 @@ struct Figure {
 }
 
 /// The read-outs along the bottom. `said` is what the program last did, shown while it is fresh.
-pub fn read_outs_panel(ui: &mut Ui, session: &Session, said: Option<&(Tone, String)>, units: Units, theme: &Theme) {
+pub fn read_outs_panel(
+    ui: &mut Ui,
+    session: &Session,
+    said: Option<&(Tone, String)>,
+    units: Units,
+    theme: &Theme,
+) {
     let Some(outcome) = session.outcome() else {
         status_line(ui, "Nothing in hand.", Tone::Weak, theme);
         return;
@@ -48,17 +54,53 @@ pub fn read_outs_panel(ui: &mut Ui, session: &Session, said: Option<&(Tone, Stri
         None => verdict(outcome, units),
     };
     status_line(ui, &words, tone, theme);
+    caution_strip(ui, outcome, theme);
 }
 
-const EDGE: &str = "The angle between the tool’s axis and the ground face, right at the edge: the one that cuts.";
+/// The cautions in one line, always in sight: those that ask for a change first, in their own words beside the rows.
+fn caution_strip(ui: &mut Ui, outcome: &Outcome, theme: &Theme) {
+    let mut parts: Vec<String> = Vec::new();
+    let (mut warned, mut speed, mut gap) = (0_usize, None, None);
+    for caution in &outcome.cautions {
+        warned += usize::from(caution.is_warning());
+        match *caution {
+            Caution::RimSpeed { rim_speed_m_s, marked_m_s: Some(marked) } => {
+                speed = Some(format!("rim {rim_speed_m_s:.0} m/s, marked {marked:.0}"));
+            }
+            Caution::RimSpeed { rim_speed_m_s, marked_m_s: None } => {
+                speed = Some(format!("rim {rim_speed_m_s:.0} m/s: read the wheel’s marking"));
+            }
+            Caution::RestGap { gap_mm, .. } => gap = Some(format!("rest gap {gap_mm:.1} mm")),
+            _ => {}
+        }
+    }
+    if warned > 0 {
+        parts.push(format!("{warned} caution{} at the right", if warned == 1 { "" } else { "s" }));
+    }
+    parts.push("cover eyes and lungs".to_owned());
+    parts.extend(speed);
+    parts.extend(gap);
+    parts.push("local codes, the maker’s markings and trained practice come first".to_owned());
+    let mut words = parts.join(" · ");
+    if let Some(first) = words.get_mut(0..1) {
+        first.make_ascii_uppercase();
+    }
+    let colour = theme.tone(if warned > 0 { Tone::Caution } else { Tone::Weak });
+    ui.add(egui::Label::new(egui::RichText::new(words).font(theme.small()).color(colour)).truncate());
+}
+
+const EDGE: &str =
+    "The angle between the tool’s axis and the ground face, right at the edge: the one that cuts.";
 const ACROSS: &str = "What a protractor laid on edge and heel reads. More than at the edge, because the wheel leaves a hollow.";
 const FACET: &str = "From edge to heel, straight across.";
 const HOLLOW: &str = "How deep the facet is hollow under that straight line.";
 const HEEL: &str = "The facet as it is now, laid on this wheel at this setting: the gap that stays open at the heel. Unknown until the tool’s present facet is entered.";
-const EDGE_GAP: &str = "The facet as it is now, laid on this wheel at this setting: the gap that stays open at the edge.";
+const EDGE_GAP: &str =
+    "The facet as it is now, laid on this wheel at this setting: the gap that stays open at the edge.";
 const GAUGE: &str = "The shortest gap between rim and pivot. A plain stick sets it, and it drifts less than the arm’s scale as the wheel wears.";
 const REST_GAP: &str = "From the table’s front edge to the rim: open, but not more than the rule allows.";
-const SLOPE: &str = "How much the bevel at the edge changes for a millimetre of arm reach (or a degree of table tilt).";
+const SLOPE: &str =
+    "How much the bevel at the edge changes for a millimetre of arm reach (or a degree of table tilt).";
 const HANDLE: &str = "The handle’s angle below the horizontal.";
 const HEIGHT: &str = "The contact’s height above the spindle.";
 const INCLUDED: &str = "Both bevels together, square to the edge.";
@@ -70,7 +112,12 @@ fn figures(outcome: &Outcome, view: &SideView, units: Units) -> Vec<Figure> {
     let figure = |caption, number, tooltip| Figure { caption, number, tooltip, leading: false };
     let mut all = vec![
         Figure { caption: "Bevel at the edge", number: angle(view.bevel()), tooltip: EDGE, leading: true },
-        Figure { caption: "Across the facet", number: angle(view.facet.across), tooltip: ACROSS, leading: true },
+        Figure {
+            caption: "Across the facet",
+            number: angle(view.facet.across),
+            tooltip: ACROSS,
+            leading: true,
+        },
     ];
     if let Some(job) = &outcome.job {
         let oblique = crate::oblique::both_bevels(job, view);
@@ -83,7 +130,12 @@ fn figures(outcome: &Outcome, view: &SideView, units: Units) -> Vec<Figure> {
         }
         let square = oblique.map_or(view.bevel(), |(_, square)| square);
         if let Some(included) = job.tool.blank().included(square) {
-            all.push(Figure { caption: "Included", number: angle(included), tooltip: INCLUDED, leading: true });
+            all.push(Figure {
+                caption: "Included",
+                number: angle(included),
+                tooltip: INCLUDED,
+                leading: true,
+            });
         }
     }
     all.push(figure("Facet", units.length(view.facet.width_mm), FACET));
@@ -143,8 +195,10 @@ fn verdict(outcome: &Outcome, units: Units) -> (Tone, String) {
             let pattern = touch.pattern(FILM_MM);
             let tone = if pattern == bevelbench_geometry::Pattern::Whole { Tone::Good } else { Tone::Weak };
             let Some(job) = &outcome.job else { return (Tone::Weak, String::new()) };
-            let correction = job.tool.present().and_then(|facet| job.setting.reach_to_match_mm(facet).ok()).flatten();
-            let words = words::pattern_words(pattern, &job.setting.support, correction, &|mm| units.length(mm));
+            let correction =
+                job.tool.present().and_then(|facet| job.setting.reach_to_match_mm(facet).ok()).flatten();
+            let words =
+                words::pattern_words(pattern, &job.setting.support, correction, &|mm| units.length(mm));
             (tone, words.together())
         }
         (Ok(_), Some(Err(no_contact))) => (Tone::Caution, format!("{no_contact}.")),

@@ -119,11 +119,14 @@ impl Session {
         }
     }
 
-    /// Changes the bench as one undo step.
+    /// Changes the bench as one undo step, or within the step that is open.
     pub fn edit(&mut self, label: impl Into<String>, change: impl FnOnce(&mut Bench)) {
+        if self.history.is_open() {
+            self.change(change);
+            return;
+        }
         self.history.begin(label, &self.bench);
-        change(&mut self.bench);
-        self.touched();
+        self.change(change);
         self.history.end(&self.bench);
     }
 
@@ -292,9 +295,7 @@ impl Session {
 #[must_use]
 pub fn outcome_of(bench: &Bench, entry: &SettingEntry) -> Outcome {
     match bench.job_of(entry) {
-        Err(unanswered) => {
-            Outcome { job: None, result: Err(unanswered), touch: None, cautions: Vec::new() }
-        }
+        Err(unanswered) => Outcome { job: None, result: Err(unanswered), touch: None, cautions: Vec::new() },
         Ok(job) => match job.evaluate() {
             Err(refusal) => {
                 Outcome { job: Some(job), result: Err(refusal.into()), touch: None, cautions: Vec::new() }

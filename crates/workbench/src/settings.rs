@@ -5,8 +5,8 @@ use bevelbench_notebook::{
     bench::Unanswered,
     drawing::Part,
     saved::{
-        AbrasiveSaved, Bench, BevelMeant, BlankSaved, EdgeSaved, PresentationSaved, SettingEntry, SupportSaved,
-        SwingSaved, TargetSaved,
+        AbrasiveSaved, Bench, BevelMeant, BlankSaved, EdgeSaved, PresentationSaved, SettingEntry,
+        SupportSaved, SwingSaved, TargetSaved,
     },
     words,
 };
@@ -40,7 +40,10 @@ pub fn settings_panel(
     theme: &Theme,
 ) -> Option<Part> {
     if session.in_hand().is_none() {
-        ui.label(RichText::new("Nothing in hand. Choose a setting in the rack, or make one on the Tool page.").font(theme.body()));
+        ui.label(
+            RichText::new("Nothing in hand. Choose a setting in the rack, or make one on the Tool page.")
+                .font(theme.body()),
+        );
         return None;
     }
     find_row(ui, session, state, theme);
@@ -71,7 +74,7 @@ fn find_row(ui: &mut Ui, session: &mut Session, state: &mut SettingsState, theme
         ui.spacing_mut().item_spacing.x = theme.sizes.gap.small;
         let shown = bevelbench_notebook::quantity::format_angle(target.bevel_deg, 1);
         let read = |text: &str| Units::default().read(Kind::Angle, text);
-        match typed_field(ui, "Bevel wanted", &shown, 74.0, &read, theme) {
+        match typed_field(ui, "Bevel wanted", &shown, 70.0, &read, theme) {
             Some(Ok(bevel_deg)) => asked = Some(TargetSaved { bevel_deg, ..target }),
             Some(Err(why)) => state.refused = Some(why),
             None => {}
@@ -92,31 +95,31 @@ fn find_row(ui: &mut Ui, session: &mut Session, state: &mut SettingsState, theme
         if meant != target.meant {
             asked = Some(TargetSaved { meant, ..target });
         }
-        if button(ui, "Find", Loudness::Main, theme).clicked() {
-            asked = Some(target);
-        }
     });
     let choices: Vec<Free> = [Free::Reach, Free::Projection, Free::StrutAngle, Free::TableTilt]
         .into_iter()
         .filter(|free| Dial::from_free(*free).get(session.bench()).is_some())
         .collect();
-    if choices.len() > 1 {
-        ui.horizontal(|ui| {
-            ui.label(RichText::new("by moving the").font(theme.small()).color(theme.tone(Tone::Weak)));
-            let mut chosen = moves;
-            ComboBox::from_id_salt("moves")
-                .width(110.0)
-                .selected_text(Dial::from_free(chosen).name().to_lowercase())
-                .show_ui(ui, |ui| {
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = theme.sizes.gap.small;
+        let mut chosen = moves;
+        ui.add_enabled_ui(choices.len() > 1, |ui| {
+            let name = |free: Free| format!("by the {}", Dial::from_free(free).name().to_lowercase());
+            let combo =
+                ComboBox::from_id_salt("moves").width(150.0).selected_text(name(chosen)).show_ui(ui, |ui| {
                     for each in choices {
-                        ui.selectable_value(&mut chosen, each, Dial::from_free(each).name().to_lowercase());
+                        ui.selectable_value(&mut chosen, each, name(each));
                     }
                 });
-            if chosen != moves {
-                state.moves = Some(chosen);
-            }
+            combo.response.on_hover_text("What moves to meet the bevel. Everything else stays where it is.");
         });
-    }
+        if chosen != moves {
+            state.moves = Some(chosen);
+        }
+        if button(ui, "Find", Loudness::Main, theme).clicked() {
+            asked = Some(target);
+        }
+    });
     if let Some(target) = asked {
         state.refused = None;
         state.answer = Some(search(session, target, moves));
@@ -147,11 +150,11 @@ fn search(session: &mut Session, target: TargetSaved, moves: Free) -> (u64, Tone
     session.end();
     let name = dial.name().to_lowercase();
     let (tone, words) = match found {
-        Found::Moved(_, value) => {
-            (Tone::Good, format!("Found: {name} {}.", units.show(dial.kind(), value)))
-        }
+        Found::Moved(_, value) => (Tone::Good, format!("Found: {name} {}.", units.show(dial.kind(), value))),
         Found::OffTravel(answer) => {
-            let reason = answer.off_travel.map(|refusal| words::refusal_words(&refusal, &|mm| units.length(mm)).reason);
+            let reason = answer
+                .off_travel
+                .map(|refusal| words::refusal_words(&refusal, &|mm| units.length(mm)).reason);
             (
                 Tone::Caution,
                 format!(
@@ -193,7 +196,8 @@ fn rows(ui: &mut Ui, session: &mut Session, units: Units, theme: &Theme) -> Opti
         let Some(value) = dial.get(session.bench()) else { continue };
         let range = dial.range(session.bench()).unwrap_or((value - 50.0, value + 50.0));
         let stops = dial.stops(session.bench());
-        let ticks: Vec<Tick<'_>> = stops.iter().map(|stop| Tick { value: stop.value, name: stop.name }).collect();
+        let ticks: Vec<Tick<'_>> =
+            stops.iter().map(|stop| Tick { value: stop.value, name: stop.name }).collect();
         let note = note_of(dial, value, &stops, units, session.bench());
         let error = trouble.as_ref().filter(|_| blamed == Some(dial)).map(|words| words.reason.as_str());
         let show = |value: f64| units.show(dial.kind(), value);
@@ -210,7 +214,11 @@ fn rows(ui: &mut Ui, session: &mut Session, units: Units, theme: &Theme) -> Opti
         };
         let outcome = setting_row(ui, &row, theme);
         session.gesture(
-            format!("Set {} to {}", dial.name().to_lowercase(), show(outcome.gesture.changed.unwrap_or(value))),
+            format!(
+                "Set {} to {}",
+                dial.name().to_lowercase(),
+                show(outcome.gesture.changed.unwrap_or(value))
+            ),
             &outcome.gesture,
             |bench, value| dial.set(bench, value),
         );
@@ -227,7 +235,9 @@ fn blamed_dial(session: &Session) -> Option<Dial> {
     let Err(Unanswered::Refused(refusal)) = &session.outcome()?.result else { return None };
     let on_holder = Dial::Projection.get(session.bench()).is_some();
     Some(match refusal {
-        R::ReachOffArm { .. } | R::PivotInWheel { .. } | R::PivotTooNear { .. } | R::PivotTooFar { .. } => Dial::Reach,
+        R::ReachOffArm { .. } | R::PivotInWheel { .. } | R::PivotTooNear { .. } | R::PivotTooFar { .. } => {
+            Dial::Reach
+        }
         R::StrutAngleOffTravel { .. } | R::StrutInWheel { .. } => Dial::StrutAngle,
         R::TiltOffTravel { .. } | R::TableOutOfReach { .. } | R::TableCatchesWheel { .. } => Dial::TableTilt,
         R::ProjectionBeyondBlade { .. } | R::HolderInWheel { .. } => Dial::Projection,
@@ -239,7 +249,10 @@ fn blamed_dial(session: &Session) -> Option<Dial> {
 
 fn note_of(dial: Dial, value: f64, stops: &[crate::dial::Stop], units: Units, bench: &Bench) -> String {
     if let Some(stop) = stops.iter().find(|stop| (stop.value - value).abs() < 0.05) {
-        return format!("on its {}", stop.name).replace("on its new", "as new").replace("on its least", "at its least").replace("on its centre", "bar centre");
+        return format!("on its {}", stop.name)
+            .replace("on its new", "as new")
+            .replace("on its least", "at its least")
+            .replace("on its centre", "bar centre");
     }
     match dial {
         Dial::WheelDiameter => stops
@@ -269,11 +282,18 @@ fn stand(ui: &mut Ui, session: &mut Session, theme: &Theme) {
     let mut chosen = hand.clone();
     let name_width = ui.available_width();
     let rig_name = rig.map_or("no rig", |rig| rig.name.as_str());
-    let wheel_name = rig.and_then(|rig| rig.wheel(hand.wheel)).map_or("no wheel", |wheel| wheel.name.as_str());
+    let wheel_name =
+        rig.and_then(|rig| rig.wheel(hand.wheel)).map_or("no wheel", |wheel| wheel.name.as_str());
     let combo = |ui: &mut Ui, id: &str, label: &str, text: &str, content: &mut dyn FnMut(&mut Ui)| {
         ui.horizontal(|ui| {
             let (rect, _) = ui.allocate_exact_size(egui::vec2(64.0, theme.sizes.row), egui::Sense::hover());
-            ui.painter().text(rect.left_center(), egui::Align2::LEFT_CENTER, label, theme.body(), theme.tone(Tone::Weak));
+            ui.painter().text(
+                rect.left_center(),
+                egui::Align2::LEFT_CENTER,
+                label,
+                theme.body(),
+                theme.tone(Tone::Weak),
+            );
             let shown = ComboBox::from_id_salt(id)
                 .width(name_width - 64.0 - 2.0 * theme.sizes.gap.normal)
                 .selected_text(text)
@@ -334,7 +354,11 @@ fn stand(ui: &mut Ui, session: &mut Session, theme: &Theme) {
     oblique(ui, bench, &mut chosen, &combo);
     swung(ui, bench, &mut chosen, theme);
     if chosen != hand {
-        let label = if chosen.rig == hand.rig && chosen.wheel == hand.wheel { "Change what holds the tool" } else { "Change rig or wheel" };
+        let label = if chosen.rig == hand.rig && chosen.wheel == hand.wheel {
+            "Change what holds the tool"
+        } else {
+            "Change rig or wheel"
+        };
         session.edit(label, |bench| bench.in_hand = Some(chosen));
         ui.ctx().request_repaint();
     }
@@ -347,7 +371,9 @@ fn oblique(
     combo: &dyn Fn(&mut Ui, &str, &str, &str, &mut dyn FnMut(&mut Ui)),
 ) {
     let oblique = bench.tool(chosen.tool).is_some_and(|tool| match &tool.blank {
-        BlankSaved::Flat(flat) => matches!(flat.edge, EdgeSaved::Skew { obliquity_deg, .. } if obliquity_deg < 90.0),
+        BlankSaved::Flat(flat) => {
+            matches!(flat.edge, EdgeSaved::Skew { obliquity_deg, .. } if obliquity_deg < 90.0)
+        }
         BlankSaved::Bar(_) => false,
     });
     if !oblique {

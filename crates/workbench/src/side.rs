@@ -33,8 +33,10 @@ pub struct SideState {
     canvas: Canvas,
     loupe: Loupe,
     view: Option<View>,
-    /// The rig the view was fitted to: another rig is fitted anew.
-    fitted_to: Option<(Id, Id)>,
+    /// What the view was fitted to: setting, rig, wheel, size of the window.
+    fitted_to: Option<(Id, Id, Id, Vec2)>,
+    /// Whether the view was moved by hand since.
+    by_hand: bool,
     made: Option<Made>,
     drag: Option<Drag>,
     /// The part to be lit from elsewhere: the row under the pointer.
@@ -88,21 +90,29 @@ pub fn side_page(ui: &mut Ui, session: &mut Session, state: &mut SideState, unit
     let Some(made) = &state.made else { return };
     let Some(hand) = session.in_hand() else { return };
 
-    // Another rig or wheel is fitted anew; a window of another size shows the same spot.
-    let stands_on = (hand.rig, hand.wheel);
-    if state.fitted_to != Some(stands_on) {
-        state.view = None;
+    // The loupe has the upper right corner; the bench stands lower, so that the tool passes under it.
+    let loupe_radius = (rect.width().min(rect.height()) * 0.18).clamp(70.0, 210.0);
+    let loupe_room = if made.loupe.is_some() { loupe_radius * 1.2 } else { 0.0 };
+    let margins = MarginF32 { left: 24.0, right: 30.0, top: 22.0 + loupe_room, bottom: 46.0 };
+    // Another setting, rig or wheel is fitted anew, and so is a window of another size; a quantity that moves leaves the
+    // view alone, so that only what really moves is seen to move.
+    let stands_on = (hand.id, hand.rig, hand.wheel, rect.size());
+    let asked_anew = state.fitted_to.is_none_or(|known| {
+        (known.0, known.1, known.2) != (stands_on.0, stands_on.1, stands_on.2)
+            || (known.3 != stands_on.3 && !state.by_hand)
+    });
+    let fitted = || {
+        made.focus.map_or_else(|| View::new(rect, [0.0, 0.0], 1.0), |focus| View::fit(focus, rect, margins))
+    };
+    let held = state.view.filter(|_| !asked_anew || session.history().is_open());
+    if held.is_none() {
+        state.by_hand = false;
         state.fitted_to = Some(stands_on);
     }
-    let margins = MarginF32 { left: 28.0, right: 28.0, top: 28.0, bottom: 44.0 };
-    let bounds = made.focus;
-    let mut view = match (state.view, bounds) {
-        (Some(view), _) => view.in_rect(rect),
-        (None, Some(bounds)) => View::fit(bounds, rect, margins),
-        (None, None) => View::new(rect, [0.0, 0.0], 1.0),
-    };
+    let mut view = held.map_or_else(fitted, |view| view.in_rect(rect));
     let response = ui.interact(rect, WidgetId::unique("side view"), Sense::click_and_drag());
     response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Canvas, true, "Side view of the bench"));
+    let before = view;
     if response.dragged() {
         view = view.pan(response.drag_delta());
     }
@@ -114,27 +124,29 @@ pub fn side_page(ui: &mut Ui, session: &mut Session, state: &mut SideState, unit
             view = view.zoom_about(pointer, factor);
         }
     }
+    state.by_hand |= view != before;
     if response.double_clicked() {
-        state.view = None;
-        view = bounds.map_or(view, |bounds| View::fit(bounds, rect, margins));
-    } else if response.dragged() || state.view.is_some() || response.contains_pointer() {
-        // A fitted view stays fitted until it is moved by hand.
-        let fitted = bounds.map(|bounds| View::fit(bounds, rect, margins));
-        if state.view.is_some() || fitted != Some(view) {
-            state.view = Some(view);
-        }
+        view = fitted();
+        state.by_hand = false;
     }
+    state.view = Some(view);
 
     let loupe_spot = made.loupe.as_ref().map(|(_, centre, radius)| (*centre, *radius));
     let words;
     let place = match loupe_spot {
         Some((centre, radius_mm)) => {
-            let radius = (rect.width().min(rect.height()) * 0.2).clamp(70.0, 190.0);
+            let radius = loupe_radius;
             let scale = f64::from(radius) / radius_mm.max(1e-3);
             words = format!("the edge, {:.0} times as large as beside it", scale / view.scale);
             // In the corner that the tool leaves free.
-            let centre_on_screen = rect.right_top() + Vec2::new(-radius - 26.0, radius + 24.0);
-            Some(LoupePlace { centre: centre_on_screen, radius, target_in_bench: centre, scale, caption: &words })
+            let centre_on_screen = rect.right_top() + Vec2::new(-radius - 22.0, radius + 20.0);
+            Some(LoupePlace {
+                centre: centre_on_screen,
+                radius,
+                target_in_bench: centre,
+                scale,
+                caption: &words,
+            })
         }
         None => None,
     };
@@ -155,9 +167,10 @@ pub fn side_page(ui: &mut Ui, session: &mut Session, state: &mut SideState, unit
         state.loupe.paint(ui.painter(), drawing, revision, place, theme);
     }
     if let Some(part) = hovered
-        && let Some(title) = made.drawing.title_of(part).or_else(|| {
-            made.loupe.as_ref().and_then(|(drawing, ..)| drawing.title_of(part))
-        })
+        && let Some(title) = made
+            .drawing
+            .title_of(part)
+            .or_else(|| made.loupe.as_ref().and_then(|(drawing, ..)| drawing.title_of(part)))
     {
         response.on_hover_text_at_pointer(title);
     }
@@ -174,10 +187,8 @@ fn make(session: &Session, state: &mut SideState, units: Units) {
     let length = |mm: f64| units.length(mm);
     let fine = |mm: f64| units.fine(mm);
     let swing = session.in_hand().and_then(|hand| hand.swing);
-    let look = SideLook {
-        roll_centre_mm: swing.map(|swing| swing.roll_centre_mm),
-        ..SideLook::new(&length, &fine)
-    };
+    let look =
+        SideLook { roll_centre_mm: swing.map(|swing| swing.roll_centre_mm), ..SideLook::new(&length, &fine) };
     let made = match session.outcome() {
         Some(outcome) => match (&outcome.job, &outcome.result) {
             (Some(job), Ok(view)) => {
@@ -241,13 +252,17 @@ fn handles(
                     let free_hand = ui.input(|i| i.modifiers.alt || i.modifiers.command);
                     if let Some(value) = dragged_to(&drag, view.bench_from_screen(to)) {
                         let value = fall_on_stop(session, drag.dial, value, view, free_hand);
-                        session.change(|bench| drag.dial.set(bench, value));
+                        // A pointer held still asks for nothing new.
+                        if drag.dial.get(session.bench()) != Some(value) {
+                            session.change(|bench| drag.dial.set(bench, value));
+                            ui.ctx().request_repaint();
+                        }
                     }
                     if matches!(event, HandleEvent::Ended { .. }) {
                         session.end();
                         state.drag = None;
+                        ui.ctx().request_repaint();
                     }
-                    ui.ctx().request_repaint();
                 }
             }
             HandleEvent::Cancelled => {

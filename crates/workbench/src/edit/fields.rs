@@ -9,8 +9,8 @@ use bevelbench_notebook::{
     words::{Words, unfit_words},
 };
 use egui::{
-    Align, Color32, ComboBox, CornerRadius, Frame, Id, Key, Margin, Rect, Response, Role, Sense, Stroke, TextEdit,
-    Ui, UiBuilder, Vec2, WidgetInfo, pos2,
+    Align, Color32, ComboBox, CornerRadius, Frame, Id, Key, Margin, Rect, Response, Role, Sense, Stroke,
+    TextEdit, Ui, UiBuilder, Vec2, WidgetInfo, pos2,
 };
 
 use crate::{
@@ -263,9 +263,8 @@ impl<'a, P: Clone + PartialEq> Form<'a, P> {
             (None, Some(unfit)) => Some(self.words(&unfit)),
             (None, None) => None,
         };
-        let shown = refused
-            .and_then(|refused| refused.text)
-            .unwrap_or_else(|| dimension.measure.show(value, units));
+        let shown =
+            refused.and_then(|refused| refused.text).unwrap_or_else(|| dimension.measure.show(value, units));
 
         let row = Row::new(ui, theme);
         let typed_text = RefCell::new(String::new());
@@ -285,7 +284,9 @@ impl<'a, P: Clone + PartialEq> Form<'a, P> {
             Typed::Value(wanted) => Some((wanted, Some(typed_text.into_inner()))),
             Typed::Steps(up, stride) => {
                 let by = dimension.step * stride.factor();
-                stepped(value, up, by, (f64::NEG_INFINITY, f64::INFINITY)).changed.map(|wanted| (wanted, None))
+                stepped(value, up, by, (f64::NEG_INFINITY, f64::INFINITY))
+                    .changed
+                    .map(|wanted| (wanted, None))
             }
             Typed::Refused(words) => {
                 let text = Some(typed_text.into_inner());
@@ -298,7 +299,8 @@ impl<'a, P: Clone + PartialEq> Form<'a, P> {
             if let Some(place) = lens(&mut candidate) {
                 *place = wanted;
             }
-            let refusal = if wanted.is_finite() { self.refusal(&candidate, dimension.quantity) } else { None };
+            let refusal =
+                if wanted.is_finite() { self.refusal(&candidate, dimension.quantity) } else { None };
             match refusal {
                 Some(unfit) => {
                     let words = self.words(&unfit);
@@ -359,7 +361,11 @@ impl<'a, P: Clone + PartialEq> Form<'a, P> {
         let mut has = value.is_some();
         if tick_box(ui, &mut has, tick, dimension.how).changed() {
             let first = has.then(|| at_first(self.part));
-            let words = if has { format!("Add {}", lower(dimension.name)) } else { format!("Leave out {}", lower(dimension.name)) };
+            let words = if has {
+                format!("Add {}", lower(dimension.name))
+            } else {
+                format!("Leave out {}", lower(dimension.name))
+            };
             self.take(words, |part| {
                 if let Some(place) = lens(part) {
                     *place = first;
@@ -386,8 +392,15 @@ impl<'a, P: Clone + PartialEq> Form<'a, P> {
         let id = self.key.with(name);
         row.name(ui, name, how, id, false, theme);
         let words = all.iter().find(|(each, _)| *each == present).map_or("", |(_, words)| words);
-        if let Some(index) = combo(ui, row.wide_field(ui, name, theme), id, name, words, all.iter().map(|(_, words)| *words), theme)
-            && let Some((chosen, words)) = all.get(index)
+        if let Some(index) = combo(
+            ui,
+            row.wide_field(ui, name, theme),
+            id,
+            name,
+            words,
+            all.iter().map(|(_, words)| *words),
+            theme,
+        ) && let Some((chosen, words)) = all.get(index)
             && *chosen != present
         {
             let chosen = *chosen;
@@ -511,7 +524,9 @@ fn read_list(text: &str, measure: Measure, units: Units) -> Result<Vec<f64>, Str
         if !(least..=most).contains(&value) {
             let (value, least, most) =
                 (measure.show(value, units), measure.show(least, units), measure.show(most, units));
-            return Err(format!("{value} is not between {least} and {most}. Write the numbers with commas between them: 60, 85."));
+            return Err(format!(
+                "{value} is not between {least} and {most}. Write the numbers with commas between them: 60, 85."
+            ));
         }
         values.push(value);
     }
@@ -538,10 +553,14 @@ impl Row {
 
     /// The room that a name leaves.
     fn wide_field(&self, ui: &Ui, name: &str, theme: &Theme) -> Rect {
-        let text = letters::one_line(ui.painter(), name, theme.body(), theme.tone(Tone::Strong), f32::INFINITY);
+        let text =
+            letters::one_line(ui.painter(), name, theme.body(), theme.tone(Tone::Strong), f32::INFINITY);
         // All short names share one column, so that their fields line up.
         let left = (text.size().x + theme.sizes.gap.wide).max(theme.sizes.text.strong * 7.0);
-        Rect::from_min_max(pos2((self.rect.left() + left).min(self.field.left()), self.rect.top()), self.rect.max)
+        Rect::from_min_max(
+            pos2((self.rect.left() + left).min(self.field.left()), self.rect.top()),
+            self.rect.max,
+        )
     }
 
     fn name(&self, ui: &Ui, name: &str, how: &str, id: Id, bad: bool, theme: &Theme) {
@@ -551,7 +570,10 @@ impl Row {
         let width = self.field.left() - self.rect.left() - theme.sizes.gap.small;
         let text = letters::one_line(ui.painter(), name, font, theme.tone(tone), width);
         let rect = letters::set(ui.painter(), pos2(self.rect.left(), baseline), Align::Min, text);
-        let over = Rect::from_min_max(pos2(rect.left(), self.rect.top()), pos2(rect.right() + 4.0, self.rect.bottom()));
+        let over = Rect::from_min_max(
+            pos2(rect.left(), self.rect.top()),
+            pos2(rect.right() + 4.0, self.rect.bottom()),
+        );
         let response = ui.interact(over, id.with("name"), Sense::hover());
         if !how.is_empty() {
             response.on_hover_text(how);
@@ -651,9 +673,14 @@ fn written_field(
     let mut text = draft.as_ref().map_or_else(|| shown.to_owned(), |draft| draft.text.clone());
     let stroke = if focused { Stroke::new(1.5, theme.palette.focus) } else { theme.hairline() };
     let corner = CornerRadius::same(theme.sizes.radius.small as u8);
-    let fill = theme.surface(if ui.rect_contains_pointer(rect) && !focused { Surface::Hover } else { Surface::Field });
+    let fill = theme.surface(if ui.rect_contains_pointer(rect) && !focused {
+        Surface::Hover
+    } else {
+        Surface::Field
+    });
     ui.painter().rect(rect, corner, fill, stroke, egui::StrokeKind::Inside);
-    let inside = rect.shrink2(Vec2::new(theme.sizes.gap.normal, if many_lines { theme.sizes.gap.small } else { 0.0 }));
+    let inside =
+        rect.shrink2(Vec2::new(theme.sizes.gap.normal, if many_lines { theme.sizes.gap.small } else { 0.0 }));
     let mut inner = ui.new_child(UiBuilder::new().max_rect(inside));
     inner.set_clip_rect(rect.intersect(ui.clip_rect()));
     let hint = egui::RichText::new(name).color(theme.tone(Tone::Weak)).font(theme.body());

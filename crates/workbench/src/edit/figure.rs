@@ -68,7 +68,13 @@ impl Figures {
             let view = View::fit(sketch.room, picture, MarginF32::same(theme.sizes.gap.small));
             let extras = Extras { paper: Paper::Clear, hovered: None, under_texts: &[] };
             canvas.paint(ui.painter(), &sketch.drawing, self.serial, &view, theme, extras);
-            let text = letters::one_line(ui.painter(), caption, theme.small(), theme.tone(Tone::Weak), place.width());
+            let text = letters::one_line(
+                ui.painter(),
+                caption,
+                theme.small(),
+                theme.tone(Tone::Weak),
+                place.width(),
+            );
             let baseline = place.bottom() - theme.sizes.text.small * 0.75;
             letters::set(ui.painter(), pos2(place.center().x, baseline), Align::Center, text);
             let response = ui.interact(place, Id::unique(("sketch", *caption)), Sense::hover());

@@ -33,10 +33,7 @@ impl Flutes {
 
 /// Whether the tools of a family are made from a round bar.
 pub(super) const fn is_gouge(family: Family) -> bool {
-    matches!(
-        family,
-        Family::RoughingGouge | Family::SpindleGouge | Family::BowlGouge | Family::DetailGouge
-    )
+    matches!(family, Family::RoughingGouge | Family::SpindleGouge | Family::BowlGouge | Family::DetailGouge)
 }
 
 /// Gives the bar a flute of another shape that opens about as wide and lies as deep as the present one.
@@ -59,7 +56,9 @@ pub(super) fn reshape(bar: &mut BarSaved, shape: Flutes) {
 fn through(shape: Flutes, half: f64, deep: f64) -> FluteSaved {
     match shape {
         Flutes::Circle => FluteSaved::Circle { radius_mm: tenth((half * half + deep * deep) / (2.0 * deep)) },
-        Flutes::Power => FluteSaved::Power { k: (deep / (half * half) * 1000.0).round().max(1.0) / 1000.0, n: 2.0 },
+        Flutes::Power => {
+            FluteSaved::Power { k: (deep / (half * half) * 1000.0).round().max(1.0) / 1000.0, n: 2.0 }
+        }
         Flutes::Vee => {
             let floor_radius_mm = tenth(half / 4.0).max(0.1);
             // m(√(w² + m²ρ²) − mρ) grows with m towards w²/2ρ = 2w: halve the interval.
@@ -116,7 +115,9 @@ pub(super) fn become_family(tool: &mut ToolEntry, family: Family) {
 /// The ground faces of an edge, where it has a choice.
 pub(super) const fn bevels_of(edge: EdgeSaved) -> Option<BevelsSaved> {
     match edge {
-        EdgeSaved::Skew { bevels, .. } | EdgeSaved::Parting { bevels } | EdgeSaved::Beading { bevels } => Some(bevels),
+        EdgeSaved::Skew { bevels, .. } | EdgeSaved::Parting { bevels } | EdgeSaved::Beading { bevels } => {
+            Some(bevels)
+        }
         EdgeSaved::Scraper { .. } | EdgeSaved::NegativeRake { .. } => None,
     }
 }
@@ -125,7 +126,9 @@ fn edge_of(family: Family, before: Option<EdgeSaved>, thickness_mm: f64) -> Edge
     let bevels = before.and_then(bevels_of).unwrap_or_default();
     let radius = match before {
         Some(EdgeSaved::Skew { edge_radius_mm, .. }) => edge_radius_mm,
-        Some(EdgeSaved::Scraper { nose_radius_mm } | EdgeSaved::NegativeRake { nose_radius_mm, .. }) => nose_radius_mm,
+        Some(EdgeSaved::Scraper { nose_radius_mm } | EdgeSaved::NegativeRake { nose_radius_mm, .. }) => {
+            nose_radius_mm
+        }
         _ => None,
     };
     match family {

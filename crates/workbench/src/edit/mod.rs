@@ -172,7 +172,8 @@ fn areas(page: Rect, theme: &Theme) -> Areas {
 
 /// A part of a page with an id and a clip of its own.
 fn part_of(ui: &mut Ui, name: &str, rect: Rect) -> Ui {
-    let mut inner = ui.new_child(UiBuilder::new().id_salt(name).max_rect(rect).layout(Layout::top_down(Align::Min)));
+    let mut inner =
+        ui.new_child(UiBuilder::new().id_salt(name).max_rect(rect).layout(Layout::top_down(Align::Min)));
     inner.set_clip_rect(rect.expand(6.0).intersect(ui.clip_rect()));
     inner
 }
@@ -185,7 +186,11 @@ fn hairlines(ui: &Ui, page: Rect, areas: &Areas, theme: &Theme) {
         ui.painter().vline(areas.figures.left().floor() + 0.5, page.y_range(), theme.hairline());
     } else {
         ui.painter().hline(page.x_range(), areas.figures.bottom().floor() + 0.5, theme.hairline());
-        ui.painter().hline(page.x_range(), (areas.form.top() - theme.sizes.gap.small).floor() + 0.5, theme.hairline());
+        ui.painter().hline(
+            page.x_range(),
+            (areas.form.top() - theme.sizes.gap.small).floor() + 0.5,
+            theme.hairline(),
+        );
     }
 }
 
@@ -284,18 +289,25 @@ fn dialogs(ui: &Ui, session: &mut Session, state: &mut EditState, theme: &Theme)
                 state.ask = Some(Ask::Delete(part));
             }
         }
-        Some(Ask::Setting(mut wanted)) => match tool_page::ask_setting(ui, session.bench(), &mut wanted, theme) {
-            None => state.ask = Some(Ask::Setting(wanted)),
-            Some(make) => {
-                if make && let Some(entry) = wanted.start(session.bench()) {
-                    commit(session, &mut state.desk, format!("New setting “{}”", entry.name), |bench| {
-                        bench.settings.push(entry.clone());
-                        bench.in_hand = Some(entry);
-                    });
+        Some(Ask::Setting(mut wanted)) => {
+            match tool_page::ask_setting(ui, session.bench(), &mut wanted, theme) {
+                None => state.ask = Some(Ask::Setting(wanted)),
+                Some(make) => {
+                    if make && let Some(entry) = wanted.start(session.bench()) {
+                        commit(
+                            session,
+                            &mut state.desk,
+                            format!("New setting “{}”", entry.name),
+                            |bench| {
+                                bench.settings.push(entry.clone());
+                                bench.in_hand = Some(entry);
+                            },
+                        );
+                    }
+                    ui.ctx().request_repaint();
                 }
-                ui.ctx().request_repaint();
             }
-        },
+        }
     }
 }
 
@@ -305,14 +317,23 @@ fn ask_delete(ui: &Ui, bench: &Bench, part: PartOf, theme: &Theme) -> Option<boo
     let users = part.users(bench);
     let many = if users == 1 { "1 setting uses it.".to_owned() } else { format!("{users} settings use it.") };
     let kind = part.kind();
-    let (verb, them) = if users == 1 { ("It goes", "It stays on the bench and says") } else { ("They go", "They stay on the bench and say") };
+    let (verb, them) = if users == 1 {
+        ("It goes", "It stays on the bench and says")
+    } else {
+        ("They go", "They stay on the bench and say")
+    };
     let what = match part {
         PartOf::Tool(_) => format!("{many} {verb} with the tool."),
         _ => format!("{many} {them} that the {kind} is missing until you choose another."),
     };
     let words = format!("{what} Undo (Ctrl+Z) brings everything back.");
-    let (answer, close) =
-        dialog(ui.ctx(), egui::Id::unique("delete a part"), &format!("Delete “{name}”?"), 440.0, theme, |ui| {
+    let (answer, close) = dialog(
+        ui.ctx(),
+        egui::Id::unique("delete a part"),
+        &format!("Delete “{name}”?"),
+        440.0,
+        theme,
+        |ui| {
             ui.label(RichText::new(words).font(theme.body()));
             ui.add_space(theme.sizes.gap.margin);
             ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
@@ -321,6 +342,7 @@ fn ask_delete(ui: &Ui, bench: &Bench, part: PartOf, theme: &Theme) -> Option<boo
                 if delete { Some(true) } else { keep.then_some(false) }
             })
             .inner
-        });
+        },
+    );
     answer.or(close.then_some(false))
 }

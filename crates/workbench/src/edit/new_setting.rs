@@ -2,8 +2,8 @@
 
 use bevelbench_geometry::{Angle, Free, Target};
 use bevelbench_notebook::saved::{
-    Bench, BevelMeant, BlankSaved, Id, PresentationSaved, Rig, SettingEntry, SupportSaved, SwingSaved, TargetSaved,
-    WheelSaved,
+    Bench, BevelMeant, BlankSaved, Id, PresentationSaved, Rig, SettingEntry, SupportSaved, SwingSaved,
+    TargetSaved, WheelSaved,
 };
 
 use super::parts::free_name;
@@ -47,10 +47,10 @@ impl Wanted {
             let rig = bench.rig(hand.rig)?;
             rig.wheel(hand.wheel).map(|wheel| (rig, wheel))
         });
-        let (rig, wheel) = of_hand.or_else(|| {
-            bench.rigs.iter().find_map(|rig| rig.wheels.first().map(|wheel| (rig, wheel)))
-        })?;
-        let mut wanted = Self { tool, rig: rig.id, wheel: wheel.id, carried: Carried::Handle, name: String::new() };
+        let (rig, wheel) = of_hand
+            .or_else(|| bench.rigs.iter().find_map(|rig| rig.wheels.first().map(|wheel| (rig, wheel))))?;
+        let mut wanted =
+            Self { tool, rig: rig.id, wheel: wheel.id, carried: Carried::Handle, name: String::new() };
         wanted.carried = wanted.usual(bench)?;
         wanted.name = free_name("New setting", bench.settings.iter().map(|setting| setting.name.as_str()));
         Some(wanted)
@@ -162,7 +162,9 @@ fn find_first(bench: &Bench, entry: &mut SettingEntry) {
     };
     let Ok(job) = bench.job_of(entry) else { return };
     let present = job.setting.value_of(free).unwrap_or(0.0);
-    let Ok(answers) = job.setting.find(Target::AtEdge(Angle::from_degrees(FIRST_BEVEL_DEG)), free) else { return };
+    let Ok(answers) = job.setting.find(Target::AtEdge(Angle::from_degrees(FIRST_BEVEL_DEG)), free) else {
+        return;
+    };
     // Where nothing stands in the way, rather than merely within the travel; then the nearest.
     let whole = |value: f64| {
         let mut moved = entry.clone();
@@ -192,7 +194,12 @@ mod tests {
             let wanted = Wanted::for_tool(&bench, tool.id).unwrap();
             let entry = wanted.start(&bench).unwrap();
             let (_, view) = bench.answer(&entry).unwrap_or_else(|why| panic!("{}: {why:?}", tool.name));
-            assert!((view.bevel().degrees() - FIRST_BEVEL_DEG).abs() < 0.12, "{}: {}", tool.name, view.bevel().degrees());
+            assert!(
+                (view.bevel().degrees() - FIRST_BEVEL_DEG).abs() < 0.12,
+                "{}: {}",
+                tool.name,
+                view.bevel().degrees()
+            );
         }
     }
 
@@ -200,7 +207,11 @@ mod tests {
     fn a_new_setting_takes_an_id_that_no_part_has() {
         let bench = demo_bench().unwrap();
         let entry = Wanted::for_tool(&bench, bench.tools[0].id).unwrap().start(&bench).unwrap();
-        assert!(bench.setting(entry.id).is_none() && bench.tool(entry.id).is_none() && bench.rig(entry.id).is_none());
+        assert!(
+            bench.setting(entry.id).is_none()
+                && bench.tool(entry.id).is_none()
+                && bench.rig(entry.id).is_none()
+        );
     }
 
     #[test]

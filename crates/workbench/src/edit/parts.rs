@@ -27,7 +27,8 @@ pub(super) enum PartOf {
 impl PartOf {
     /// What it is called on this bench.
     pub(super) fn name(self, bench: &Bench) -> String {
-        let wheel = |rig, wheel| bench.rig(rig).and_then(|rig| rig.wheel(wheel)).map(|wheel| wheel.name.clone());
+        let wheel =
+            |rig, wheel| bench.rig(rig).and_then(|rig| rig.wheel(wheel)).map(|wheel| wheel.name.clone());
         let name = match self {
             Self::Tool(id) => bench.tool(id).map(|tool| tool.name.clone()),
             Self::Rig(id) => bench.rig(id).map(|rig| rig.name.clone()),
@@ -60,7 +61,8 @@ impl PartOf {
             Self::Rig(id) => setting.rig == id,
             Self::Wheel(rig, id) => setting.rig == rig && setting.wheel == id,
             Self::Holder(rig, id) => {
-                setting.rig == rig && matches!(setting.support, SupportSaved::Holder { holder, .. } if holder == id)
+                setting.rig == rig
+                    && matches!(setting.support, SupportSaved::Holder { holder, .. } if holder == id)
             }
             Self::Arm(rig, id) => setting.rig == rig && setting.wheel == id && pivots,
             Self::Table(rig, id) => setting.rig == rig && setting.wheel == id && !pivots,
@@ -70,7 +72,10 @@ impl PartOf {
     /// How many settings use it, the one in hand included.
     pub(super) fn users(self, bench: &Bench) -> usize {
         let all = bench.settings.iter().chain(&bench.in_hand);
-        all.filter(|setting| self.is_used_by(setting)).map(|setting| setting.id).collect::<BTreeSet<_>>().len()
+        all.filter(|setting| self.is_used_by(setting))
+            .map(|setting| setting.id)
+            .collect::<BTreeSet<_>>()
+            .len()
     }
 
     /// Takes it off the bench. Settings that used it stay and say what is missing, except those of a deleted tool, which

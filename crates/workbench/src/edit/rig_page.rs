@@ -104,10 +104,18 @@ const ARM_TILT: Dimension = Dimension::angle(
     0.5,
     "How far the arm rises away from the wheel, with an angle gauge on it; 0° is level.",
 );
-const REACH_LEAST: Dimension =
-    Dimension::length("Least reach", Q::ReachLeast, 1.0, "The smallest reading at which the cup can be locked.");
-const REACH_MOST: Dimension =
-    Dimension::length("Greatest reach", Q::ReachMost, 5.0, "The largest reading at which the cup can be locked.");
+const REACH_LEAST: Dimension = Dimension::length(
+    "Least reach",
+    Q::ReachLeast,
+    1.0,
+    "The smallest reading at which the cup can be locked.",
+);
+const REACH_MOST: Dimension = Dimension::length(
+    "Greatest reach",
+    Q::ReachMost,
+    5.0,
+    "The largest reading at which the cup can be locked.",
+);
 const HINGE_X: Dimension = Dimension::length(
     "Hinge in front",
     Q::HingeX,
@@ -203,7 +211,11 @@ pub fn rig_page(ui: &mut Ui, session: &mut Session, state: &mut EditState, units
     let mut inner = part_of(ui, "rig form", places.form);
     let setup = Setup { revision: session.revision(), units, theme };
     match choice {
-        None => remark(&mut inner, "There is no rig on this bench yet. Start one from the library with New…", theme),
+        None => remark(
+            &mut inner,
+            "There is no rig on this bench yet. Start one from the library with New…",
+            theme,
+        ),
         Some(choice) => scrolled(&mut inner, "rig form", theme, |ui| match choice {
             RigChoice::Rig(rig) => grinder_form(ui, session, state, rig, setup),
             RigChoice::Wheel(rig, wheel) => wheel_form(ui, session, state, (rig, wheel), setup),
@@ -224,18 +236,26 @@ pub fn rig_page(ui: &mut Ui, session: &mut Session, state: &mut EditState, units
     dialogs(ui, session, state, theme);
 }
 
-fn sketches(bench: &Bench, choice: RigChoice, units: Units, pointed: Option<Mark>) -> Vec<super::tool_sketch::Captioned> {
+fn sketches(
+    bench: &Bench,
+    choice: RigChoice,
+    units: Units,
+    pointed: Option<Mark>,
+) -> Vec<super::tool_sketch::Captioned> {
     let Some(rig) = bench.rig(choice.rig()) else { return Vec::new() };
+    let side = |wheel: Option<&WheelSaved>| {
+        let close = wheel.map(|wheel| ("At the wheel", rig_sketch::close_up(rig, wheel, units, pointed)));
+        let whole = ("The rig from the side, to scale", rig_sketch::whole(rig, wheel, units, pointed));
+        close.into_iter().chain([whole]).collect()
+    };
     match choice {
-        RigChoice::Rig(_) => {
-            vec![("From the side, to scale", rig_sketch::side(rig, rig.wheels.first(), units, pointed))]
-        }
-        RigChoice::Wheel(_, id) => {
-            vec![("From the side, to scale", rig_sketch::side(rig, rig.wheel(id), units, pointed))]
-        }
+        RigChoice::Rig(_) => side(rig.wheels.first()),
+        RigChoice::Wheel(_, id) => side(rig.wheel(id)),
         RigChoice::Holder(_, id) => rig
             .holder(id)
-            .map(|holder| ("The holder on a tool, the edge to the left", rig_sketch::holder(holder, units, pointed)))
+            .map(|holder| {
+                ("The holder on a tool, the edge to the left", rig_sketch::holder(holder, units, pointed))
+            })
             .into_iter()
             .collect(),
     }
@@ -290,10 +310,16 @@ fn parts_list(ui: &mut Ui, session: &mut Session, state: &mut EditState, theme: 
         ui.add_enabled_ui(state.rig.is_some(), |ui| {
             ui.spacing_mut().item_spacing.x = theme.sizes.gap.hair;
             let Some(choice) = state.rig else { return };
-            if button(ui, "Duplicate", Loudness::Quiet, theme).on_hover_text("A second part like the chosen one").clicked() {
+            if button(ui, "Duplicate", Loudness::Quiet, theme)
+                .on_hover_text("A second part like the chosen one")
+                .clicked()
+            {
                 chosen = duplicate(session, state, choice).or(chosen);
             }
-            if button(ui, "Delete", Loudness::Quiet, theme).on_hover_text("Take the chosen part off the bench").clicked() {
+            if button(ui, "Delete", Loudness::Quiet, theme)
+                .on_hover_text("Take the chosen part off the bench")
+                .clicked()
+            {
                 let part = match choice {
                     RigChoice::Rig(rig) => PartOf::Rig(rig),
                     RigChoice::Wheel(rig, wheel) => PartOf::Wheel(rig, wheel),
@@ -341,7 +367,12 @@ fn duplicate(session: &mut Session, state: &mut EditState, choice: RigChoice) ->
 }
 
 /// The menu of what the library offers, and what was made from it.
-fn new_menu(new: &egui::Response, session: &mut Session, state: &mut EditState, theme: &Theme) -> Option<RigChoice> {
+fn new_menu(
+    new: &egui::Response,
+    session: &mut Session,
+    state: &mut EditState,
+    theme: &Theme,
+) -> Option<RigChoice> {
     let library = built_in();
     // Wheels and holders that are alike but for their ids are offered once.
     let mut wheels: Vec<&WheelSaved> = Vec::new();
@@ -358,8 +389,10 @@ fn new_menu(new: &egui::Response, session: &mut Session, state: &mut EditState, 
             }
         }
     }
-    let onto = state.rig.and_then(|choice| session.bench().rig(choice.rig())).map(|rig| (rig.id, rig.name.clone()));
-    let headings = onto.as_ref().map(|(_, name)| (format!("Wheels for “{name}”"), format!("Holders for “{name}”")));
+    let onto =
+        state.rig.and_then(|choice| session.bench().rig(choice.rig())).map(|rig| (rig.id, rig.name.clone()));
+    let headings =
+        onto.as_ref().map(|(_, name)| (format!("Wheels for “{name}”"), format!("Holders for “{name}”")));
     let mut rows = vec![MenuRow::Heading("Rigs")];
     rows.extend(library.rigs.iter().map(|rig| MenuRow::Part(&rig.name)));
     let (first_wheel, mut first_holder) = (rows.len() + 1, usize::MAX);
@@ -408,7 +441,11 @@ fn grinder_form(ui: &mut Ui, session: &mut Session, state: &mut EditState, id: I
     section(ui, "Stop blocks", "", theme);
     form.list(ui, &STOPS, |rig| &mut rig.projection_stops_mm);
     ui.add_space(theme.sizes.gap.wide);
-    remark(ui, "Wheels stand under their rig in the list, each with its arm and table; holders below them.", theme);
+    remark(
+        ui,
+        "Wheels stand under their rig in the list, each with its arm and table; holders below them.",
+        theme,
+    );
     if let Some((label, changed)) = form.done() {
         commit(session, &mut state.desk, format!("“{}”: {}", rig.name, lower(&label)), |bench| {
             if let Some(place) = parts::rig_mut(bench, id) {
@@ -429,7 +466,13 @@ fn check_wheel(draft: &WheelDraft) -> Result<(), Unfit> {
     draft.wheel.build().map(|_| ())
 }
 
-fn wheel_form(ui: &mut Ui, session: &mut Session, state: &mut EditState, (rig, id): (Id, Id), setup: Setup<'_>) {
+fn wheel_form(
+    ui: &mut Ui,
+    session: &mut Session,
+    state: &mut EditState,
+    (rig, id): (Id, Id),
+    setup: Setup<'_>,
+) {
     let Some(wheel) = session.bench().rig(rig).and_then(|rig| rig.wheel(id)).cloned() else { return };
     let theme = setup.theme;
     let draft = WheelDraft { grit: wheel.grit.map(f64::from), wheel: wheel.clone() };
@@ -449,7 +492,14 @@ fn wheel_form(ui: &mut Ui, session: &mut Session, state: &mut EditState, (rig, i
     ui.add_space(theme.sizes.gap.wide);
     section(ui, "Arm", "", theme);
     let mut has_arm = wheel.arm.is_some();
-    if tick_box(ui, &mut has_arm, "A sliding arm in front of it", "An arm along which a cup is moved and locked.").changed() {
+    if tick_box(
+        ui,
+        &mut has_arm,
+        "A sliding arm in front of it",
+        "An arm along which a cup is moved and locked.",
+    )
+    .changed()
+    {
         let part = PartOf::Arm(rig, id);
         if has_arm {
             commit(session, &mut state.desk, format!("“{}”: add an arm", wheel.name), |bench| {
@@ -468,7 +518,9 @@ fn wheel_form(ui: &mut Ui, session: &mut Session, state: &mut EditState, (rig, i
     ui.add_space(theme.sizes.gap.wide);
     section(ui, "Table", "", theme);
     let mut has_table = wheel.table.is_some();
-    if tick_box(ui, &mut has_table, "A tilting table in front of it", "A table that tips about a hinge.").changed() {
+    if tick_box(ui, &mut has_table, "A tilting table in front of it", "A table that tips about a hinge.")
+        .changed()
+    {
         let part = PartOf::Table(rig, id);
         if has_table {
             commit(session, &mut state.desk, format!("“{}”: add a table", wheel.name), |bench| {
@@ -507,7 +559,13 @@ fn wheel_fields(ui: &mut Ui, form: &mut Form<'_, WheelDraft>) {
     }
     form.number(ui, &FACE_WIDTH, |draft| Some(&mut draft.wheel.width_mm));
     form.optional(ui, "Grit is marked", &GRIT, |_| 80.0, |draft| Some(&mut draft.grit));
-    form.optional(ui, "Greatest speed is marked", &MARKED_SPEED, |_| 35.0, |draft| Some(&mut draft.wheel.marked_speed_m_s));
+    form.optional(
+        ui,
+        "Greatest speed is marked",
+        &MARKED_SPEED,
+        |_| 35.0,
+        |draft| Some(&mut draft.wheel.marked_speed_m_s),
+    );
 }
 
 fn arm_form(
@@ -560,7 +618,13 @@ fn table_form(
     }
 }
 
-fn holder_form(ui: &mut Ui, session: &mut Session, state: &mut EditState, (rig, id): (Id, Id), setup: Setup<'_>) {
+fn holder_form(
+    ui: &mut Ui,
+    session: &mut Session,
+    state: &mut EditState,
+    (rig, id): (Id, Id),
+    setup: Setup<'_>,
+) {
     let Some(holder) = session.bench().rig(rig).and_then(|rig| rig.holder(id)).cloned() else { return };
     let theme = setup.theme;
     let check = |holder: &HolderSaved| holder.build().map(|_| ());

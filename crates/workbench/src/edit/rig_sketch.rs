@@ -15,52 +15,121 @@ use crate::units::Units;
 /// A bench top's thickness.
 const BENCH_TOP_MM: f64 = 18.0;
 
-/// A grinder from the side, with a wheel and what stands in front of it.
-pub(super) fn side(rig: &Rig, wheel: Option<&WheelSaved>, units: Units, pointed: Option<Mark>) -> Sketch {
+/// The whole rig from the side and, beside it, the wheel's face: where the bench, the spindle and the arm's travel are
+/// measured.
+pub(super) fn whole(rig: &Rig, wheel: Option<&WheelSaved>, units: Units, pointed: Option<Mark>) -> Sketch {
     let radius = wheel.map_or(60.0, |wheel| wheel.diameter_new_mm.max(wheel.diameter_mm) / 2.0);
     let width = wheel.map_or(25.0, |wheel| wheel.width_mm);
     let height = rig.grinder.spindle_height_mm;
-    let flat = wheel.is_some_and(|wheel| wheel.abrasive == AbrasiveSaved::Flat);
-    let arm_end = wheel.and_then(|wheel| wheel.arm.as_ref()).map_or(0.0, |arm| {
-        arm.zero_x_mm + arm.reach_most_mm * Angle::from_degrees(arm.tilt_deg).cos()
-    });
-    let table_end = wheel.and_then(|wheel| wheel.table.as_ref()).map_or(0.0, |table| table.hinge_x_mm + table.rear_mm);
     let front = rig.grinder.bench_front_mm;
-    let right = front.max(arm_end).max(table_end).max(radius + 40.0);
+    let flat = wheel.is_some_and(|wheel| wheel.abrasive == AbrasiveSaved::Flat);
+    let arm_end = wheel
+        .and_then(|wheel| wheel.arm.as_ref())
+        .map_or(0.0, |arm| arm.zero_x_mm + arm.reach_most_mm * Angle::from_degrees(arm.tilt_deg).cos());
+    let right = front.max(arm_end).max(table_end(wheel)).max(radius + 40.0);
     // The wheel's face stands beside the side view, as far off as a dimension line needs.
-    let face_left = if wheel.is_some() && !flat { -radius * 1.5 - width } else { -radius };
-    let extent = Bounds { min: [face_left.min(-radius - 30.0), -height - BENCH_TOP_MM], max: [right, radius] };
+    let face_left = -radius * 1.35 - width;
+    let left = if wheel.is_some() && !flat { face_left } else { -radius - 30.0 };
+    let extent = Bounds { min: [left, -height - BENCH_TOP_MM], max: [right, radius] };
     let step = (extent.width().max(extent.height()) * 0.045).max(8.0);
     let mut s = Sketch::new(extent, step, pointed);
-
-    bench(&mut s, face_left.min(-radius - 30.0), front, height);
+    bench(&mut s, left, front, height);
     if let Some(wheel) = wheel {
         if flat {
-            platen(&mut s, wheel, units);
+            platen(&mut s, wheel);
         } else {
-            round_wheel(&mut s, wheel, units);
-            face(&mut s, wheel, -radius * 1.5 - width, units);
+            round_wheel(&mut s, wheel);
+            face(&mut s, wheel, face_left, units);
         }
         if let Some(arm) = &wheel.arm {
-            draw_arm(&mut s, arm, -height, units);
+            let bare = arm_body(&mut s, arm, -height, arm.reach_most_mm);
+            travel(&mut s, arm, bare, units);
         }
         if let Some(table) = &wheel.table {
-            draw_table(&mut s, table, -height, units);
+            table_body(&mut s, table, -height);
         }
     }
     s.distance(Mark::Of(Q::SpindleHeight), [0.0, -height], [0.0, 0.0], 0.0, units.length(height), false);
     let side = if front < 0.0 { -1.0 } else { 1.0 };
-    s.distance(Mark::Of(Q::BenchFront), [0.0, -height], [front, -height], side * 0.9, units.length(front), false);
-    s.remark(Mark::Of(Q::SpindleSpeed), [0.0, radius * 0.6], format!("{:.0} turns a minute", rig.grinder.spindle_speed_rpm));
-    for stop in &rig.projection_stops_mm {
+    s.distance(
+        Mark::Of(Q::BenchFront),
+        [0.0, -height],
+        [front, -height],
+        side * 0.9,
+        units.length(front),
+        false,
+    );
+    if s.shows(Mark::Stops) {
         // A stop block is as long as the projection it sets.
-        if s.shows(Mark::Stops) {
-            let at = -height + 14.0;
-            s.distance(Mark::Stops, [front - stop - 20.0, at], [front - 20.0, at], 0.4, units.length(*stop), false);
-            s.add(Role::Holder, rectangle(front - stop - 20.0, -height, front - 20.0, at));
+        for (index, stop) in rig.projection_stops_mm.iter().enumerate() {
+            let (low, right) = (-height + step * 1.3 * index as f64, front - 20.0);
+            s.add(Role::Holder, rectangle(right - stop, low, right, low + step * 0.8));
+            s.remark(Mark::Stops, [right - stop - step * 1.8, low + step * 0.4], units.length(*stop));
         }
     }
     s
+}
+
+/// The wheel and what stands next to it, larger: where diameters, the table and the arm's zero are measured.
+pub(super) fn close_up(rig: &Rig, wheel: &WheelSaved, units: Units, pointed: Option<Mark>) -> Sketch {
+    let flat = wheel.abrasive == AbrasiveSaved::Flat;
+    let radius = if flat { 95.0 } else { wheel.diameter_new_mm.max(wheel.diameter_mm) / 2.0 };
+    let right = (radius * 1.75).max(table_end(Some(wheel)) + 8.0);
+    let low = wheel.arm.as_ref().map_or(-radius, |arm| (arm.zero_z_mm - 12.0).min(-radius));
+    let left = if flat { -40.0 } else { -radius };
+    let extent = Bounds { min: [left, low], max: [right, radius] };
+    let step = (extent.width().max(extent.height()) * 0.06).max(6.0);
+    let mut s = Sketch::new(extent, step, pointed);
+    if flat {
+        platen(&mut s, wheel);
+        s.angle(
+            Mark::Of(Q::FaceSlope),
+            [0.0, 0.0],
+            60.0,
+            Angle::ZERO,
+            Angle::from_degrees(wheel.face_slope_deg),
+            units.angle(wheel.face_slope_deg),
+            false,
+        );
+    } else {
+        round_wheel(&mut s, wheel);
+        diameters(&mut s, wheel, units);
+    }
+    let beside = [f64::midpoint(left, right), radius + step * 1.2];
+    s.remark(
+        Mark::Of(Q::SpindleSpeed),
+        beside,
+        format!("{:.0} turns a minute", rig.grinder.spindle_speed_rpm),
+    );
+    if let Some(speed) = wheel.marked_speed_m_s {
+        s.remark(Mark::Of(Q::MarkedSpeed), beside, format!("marked for {speed} m/s at the rim"));
+    }
+    if let Some(grit) = wheel.grit {
+        s.remark(Mark::Grit, beside, format!("grit {grit}"));
+    }
+    if flat {
+        s.remark(
+            Mark::Of(Q::WheelWidth),
+            beside,
+            format!("{} wide, into the page", units.length(wheel.width_mm)),
+        );
+    }
+    if let Some(arm) = &wheel.arm {
+        // As far as the picture goes: the whole travel is shown beside.
+        let far = ((right - arm.zero_x_mm) / Angle::from_degrees(arm.tilt_deg).cos().max(0.2))
+            .min(arm.reach_most_mm);
+        let at = arm_body(&mut s, arm, low - step, far);
+        arm_zero(&mut s, arm, at, units);
+    }
+    if let Some(table) = &wheel.table {
+        table_body(&mut s, table, wheel.arm.as_ref().map_or(low - step, |arm| arm.zero_z_mm));
+        table_dimensions(&mut s, table, units);
+    }
+    s
+}
+
+fn table_end(wheel: Option<&WheelSaved>) -> f64 {
+    wheel.and_then(|wheel| wheel.table.as_ref()).map_or(0.0, |table| table.hinge_x_mm + table.rear_mm)
 }
 
 fn bench(s: &mut Sketch, left: f64, front: f64, height: f64) {
@@ -70,11 +139,16 @@ fn bench(s: &mut Sketch, left: f64, front: f64, height: f64) {
     let foot = (height * 0.2).min(40.0);
     s.add(
         Role::TablePost,
-        Geometry::Outline(vec![[-foot * 1.3, -height], [foot * 1.3, -height], [foot * 0.7, -height * 0.2], [-foot * 0.7, -height * 0.2]]),
+        Geometry::Outline(vec![
+            [-foot * 1.3, -height],
+            [foot * 1.3, -height],
+            [foot * 0.7, -height * 0.2],
+            [-foot * 0.7, -height * 0.2],
+        ]),
     );
 }
 
-fn round_wheel(s: &mut Sketch, wheel: &WheelSaved, units: Units) {
+fn round_wheel(s: &mut Sketch, wheel: &WheelSaved) {
     let circle = |diameter: f64| Geometry::Circle { centre: [0.0, 0.0], radius: diameter / 2.0 };
     let centre = [0.0, 0.0];
     s.add(Role::WheelNew, circle(wheel.diameter_new_mm));
@@ -88,10 +162,17 @@ fn round_wheel(s: &mut Sketch, wheel: &WheelSaved, units: Units) {
     let end = start + sweep;
     s.add(
         Role::Rotation,
-        Geometry::Mark { at: [turn * end.cos(), turn * end.sin()], direction: end - Angle::QUARTER, mark: Sign::Arrow },
+        Geometry::Mark {
+            at: [turn * end.cos(), turn * end.sin()],
+            direction: end - Angle::QUARTER,
+            mark: Sign::Arrow,
+        },
     );
     s.guide([-wheel.diameter_new_mm * 0.57, 0.0], [wheel.diameter_new_mm * 0.57, 0.0]);
     s.guide([0.0, -wheel.diameter_new_mm * 0.57], [0.0, wheel.diameter_new_mm * 0.57]);
+}
+
+fn diameters(s: &mut Sketch, wheel: &WheelSaved, units: Units) {
     let across = [
         (Q::WheelDiameter, wheel.diameter_mm),
         (Q::WheelDiameterNew, wheel.diameter_new_mm),
@@ -99,17 +180,10 @@ fn round_wheel(s: &mut Sketch, wheel: &WheelSaved, units: Units) {
     ];
     for (quantity, diameter) in across {
         let r = diameter / 2.0;
-        s.glow(Mark::Of(quantity), arc(centre, r, Angle::ZERO, Angle::HALF * 2.0, 96));
+        s.glow(Mark::Of(quantity), arc([0.0, 0.0], r, Angle::ZERO, Angle::HALF * 2.0, 96));
         // Above the wheel, so that nothing in front of it is crossed.
         let over = wheel.diameter_new_mm / 2.0 / s.step() + 0.9;
         s.distance(Mark::Of(quantity), [-r, 0.0], [r, 0.0], over, units.length(diameter), false);
-    }
-    let above = [0.0, -wheel.diameter_mm * 0.28];
-    if let Some(speed) = wheel.marked_speed_m_s {
-        s.remark(Mark::Of(Q::MarkedSpeed), above, format!("marked {speed} m/s"));
-    }
-    if let Some(grit) = wheel.grit {
-        s.remark(Mark::Grit, above, format!("grit {grit}"));
     }
 }
 
@@ -127,84 +201,158 @@ fn face(s: &mut Sketch, wheel: &WheelSaved, left: f64, units: Units) {
 }
 
 /// A belt on a platen, or a flat stone: its face runs through the origin.
-fn platen(s: &mut Sketch, wheel: &WheelSaved, units: Units) {
-    let normal = Angle::from_degrees(wheel.face_slope_deg);
-    let (sin, cos) = normal.sin_cos();
+fn platen(s: &mut Sketch, wheel: &WheelSaved) {
+    let (sin, cos) = Angle::from_degrees(wheel.face_slope_deg).sin_cos();
     let at = |along: f64, deep: f64| [-sin * along - cos * deep, cos * along - sin * deep];
-    s.add(Role::Spindle, Geometry::Outline(vec![at(-75.0, 4.0), at(75.0, 4.0), at(75.0, 22.0), at(-75.0, 22.0)]));
+    s.add(
+        Role::Spindle,
+        Geometry::Outline(vec![at(-75.0, 4.0), at(75.0, 4.0), at(75.0, 22.0), at(-75.0, 22.0)]),
+    );
     s.add(Role::Wheel, Geometry::Outline(vec![at(-90.0, 0.0), at(90.0, 0.0), at(90.0, 4.0), at(-90.0, 4.0)]));
     s.guide([0.0, 0.0], [90.0, 0.0]);
-    s.angle(Mark::Of(Q::FaceSlope), [0.0, 0.0], 60.0, Angle::ZERO, normal, units.angle(wheel.face_slope_deg), false);
-    s.remark(Mark::Of(Q::WheelWidth), [-20.0, 100.0], format!("{} wide, into the page", units.length(wheel.width_mm)));
-    if let Some(grit) = wheel.grit {
-        s.remark(Mark::Grit, [-20.0, 100.0], format!("grit {grit}"));
-    }
 }
 
-fn draw_arm(s: &mut Sketch, arm: &ArmSaved, bench: f64, units: Units) {
+/// A point of an arm: a reach along it, and how far above its upper side.
+fn on_arm(arm: &ArmSaved) -> impl Fn(f64, f64) -> Point + use<> {
     let zero = [arm.zero_x_mm, arm.zero_z_mm];
-    let tilt = Angle::from_degrees(arm.tilt_deg);
-    let (sin, cos) = tilt.sin_cos();
-    let at = |reach: f64, up: f64| [zero[0] + reach * cos - up * sin, zero[1] + reach * sin + up * cos];
+    let (sin, cos) = Angle::from_degrees(arm.tilt_deg).sin_cos();
+    move |reach, up| [zero[0] + reach * cos - up * sin, zero[1] + reach * sin + up * cos]
+}
+
+/// The arm as far as a reach, on its post; returns where its points lie.
+fn arm_body(s: &mut Sketch, arm: &ArmSaved, bench: f64, far: f64) -> impl Fn(f64, f64) -> Point + use<> {
+    let at = on_arm(arm);
     let (least, most) = (arm.reach_least_mm, arm.reach_most_mm);
     let start = least.min(0.0);
-    if zero[1] - 7.0 > bench {
-        s.add(Role::TablePost, rectangle(zero[0] + 6.0, bench, zero[0] + 16.0, at(11.0, -6.0)[1].max(bench + 1.0)));
+    let foot = at(18.0, -6.0);
+    if foot[1] > bench + 1.0 {
+        s.add(Role::TablePost, rectangle(foot[0] - 5.0, bench, foot[0] + 5.0, foot[1]));
     }
-    s.add(Role::Arm, Geometry::Outline(vec![at(start, -6.0), at(most, -6.0), at(most, 0.0), at(start, 0.0)]));
+    let far = far.max(start + 1.0);
+    s.add(Role::Arm, Geometry::Outline(vec![at(start, -6.0), at(far, -6.0), at(far, 0.0), at(start, 0.0)]));
     // Where the cup can stand.
-    let cup = |reach: f64| Geometry::Outline(vec![at(reach - 8.0, -2.0), at(reach + 8.0, -2.0), at(reach + 8.0, 3.5), at(reach - 8.0, 3.5)]);
-    s.add(Role::Cup, cup(least.max(start + 8.0)));
-    s.add(Role::Cup, cup(most - 8.0));
-    s.add(Role::Dimension, segment(at(0.0, -9.0), at(0.0, 9.0)));
-    s.word(Role::Construction, at(0.0, -16.0), "zero");
-
-    s.distance(Mark::Of(Q::ArmZeroX), [0.0, zero[1]], zero, -1.6, units.length(zero[0]), false);
-    s.glow(Mark::Of(Q::ArmZeroX), vec![[0.0, 0.0], [0.0, zero[1] - s.step() * 1.6]]);
-    s.distance(Mark::Of(Q::ArmZeroZ), [zero[0], 0.0], zero, 1.2, units.length(zero[1]), false);
-    s.glow(Mark::Of(Q::ArmZeroZ), vec![[0.0, 0.0], [zero[0] + s.step() * 1.2, 0.0]]);
-    s.distance(Mark::Of(Q::ReachLeast), zero, at(least, 0.0), 0.9, units.length(least), false);
-    s.distance(Mark::Of(Q::ReachMost), zero, at(most, 0.0), 0.9, units.length(most), false);
-    let swing = (most * 0.5).clamp(60.0, 200.0);
-    s.angle(Mark::Of(Q::ArmTilt), zero, swing, Angle::ZERO, tilt, units.angle(arm.tilt_deg), false);
+    let cup = |reach: f64| {
+        Geometry::Outline(vec![
+            at(reach - 8.0, -2.0),
+            at(reach + 8.0, -2.0),
+            at(reach + 8.0, 3.5),
+            at(reach - 8.0, 3.5),
+        ])
+    };
+    for reach in [least, most] {
+        if reach <= far {
+            s.add(Role::Cup, cup(reach));
+        }
+    }
+    at
 }
 
-fn draw_table(s: &mut Sketch, table: &TableSaved, bench: f64, units: Units) {
+fn arm_zero(s: &mut Sketch, arm: &ArmSaved, at: impl Fn(f64, f64) -> Point, units: Units) {
+    let zero = [arm.zero_x_mm, arm.zero_z_mm];
+    s.add(Role::Dimension, segment(at(0.0, -10.0), at(0.0, 10.0)));
+    s.distance(Mark::Of(Q::ArmZeroX), [0.0, zero[1]], zero, -1.6, units.length(zero[0]), false);
+    s.glow(Mark::Of(Q::ArmZeroX), vec![[0.0, 0.0], [0.0, zero[1] - s.step() * 1.6]]);
+    let aside = if zero[0] >= 0.0 { 1.6 } else { -1.6 };
+    s.distance(Mark::Of(Q::ArmZeroZ), [zero[0], 0.0], zero, aside, units.length(zero[1]), false);
+    s.glow(Mark::Of(Q::ArmZeroZ), vec![[0.0, 0.0], [zero[0] + s.step() * aside, 0.0]]);
+}
+
+fn travel(s: &mut Sketch, arm: &ArmSaved, at: impl Fn(f64, f64) -> Point, units: Units) {
+    let zero = [arm.zero_x_mm, arm.zero_z_mm];
+    s.distance(
+        Mark::Of(Q::ReachLeast),
+        zero,
+        at(arm.reach_least_mm, 0.0),
+        0.9,
+        units.length(arm.reach_least_mm),
+        false,
+    );
+    s.distance(
+        Mark::Of(Q::ReachMost),
+        zero,
+        at(arm.reach_most_mm, 0.0),
+        0.9,
+        units.length(arm.reach_most_mm),
+        false,
+    );
+    let radius = (arm.reach_most_mm * 0.5).clamp(60.0, 240.0);
+    let tilt = Angle::from_degrees(arm.tilt_deg);
+    s.angle(Mark::Of(Q::ArmTilt), zero, radius, Angle::ZERO, tilt, units.angle(arm.tilt_deg), false);
+}
+
+/// A point of a table at a tilt: along it from the hinge towards the operator, and above the hinge.
+fn on_table(table: &TableSaved, tilt_deg: f64) -> impl Fn(f64, f64) -> Point + use<> {
     let hinge = [table.hinge_x_mm, table.hinge_z_mm];
-    let level = 0.0_f64.max(table.tilt_least_deg).min(table.tilt_most_deg);
-    let plate = |tilt_deg: f64| {
-        let (sin, cos) = Angle::from_degrees(tilt_deg).sin_cos();
-        let at = move |along: f64, up: f64| [hinge[0] + along * cos - up * sin, hinge[1] + along * sin + up * cos];
-        let top = table.surface_offset_mm;
-        let thick = 5.0;
-        (at, Geometry::Outline(vec![at(-table.front_mm, top), at(table.rear_mm, top), at(table.rear_mm, top - thick), at(-table.front_mm, top - thick)]))
-    };
-    let post = hinge[0] + 6.0;
-    if hinge[1] > bench + 10.0 {
-        s.add(Role::TablePost, rectangle(post - 5.0, bench, post + 5.0, hinge[1] - 3.0));
+    let (sin, cos) = Angle::from_degrees(tilt_deg).sin_cos();
+    move |along, up| [hinge[0] + along * cos - up * sin, hinge[1] + along * sin + up * cos]
+}
+
+fn plate(table: &TableSaved, tilt_deg: f64) -> Geometry {
+    let at = on_table(table, tilt_deg);
+    let (top, low) = (table.surface_offset_mm, table.surface_offset_mm - 5.0);
+    let (front, rear) = (-table.front_mm, table.rear_mm);
+    Geometry::Outline(vec![at(front, top), at(rear, top), at(rear, low), at(front, low)])
+}
+
+/// The tilt at which a table is drawn: level, or as near to it as it goes.
+fn drawn_tilt(table: &TableSaved) -> f64 {
+    0.0_f64.max(table.tilt_least_deg).min(table.tilt_most_deg)
+}
+
+fn table_body(s: &mut Sketch, table: &TableSaved, foot: f64) {
+    let hinge = [table.hinge_x_mm, table.hinge_z_mm];
+    if hinge[1] > foot + 10.0 {
+        s.add(Role::TablePost, rectangle(hinge[0] + 1.0, foot, hinge[0] + 11.0, hinge[1] - 3.0));
     }
-    for (quantity, tilt) in [(Q::TableTiltLeast, table.tilt_least_deg), (Q::TableTiltMost, table.tilt_most_deg)] {
+    s.add(Role::Table, plate(table, drawn_tilt(table)));
+    s.add(Role::Spindle, Geometry::Circle { centre: hinge, radius: 2.6 });
+}
+
+fn table_dimensions(s: &mut Sketch, table: &TableSaved, units: Units) {
+    let hinge = [table.hinge_x_mm, table.hinge_z_mm];
+    for (quantity, tilt) in
+        [(Q::TableTiltLeast, table.tilt_least_deg), (Q::TableTiltMost, table.tilt_most_deg)]
+    {
         if s.shows(Mark::Of(quantity)) {
-            s.add(Role::Table, plate(tilt).1);
+            s.add(Role::Table, plate(table, tilt));
             if let Some(shape) = s.drawing.shapes.last_mut() {
                 shape.standing = Standing::Ghost;
             }
             let radius = table.rear_mm.max(30.0) * 0.8;
-            s.angle(Mark::Of(quantity), hinge, radius, Angle::ZERO, Angle::from_degrees(tilt), units.angle(tilt), false);
+            s.angle(
+                Mark::Of(quantity),
+                hinge,
+                radius,
+                Angle::ZERO,
+                Angle::from_degrees(tilt),
+                units.angle(tilt),
+                false,
+            );
         }
     }
-    let (at, outline) = plate(level);
-    s.add(Role::Table, outline);
-    s.add(Role::Spindle, Geometry::Circle { centre: hinge, radius: 2.6 });
-
+    let at = on_table(table, drawn_tilt(table));
     s.distance(Mark::Of(Q::HingeX), [0.0, hinge[1]], hinge, 1.6, units.length(hinge[0]), false);
     s.glow(Mark::Of(Q::HingeX), vec![[0.0, 0.0], [0.0, hinge[1] + s.step() * 1.6]]);
     s.distance(Mark::Of(Q::HingeZ), [hinge[0], 0.0], hinge, -2.2, units.length(hinge[1]), false);
     s.glow(Mark::Of(Q::HingeZ), vec![[0.0, 0.0], [hinge[0] + s.step() * 2.2, 0.0]]);
     let top = table.surface_offset_mm;
     s.distance(Mark::Of(Q::SurfaceOffset), at(0.0, 0.0), at(0.0, top), -2.2, units.length(top), false);
-    s.distance(Mark::Of(Q::TableFront), at(-table.front_mm, top), at(0.0, top), 1.2, units.length(table.front_mm), false);
-    s.distance(Mark::Of(Q::TableRear), at(0.0, top), at(table.rear_mm, top), 1.2, units.length(table.rear_mm), false);
+    s.distance(
+        Mark::Of(Q::TableFront),
+        at(-table.front_mm, top),
+        at(0.0, top),
+        1.2,
+        units.length(table.front_mm),
+        false,
+    );
+    s.distance(
+        Mark::Of(Q::TableRear),
+        at(0.0, top),
+        at(table.rear_mm, top),
+        1.2,
+        units.length(table.rear_mm),
+        false,
+    );
 }
 
 /// A holder on a bar, its front face at the left.
@@ -217,18 +365,37 @@ pub(super) fn holder(holder: &HolderSaved, units: Units, pointed: Option<Mark>) 
         let (sin, cos) = Angle::from_degrees(degrees).sin_cos();
         [hinge[0] + strut * cos, hinge[1] - strut * sin]
     };
-    let reach = Bounds::around([pivot(least), pivot(most), pivot(90.0), hinge, [-length * 0.9, tall / 2.0], [length * 1.9, -tall / 2.0]]);
+    let reach = Bounds::around([
+        pivot(least),
+        pivot(most),
+        pivot(90.0),
+        hinge,
+        [-length * 0.9, tall / 2.0],
+        [length * 1.9, -tall / 2.0],
+    ]);
     let extent = reach.unwrap_or(Bounds { min: [-40.0, -80.0], max: [100.0, 20.0] });
     let step = (extent.width().max(extent.height()) * 0.055).max(3.0);
     let mut s = Sketch::new(extent, step, pointed);
     let bar = tall * 0.23;
-    s.add(Role::Tool, Geometry::Outline(vec![[-length * 0.9, -bar * 0.2], [-length * 0.9 + bar * 1.5, bar], [length * 1.9, bar], [length * 1.9, -bar], [-length * 0.9 + bar * 2.2, -bar]]));
+    s.add(
+        Role::Tool,
+        Geometry::Outline(vec![
+            [-length * 0.9, -bar * 0.2],
+            [-length * 0.9 + bar * 1.5, bar],
+            [length * 1.9, bar],
+            [length * 1.9, -bar],
+            [-length * 0.9 + bar * 2.2, -bar],
+        ]),
+    );
     s.guide([-length, 0.0], [length * 2.0, 0.0]);
     s.add(Role::Holder, rectangle(0.0, -tall / 2.0, length, tall / 2.0));
 
     // The strut half way, where it goes from there, and the rests.
     let sweep = Angle::from_degrees(least - most);
-    s.add(Role::Construction, Geometry::Arc { centre: hinge, radius: strut, start: Angle::from_degrees(-least), sweep });
+    s.add(
+        Role::Construction,
+        Geometry::Arc { centre: hinge, radius: strut, start: Angle::from_degrees(-least), sweep },
+    );
     for &rest in &holder.rests_deg {
         let at = pivot(rest);
         let role = if s.shows(Mark::Rests) { Role::Gauge } else { Role::Construction };
@@ -250,20 +417,64 @@ pub(super) fn holder(holder: &HolderSaved, units: Units, pointed: Option<Mark>) 
     let (sin, cos) = Angle::from_degrees(-shown).sin_cos();
     let half = (strut * 0.03).clamp(1.2, 3.0);
     let beside = |p: Point, by: f64| [p[0] - sin * by, p[1] + cos * by];
-    s.add(Role::Strut, Geometry::Outline(vec![beside(hinge, half), beside(end, half), beside(end, -half), beside(hinge, -half)]));
+    s.add(
+        Role::Strut,
+        Geometry::Outline(vec![
+            beside(hinge, half),
+            beside(end, half),
+            beside(end, -half),
+            beside(hinge, -half),
+        ]),
+    );
     s.add(Role::Spindle, Geometry::Circle { centre: hinge, radius: half * 1.5 });
     s.add(Role::Pivot, Geometry::Circle { centre: end, radius: half * 1.3 });
 
     let low = tall / 2.0 / step;
-    s.distance(Mark::Of(Q::HingeSetback), [0.0, 0.0], [hinge[0], 0.0], low + 1.0, units.length(hinge[0]), false);
+    s.distance(
+        Mark::Of(Q::HingeSetback),
+        [0.0, 0.0],
+        [hinge[0], 0.0],
+        low + 1.0,
+        units.length(hinge[0]),
+        false,
+    );
     s.glow(Mark::Of(Q::HingeSetback), vec![hinge, [hinge[0], tall / 2.0 + step]]);
-    s.distance(Mark::Of(Q::HingeDrop), [hinge[0], 0.0], hinge, (hinge[0] + step) / step * -1.0, units.length(holder.hinge_drop_mm), false);
+    s.distance(
+        Mark::Of(Q::HingeDrop),
+        [hinge[0], 0.0],
+        hinge,
+        (hinge[0] + step) / step * -1.0,
+        units.length(holder.hinge_drop_mm),
+        false,
+    );
     s.glow(Mark::Of(Q::HingeDrop), vec![hinge, [-step, hinge[1]]]);
     s.distance(Mark::Of(Q::StrutLength), hinge, end, 1.0, units.length(strut), true);
     for (quantity, angle) in [(Q::StrutAngleLeast, least), (Q::StrutAngleMost, most)] {
-        s.angle(Mark::Of(quantity), hinge, strut * 0.6, Angle::ZERO, Angle::from_degrees(-angle), units.angle(angle), false);
+        s.angle(
+            Mark::Of(quantity),
+            hinge,
+            strut * 0.6,
+            Angle::ZERO,
+            Angle::from_degrees(-angle),
+            units.angle(angle),
+            false,
+        );
     }
-    s.distance(Mark::Of(Q::HolderLength), [0.0, tall / 2.0], [length, tall / 2.0], 1.0, units.length(length), false);
-    s.distance(Mark::Of(Q::HolderHeight), [length, -tall / 2.0], [length, tall / 2.0], -1.4, units.length(tall), false);
+    s.distance(
+        Mark::Of(Q::HolderLength),
+        [0.0, tall / 2.0],
+        [length, tall / 2.0],
+        1.0,
+        units.length(length),
+        false,
+    );
+    s.distance(
+        Mark::Of(Q::HolderHeight),
+        [length, -tall / 2.0],
+        [length, tall / 2.0],
+        -1.4,
+        units.length(tall),
+        false,
+    );
     s
 }

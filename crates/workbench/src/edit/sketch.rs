@@ -52,18 +52,36 @@ impl Sketch {
     }
 
     #[allow(clippy::too_many_arguments, reason = "all that a text is made of")]
-    fn text(&mut self, role: Role, at: Point, text: String, along: Angle, size: TextSize, align: Align, lift: f64) {
+    fn text(
+        &mut self,
+        role: Role,
+        at: Point,
+        text: String,
+        along: Angle,
+        size: TextSize,
+        align: Align,
+        lift: f64,
+    ) {
         self.add(role, Geometry::Text { at, text, align, along: upright(along), size, lift });
     }
 
     /// The distance from one point to another, its line `off` steps to the left of the way between them (negative: to the
     /// right). `usual` ones are drawn thinly even when nothing points at them.
-    pub(super) fn distance(&mut self, mark: Mark, from: Point, to: Point, off: f64, text: String, usual: bool) {
+    pub(super) fn distance(
+        &mut self,
+        mark: Mark,
+        from: Point,
+        to: Point,
+        off: f64,
+        text: String,
+        usual: bool,
+    ) {
         let lit = self.shows(mark);
         if !lit && !usual {
             return;
         }
-        let (role, size) = if lit { (Role::Gauge, TextSize::Strong) } else { (Role::Dimension, TextSize::Normal) };
+        let (role, size) =
+            if lit { (Role::Gauge, TextSize::Strong) } else { (Role::Dimension, TextSize::Normal) };
         let (dx, dy) = (to[0] - from[0], to[1] - from[1]);
         let length = dx.hypot(dy);
         let along = if length > 1e-9 { Angle::from_radians(dy.atan2(dx)) } else { Angle::QUARTER };
@@ -104,13 +122,24 @@ impl Sketch {
     }
 
     /// An angle about a point, from one direction by a sweep.
-    pub(super) fn angle(&mut self, mark: Mark, centre: Point, radius: f64, start: Angle, sweep: Angle, text: String, usual: bool) {
+    pub(super) fn angle(
+        &mut self,
+        mark: Mark,
+        centre: Point,
+        radius: f64,
+        start: Angle,
+        sweep: Angle,
+        text: String,
+        usual: bool,
+    ) {
         let lit = self.shows(mark);
         if !lit && !usual {
             return;
         }
-        let (role, size) = if lit { (Role::Gauge, TextSize::Strong) } else { (Role::Dimension, TextSize::Normal) };
-        let at = |angle: Angle, radius: f64| [centre[0] + radius * angle.cos(), centre[1] + radius * angle.sin()];
+        let (role, size) =
+            if lit { (Role::Gauge, TextSize::Strong) } else { (Role::Dimension, TextSize::Normal) };
+        let at =
+            |angle: Angle, radius: f64| [centre[0] + radius * angle.cos(), centre[1] + radius * angle.sin()];
         for side in [start, start + sweep] {
             self.guide(centre, at(side, radius * 1.12));
         }
@@ -120,7 +149,15 @@ impl Sketch {
             self.arrow(role, at(start + sweep, radius), start + sweep + turn);
             self.arrow(role, at(start, radius), start - turn);
         }
-        self.text(role, at(start + sweep * 0.5, radius + self.step * 0.8), text, Angle::ZERO, size, Align::Middle, 0.0);
+        self.text(
+            role,
+            at(start + sweep * 0.5, radius + self.step * 0.8),
+            text,
+            Angle::ZERO,
+            size,
+            Align::Middle,
+            0.0,
+        );
     }
 
     /// A radius, from the centre to the arc.

@@ -2,8 +2,8 @@
 
 use bevelbench_geometry::Quantity as Q;
 use bevelbench_notebook::saved::{
-    BarSaved, Bench, BevelsSaved, BlankSaved, EdgeSaved, FacetSaved, Family, FlatSaved, FluteSaved, Id, SectionSaved,
-    Steel, ToolEntry,
+    BarSaved, Bench, BevelsSaved, BlankSaved, EdgeSaved, FacetSaved, Family, FlatSaved, FluteSaved, Id,
+    SectionSaved, Steel, ToolEntry,
 };
 use egui::{Align, Id as WidgetId, Layout, RichText, Ui};
 
@@ -27,8 +27,12 @@ use crate::{
     widgets::{Loudness, RackRow, button, dialog, rack_row, section},
 };
 
-const BAR_DIAMETER: Dimension =
-    Dimension::length("Bar diameter", Q::BarDiameter, 0.5, "Across the round bar behind the flute, with a calliper.");
+const BAR_DIAMETER: Dimension = Dimension::length(
+    "Bar diameter",
+    Q::BarDiameter,
+    0.5,
+    "Across the round bar behind the flute, with a calliper.",
+);
 const BAR_TOP: Dimension = Dimension::length(
     "Cut off above the centre",
     Q::FluteFloor,
@@ -77,8 +81,12 @@ const FLUTE_EXPONENT: Dimension = Dimension::length(
 .measured(Measure::Plain);
 const WIDTH: Dimension =
     Dimension::length("Blade width", Q::BladeWidth, 0.5, "Across the broad face, with a calliper.");
-const THICKNESS: Dimension =
-    Dimension::length("Blade thickness", Q::BladeThickness, 0.1, "Through the blade behind the bevels, with a calliper.");
+const THICKNESS: Dimension = Dimension::length(
+    "Blade thickness",
+    Q::BladeThickness,
+    0.1,
+    "Through the blade behind the bevels, with a calliper.",
+);
 const OBLIQUITY: Dimension = Dimension::angle(
     "Edge to long side",
     Q::EdgeObliquity,
@@ -175,18 +183,27 @@ pub fn tool_page(ui: &mut Ui, session: &mut Session, state: &mut EditState, unit
                 let mut form = Form::new(tool, ("tool", tool.id.0), check, &mut state.desk, setup);
                 fields(ui, &mut form, theme);
                 if let Some((label, changed)) = form.done() {
-                    commit(session, &mut state.desk, format!("“{}”: {}", tool.name, lower(&label)), |bench| {
-                        if let Some(place) = parts::tool_mut(bench, tool.id) {
-                            *place = changed;
-                        }
-                    });
+                    commit(
+                        session,
+                        &mut state.desk,
+                        format!("“{}”: {}", tool.name, lower(&label)),
+                        |bench| {
+                            if let Some(place) = parts::tool_mut(bench, tool.id) {
+                                *place = changed;
+                            }
+                        },
+                    );
                 }
                 settings_of(ui, session, state, tool.id, theme);
             });
         }
         None => {
             let mut inner = part_of(ui, "tool form", places.form);
-            remark(&mut inner, "There is no tool on this bench yet. Start one from the library with New…", theme);
+            remark(
+                &mut inner,
+                "There is no tool on this bench yet. Start one from the library with New…",
+                theme,
+            );
         }
     }
     if state.desk.end() {
@@ -202,7 +219,8 @@ pub fn tool_page(ui: &mut Ui, session: &mut Session, state: &mut EditState, unit
         let now = session.bench().tool(tool.id).unwrap_or(tool);
         let pointed = state.desk.pointed;
         state.tool_figures.show(ui, places.figures.shrink(theme.sizes.gap.normal), key, theme, || {
-            now.build().map_or_else(|_| Vec::new(), |built| tool_sketch::sketches(now, &built, units, pointed))
+            now.build()
+                .map_or_else(|_| Vec::new(), |built| tool_sketch::sketches(now, &built, units, pointed))
         });
     }
     dialogs(ui, session, state, theme);
@@ -213,7 +231,8 @@ fn tools(ui: &mut Ui, session: &mut Session, state: &mut EditState, theme: &Them
     let mut chosen = None;
     list(ui, theme, 2.0, |ui| {
         for tool in &session.bench().tools {
-            let row = RackRow { name: &tool.name, value: "", outline: None, chosen: state.tool == Some(tool.id) };
+            let row =
+                RackRow { name: &tool.name, value: "", outline: None, chosen: state.tool == Some(tool.id) };
             if rack_row(ui, row, theme).on_hover_text(tool.family.words()).clicked() {
                 chosen = Some(tool.id);
             }
@@ -226,21 +245,31 @@ fn tools(ui: &mut Ui, session: &mut Session, state: &mut EditState, theme: &Them
     if let Some(tool) = menu(&new, theme, &rows).and_then(|index| library.get(index)) {
         let mut made = None;
         let label = format!("New tool “{}”", tool.name);
-        commit(session, &mut state.desk, label, |bench| made = Some(parts::add_tool(bench, tool.clone(), None)));
+        commit(session, &mut state.desk, label, |bench| {
+            made = Some(parts::add_tool(bench, tool.clone(), None))
+        });
         chosen = made;
     }
     ui.horizontal(|ui| {
         ui.add_enabled_ui(state.tool.is_some(), |ui| {
             ui.spacing_mut().item_spacing.x = theme.sizes.gap.hair;
             let Some(id) = state.tool else { return };
-            if button(ui, "Duplicate", Loudness::Quiet, theme).on_hover_text("A second tool like this one").clicked() {
+            if button(ui, "Duplicate", Loudness::Quiet, theme)
+                .on_hover_text("A second tool like this one")
+                .clicked()
+            {
                 let Some(tool) = session.bench().tool(id).cloned() else { return };
                 let mut made = None;
                 let label = format!("Duplicate “{}”", tool.name);
-                commit(session, &mut state.desk, label, |bench| made = Some(parts::add_tool(bench, tool, Some(id))));
+                commit(session, &mut state.desk, label, |bench| {
+                    made = Some(parts::add_tool(bench, tool, Some(id)))
+                });
                 chosen = made;
             }
-            if button(ui, "Delete", Loudness::Quiet, theme).on_hover_text("Take this tool off the bench").clicked() {
+            if button(ui, "Delete", Loudness::Quiet, theme)
+                .on_hover_text("Take this tool off the bench")
+                .clicked()
+            {
                 delete(session, state, PartOf::Tool(id));
                 ui.ctx().request_repaint();
             }
@@ -254,10 +283,19 @@ fn tools(ui: &mut Ui, session: &mut Session, state: &mut EditState, theme: &Them
 
 fn fields(ui: &mut Ui, form: &mut Form<'_, ToolEntry>, theme: &Theme) {
     section(ui, "Tool", "", theme);
-    form.line(ui, "Name", "What the tool is called in the rack and on cards.", "Rename to", |tool| &mut tool.name);
+    form.line(ui, "Name", "What the tool is called in the rack and on cards.", "Rename to", |tool| {
+        &mut tool.name
+    });
     let families = Family::ALL.map(|family| (family, family.words()));
     let family = form.part().family;
-    form.choice(ui, "Family", "What sort of tool it is. Its steel and edge follow.", family, &families, kinds::become_family);
+    form.choice(
+        ui,
+        "Family",
+        "What sort of tool it is. Its steel and edge follow.",
+        family,
+        &families,
+        kinds::become_family,
+    );
     let steels = [
         (Steel::HighSpeed, "High-speed"),
         (Steel::PowderHighSpeed, "Powder high-speed"),
@@ -265,7 +303,14 @@ fn fields(ui: &mut Ui, form: &mut Form<'_, ToolEntry>, theme: &Theme) {
         (Steel::Unknown, "Not known"),
     ];
     let steel = form.part().steel;
-    form.choice(ui, "Steel", "Carbon steel loses its temper when it turns blue.", steel, &steels, |tool, steel| tool.steel = steel);
+    form.choice(
+        ui,
+        "Steel",
+        "Carbon steel loses its temper when it turns blue.",
+        steel,
+        &steels,
+        |tool, steel| tool.steel = steel,
+    );
     form.notes(ui, |tool| &mut tool.notes);
 
     ui.add_space(theme.sizes.gap.wide);
@@ -304,11 +349,18 @@ fn bar_fields(ui: &mut Ui, form: &mut Form<'_, ToolEntry>, present: &BarSaved, t
     let top = Dial::settable(present.diameter_mm * 0.35);
     form.optional(ui, "Not a full round bar", &BAR_TOP, |_| top, |tool| bar(tool).map(|bar| &mut bar.top_mm));
     let shape = Flutes::of(present.flute);
-    form.choice(ui, "Flute", "The shape of the flute’s wall, seen from the end.", shape, &Flutes::ALL, |tool, shape| {
-        if let Some(bar) = bar(tool) {
-            kinds::reshape(bar, shape);
-        }
-    });
+    form.choice(
+        ui,
+        "Flute",
+        "The shape of the flute’s wall, seen from the end.",
+        shape,
+        &Flutes::ALL,
+        |tool, shape| {
+            if let Some(bar) = bar(tool) {
+                kinds::reshape(bar, shape);
+            }
+        },
+    );
     form.number(ui, &FLUTE_FLOOR, |tool| bar(tool).map(|bar| &mut bar.flute_floor_mm));
     form.number(ui, &FLUTE_RADIUS, |tool| match &mut bar(tool)?.flute {
         FluteSaved::Circle { radius_mm } => Some(radius_mm),
@@ -345,7 +397,9 @@ const FACES: [(Faces, &str); 3] =
 
 fn bevels(tool: &mut ToolEntry) -> Option<&mut BevelsSaved> {
     match &mut flat(tool)?.edge {
-        EdgeSaved::Skew { bevels, .. } | EdgeSaved::Parting { bevels } | EdgeSaved::Beading { bevels } => Some(bevels),
+        EdgeSaved::Skew { bevels, .. } | EdgeSaved::Parting { bevels } | EdgeSaved::Beading { bevels } => {
+            Some(bevels)
+        }
         EdgeSaved::Scraper { .. } | EdgeSaved::NegativeRake { .. } => None,
     }
 }
@@ -359,11 +413,18 @@ fn flat_fields(ui: &mut Ui, form: &mut Form<'_, ToolEntry>, present: &FlatSaved,
         (SectionSaved::Rolled, "Rolled sides"),
         (SectionSaved::Oval, "Oval"),
     ];
-    form.choice(ui, "Section", "The blade seen from its end.", present.section, &outlines, |tool, section| {
-        if let Some(flat) = flat(tool) {
-            flat.section = section;
-        }
-    });
+    form.choice(
+        ui,
+        "Section",
+        "The blade seen from its end.",
+        present.section,
+        &outlines,
+        |tool, section| {
+            if let Some(flat) = flat(tool) {
+                flat.section = section;
+            }
+        },
+    );
 
     ui.add_space(theme.sizes.gap.wide);
     section(ui, "Edge", "", theme);
@@ -372,14 +433,28 @@ fn flat_fields(ui: &mut Ui, form: &mut Form<'_, ToolEntry>, present: &FlatSaved,
         _ => None,
     });
     let half = present.width_mm / 2.0;
-    form.optional(ui, "Curved edge", &EDGE_RADIUS, |_| Dial::settable(half * 4.0), |tool| match &mut flat(tool)?.edge {
-        EdgeSaved::Skew { edge_radius_mm, .. } => Some(edge_radius_mm),
-        _ => None,
-    });
-    form.optional(ui, "Round nose", &NOSE_RADIUS, |_| half, |tool| match &mut flat(tool)?.edge {
-        EdgeSaved::Scraper { nose_radius_mm } | EdgeSaved::NegativeRake { nose_radius_mm, .. } => Some(nose_radius_mm),
-        _ => None,
-    });
+    form.optional(
+        ui,
+        "Curved edge",
+        &EDGE_RADIUS,
+        |_| Dial::settable(half * 4.0),
+        |tool| match &mut flat(tool)?.edge {
+            EdgeSaved::Skew { edge_radius_mm, .. } => Some(edge_radius_mm),
+            _ => None,
+        },
+    );
+    form.optional(
+        ui,
+        "Round nose",
+        &NOSE_RADIUS,
+        |_| half,
+        |tool| match &mut flat(tool)?.edge {
+            EdgeSaved::Scraper { nose_radius_mm } | EdgeSaved::NegativeRake { nose_radius_mm, .. } => {
+                Some(nose_radius_mm)
+            }
+            _ => None,
+        },
+    );
     form.number(ui, &UPPER_BEVEL, |tool| match &mut flat(tool)?.edge {
         EdgeSaved::NegativeRake { upper_deg, .. } => Some(upper_deg),
         _ => None,
@@ -394,16 +469,23 @@ fn flat_fields(ui: &mut Ui, form: &mut Form<'_, ToolEntry>, present: &FlatSaved,
             BevelsSaved::Alike => Faces::Alike,
             BevelsSaved::Unlike { .. } => Faces::Unlike,
         };
-        form.choice(ui, "Ground faces", "On which faces the edge is ground.", faces, &FACES, |tool, faces| {
-            let facet = tool.present_facet.map_or(25.0, |facet| facet.bevel_deg);
-            if let Some(bevels) = bevels(tool) {
-                *bevels = match faces {
-                    Faces::One => BevelsSaved::One,
-                    Faces::Alike => BevelsSaved::Alike,
-                    Faces::Unlike => BevelsSaved::Unlike { other_deg: facet, edge_height_mm: 0.0 },
-                };
-            }
-        });
+        form.choice(
+            ui,
+            "Ground faces",
+            "On which faces the edge is ground.",
+            faces,
+            &FACES,
+            |tool, faces| {
+                let facet = tool.present_facet.map_or(25.0, |facet| facet.bevel_deg);
+                if let Some(bevels) = bevels(tool) {
+                    *bevels = match faces {
+                        Faces::One => BevelsSaved::One,
+                        Faces::Alike => BevelsSaved::Alike,
+                        Faces::Unlike => BevelsSaved::Unlike { other_deg: facet, edge_height_mm: 0.0 },
+                    };
+                }
+            },
+        );
     }
     form.number(ui, &OTHER_BEVEL, |tool| match bevels(tool)? {
         BevelsSaved::Unlike { other_deg, .. } => Some(other_deg),
@@ -432,9 +514,13 @@ fn facet_fields(ui: &mut Ui, form: &mut Form<'_, ToolEntry>) {
     }
     form.number(ui, &FACET_BEVEL, |tool| tool.present_facet.as_mut().map(|facet| &mut facet.bevel_deg));
     form.number(ui, &FACET_WIDTH, |tool| tool.present_facet.as_mut().map(|facet| &mut facet.width_mm));
-    form.optional(ui, "Hollow ground", &FACET_RADIUS, |_| 75.0, |tool| {
-        tool.present_facet.as_mut().map(|facet| &mut facet.hollow_radius_mm)
-    });
+    form.optional(
+        ui,
+        "Hollow ground",
+        &FACET_RADIUS,
+        |_| 75.0,
+        |tool| tool.present_facet.as_mut().map(|facet| &mut facet.hollow_radius_mm),
+    );
 }
 
 /// The settings of the tool, each to be taken in hand, and a button for a new one.
@@ -448,7 +534,8 @@ fn settings_of(ui: &mut Ui, session: &mut Session, state: &mut EditState, tool: 
         any = true;
         let place = session.bench().rig(setting.rig).and_then(|rig| rig.wheel(setting.wheel));
         let wheel = place.map_or("no wheel", |wheel| wheel.name.as_str());
-        let row = RackRow { name: &setting.name, value: wheel, outline: None, chosen: hand == Some(setting.id) };
+        let row =
+            RackRow { name: &setting.name, value: wheel, outline: None, chosen: hand == Some(setting.id) };
         if rack_row(ui, row, theme).on_hover_text("Take this setting in hand").clicked() {
             chosen = Some(setting.id);
         }
@@ -477,11 +564,17 @@ pub(super) fn ask_setting(ui: &Ui, bench: &Bench, wanted: &mut Wanted, theme: &T
     let (answer, close) = dialog(ui.ctx(), id, "New setting", 440.0, theme, |ui| {
         ui.spacing_mut().item_spacing.y = theme.sizes.gap.normal;
         let name = wanted.name.clone();
-        if let Some(typed) = labelled(ui, "Setting name", theme, |ui, rect| text_field(ui, rect, id.with("name"), "Setting name", &name, theme)) {
+        if let Some(typed) = labelled(ui, "Setting name", theme, |ui, rect| {
+            text_field(ui, rect, id.with("name"), "Setting name", &name, theme)
+        }) {
             wanted.name = typed;
         }
-        let rigs: Vec<(Id, &str)> =
-            bench.rigs.iter().filter(|rig| !rig.wheels.is_empty()).map(|rig| (rig.id, rig.name.as_str())).collect();
+        let rigs: Vec<(Id, &str)> = bench
+            .rigs
+            .iter()
+            .filter(|rig| !rig.wheels.is_empty())
+            .map(|rig| (rig.id, rig.name.as_str()))
+            .collect();
         if let Some(rig) = pick(ui, id, "Rig", wanted.rig, &rigs, theme) {
             wanted.rig = rig;
         }
@@ -502,11 +595,17 @@ pub(super) fn ask_setting(ui: &Ui, bench: &Bench, wanted: &mut Wanted, theme: &T
         } else if let Some(carried) = pick(ui, id, "Carried by", wanted.carried, &names, theme) {
             wanted.carried = carried;
         }
-        remark(ui, "Projection and strut begin at a stop and a rest of the rig; the arm or the table is then moved to where it grinds 45°.", theme);
+        remark(
+            ui,
+            "Projection and strut begin at a stop and a rest of the rig; the arm or the table is then moved to where it grinds 45°.",
+            theme,
+        );
         ui.add_space(theme.sizes.gap.normal);
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             let mut make = false;
-            ui.add_enabled_ui(!names.is_empty(), |ui| make = button(ui, "Make it", Loudness::Main, theme).clicked());
+            ui.add_enabled_ui(!names.is_empty(), |ui| {
+                make = button(ui, "Make it", Loudness::Main, theme).clicked()
+            });
             let leave = button(ui, "Cancel", Loudness::Plain, theme).clicked();
             if make { Some(true) } else { leave.then_some(false) }
         })
@@ -522,7 +621,8 @@ fn labelled<R>(ui: &mut Ui, name: &str, theme: &Theme, field: impl FnOnce(&mut U
     let left = theme.sizes.text.body * 8.0;
     let text = egui::Label::new(RichText::new(name).font(theme.body()));
     let label = egui::Rect::from_min_max(rect.min, egui::pos2(rect.left() + left, rect.bottom()));
-    let mut inner = ui.new_child(egui::UiBuilder::new().max_rect(label).layout(Layout::left_to_right(Align::Center)));
+    let mut inner =
+        ui.new_child(egui::UiBuilder::new().max_rect(label).layout(Layout::left_to_right(Align::Center)));
     inner.add(text);
     field(ui, egui::Rect::from_min_max(egui::pos2(rect.left() + left, rect.top()), rect.max))
 }

@@ -20,7 +20,12 @@ const ASSUMED_BEVEL_DEG: f64 = 40.0;
 pub(super) type Captioned = (&'static str, Sketch);
 
 /// The sketches of a tool that can be built, largest first in importance.
-pub(super) fn sketches(entry: &ToolEntry, tool: &Tool, units: Units, pointed: Option<Mark>) -> Vec<Captioned> {
+pub(super) fn sketches(
+    entry: &ToolEntry,
+    tool: &Tool,
+    units: Units,
+    pointed: Option<Mark>,
+) -> Vec<Captioned> {
     let mut all = Vec::with_capacity(4);
     match (&entry.blank, tool.blank()) {
         (BlankSaved::Bar(saved), Blank::Bar(bar)) => {
@@ -72,28 +77,61 @@ fn bar_section(saved: &BarSaved, bar: &Bar, units: Units, pointed: Option<Mark>)
 
     let floor = saved.flute_floor_mm;
     s.distance(Mark::Of(Q::BarDiameter), [-r, 0.0], [r, 0.0], -(r / step + 1.0), units.length(2.0 * r), true);
-    s.distance(Mark::Of(Q::FluteFloor), [0.0, 0.0], [0.0, floor], if floor < 0.0 { -(r / step + 1.0) } else { r / step + 1.0 }, units.length(floor), false);
+    s.distance(
+        Mark::Of(Q::FluteFloor),
+        [0.0, 0.0],
+        [0.0, floor],
+        if floor < 0.0 { -(r / step + 1.0) } else { r / step + 1.0 },
+        units.length(floor),
+        false,
+    );
     if let Some(top) = saved.top_mm {
         s.distance(Mark::BarTop, [0.0, 0.0], [0.0, top], -(r / step + 1.0), units.length(top), false);
     }
     match saved.flute {
         FluteSaved::Circle { radius_mm } => {
-            let side = Angle::from_degrees(-90.0) + Angle::from_radians((wing.x / radius_mm).clamp(-1.0, 1.0).asin() * 0.6);
+            let side = Angle::from_degrees(-90.0)
+                + Angle::from_radians((wing.x / radius_mm).clamp(-1.0, 1.0).asin() * 0.6);
             s.glow(Mark::Of(Q::FluteRadius), wall);
-            s.radius(Mark::Of(Q::FluteRadius), [0.0, floor + radius_mm], radius_mm, side, units.length(radius_mm));
+            s.radius(
+                Mark::Of(Q::FluteRadius),
+                [0.0, floor + radius_mm],
+                radius_mm,
+                side,
+                units.length(radius_mm),
+            );
         }
         FluteSaved::Vee { slope, floor_radius_mm } => {
             s.glow(Mark::Of(Q::FluteSlope), wall[40..].to_vec());
             let words = format!("{slope} up for 1 aside");
             s.remark(Mark::Of(Q::FluteSlope), [0.0, r + step], words);
             let towards = Angle::from_degrees(-90.0);
-            s.glow(Mark::Of(Q::FluteFloorRadius), arc([0.0, floor + floor_radius_mm], floor_radius_mm, Angle::from_degrees(-140.0), Angle::from_degrees(100.0), 24));
-            s.radius(Mark::Of(Q::FluteFloorRadius), [0.0, floor + floor_radius_mm], floor_radius_mm, towards, units.length(floor_radius_mm));
+            s.glow(
+                Mark::Of(Q::FluteFloorRadius),
+                arc(
+                    [0.0, floor + floor_radius_mm],
+                    floor_radius_mm,
+                    Angle::from_degrees(-140.0),
+                    Angle::from_degrees(100.0),
+                    24,
+                ),
+            );
+            s.radius(
+                Mark::Of(Q::FluteFloorRadius),
+                [0.0, floor + floor_radius_mm],
+                floor_radius_mm,
+                towards,
+                units.length(floor_radius_mm),
+            );
         }
         FluteSaved::Power { k, n } => {
             for quantity in [Q::FluteFactor, Q::FluteExponent] {
                 s.glow(Mark::Of(quantity), wall.clone());
-                s.remark(Mark::Of(quantity), [0.0, r + step], format!("height = {k} × aside to the power {n}"));
+                s.remark(
+                    Mark::Of(quantity),
+                    [0.0, r + step],
+                    format!("height = {k} × aside to the power {n}"),
+                );
             }
         }
     }
@@ -123,7 +161,14 @@ fn flat_section(flat: &FlatSaved, units: Units, pointed: Option<Mark>) -> Sketch
     s.add(Role::ToolSection, outline);
     s.guide([-half - step, 0.0], [half + step, 0.0]);
     s.distance(Mark::Of(Q::BladeWidth), [-half, -t], [half, -t], -1.0, units.length(flat.width_mm), true);
-    s.distance(Mark::Of(Q::BladeThickness), [half, -t], [half, t], -1.0, units.length(flat.thickness_mm), true);
+    s.distance(
+        Mark::Of(Q::BladeThickness),
+        [half, -t],
+        [half, t],
+        -1.0,
+        units.length(flat.thickness_mm),
+        true,
+    );
     s
 }
 
@@ -136,9 +181,14 @@ fn plan(flat: &FlatSaved, units: Units, pointed: Option<Mark>) -> Sketch {
             let slant = Angle::from_degrees(obliquity_deg);
             let back = flat.width_mm * slant.cos() / slant.sin().max(0.05);
             let (long, short) = ([0.0, half], [back, -half]);
-            (edge_radius_mm.map_or_else(|| vec![long, short], |r| bowed(long, short, r)), Some(slant), edge_radius_mm)
+            (
+                edge_radius_mm.map_or_else(|| vec![long, short], |r| bowed(long, short, r)),
+                Some(slant),
+                edge_radius_mm,
+            )
         }
-        EdgeSaved::Scraper { nose_radius_mm: Some(radius) } | EdgeSaved::NegativeRake { nose_radius_mm: Some(radius), .. } => {
+        EdgeSaved::Scraper { nose_radius_mm: Some(radius) }
+        | EdgeSaved::NegativeRake { nose_radius_mm: Some(radius), .. } => {
             let reach = radius.min(half);
             let half_turn = Angle::from_radians((reach / radius).clamp(-1.0, 1.0).asin());
             let mut edge = arc([radius, 0.0], radius, Angle::HALF - half_turn, half_turn * 2.0, 48);
@@ -149,9 +199,10 @@ fn plan(flat: &FlatSaved, units: Units, pointed: Option<Mark>) -> Sketch {
             }
             (edge, None, Some(radius))
         }
-        EdgeSaved::Parting { .. } | EdgeSaved::Beading { .. } | EdgeSaved::Scraper { .. } | EdgeSaved::NegativeRake { .. } => {
-            (vec![[0.0, half], [0.0, -half]], None, None)
-        }
+        EdgeSaved::Parting { .. }
+        | EdgeSaved::Beading { .. }
+        | EdgeSaved::Scraper { .. }
+        | EdgeSaved::NegativeRake { .. } => (vec![[0.0, half], [0.0, -half]], None, None),
     };
     let back = edge.iter().map(|p| p[0]).fold(0.0, f64::max) + flat.width_mm * 0.9;
     let front = edge.iter().map(|p| p[0]).fold(0.0, f64::min);
@@ -162,16 +213,33 @@ fn plan(flat: &FlatSaved, units: Units, pointed: Option<Mark>) -> Sketch {
     s.add(Role::Tool, Geometry::Outline(outline));
     s.add(Role::Edge, Geometry::Line(edge.clone()));
     s.guide([front - step, 0.0], [back + step, 0.0]);
-    s.distance(Mark::Of(Q::BladeWidth), [back, -half], [back, half], -1.0, units.length(flat.width_mm), false);
+    s.distance(
+        Mark::Of(Q::BladeWidth),
+        [back, -half],
+        [back, half],
+        -1.0,
+        units.length(flat.width_mm),
+        false,
+    );
     if let Some(slant) = slant {
         // Between the edge and the long side, at the long point.
-        s.angle(Mark::Of(Q::EdgeObliquity), [0.0, half], half, Angle::ZERO, -slant, units.angle(slant.degrees()), true);
+        s.angle(
+            Mark::Of(Q::EdgeObliquity),
+            [0.0, half],
+            half,
+            Angle::ZERO,
+            -slant,
+            units.angle(slant.degrees()),
+            true,
+        );
     }
     if let Some(radius) = radius {
         let middle = edge.get(edge.len() / 2).copied().unwrap_or([0.0, 0.0]);
         let towards = match (edge.first(), edge.last(), slant) {
             // Square to the chord of a curved skew.
-            (Some(a), Some(b), Some(_)) => Angle::from_radians((b[1] - a[1]).atan2(b[0] - a[0])) - Angle::QUARTER,
+            (Some(a), Some(b), Some(_)) => {
+                Angle::from_radians((b[1] - a[1]).atan2(b[0] - a[0])) - Angle::QUARTER
+            }
             _ => Angle::HALF,
         };
         let (sin, cos) = towards.sin_cos();
@@ -213,7 +281,10 @@ fn tip(entry: &ToolEntry, tool: &Tool, units: Units, pointed: Option<Mark>) -> S
 
     let mut outline: Vec<Point> = vec![[0.0, edge_height]];
     match &entry.blank {
-        BlankSaved::Bar(_) => outline.extend([[(high - edge_height) * 0.55, edge_height + (high - edge_height) * 0.75], [(high - edge_height) * 1.1, high]]),
+        BlankSaved::Bar(_) => outline.extend([
+            [(high - edge_height) * 0.55, edge_height + (high - edge_height) * 0.75],
+            [(high - edge_height) * 1.1, high],
+        ]),
         BlankSaved::Flat(flat) => match (flat.edge, bevels_of(flat.edge)) {
             (EdgeSaved::NegativeRake { upper_deg, drop_mm, .. }, _) => {
                 outline.push([back_of(drop_mm, Angle::from_degrees(upper_deg.max(1.0))), high]);
@@ -236,7 +307,10 @@ fn tip(entry: &ToolEntry, tool: &Tool, units: Units, pointed: Option<Mark>) -> S
         Some(radius) => hollow([0.0, edge_height], [heel, low], radius),
         None => vec![[0.0, edge_height], [heel, low]],
     };
-    s.add(if present.is_some() { Role::FacetPresent } else { Role::ToolHidden }, Geometry::Line(facet.clone()));
+    s.add(
+        if present.is_some() { Role::FacetPresent } else { Role::ToolHidden },
+        Geometry::Line(facet.clone()),
+    );
     tip_dimensions(&mut s, entry, units, (edge_height, low, high), (heel, facet));
     s
 }
@@ -252,13 +326,27 @@ fn tip_dimensions(
     let edge = [0.0, edge_height];
     if let Some(present) = entry.present_facet {
         let bevel = Angle::from_degrees(present.bevel_deg);
-        s.angle(Mark::Of(Q::Bevel), edge, tall * 0.75, Angle::ZERO, -bevel, units.angle(present.bevel_deg), true);
+        s.angle(
+            Mark::Of(Q::Bevel),
+            edge,
+            tall * 0.75,
+            Angle::ZERO,
+            -bevel,
+            units.angle(present.bevel_deg),
+            true,
+        );
         s.distance(Mark::Of(Q::FacetWidth), edge, [heel, low], -1.0, units.length(present.width_mm), false);
         if let Some(radius) = present.hollow_radius_mm {
             let towards = Angle::QUARTER - bevel;
             let middle = facet.get(facet.len() / 2).copied().unwrap_or(edge);
             let (sin, cos) = towards.sin_cos();
-            s.radius(Mark::Of(Q::FacetRadius), [middle[0] - radius * cos, middle[1] - radius * sin], radius, towards, units.length(radius));
+            s.radius(
+                Mark::Of(Q::FacetRadius),
+                [middle[0] - radius * cos, middle[1] - radius * sin],
+                radius,
+                towards,
+                units.length(radius),
+            );
         }
     } else {
         s.word(Role::ToolHidden, [heel + tall * 0.7, f64::midpoint(low, high)], "facet not known");
@@ -266,17 +354,47 @@ fn tip_dimensions(
     let BlankSaved::Flat(flat) = &entry.blank else { return };
     match flat.edge {
         EdgeSaved::NegativeRake { upper_deg, drop_mm, .. } => {
-            s.angle(Mark::Of(Q::OtherBevel), edge, tall * 0.75, Angle::ZERO, Angle::from_degrees(upper_deg), units.angle(upper_deg), false);
+            s.angle(
+                Mark::Of(Q::OtherBevel),
+                edge,
+                tall * 0.75,
+                Angle::ZERO,
+                Angle::from_degrees(upper_deg),
+                units.angle(upper_deg),
+                false,
+            );
             s.distance(Mark::Of(Q::EdgeDrop), edge, [0.0, high], 1.0, units.length(drop_mm), false);
         }
         _ => {
             if let Some(BevelsSaved::Unlike { other_deg, edge_height_mm }) = bevels_of(flat.edge) {
-                s.angle(Mark::Of(Q::OtherBevel), edge, tall * 0.75, Angle::ZERO, Angle::from_degrees(other_deg), units.angle(other_deg), false);
-                s.distance(Mark::Of(Q::EdgeHeight), [0.0, 0.0], [0.0, edge_height_mm], 1.0, units.length(edge_height_mm), false);
+                s.angle(
+                    Mark::Of(Q::OtherBevel),
+                    edge,
+                    tall * 0.75,
+                    Angle::ZERO,
+                    Angle::from_degrees(other_deg),
+                    units.angle(other_deg),
+                    false,
+                );
+                s.distance(
+                    Mark::Of(Q::EdgeHeight),
+                    [0.0, 0.0],
+                    [0.0, edge_height_mm],
+                    1.0,
+                    units.length(edge_height_mm),
+                    false,
+                );
             }
         }
     }
-    s.distance(Mark::Of(Q::BladeThickness), [heel.max(tall) * 1.2, low], [heel.max(tall) * 1.2, high], -0.3, units.length(flat.thickness_mm), false);
+    s.distance(
+        Mark::Of(Q::BladeThickness),
+        [heel.max(tall) * 1.2, low],
+        [heel.max(tall) * 1.2, high],
+        -0.3,
+        units.length(flat.thickness_mm),
+        false,
+    );
 }
 
 /// A facet hollowed by an arc; straight if the radius is too small for it.
@@ -306,14 +424,32 @@ fn whole(entry: &ToolEntry, tool: &Tool, units: Units, pointed: Option<Mark>) ->
     let handle = overall - blade;
     if handle > 1.0 {
         // A turned handle: ferrule, swell, waist, swell, rounded end.
-        let shape = [(0.0, 0.55), (0.04, 0.62), (0.06, 0.8), (0.3, 1.0), (0.6, 0.78), (0.85, 0.95), (0.97, 0.75), (1.0, 0.4)];
+        let shape = [
+            (0.0, 0.55),
+            (0.04, 0.62),
+            (0.06, 0.8),
+            (0.3, 1.0),
+            (0.6, 0.78),
+            (0.85, 0.95),
+            (0.97, 0.75),
+            (1.0, 0.4),
+        ];
         let at = |(along, wide): (f64, f64), side: f64| [blade + along * handle, side * wide * thick];
         let mut outline: Vec<Point> = shape.iter().map(|&p| at(p, 1.0)).collect();
         outline.extend(shape.iter().rev().map(|&p| at(p, -1.0)));
         s.add(Role::Handle, Geometry::Outline(outline));
     }
     let half = thick * 0.5;
-    s.add(Role::Tool, Geometry::Outline(vec![[0.0, half * 0.3], [half, half], [blade, half], [blade, -half], [half * 1.6, -half]]));
+    s.add(
+        Role::Tool,
+        Geometry::Outline(vec![
+            [0.0, half * 0.3],
+            [half, half],
+            [blade, half],
+            [blade, -half],
+            [half * 1.6, -half],
+        ]),
+    );
     s.distance(Mark::Of(Q::ToolLength), [0.0, thick], [overall, thick], 0.8, units.length(overall), true);
     s.distance(Mark::Of(Q::BladeLength), [0.0, -thick], [blade, -thick], -0.8, units.length(blade), true);
     s
