@@ -280,6 +280,12 @@ fn resolved(path: &Path) -> PathBuf {
     target
 }
 
+/// Where the version before the present one of a file is kept.
+#[must_use]
+pub fn version_before(path: &Path) -> PathBuf {
+    with_suffix(&resolved(path), ".before")
+}
+
 fn with_suffix(path: &Path, suffix: &str) -> PathBuf {
     let mut name = path.as_os_str().to_owned();
     name.push(suffix);

@@ -308,6 +308,20 @@ fn arcs(points: &[EdgePoint]) -> Vec<f64> {
     arcs
 }
 
+/// How a gouge's cutting edge rises from the nose to the wing top, `(s, h)` in the tool frame, for the side view; empty
+/// for other tools and where nothing is swept.
+#[must_use]
+pub fn wing_in_tool(job: &Job, view: &SideView, swing: Option<&SwingSaved>) -> Vec<DVec2> {
+    if !matches!(job.tool.blank(), bevelbench_geometry::Blank::Bar(_)) {
+        return Vec::new();
+    }
+    let Ok(swept) = swept(job, view, swing, 65) else { return Vec::new() };
+    let mut wing: Vec<DVec2> =
+        swept.points().iter().filter(|p| p.w_mm >= -1e-9).map(|p| DVec2::new(p.s_mm, p.h_mm)).collect();
+    wing.sort_by(|a, b| a.y.total_cmp(&b.y));
+    wing
+}
+
 impl Swept {
     /// How the tool was moved.
     #[must_use]

@@ -159,16 +159,19 @@ impl App {
         bar.inner_margin.top = 0;
         bar.inner_margin.bottom = 0;
         Panel::top("top").exact_size(sizes.top_bar).resizable(false).frame(bar).show(ui, |ui| self.top(ui));
-        let mut rack = self.panel(Surface::Panel);
-        rack.inner_margin = Margin::symmetric(10, 14);
-        Panel::left("rack").exact_size(sizes.rack).resizable(false).frame(rack).show(ui, |ui| {
-            let units = self.units();
-            let asked = rack_panel(ui, &mut self.session, &mut self.rack, units, &self.theme);
-            if let Some(asked) = asked {
-                self.answer_rack(asked);
-            }
-        });
         let editing = matches!(self.prefs.page, Page::Tool | Page::Rig);
+        // The pages that make and edit parts have lists of their own.
+        if !editing {
+            let mut rack = self.panel(Surface::Panel);
+            rack.inner_margin = Margin::symmetric(10, 14);
+            Panel::left("rack").exact_size(sizes.rack).resizable(false).frame(rack).show(ui, |ui| {
+                let units = self.units();
+                let asked = rack_panel(ui, &mut self.session, &mut self.rack, units, &self.theme);
+                if let Some(asked) = asked {
+                    self.answer_rack(asked);
+                }
+            });
+        }
         if !editing {
             let settings = self.panel(Surface::Panel);
             Panel::right("settings").exact_size(sizes.settings).resizable(false).frame(settings).show(
@@ -215,7 +218,7 @@ impl App {
             let title = if title.is_empty() { "Untitled bench".to_owned() } else { title };
             let font = theme.font(Weight::SemiBold, theme.sizes.text.strong);
             ui.menu_button(RichText::new(title).font(font).color(theme.tone(Tone::Strong)), |ui| {
-                for order in [Order::Open, Order::Import, Order::SaveBenchAs, Order::Picture] {
+                for order in [Order::Open, Order::SaveBenchAs, Order::Import, Order::Export, Order::Picture] {
                     self.menu_item(ui, order);
                 }
                 ui.separator();
@@ -325,6 +328,9 @@ impl App {
             Order::SaveAs => self.ask_save_as(),
             Order::Open => self.dialog = Some(Dialog::open(self.keeper.folder())),
             Order::SaveBenchAs => self.dialog = Some(Dialog::save_bench_as(self.keeper.path())),
+            Order::Export => {
+                self.dialog = Some(Dialog::export(self.keeper.folder(), &self.session.bench().title))
+            }
             Order::Import => self.dialog = Some(Dialog::import(self.keeper.folder())),
             Order::Picture => {
                 let name = self.session.in_hand().map_or("setting", |hand| hand.name.as_str());
@@ -460,6 +466,11 @@ impl App {
             Purpose::SaveBenchAs => {
                 self.keeper.save_as(&path, self.session.bench(), self.session.revision())?;
                 self.say(Tone::Good, format!("Saved. This bench is now kept in {}.", path.display()));
+            }
+            Purpose::Export => {
+                let text = bevelbench_notebook::file::write_bench(self.session.bench())?;
+                bevelbench_notebook::store::write_text(&path, &text).map_err(|error| error.to_string())?;
+                self.say(Tone::Good, format!("A copy of this bench is in {}.", path.display()));
             }
             Purpose::Import => {
                 let other = crate::keeper::read(&path)?;

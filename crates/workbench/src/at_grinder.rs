@@ -81,7 +81,7 @@ pub fn at_grinder_page(
         );
         ui.label(
             egui::RichText::new(HABIT)
-                .font(theme.font(Weight::Medium, unit * 0.62))
+                .font(theme.font(Weight::Medium, unit * 0.56))
                 .color(theme.tone(Tone::Caution)),
         );
         let Some((outcome, job, view)) = answered else {

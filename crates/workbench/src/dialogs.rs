@@ -20,6 +20,8 @@ pub enum Purpose {
     SaveBenchAs,
     /// Take parts over.
     Import,
+    /// Write a copy.
+    Export,
     /// Save the drawing.
     Picture,
 }
@@ -127,6 +129,14 @@ impl Dialog {
     #[must_use]
     pub fn import(folder: &Path) -> Self {
         Self::Path(PathAsked::new(Purpose::Import, folder, String::new()))
+    }
+
+    /// Asks where to write a copy of the bench.
+    #[must_use]
+    pub fn export(folder: &Path, title: &str) -> Self {
+        let stem = bevelbench_notebook::store::file_stem_from_name(title);
+        let path = folder.join(format!("{stem}.bench.ron"));
+        Self::Path(PathAsked::new(Purpose::Export, folder, path.display().to_string()))
     }
 
     /// Asks where to save a picture of a setting.
@@ -256,6 +266,11 @@ fn ask_path(ctx: &Context, id: egui::Id, asked: &mut PathAsked, theme: &Theme) -
             "Import from a bench file",
             "Import",
             "Its rigs, tools and settings are added to this bench. Nothing here is overwritten; one undo takes all of it out again.",
+        ),
+        Purpose::Export => (
+            "Export a copy",
+            "Export",
+            "The whole bench is written to that file; you go on working in the present one.",
         ),
         Purpose::Picture => {
             ("Save the drawing as a picture", "Save", "The ending says which kind: .svg or .png.")

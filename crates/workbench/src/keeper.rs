@@ -11,7 +11,7 @@ use bevelbench_notebook::{
     file::{FileFault, read_bench, write_bench},
     library::demo_bench,
     saved::Bench,
-    store::{self, Claim, Place, Saver},
+    store::{self, Claim, Place, Saver, StoreError},
 };
 
 use crate::{prefs::Prefs, theme::Tone};
@@ -109,8 +109,19 @@ impl Keeper {
 
     /// The user's own bench, or, if it is damaged, the one before it; the damaged file is set aside and said so.
     fn open_or_rescue(&mut self, told: &mut Option<String>) -> Bench {
-        let loaded = match store::read_text(&self.path) {
-            Ok(loaded) => loaded,
+        let fault = match store::read_text(&self.path) {
+            Ok(loaded) => match read_bench(&loaded.text) {
+                Ok(bench) => return bench,
+                Err(fault @ FileFault::Newer { .. }) => {
+                    *told = Some(format!("{}: {fault}", self.path.display()));
+                    let why = "The bench was written by a newer program and is left as it is.";
+                    self.held_back = Some(why.to_owned());
+                    return demo_bench().unwrap_or_default();
+                }
+                Err(fault) => fault.to_string(),
+            },
+            // Damage: to be put aside like text that makes no sense.
+            Err(error @ StoreError::NotText { .. }) => error.to_string(),
             Err(error) => {
                 let words = format!("{error}\nNothing is written to it until it can be read.");
                 self.held_back = Some(words.clone());
@@ -118,36 +129,25 @@ impl Keeper {
                 return demo_bench().unwrap_or_default();
             }
         };
-        match read_bench(&loaded.text) {
-            Ok(bench) => bench,
-            Err(fault @ FileFault::Newer { .. }) => {
-                let words = format!("{}: {fault}", self.path.display());
-                self.held_back =
-                    Some("The bench was written by a newer program and is left as it is.".to_owned());
-                *told = Some(words);
-                demo_bench().unwrap_or_default()
+        let before = store::version_before(&self.path);
+        let where_to = match store::set_aside(&self.path) {
+            Ok(path) => format!("It was put aside as {}.", path.display()),
+            Err(error) => {
+                self.held_back = Some(error.to_string());
+                format!("It could not be put aside: {error}")
             }
-            Err(fault) => {
-                let aside = store::set_aside(&self.path);
-                let where_to = match &aside {
-                    Ok(path) => format!("It was put aside as {}.", path.display()),
-                    Err(error) => {
-                        self.held_back = Some(error.to_string());
-                        format!("It could not be put aside: {error}")
-                    }
-                };
-                let before = PathBuf::from(format!("{}.before", self.path.display()));
-                let (bench, opened) = match read(&before) {
-                    Ok(bench) => (bench, "The version before it was opened instead."),
-                    Err(_) => (
-                        demo_bench().unwrap_or_default(),
-                        "There is no version before it: the demo bench was opened instead.",
-                    ),
-                };
-                *told = Some(format!("The bench file was damaged. {fault}\n{where_to}\n{opened}"));
-                bench
-            }
-        }
+        };
+        // What is opened instead is not on disk under this name.
+        self.first_start = true;
+        let (bench, opened) = match read(&before) {
+            Ok(bench) => (bench, "The version before it was opened instead."),
+            Err(_) => (
+                demo_bench().unwrap_or_default(),
+                "There is no version before it: the demo bench was opened instead.",
+            ),
+        };
+        *told = Some(format!("The bench file was damaged. {fault}\n{where_to}\n{opened}"));
+        bench
     }
 
     /// Marks the file as open here; a second window is told and writes nothing.
@@ -218,6 +218,9 @@ impl Keeper {
     pub fn poll(&mut self) -> bool {
         let mut news = false;
         while let Some(report) = self.saver.poll() {
+            if Some(&report.path) == self.prefs_path.as_ref() {
+                continue;
+            }
             news = true;
             match report.result {
                 Ok(_) => {
@@ -310,7 +313,7 @@ impl Keeper {
     /// Keeps what the window remembers of itself; losing that costs nothing, so trouble is not told.
     pub fn keep_prefs(&self, prefs: &Prefs) {
         if let Some(path) = &self.prefs_path {
-            store::write_text(path, &prefs.write()).ok();
+            self.saver.submit(0, path.clone(), prefs.write());
         }
     }
 }

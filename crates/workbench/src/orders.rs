@@ -21,6 +21,8 @@ pub enum Order {
     SaveBenchAs,
     /// Take tools, rigs and settings over from a file.
     Import,
+    /// Write a copy of the bench to a file, and go on in the present one.
+    Export,
     /// Save the drawing as a picture.
     Picture,
     /// Show the whole bench.
@@ -67,7 +69,7 @@ const fn command_shift(key: Key) -> Option<KeyboardShortcut> {
 }
 
 /// Every order. Longer chords come before the shorter ones they contain.
-pub const TABLE: [Entry; 20] = [
+pub const TABLE: [Entry; 21] = [
     Entry { order: Order::Redo, name: "Redo", what: "do the undone step again", key: command_shift(Key::Z) },
     Entry {
         order: Order::Undo,
@@ -101,6 +103,12 @@ pub const TABLE: [Entry; 20] = [
         name: "Import…",
         what: "take tools, rigs and settings over from another file",
         key: command(Key::I),
+    },
+    Entry {
+        order: Order::Export,
+        name: "Export…",
+        what: "write a copy of the bench to a file, and go on in this one",
+        key: command_shift(Key::E),
     },
     Entry {
         order: Order::Picture,

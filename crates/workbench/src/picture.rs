@@ -9,6 +9,7 @@ use bevelbench_notebook::{
     side_view::{SideLook, focus, side_view},
     store,
     svg::{Sheet, svg},
+    swept::wing_in_tool,
     words,
 };
 
@@ -51,8 +52,10 @@ pub fn write(path: &Path, text: &str) -> Result<(), String> {
 pub fn sheet_of(bench: &Bench, entry: &SettingEntry, job: &Job, view: &SideView, units: Units) -> String {
     let length = |mm: f64| units.length(mm);
     let fine = |mm: f64| units.fine(mm);
+    let wing = wing_in_tool(job, view, entry.swing.as_ref());
     let look = SideLook {
         roll_centre_mm: entry.swing.map(|swing| swing.roll_centre_mm),
+        wing: &wing,
         ..SideLook::new(&length, &fine)
     };
     let drawing = side_view(job, view, &look);

@@ -54,11 +54,20 @@ pub fn read_outs_panel(
         None => verdict(outcome, units),
     };
     status_line(ui, &words, tone, theme);
-    caution_strip(ui, outcome, theme);
+    caution_strip(ui, outcome, units, theme);
 }
 
 /// The cautions in one line, always in sight: those that ask for a change first, in their own words beside the rows.
-fn caution_strip(ui: &mut Ui, outcome: &Outcome, theme: &Theme) {
+fn caution_strip(ui: &mut Ui, outcome: &Outcome, units: Units, theme: &Theme) {
+    // Where there is no answer, the mend is what is wanted.
+    if let Err(why) = &outcome.result {
+        let mend = words::unanswered_words(why, &|mm| units.length(mm)).mend;
+        ui.add(
+            egui::Label::new(egui::RichText::new(mend).font(theme.body()).color(theme.tone(Tone::Strong)))
+                .truncate(),
+        );
+        return;
+    }
     let mut parts: Vec<String> = Vec::new();
     let (mut warned, mut speed, mut gap) = (0_usize, None, None);
     for caution in &outcome.cautions {
@@ -189,7 +198,7 @@ fn verdict(outcome: &Outcome, units: Units) -> (Tone, String) {
     match (&outcome.result, &outcome.touch) {
         (Err(why), _) => {
             let words = words::unanswered_words(why, &|mm| units.length(mm));
-            (Tone::Bad, format!("{} {}", words.reason, words.mend))
+            (Tone::Bad, words.reason)
         }
         (Ok(_), Some(Ok(touch))) => {
             let pattern = touch.pattern(FILM_MM);

@@ -8,6 +8,7 @@ use bevelbench_notebook::{
     drawing::{Bounds, Drawing, Part, Standing},
     saved::Id,
     side_view::{SideLook, attempt_view, focus, loupe_centre_and_radius, loupe_view, side_view},
+    swept::wing_in_tool,
 };
 use egui::{Id as WidgetId, Key, Pos2, Rect, Sense, Ui, Vec2, epaint::MarginF32};
 
@@ -187,8 +188,13 @@ fn make(session: &Session, state: &mut SideState, units: Units) {
     let length = |mm: f64| units.length(mm);
     let fine = |mm: f64| units.fine(mm);
     let swing = session.in_hand().and_then(|hand| hand.swing);
-    let look =
-        SideLook { roll_centre_mm: swing.map(|swing| swing.roll_centre_mm), ..SideLook::new(&length, &fine) };
+    let answered = session.outcome().and_then(|o| o.job.as_ref().zip(o.result.as_ref().ok()));
+    let wing = answered.map(|(job, view)| wing_in_tool(job, view, swing.as_ref())).unwrap_or_default();
+    let look = SideLook {
+        roll_centre_mm: swing.map(|swing| swing.roll_centre_mm),
+        wing: &wing,
+        ..SideLook::new(&length, &fine)
+    };
     let made = match session.outcome() {
         Some(outcome) => match (&outcome.job, &outcome.result) {
             (Some(job), Ok(view)) => {

@@ -14,6 +14,8 @@ use super::{StoreError, write_text};
 pub struct SaveReport {
     /// The generation that was handed in.
     pub generation: u64,
+    /// The file.
+    pub path: PathBuf,
     /// Whether it is on disk.
     pub result: Result<(), StoreError>,
 }
@@ -56,7 +58,7 @@ impl Saver {
         if self.thread.is_none() {
             // No thread to be had: at once, then.
             let result = write_text(&path, &text);
-            self.lock().reports.push(SaveReport { generation, result });
+            self.lock().reports.push(SaveReport { generation, path, result });
             return;
         }
         let mut desk = self.lock();
@@ -120,7 +122,7 @@ fn work(shared: &(Mutex<Desk>, Condvar), wake: Option<&(dyn Fn() + Send)>) {
         let result = write_text(&path, &text);
         let mut desk = lock();
         desk.busy = false;
-        desk.reports.push(SaveReport { generation, result });
+        desk.reports.push(SaveReport { generation, path, result });
         drop(desk);
         shared.1.notify_all();
         if let Some(wake) = wake {

@@ -2,7 +2,7 @@
 
 use egui::{Align, Id, Rect, Role, Sense, Ui, WidgetInfo, epaint::MarginF32, pos2};
 
-use super::{fields::Mark, tool_sketch::Captioned};
+use super::{measure::Mark, tool_sketch::Captioned};
 use crate::{
     canvas::{Canvas, Extras, Paper},
     theme::{Surface, Theme, Tone},
@@ -48,6 +48,16 @@ impl Figures {
         }
         let Some((_, sketches)) = &self.made else { return };
         self.canvases.resize_with(sketches.len(), Canvas::new);
+        let hint_height = theme.sizes.text.small * 2.0;
+        let hint = "Point at a number to see where it is measured.";
+        let text = letters::one_line(ui.painter(), hint, theme.small(), theme.tone(Tone::Weak), rect.width());
+        letters::set(
+            ui.painter(),
+            pos2(rect.center().x, rect.top() + hint_height * 0.7),
+            Align::Center,
+            text,
+        );
+        let rect = Rect::from_min_max(pos2(rect.left(), rect.top() + hint_height), rect.max);
         let upright = rect.height() > rect.width() * 0.75;
         let weights: Vec<f32> = sketches
             .iter()

@@ -1,14 +1,19 @@
 //! The pages where tools and rigs are made and edited: a list at the left, the form in the middle, sketches at the right
 //! that show where the dimension under the hand is measured.
 
+mod entry;
 mod fields;
 mod figure;
 mod kinds;
+mod measure;
 mod new_setting;
 mod parts;
+mod rig_form;
 mod rig_page;
 mod rig_sketch;
+mod setting_dialog;
 mod sketch;
+mod tool_form;
 mod tool_page;
 mod tool_sketch;
 
@@ -290,7 +295,7 @@ fn dialogs(ui: &Ui, session: &mut Session, state: &mut EditState, theme: &Theme)
             }
         }
         Some(Ask::Setting(mut wanted)) => {
-            match tool_page::ask_setting(ui, session.bench(), &mut wanted, theme) {
+            match setting_dialog::ask_setting(ui, session.bench(), &mut wanted, theme) {
                 None => state.ask = Some(Ask::Setting(wanted)),
                 Some(make) => {
                     if make && let Some(entry) = wanted.start(session.bench()) {

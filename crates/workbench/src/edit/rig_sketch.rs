@@ -7,7 +7,7 @@ use bevelbench_notebook::{
 };
 
 use super::{
-    fields::Mark,
+    measure::Mark,
     sketch::{Sketch, arc, rectangle},
 };
 use crate::units::Units;
@@ -35,15 +35,17 @@ pub(super) fn whole(rig: &Rig, wheel: Option<&WheelSaved>, units: Units, pointed
     let mut s = Sketch::new(extent, step, pointed);
     bench(&mut s, left, front, height);
     if let Some(wheel) = wheel {
+        // The arm lies beside the wheel, not in front of it.
+        let arm = wheel.arm.as_ref();
+        let on_arm = arm.map(|arm| (arm, arm_body(&mut s, arm, -height, arm.reach_most_mm)));
         if flat {
             platen(&mut s, wheel);
         } else {
             round_wheel(&mut s, wheel);
             face(&mut s, wheel, face_left, units);
         }
-        if let Some(arm) = &wheel.arm {
-            let bare = arm_body(&mut s, arm, -height, arm.reach_most_mm);
-            travel(&mut s, arm, bare, units);
+        if let Some((arm, at)) = on_arm {
+            travel(&mut s, arm, at, units);
         }
         if let Some(table) = &wheel.table {
             table_body(&mut s, table, -height);
@@ -80,6 +82,12 @@ pub(super) fn close_up(rig: &Rig, wheel: &WheelSaved, units: Units, pointed: Opt
     let extent = Bounds { min: [left, low], max: [right, radius] };
     let step = (extent.width().max(extent.height()) * 0.06).max(6.0);
     let mut s = Sketch::new(extent, step, pointed);
+    let on_arm = wheel.arm.as_ref().map(|arm| {
+        // As far as the picture goes: the whole travel is shown beside.
+        let slope = Angle::from_degrees(arm.tilt_deg).cos().max(0.2);
+        let far = ((right - arm.zero_x_mm) / slope).min(arm.reach_most_mm);
+        (arm, arm_body(&mut s, arm, low - step, far))
+    });
     if flat {
         platen(&mut s, wheel);
         s.angle(
@@ -114,11 +122,7 @@ pub(super) fn close_up(rig: &Rig, wheel: &WheelSaved, units: Units, pointed: Opt
             format!("{} wide, into the page", units.length(wheel.width_mm)),
         );
     }
-    if let Some(arm) = &wheel.arm {
-        // As far as the picture goes: the whole travel is shown beside.
-        let far = ((right - arm.zero_x_mm) / Angle::from_degrees(arm.tilt_deg).cos().max(0.2))
-            .min(arm.reach_most_mm);
-        let at = arm_body(&mut s, arm, low - step, far);
+    if let Some((arm, at)) = on_arm {
         arm_zero(&mut s, arm, at, units);
     }
     if let Some(table) = &wheel.table {

@@ -6,7 +6,7 @@ use bevelbench_notebook::drawing::{
     Align, Bounds, Drawing, Geometry, Mark as Sign, Point, Role, TextSize, segment,
 };
 
-use super::fields::Mark;
+use super::measure::Mark;
 
 /// A drawing that knows which dimension is pointed at.
 #[derive(Debug, Clone)]

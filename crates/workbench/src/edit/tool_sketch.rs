@@ -7,8 +7,8 @@ use bevelbench_notebook::{
 };
 
 use super::{
-    fields::Mark,
     kinds::bevels_of,
+    measure::Mark,
     sketch::{Sketch, arc, rectangle},
 };
 use crate::units::Units;

@@ -1,0 +1,178 @@
+//! What a form's numbers are: their names, how they are measured, how they are shown and read.
+
+use bevelbench_geometry::Quantity;
+use bevelbench_notebook::quantity;
+
+use crate::{dial::Kind, units::Units};
+
+/// What a field's number is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Measure {
+    /// Millimetres.
+    Length,
+    /// Degrees.
+    Angle,
+    /// Metres a second.
+    Speed,
+    /// Turns a minute.
+    Turns,
+    /// A number without a unit.
+    Plain,
+    /// A whole number without a unit.
+    Whole,
+}
+
+/// What the drawing lights up.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub(super) enum Mark {
+    /// A dimension by its quantity.
+    Of(Quantity),
+    /// Where the section of a bar is cut off.
+    BarTop,
+    /// The stops of a rig.
+    Stops,
+    /// The rests of a holder.
+    Rests,
+    /// The abrasive's grit.
+    Grit,
+}
+
+/// A dimension as a form shows it.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Dimension {
+    /// Its name, also what screen readers say.
+    pub(super) name: &'static str,
+    /// How it is measured at the bench.
+    pub(super) how: &'static str,
+    /// What its number is.
+    pub(super) measure: Measure,
+    /// The quantity whose refusals belong to it.
+    pub(super) quantity: Option<Quantity>,
+    /// What lights up on the drawing.
+    pub(super) mark: Mark,
+    /// A step of the arrow keys, in the unit of the number.
+    pub(super) step: f64,
+}
+
+impl Dimension {
+    /// A length.
+    pub(super) const fn length(name: &'static str, quantity: Quantity, step: f64, how: &'static str) -> Self {
+        Self { name, how, measure: Measure::Length, quantity: Some(quantity), mark: Mark::Of(quantity), step }
+    }
+
+    /// An angle.
+    pub(super) const fn angle(name: &'static str, quantity: Quantity, step: f64, how: &'static str) -> Self {
+        Self { name, how, measure: Measure::Angle, quantity: Some(quantity), mark: Mark::Of(quantity), step }
+    }
+
+    /// The same dimension as another sort of number.
+    pub(super) const fn measured(self, measure: Measure) -> Self {
+        Self { measure, ..self }
+    }
+
+    /// The same dimension with another mark on the drawing.
+    pub(super) const fn marked(self, mark: Mark) -> Self {
+        Self { mark, ..self }
+    }
+}
+
+impl Measure {
+    /// A value with its unit.
+    pub(super) fn show(self, value: f64, units: Units) -> String {
+        match self {
+            Self::Length => units.length(value),
+            Self::Angle => units.angle(value),
+            Self::Speed => format!("{} m/s", quantity::format_number(value, 1)),
+            Self::Turns => format!("{} /min", quantity::format_number(value, 0)),
+            Self::Plain => plain(value),
+            Self::Whole => quantity::format_number(value, 0),
+        }
+    }
+
+    /// What was typed, as a value.
+    pub(super) fn read(self, text: &str, units: Units) -> Result<f64, String> {
+        let said = |error: quantity::QuantityError| error.to_string();
+        match self {
+            Self::Length => units.read(Kind::Length, text),
+            Self::Angle => units.read(Kind::Angle, text),
+            Self::Speed => quantity::parse_speed(text).map_err(said),
+            Self::Turns => {
+                let number = ["/min", "rpm", "turns a minute"]
+                    .iter()
+                    .find_map(|unit| text.trim().strip_suffix(unit))
+                    .unwrap_or(text);
+                quantity::parse_number(number).map_err(said)
+            }
+            Self::Plain | Self::Whole => quantity::parse_number(text).map_err(said),
+        }
+    }
+}
+
+/// A plain number with as many decimals as it needs, at most four significant ones behind the point.
+fn plain(value: f64) -> String {
+    let decimals = if value != 0.0 && value.abs() < 0.1 { 5 } else { 3 };
+    let text = quantity::format_number(value, decimals);
+    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+}
+
+/// The first letter small, unless the word is all capitals.
+pub(super) fn lower(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
+}
+
+/// Numbers as a list is typed: the unit stands once, behind the last.
+pub(super) fn written(values: &[f64], measure: Measure, units: Units) -> String {
+    let texts: Vec<String> = values.iter().map(|&value| measure.show(value, units)).collect();
+    texts.join(", ")
+}
+
+/// The numbers of a list, smallest first; whatever stands between commas or semicolons is one.
+pub(super) fn read_list(text: &str, measure: Measure, units: Units) -> Result<Vec<f64>, String> {
+    let mut values = Vec::new();
+    for item in text.split([',', ';', '\n']).map(str::trim).filter(|item| !item.is_empty()) {
+        let value = measure.read(item, units)?;
+        let (least, most) = if measure == Measure::Angle { (-30.0, 180.0) } else { (0.0, 1000.0) };
+        if !(least..=most).contains(&value) {
+            let (value, least, most) =
+                (measure.show(value, units), measure.show(least, units), measure.show(most, units));
+            return Err(format!(
+                "{value} is not between {least} and {most}. Write the numbers with commas between them: 60, 85."
+            ));
+        }
+        values.push(value);
+    }
+    values.sort_by(f64::total_cmp);
+    values.dedup();
+    Ok(values)
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "tests may fail loudly")]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_list_is_read_sorted_and_without_doubles() {
+        let read = |text: &str| read_list(text, Measure::Length, Units::default());
+        assert_eq!(read("85, 60; 85").unwrap(), [60.0, 85.0]);
+        assert_eq!(read("  ").unwrap(), [0.0; 0]);
+        assert_eq!(read("6 cm, 85 mm").unwrap(), [60.0, 85.0]);
+        assert!(read("60, long").is_err());
+        assert!(read("60, -5").unwrap_err().contains("not between"));
+    }
+
+    #[test]
+    fn what_a_list_shows_can_be_read_again() {
+        let values = vec![15.0, 37.5, 90.0];
+        let text = written(&values, Measure::Angle, Units::default());
+        assert_eq!(read_list(&text, Measure::Angle, Units::default()).unwrap(), values);
+    }
+
+    #[test]
+    fn plain_numbers_carry_no_idle_zeros() {
+        assert_eq!(plain(2.0), "2");
+        assert_eq!(plain(0.0123), "0.0123");
+        assert_eq!(plain(1.25), "1.25");
+    }
+}
