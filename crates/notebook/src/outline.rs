@@ -132,22 +132,19 @@ fn smoothed(points: &[(f64, f64)]) -> Vec<(f64, f64)> {
 pub fn tool_outline(tool: &Tool, bevel: Angle) -> Drawing {
     let mut drawing = Drawing::new();
     let under = tool.blank().thickness_under_edge_mm();
-    let facet = match tool.present() {
-        Some(present) => {
-            // What lies behind the present heel is cut straight down to the underside.
-            let mut points = present_points(present);
-            if let Some(last) = points.last().copied()
-                && last.y > -under
-            {
-                let (sin, cos) = present.across().sin_cos();
-                points.push(DVec2::new(last.x + (under + last.y) * cos / sin, -under));
-            }
-            points
+    let facet = if let Some(present) = tool.present() {
+        // What lies behind the present heel is cut straight down to the underside.
+        let mut points = present_points(present);
+        if let Some(last) = points.last().copied()
+            && last.y > -under
+        {
+            let (sin, cos) = present.across().sin_cos();
+            points.push(DVec2::new(last.x + (under + last.y) * cos / sin, -under));
         }
-        None => {
-            let (sin, cos) = bevel.sin_cos();
-            vec![DVec2::ZERO, DVec2::new(under * cos / sin, -under)]
-        }
+        points
+    } else {
+        let (sin, cos) = bevel.sin_cos();
+        vec![DVec2::ZERO, DVec2::new(under * cos / sin, -under)]
     };
     let (low, high) = tool.blank().height_span_mm();
     let length = ((high - low) * 2.6).clamp(26.0, 60.0);

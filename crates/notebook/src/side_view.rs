@@ -1,14 +1,20 @@
 //! The side view as a drawing: bench, grinder, wheel, support, tool and the dimensions that matter, to scale in bench
 //! millimetres.
 
-use bevelbench_geometry::{
-    Angle, DVec2, Face, Job, Refusal, Seat, SideView, Support, dimension::SHORTEST_MM,
-};
+mod attempt;
+mod dimensions;
+mod loupe;
+
+use bevelbench_geometry::{Angle, Blank, DVec2, Face, Job, Seat, SideView, Support};
 
 use crate::{
-    drawing::{Align, Bounds, Drawing, Geometry, Mark, Part, Point, Role, Standing, TextSize, segment},
-    outline::{blade, facet_points, handle, present_points},
+    drawing::{Bounds, Drawing, Geometry, Mark, Part, Point, Role, segment},
+    outline::{blade, facet_points, handle},
 };
+use dimensions::{degrees, dimensions};
+
+pub use attempt::attempt_view;
+pub use loupe::{loupe_centre_and_radius, loupe_view};
 
 pub use crate::outline::{blank_section, tool_outline};
 
@@ -79,7 +85,7 @@ pub fn side_view(job: &Job, view: &SideView, look: &SideLook<'_>) -> Drawing {
     tool(&mut d, job, view, look);
     holder(&mut d, job, view, look);
     pivot_mark(&mut d, job);
-    facet_and_edge(&mut d, job, view, look);
+    facet_and_edge(&mut d, view, look);
     if look.dimensions {
         dimensions(&mut d, job, view, look);
     }
@@ -308,7 +314,7 @@ fn tool(d: &mut Drawing, job: &Job, view: &SideView, look: &SideLook<'_>) {
     let facet = facet_points(&view.facet);
     let points = blade(job.tool.blank(), &facet, look.wing, blade_end);
     d.add(Role::Tool, Part::Tool, outline(points.into_iter().map(to_bench)));
-    if let bevelbench_geometry::Blank::Bar(bar) = job.tool.blank() {
+    if let Blank::Bar(bar) = job.tool.blank() {
         let floor = bar.flute().floor_mm();
         let end = blade_end * 0.72;
         let hidden = [DVec2::new(0.0, floor), DVec2::new(end * 0.9, floor), DVec2::new(end, high)];
@@ -357,7 +363,7 @@ fn holder(d: &mut Drawing, job: &Job, view: &SideView, look: &SideLook<'_>) {
     }
 }
 
-fn facet_and_edge(d: &mut Drawing, job: &Job, view: &SideView, look: &SideLook<'_>) {
+fn facet_and_edge(d: &mut Drawing, view: &SideView, look: &SideLook<'_>) {
     let edge = DVec2::new(0.0, view.edge_height_mm);
     let points = facet_points(&view.facet).iter().map(|p| point(view.bench_from_tool(edge + *p))).collect();
     d.add(Role::Facet, Part::Facet, Geometry::Line(points));
@@ -365,407 +371,4 @@ fn facet_and_edge(d: &mut Drawing, job: &Job, view: &SideView, look: &SideLook<'
         Part::Facet,
         format!("Facet {}, hollow {}", (look.length)(view.facet.width_mm), (look.fine)(view.facet.hollow_mm)),
     );
-    let _ = job;
-}
-
-fn degrees(angle: Angle) -> String {
-    crate::quantity::format_angle(angle.degrees(), 1)
-}
-
-/// A text that reads along a direction.
-fn along_text(at: DVec2, text: String, direction: DVec2, size: TextSize, lift: f64) -> Geometry {
-    let mut along = Angle::of(direction).wrapped();
-    if along > Angle::QUARTER {
-        along -= Angle::HALF;
-    } else if along <= -Angle::QUARTER {
-        along += Angle::HALF;
-    }
-    Geometry::Text { at: point(at), text, align: Align::Middle, along, size, lift }
-}
-
-/// A dimension between two points, drawn `off` to one side of them.
-fn measure(d: &mut Drawing, part: Part, from: DVec2, to: DVec2, off: DVec2, text: String, size: TextSize) {
-    let gap = off.normalize_or_zero() * 2.0;
-    let (a, b) = (from + off, to + off);
-    d.add(Role::Dimension, part, line(from + gap, a + gap));
-    d.add(Role::Dimension, part, line(to + gap, b + gap));
-    d.add(Role::Dimension, part, line(a, b));
-    let along = Angle::of(b - a);
-    d.add(Role::Dimension, part, Geometry::Mark { at: point(b), direction: along, mark: Mark::Arrow });
-    d.add(
-        Role::Dimension,
-        part,
-        Geometry::Mark { at: point(a), direction: along + Angle::HALF, mark: Mark::Arrow },
-    );
-    d.add(Role::Dimension, part, along_text(a.midpoint(b), text, b - a, size, 0.0));
-}
-
-fn dimensions(d: &mut Drawing, job: &Job, view: &SideView, look: &SideLook<'_>) {
-    let contact = view.contact_in_bench;
-    let axis = view.axis_in_bench();
-    // The bevel: from the face at the edge round to the tool's axis.
-    let along_axis = Angle::of(axis);
-    let start = along_axis - view.bevel();
-    let radius = 34.0;
-    let rest = match job.setting.face {
-        Face::Round { radius_mm } => (radius_mm * 0.75).min(54.0),
-        Face::Flat { .. } => 54.0,
-    };
-    d.add(Role::Construction, Part::Bevel, line(contact, contact + start.direction() * rest));
-    d.add(Role::Construction, Part::Bevel, line(contact, contact + axis * rest));
-    d.add(
-        Role::AngleArc,
-        Part::Bevel,
-        Geometry::Arc { centre: point(contact), radius, start, sweep: view.bevel() },
-    );
-    let middle = contact + (start + view.bevel() / 2.0).direction() * (radius + 11.0);
-    d.add(
-        Role::AngleArc,
-        Part::Bevel,
-        along_text(middle, degrees(view.bevel()), DVec2::X, TextSize::Strong, 0.0),
-    );
-    d.title(
-        Part::Bevel,
-        format!(
-            "Bevel at the edge {}, across the facet {}",
-            degrees(view.bevel()),
-            degrees(view.facet.across)
-        ),
-    );
-
-    if let Seat::Pivot { in_bench, gauge_length_mm, .. } = view.seat {
-        let foot = match job.setting.face {
-            Face::Round { radius_mm } => in_bench * (radius_mm / in_bench.length().max(SHORTEST_MM)),
-            Face::Flat { normal } => in_bench - normal.direction() * gauge_length_mm,
-        };
-        d.add(Role::Gauge, Part::Gauge, line(in_bench, foot));
-        d.add(
-            Role::Gauge,
-            Part::Gauge,
-            Geometry::Mark { at: point(foot), direction: Angle::ZERO, mark: Mark::Dot },
-        );
-        d.add(
-            Role::Gauge,
-            Part::Gauge,
-            along_text(
-                foot.lerp(in_bench, 0.46),
-                (look.length)(gauge_length_mm),
-                in_bench - foot,
-                TextSize::Strong,
-                0.0,
-            ),
-        );
-        d.title(Part::Gauge, format!("Gauge length {}", (look.length)(gauge_length_mm)));
-    }
-    let share = job.setting.foreshortening();
-    let (_, high) = job.tool.blank().height_span_mm();
-    let up = axis.perp();
-    match job.setting.support {
-        Support::Holder { arm, holder, reach_mm, projection_mm, .. } => {
-            let level = high.max(holder.spec().body_height_mm / 2.0) + 12.0;
-            let face = view.bench_from_tool(DVec2::new(projection_mm * share, level));
-            let nose = view.bench_from_tool(DVec2::new(0.0, level));
-            let text = (look.length)(projection_mm);
-            let (from, to) = (
-                view.bench_from_tool(DVec2::new(0.0, high)),
-                view.bench_from_tool(DVec2::new(projection_mm * share, holder.spec().body_height_mm / 2.0)),
-            );
-            d.add(Role::Dimension, Part::Projection, line(from + up * 2.0, nose + up * 3.0));
-            d.add(Role::Dimension, Part::Projection, line(to + up * 2.0, face + up * 3.0));
-            measure(d, Part::Projection, nose, face, DVec2::ZERO, text.clone(), TextSize::Strong);
-            d.title(Part::Projection, format!("Projection {text}"));
-            reach_dimension(d, &arm, reach_mm, look);
-        }
-        Support::Handle { arm, reach_mm, .. } => reach_dimension(d, &arm, reach_mm, look),
-        Support::Table { table, tilt } => {
-            let [_, rear] = table.surface_in_bench(tilt);
-            let hinge = table.surface_point_in_bench(tilt, 0.0);
-            if tilt.abs().degrees() > 0.3 {
-                let radius = (rear - hinge).length() * 0.85;
-                d.add(Role::Construction, Part::Table, line(hinge, hinge + DVec2::X * (radius + 12.0)));
-                d.add(
-                    Role::Dimension,
-                    Part::Table,
-                    Geometry::Arc { centre: point(hinge), radius, start: Angle::ZERO, sweep: tilt },
-                );
-                let at = hinge + (tilt / 2.0).direction() * (radius + 16.0);
-                d.add(
-                    Role::Dimension,
-                    Part::Table,
-                    along_text(at, degrees(tilt), DVec2::X, TextSize::Normal, 0.0),
-                );
-            }
-        }
-    }
-    if share < 1.0 {
-        let up = job.wheel.spec().diameter_new_mm / 2.0 + 12.0;
-        let at = DVec2::new(-up, up);
-        let geometry = Geometry::Text {
-            at: point(at),
-            text: "drawn square to the oblique edge".to_owned(),
-            align: Align::Start,
-            along: Angle::ZERO,
-            size: TextSize::Normal,
-            lift: 0.0,
-        };
-        d.add(Role::Dimension, None, geometry);
-    }
-}
-
-fn reach_dimension(d: &mut Drawing, arm: &bevelbench_geometry::Arm, reach_mm: f64, look: &SideLook<'_>) {
-    if reach_mm.abs() < 12.0 {
-        return;
-    }
-    let down = -arm.along().perp();
-    let (zero, pivot) = (arm.pivot_in_bench(0.0), arm.pivot_in_bench(reach_mm));
-    let text = (look.length)(reach_mm);
-    measure(d, Part::Cup, zero + down * 14.0, pivot + down * 14.0, down * 14.0, text, TextSize::Normal);
-}
-
-/// What was attempted, as far as it goes, with the limit marked. The parts that stand whatever the answer is are drawn
-/// solid, the attempt as one.
-#[must_use]
-pub fn attempt_view(job: &Job, look: &SideLook<'_>) -> Drawing {
-    let mut d = Drawing::new();
-    surroundings(&mut d, job, look);
-    support_behind(&mut d, job, None, look);
-    pivot_mark(&mut d, job);
-    let quiet = SideLook { dimensions: false, ..*look };
-    let mut attempt = Drawing::new();
-    match job.setting.evaluate_off_travel() {
-        Ok(view) => {
-            tool(&mut attempt, job, &view, &quiet);
-            holder(&mut attempt, job, &view, &quiet);
-            facet_and_edge(&mut attempt, job, &view, &quiet);
-        }
-        Err(_) => {
-            // No triangle: the edge as near to the rim as the tool can bring it.
-            if let Some((pivot, in_tool)) = job.setting.pivot() {
-                let length = (in_tool - DVec2::new(0.0, job.setting.edge.height_mm)).length();
-                let towards = -pivot.normalize_or_zero();
-                let nearest = pivot + towards * length;
-                attempt.add(Role::Tool, Part::Tool, bar(pivot, nearest, 2.0));
-                attempt.add(
-                    Role::Edge,
-                    Part::Edge,
-                    Geometry::Mark { at: point(nearest), direction: Angle::ZERO, mark: Mark::Cross },
-                );
-            }
-        }
-    }
-    d.overlay(attempt.standing(Standing::Attempt));
-    if let Err(refusal) = job.evaluate() {
-        limit(&mut d, job, &refusal, look);
-    }
-    d
-}
-
-/// Marks what stops the attempt.
-fn limit(d: &mut Drawing, job: &Job, refusal: &Refusal, look: &SideLook<'_>) {
-    let note = |d: &mut Drawing, at: DVec2, text: String| {
-        let geometry = Geometry::Text {
-            at: point(at),
-            text,
-            align: Align::Start,
-            along: Angle::ZERO,
-            size: TextSize::Normal,
-            lift: 0.8,
-        };
-        d.add(Role::Limit, None, geometry);
-    };
-    match (*refusal, job.setting.support) {
-        (
-            Refusal::ReachOffArm { reach_mm, least_mm, most_mm },
-            Support::Handle { arm, .. } | Support::Holder { arm, .. },
-        ) => {
-            let end = if reach_mm > most_mm { most_mm } else { least_mm };
-            let at = arm.pivot_in_bench(end);
-            let aside = arm.along().perp() * 26.0;
-            d.add(Role::Limit, None, line(at - aside, at + aside));
-            note(d, at + aside, format!("the arm ends at {}", (look.length)(end)));
-        }
-        (
-            Refusal::PivotTooFar { most_mm, .. } | Refusal::PivotTooNear { least_mm: most_mm, .. },
-            Support::Handle { .. } | Support::Holder { .. },
-        ) => {
-            if let (Some((pivot, _)), Face::Round { .. }) = (job.setting.pivot(), job.setting.face) {
-                let start = Angle::of(pivot) - Angle::from_degrees(22.0);
-                let sweep = Angle::from_degrees(44.0);
-                d.add(Role::Limit, None, Geometry::Arc { centre: [0.0, 0.0], radius: most_mm, start, sweep });
-                let at = (start + sweep).direction() * most_mm;
-                note(d, at, format!("{} from the wheel’s centre", (look.length)(most_mm)));
-            }
-        }
-        (Refusal::PivotInWheel { .. }, _) => {
-            if let Some((pivot, _)) = job.setting.pivot() {
-                d.add(
-                    Role::Limit,
-                    None,
-                    Geometry::Mark { at: point(pivot), direction: Angle::ZERO, mark: Mark::Cross },
-                );
-                note(d, pivot + DVec2::new(6.0, 6.0), "the pivot is inside the wheel".to_owned());
-            }
-        }
-        (Refusal::WheelWornOut { least_mm, .. }, _) => {
-            let radius = least_mm / 2.0;
-            d.add(Role::Limit, None, Geometry::Circle { centre: [0.0, 0.0], radius });
-            note(d, DVec2::new(0.0, radius + 4.0), format!("least {}", (look.length)(least_mm)));
-        }
-        (Refusal::TiltOffTravel { tilt, least, most }, Support::Table { table, .. }) => {
-            let end = if tilt > most { most } else { least };
-            let [front, rear] = table.surface_in_bench(end);
-            d.add(Role::Limit, None, line(front, rear));
-            note(d, rear, format!("the table stops at {}", degrees(end)));
-        }
-        (
-            Refusal::TableOutOfReach { .. } | Refusal::TableCatchesWheel { .. },
-            Support::Table { table, tilt },
-        ) => {
-            let [front, rear] = table.surface_in_bench(tilt);
-            d.add(Role::Limit, None, line(front, rear));
-            let words = if matches!(refusal, Refusal::TableCatchesWheel { .. }) {
-                "the table would catch the wheel"
-            } else {
-                "the table’s plane misses the wheel"
-            };
-            note(d, rear, words.to_owned());
-        }
-        (Refusal::HandleThroughBench { .. }, _) => {
-            let top = -job.grinder.spindle_height_mm();
-            let front = job.grinder.bench_front_mm();
-            d.add(Role::Limit, None, line(DVec2::new(front - 120.0, top), DVec2::new(front, top)));
-            note(d, DVec2::new(front - 110.0, top + 2.0), "the handle would go through the bench".to_owned());
-        }
-        _ => {}
-    }
-}
-
-/// The surroundings of the contact, to be looked at many times enlarged: the wheel's rim, the tip, the facet that this
-/// setting grinds, and the facet as it is, settled on the wheel, with its gaps. Ink goes where the gap is below
-/// `film_mm`.
-#[must_use]
-pub fn loupe_view(job: &Job, view: &SideView, look: &SideLook<'_>, film_mm: f64) -> Drawing {
-    let mut d = Drawing::new();
-    let contact = view.contact_in_bench;
-    let (_, seen) = loupe_centre_and_radius(job, view);
-    match job.setting.face {
-        Face::Round { radius_mm } => {
-            // A piece of the wheel large enough to fill the glass, finely drawn.
-            let middle = Angle::of(contact);
-            let half = Angle::from_radians((3.0 * seen / radius_mm).min(1.2));
-            let rim = |share: f64| (middle - half + half * (2.0 * share)).direction();
-            let mut body: Vec<DVec2> = (0..=160).map(|i| rim(f64::from(i) / 160.0) * radius_mm).collect();
-            let deep = (radius_mm - 4.0 * seen).max(radius_mm * 0.2);
-            body.extend([rim(1.0) * deep, rim(0.0) * deep]);
-            d.add(Role::Wheel, Part::Rim, outline(body));
-        }
-        Face::Flat { .. } => d.add(Role::Wheel, Part::Rim, outline(platen(job))),
-    }
-    let edge = DVec2::new(0.0, view.edge_height_mm);
-    let facet = facet_points(&view.facet);
-    let end = (6.0 * seen).min(job.tool.blade_length_mm());
-    let points = blade(job.tool.blank(), &facet, look.wing, end);
-    d.add(Role::Tool, Part::Tool, outline(points.into_iter().map(|p| view.bench_from_tool(p))));
-    let ground: Vec<Point> = facet.iter().map(|p| point(view.bench_from_tool(edge + *p))).collect();
-    d.add(Role::Facet, Part::Facet, Geometry::Line(ground));
-    d.title(
-        Part::Facet,
-        format!("Facet {}, hollow {}", (look.length)(view.facet.width_mm), (look.fine)(view.facet.hollow_mm)),
-    );
-
-    let inward = -contact.normalize_or_zero();
-    if let Some(Ok(touch)) = job.tool.present().map(|present| job.setting.settle(present)) {
-        present_facet(&mut d, job, view, &touch, film_mm);
-        if touch.edge_gap_mm > film_mm {
-            d.title(Part::Edge, format!("Edge: gap {} as the tool is now", (look.fine)(touch.edge_gap_mm)));
-        }
-        if touch.heel_gap_mm > film_mm {
-            d.title(Part::Heel, format!("Heel: gap {} as the tool is now", (look.fine)(touch.heel_gap_mm)));
-        }
-    }
-    let heel = view.heel_in_bench();
-    let label = |d: &mut Drawing, part: Part, role: Role, at: DVec2, text: &str| {
-        d.add(role, part, Geometry::Mark { at: point(at), direction: Angle::ZERO, mark: Mark::Dot });
-        let text_at = at + inward * (seen * 0.24);
-        d.add(
-            role,
-            part,
-            Geometry::Text {
-                at: point(text_at),
-                text: text.to_owned(),
-                align: Align::Middle,
-                along: Angle::ZERO,
-                size: TextSize::Small,
-                lift: 0.0,
-            },
-        );
-    };
-    label(&mut d, Part::Edge, Role::Edge, contact, "edge");
-    label(&mut d, Part::Heel, Role::Heel, heel, "heel");
-    d
-}
-
-/// The facet as it is, laid on the wheel as it settles, in the frame of the wheel.
-fn present_facet(
-    d: &mut Drawing,
-    job: &Job,
-    view: &SideView,
-    touch: &bevelbench_geometry::Touch,
-    film_mm: f64,
-) {
-    let Some(present) = job.tool.present() else { return };
-    // The settled tool stands turned against the ideal one; seen from the wheel's centre the contact is where the edge
-    // is, so the tool frame of the settled tool is placed by its wheel.
-    let Some((settled_edge, along)) = settled_frame(job, view, touch) else { return };
-    let to_bench = |p: DVec2| settled_edge + along * p.x + along.perp() * p.y;
-    let points: Vec<DVec2> = present_points(present).into_iter().collect();
-    d.add(
-        Role::FacetPresent,
-        Part::Facet,
-        Geometry::Line(points.iter().map(|p| point(to_bench(*p))).collect()),
-    );
-    let mut run: Vec<Point> = Vec::new();
-    for i in 0..=64 {
-        let p = present.point_at(f64::from(i) / 64.0);
-        if touch.gap_at_mm(job.setting.face, p) <= film_mm {
-            run.push(point(to_bench(p)));
-        } else if run.len() > 1 {
-            d.add(Role::Ink, Part::Facet, Geometry::Line(std::mem::take(&mut run)));
-        } else {
-            run.clear();
-        }
-    }
-    if run.len() > 1 {
-        d.add(Role::Ink, Part::Facet, Geometry::Line(run));
-    }
-}
-
-/// Where the edge of the settled tool lies in the bench frame, and its axis.
-fn settled_frame(job: &Job, view: &SideView, touch: &bevelbench_geometry::Touch) -> Option<(DVec2, DVec2)> {
-    match (view.seat, job.setting.face) {
-        (Seat::Pivot { in_bench, in_tool, .. }, Face::Round { .. }) => {
-            // Two points are known in both frames: the pivot and the wheel's centre.
-            let pivot = in_tool - DVec2::new(0.0, view.edge_height_mm);
-            let in_tool_way = touch.wheel_from_edge - pivot;
-            let in_bench_way = -in_bench;
-            let turn = Angle::of(in_bench_way) - Angle::of(in_tool_way);
-            let along = turn.direction();
-            Some((in_bench - along * pivot.x - along.perp() * pivot.y, along))
-        }
-        (Seat::Plane { .. }, Face::Round { .. }) => {
-            let along = view.axis_in_bench();
-            let c = touch.wheel_from_edge;
-            Some((-(along * c.x + along.perp() * c.y), along))
-        }
-        (_, Face::Flat { .. }) => Some((view.contact_in_bench, view.axis_in_bench())),
-    }
-}
-
-/// What the loupe should frame: the middle of the facet, and a radius in millimetres around it.
-#[must_use]
-pub fn loupe_centre_and_radius(job: &Job, view: &SideView) -> (Point, f64) {
-    let middle = view.contact_in_bench.midpoint(view.heel_in_bench());
-    let present = job.tool.present().map_or(0.0, bevelbench_geometry::PresentFacet::width_mm);
-    let width = view.facet.width_mm.max(present.min(3.0 * view.facet.width_mm));
-    (point(middle), (width * 0.95).clamp(0.8, 60.0))
 }

@@ -269,7 +269,7 @@ fn write_shape(out: &mut String, drawing: &Drawing, shape: &Shape, paper: Paper)
             };
             let weight = if *size == TextSize::Strong { "600" } else { "400" };
             let (x, y) = (paper.x(*at), paper.y(*at));
-            let colour = if shape.standing == Standing::Solid { ink.stroke } else { ink.stroke };
+            let colour = ink.stroke;
             writeln!(
                 out,
                 "<text x=\"{x}\" y=\"{base}\" transform=\"rotate({turn} {x} {y})\" text-anchor=\"{anchor}\" font-size=\"{size}\" font-weight=\"{weight}\" fill=\"{colour}\" stroke=\"#ffffff\" stroke-width=\"0.9\" paint-order=\"stroke\">{words}</text>",

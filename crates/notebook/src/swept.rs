@@ -388,6 +388,8 @@ impl Swept {
     #[must_use]
     pub fn nose_word(&self) -> &'static str {
         match self.summary.nose {
+            // The toe of an oblique edge stands ahead of its middle; the edge is straight all the same.
+            _ if !self.rolled_blank && matches!(self.movement, Movement::Pushed { .. }) => "straight",
             Nose::Pointed => "pointed",
             Nose::Bulged => "bulged",
             Nose::Rounded if self.summary.nose_radius_mm.is_none() => "straight",

@@ -3,7 +3,7 @@
 //!
 //! `logic` works the answer out when the bench has changed and hands it to the keeper; `ui` shows.
 
-use std::path::PathBuf;
+use std::path::Path;
 
 use bevelbench_notebook::saved::Id;
 use egui::{CentralPanel, Frame, Margin, Panel, RichText, ScrollArea, Ui};
@@ -21,6 +21,7 @@ use crate::{
     settings::{SettingsState, settings_panel},
     side::{SideState, side_page},
     theme::{Lettering, Surface, Theme, Tone, Weight},
+    tip::{TipState, tip_page},
     units::Units,
     widgets::{Loudness, button, tab_bar},
 };
@@ -34,6 +35,7 @@ pub struct App {
     rack: RackState,
     settings: SettingsState,
     side: SideState,
+    tip: TipState,
     edit: EditState,
     dialog: Option<Dialog>,
     at_grinder: Option<AtGrinder>,
@@ -73,6 +75,7 @@ impl App {
             rack: RackState::default(),
             settings: SettingsState::default(),
             side: SideState::default(),
+            tip: TipState::default(),
             edit: EditState::default(),
             dialog,
             at_grinder: None,
@@ -201,7 +204,8 @@ impl App {
         let units = self.units();
         CentralPanel::default().frame(Frame::new().fill(self.theme.surface(Surface::Panel))).show(ui, |ui| {
             match self.prefs.page {
-                Page::Side | Page::Tip | Page::Curves => {
+                Page::Tip => tip_page(ui, &mut self.session, &mut self.tip, units, &self.theme),
+                Page::Side | Page::Curves => {
                     side_page(ui, &mut self.session, &mut self.side, units, &self.theme);
                 }
                 Page::Tool => edit::tool_page(ui, &mut self.session, &mut self.edit, units, &self.theme),
@@ -329,16 +333,17 @@ impl App {
             Order::Open => self.dialog = Some(Dialog::open(self.keeper.folder())),
             Order::SaveBenchAs => self.dialog = Some(Dialog::save_bench_as(self.keeper.path())),
             Order::Export => {
-                self.dialog = Some(Dialog::export(self.keeper.folder(), &self.session.bench().title))
+                self.dialog = Some(Dialog::export(self.keeper.folder(), &self.session.bench().title));
             }
             Order::Import => self.dialog = Some(Dialog::import(self.keeper.folder())),
             Order::Picture => {
                 let name = self.session.in_hand().map_or("setting", |hand| hand.name.as_str());
                 self.dialog = Some(Dialog::picture(self.keeper.folder(), name));
             }
+            Order::Fit if self.prefs.page == Page::Tip => self.tip.fit(),
             Order::Fit => self.side.fit(),
-            Order::ZoomIn => self.side.zoom(1.25),
-            Order::ZoomOut => self.side.zoom(0.8),
+            Order::ZoomIn => self.zoom(1.25),
+            Order::ZoomOut => self.zoom(0.8),
             Order::AtGrinder => {
                 if self.session.in_hand().is_some() {
                     self.at_grinder = Some(AtGrinder::new(self.left_at.clone()));
@@ -361,6 +366,13 @@ impl App {
             Order::Page(page) => self.prefs.page = page,
         }
         ctx.request_repaint();
+    }
+
+    fn zoom(&mut self, factor: f64) {
+        match self.prefs.page {
+            Page::Tip => self.tip.zoom(factor),
+            _ => self.side.zoom(factor),
+        }
     }
 
     fn ask_save_as(&mut self) {
@@ -437,25 +449,25 @@ impl App {
             Dialog::RenameBench(name) => {
                 let name = named(name)?;
                 self.session.edit(format!("Rename the bench to “{name}”"), |bench| {
-                    name.clone_into(&mut bench.title)
+                    name.clone_into(&mut bench.title);
                 });
             }
             Dialog::Path(asked) => {
                 let path = asked.chosen()?;
-                self.with_path(asked.purpose, path)?;
+                self.with_path(asked.purpose, &path)?;
             }
             Dialog::Told(_) | Dialog::Tour(_) | Dialog::Help => {}
         }
         Ok(())
     }
 
-    fn with_path(&mut self, purpose: crate::dialogs::Purpose, path: PathBuf) -> Result<(), String> {
+    fn with_path(&mut self, purpose: crate::dialogs::Purpose, path: &Path) -> Result<(), String> {
         use crate::dialogs::Purpose;
         match purpose {
             Purpose::Open => {
                 // What is open now is on disk before another takes its place.
                 self.keeper.finish(self.session.bench(), self.session.revision())?;
-                let bench = self.keeper.open(&path)?;
+                let bench = self.keeper.open(path)?;
                 self.session = Session::new(bench);
                 self.keeper.is_as_opened(self.session.revision());
                 self.side = SideState::default();
@@ -464,16 +476,16 @@ impl App {
                 self.say(Tone::Good, format!("Opened {}.", path.display()));
             }
             Purpose::SaveBenchAs => {
-                self.keeper.save_as(&path, self.session.bench(), self.session.revision())?;
+                self.keeper.save_as(path, self.session.bench(), self.session.revision())?;
                 self.say(Tone::Good, format!("Saved. This bench is now kept in {}.", path.display()));
             }
             Purpose::Export => {
                 let text = bevelbench_notebook::file::write_bench(self.session.bench())?;
-                bevelbench_notebook::store::write_text(&path, &text).map_err(|error| error.to_string())?;
+                bevelbench_notebook::store::write_text(path, &text).map_err(|error| error.to_string())?;
                 self.say(Tone::Good, format!("A copy of this bench is in {}.", path.display()));
             }
             Purpose::Import => {
-                let other = crate::keeper::read(&path)?;
+                let other = crate::keeper::read(path)?;
                 let count = crate::import::import(&mut self.session, &other);
                 self.say(Tone::Good, format!("Took over {count} from {}.", path.display()));
             }
@@ -481,7 +493,7 @@ impl App {
                 let Some(outcome) = self.session.outcome() else {
                     return Err("Nothing in hand to draw.".to_owned());
                 };
-                crate::picture::save(&path, &self.session, outcome, self.units())?;
+                crate::picture::save(path, &self.session, outcome, self.units())?;
                 self.say(Tone::Good, format!("Picture saved as {}.", path.display()));
             }
         }

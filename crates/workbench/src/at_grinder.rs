@@ -55,25 +55,9 @@ pub fn at_grinder_page(
     let unit = (rect.height() / 20.0).min(rect.width() / 30.0).clamp(18.0, 64.0);
     Frame::new().inner_margin(Margin::same((unit * 0.9).min(60.0) as i8)).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = unit * 0.3;
-        ui.horizontal(|ui| {
-            let room = ui.available_width();
-            ui.allocate_ui_with_layout(
-                Vec2::new(room - 140.0, unit * 1.5),
-                Layout::left_to_right(Align::Center),
-                |ui| {
-                    ui.label(
-                        egui::RichText::new(format!("{tool}: {}", hand.name))
-                            .font(theme.font(Weight::SemiBold, unit * 0.95))
-                            .color(theme.tone(Tone::Strong)),
-                    );
-                },
-            );
-            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-                if button(ui, "Back (Esc)", Loudness::Plain, theme).clicked() {
-                    close = Some(None);
-                }
-            });
-        });
+        if heading(ui, &format!("{tool}: {}", hand.name), unit, theme) {
+            close = Some(None);
+        }
         ui.label(
             egui::RichText::new(format!("{} · {wheel}", rig.map_or("", |rig| rig.name.as_str())))
                 .font(theme.font(Weight::Regular, unit * 0.55))
@@ -110,14 +94,7 @@ pub fn at_grinder_page(
             state.ticked = vec![false; steps.len()];
             state.revision = session.revision();
         }
-        let typed = ui.input(|i| {
-            [Key::Num1, Key::Num2, Key::Num3, Key::Num4].iter().position(|key| i.key_pressed(*key))
-        });
-        let next = ui.input(|i| i.key_pressed(Key::Space) || i.key_pressed(Key::PageDown));
-        let to_tick = typed.or_else(|| next.then(|| state.ticked.iter().position(|done| !done)).flatten());
-        if let Some(done) = to_tick.and_then(|index| state.ticked.get_mut(index)) {
-            *done = !*done;
-        }
+        tick_by_key(ui, state);
         for (index, step) in steps.iter().enumerate() {
             let already = state
                 .left_at
@@ -149,12 +126,39 @@ pub fn at_grinder_page(
                 }
             }
         });
+        let mut large = theme.clone();
+        large.sizes.text.body = unit * 0.42;
         for caution in &outcome.cautions {
             let tone = if caution.is_warning() { Tone::Caution } else { Tone::Weak };
-            caution_line(ui, &caution_words(caution, &|mm| units.length(mm)), tone, theme);
+            caution_line(ui, &caution_words(caution, &|mm| units.length(mm)), tone, &large);
         }
     });
     close
+}
+
+/// The tool and the setting, and the way back. Returns whether that was pressed.
+fn heading(ui: &mut Ui, words: &str, unit: f32, theme: &Theme) -> bool {
+    ui.horizontal(|ui| {
+        let room = Vec2::new(ui.available_width() - 140.0, unit * 1.5);
+        ui.allocate_ui_with_layout(room, Layout::left_to_right(Align::Center), |ui| {
+            let font = theme.font(Weight::SemiBold, unit * 0.95);
+            ui.label(egui::RichText::new(words).font(font).color(theme.tone(Tone::Strong)));
+        });
+        let back = |ui: &mut Ui| button(ui, "Back (Esc)", Loudness::Plain, theme).clicked();
+        ui.with_layout(Layout::right_to_left(Align::Center), back).inner
+    })
+    .inner
+}
+
+/// 1 to 4 tick a row, the space bar and a presenter's remote the next one.
+fn tick_by_key(ui: &Ui, state: &mut AtGrinder) {
+    let typed =
+        ui.input(|i| [Key::Num1, Key::Num2, Key::Num3, Key::Num4].iter().position(|key| i.key_pressed(*key)));
+    let next = ui.input(|i| i.key_pressed(Key::Space) || i.key_pressed(Key::PageDown));
+    let to_tick = typed.or_else(|| next.then(|| state.ticked.iter().position(|done| !done)).flatten());
+    if let Some(done) = to_tick.and_then(|index| state.ticked.get_mut(index)) {
+        *done = !*done;
+    }
 }
 
 /// One number to be set. Returns whether it was pressed.

@@ -20,6 +20,7 @@ pub mod session;
 pub mod settings;
 pub mod side;
 pub mod theme;
+pub mod tip;
 pub mod units;
 pub mod view;
 pub mod widgets;

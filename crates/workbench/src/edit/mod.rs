@@ -20,6 +20,7 @@ mod tool_sketch;
 use std::sync::OnceLock;
 
 use bevelbench_notebook::{
+    drawing::Drawing,
     library::library,
     saved::{Bench, Id, SettingEntry},
 };
@@ -76,6 +77,7 @@ pub struct EditState {
     desk: Desk,
     tool_figures: Figures,
     rig_figures: Figures,
+    outlines: Option<(u64, Vec<Drawing>)>,
 }
 
 impl EditState {
@@ -234,7 +236,7 @@ fn menu(response: &Response, theme: &Theme, rows: &[MenuRow<'_>]) -> Option<usiz
                             ui.label(RichText::new(*words).font(theme.small()).color(theme.tone(Tone::Weak)));
                         }
                         MenuRow::Part(name) => {
-                            if ui.add(egui::Button::new(*name).right_text("")).clicked() {
+                            if ui.selectable_label(false, *name).clicked() {
                                 chosen = Some(index);
                                 ui.close();
                             }

@@ -95,7 +95,7 @@ impl Sketch {
             self.add(Role::Construction, segment(lift(from, hair), lift(from, over)));
             self.add(Role::Construction, segment(lift(to, hair), lift(to, over)));
         }
-        let narrow = length < self.step * 1.6;
+        let narrow = length < self.step * 3.5;
         if narrow {
             // No room between: the arrows point inwards from outside.
             let out = self.step * 0.9;
@@ -151,7 +151,7 @@ impl Sketch {
         }
         self.text(
             role,
-            at(start + sweep * 0.5, radius + self.step * 0.8),
+            at(start + sweep * 0.5, radius + self.step * 1.4),
             text,
             Angle::ZERO,
             size,

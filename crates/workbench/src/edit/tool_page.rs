@@ -1,6 +1,11 @@
 //! The page of tools: the list, the form with the sketches beside it, and the settings of the chosen tool.
 
-use bevelbench_notebook::saved::Id;
+use bevelbench_geometry::Angle;
+use bevelbench_notebook::{
+    drawing::Drawing,
+    saved::{Id, ToolEntry},
+    side_view::tool_outline,
+};
 use egui::Ui;
 
 use super::{
@@ -137,6 +142,12 @@ fn tools(ui: &mut Ui, session: &mut Session, state: &mut EditState, theme: &Them
         state.choose_tool(id);
         ui.ctx().request_repaint();
     }
+}
+
+/// The tool's outline for the list; nothing for one that cannot be.
+fn outline(tool: &ToolEntry) -> Drawing {
+    let bevel = tool.present_facet.map_or(45.0, |facet| facet.bevel_deg);
+    tool.build().map_or_else(|_| Drawing::new(), |tool| tool_outline(&tool, Angle::from_degrees(bevel)))
 }
 
 /// The settings of the tool, each to be taken in hand, and a button for a new one.

@@ -52,8 +52,33 @@ pub(super) struct Inks {
     pub(super) pill: Hex,
     pub(super) disabled: f32,
     pub(super) roles: BTreeMap<RoleName, RoleInk>,
+    pub(super) tip: TipInks,
     pub(super) attempt: Hex,
     pub(super) second: Hex,
+}
+
+/// The inks of the tip in three dimensions.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct TipInks {
+    pub(super) flute: MetalInk,
+    pub(super) outside: MetalInk,
+    pub(super) ground: MetalInk,
+    pub(super) sawn: MetalInk,
+    pub(super) wheel: MetalInk,
+    pub(super) edge: Hex,
+    pub(super) casing: Hex,
+    pub(super) mark: Hex,
+    pub(super) ramp: [Hex; 7],
+}
+
+/// A shaded body as written.
+#[derive(Debug, Clone, Copy, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct MetalInk {
+    pub(super) shade: Hex,
+    pub(super) base: Hex,
+    pub(super) light: Hex,
 }
 
 /// The ink of a role as written.

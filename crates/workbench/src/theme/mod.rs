@@ -8,6 +8,7 @@ pub mod colour;
 mod data;
 pub mod fonts;
 mod sizes;
+mod solid;
 
 use std::{
     fmt,
@@ -19,6 +20,7 @@ use egui::{Color32, CornerRadius, FontId, Stroke};
 
 use colour::{faded, mix};
 pub use sizes::{Gaps, Radii, Sizes, TextSizes};
+pub use solid::{Metal, Solid};
 
 /// Light or dark.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
@@ -159,6 +161,8 @@ pub struct Theme {
     pub sizes: Sizes,
     /// Colours.
     pub palette: Palette,
+    /// The tip in three dimensions.
+    pub solid: Solid,
     tones: [Color32; Tone::ALL.len()],
     surfaces: [Color32; Surface::ALL.len()],
     attempt: Color32,
@@ -241,6 +245,7 @@ impl Theme {
                 pill: inks.pill.0,
                 on_accent: inks.on_accent.0,
             },
+            solid: Solid::from_inks(&inks.tip),
             tones: [inks.strong.0, inks.weak.0, inks.link.0, inks.good.0, inks.caution.0, inks.bad.0],
             surfaces: [
                 inks.panel.0,
@@ -287,6 +292,7 @@ impl Theme {
                 pill: faded(paper, 0.9),
                 on_accent: paper,
             },
+            solid: Solid::plain(paper, ink),
             tones: [ink; Tone::ALL.len()],
             surfaces: [paper; Surface::ALL.len()],
             attempt: ink,

@@ -1,0 +1,140 @@
+//! The surroundings of the contact, to be looked at many times enlarged.
+
+use bevelbench_geometry::{Angle, DVec2, Face, Job, PresentFacet, Seat, SideView, Touch};
+
+use super::{SideLook, outline, platen, point};
+use crate::{
+    drawing::{Align, Drawing, Geometry, Mark, Part, Point, Role, TextSize},
+    outline::{blade, facet_points, present_points},
+};
+
+/// The surroundings of the contact, to be looked at many times enlarged: the wheel's rim, the tip, the facet that this
+/// setting grinds, and the facet as it is, settled on the wheel, with its gaps. Ink goes where the gap is below
+/// `film_mm`.
+#[must_use]
+pub fn loupe_view(job: &Job, view: &SideView, look: &SideLook<'_>, film_mm: f64) -> Drawing {
+    let mut d = Drawing::new();
+    let contact = view.contact_in_bench;
+    let (_, seen) = loupe_centre_and_radius(job, view);
+    match job.setting.face {
+        Face::Round { radius_mm } => {
+            // A piece of the wheel large enough to fill the glass, finely drawn.
+            let middle = Angle::of(contact);
+            let half = Angle::from_radians((3.0 * seen / radius_mm).min(1.2));
+            let rim = |share: f64| (middle - half + half * (2.0 * share)).direction();
+            let mut body: Vec<DVec2> = (0..=160).map(|i| rim(f64::from(i) / 160.0) * radius_mm).collect();
+            let deep = (radius_mm - 4.0 * seen).max(radius_mm * 0.2);
+            body.extend([rim(1.0) * deep, rim(0.0) * deep]);
+            d.add(Role::Wheel, Part::Rim, outline(body));
+        }
+        Face::Flat { .. } => d.add(Role::Wheel, Part::Rim, outline(platen(job))),
+    }
+    let edge = DVec2::new(0.0, view.edge_height_mm);
+    let facet = facet_points(&view.facet);
+    let end = (6.0 * seen).min(job.tool.blade_length_mm());
+    let points = blade(job.tool.blank(), &facet, look.wing, end);
+    d.add(Role::Tool, Part::Tool, outline(points.into_iter().map(|p| view.bench_from_tool(p))));
+    let ground: Vec<Point> = facet.iter().map(|p| point(view.bench_from_tool(edge + *p))).collect();
+    d.add(Role::Facet, Part::Facet, Geometry::Line(ground));
+    d.title(
+        Part::Facet,
+        format!("Facet {}, hollow {}", (look.length)(view.facet.width_mm), (look.fine)(view.facet.hollow_mm)),
+    );
+
+    let inward = -contact.normalize_or_zero();
+    if let Some(Ok(touch)) = job.tool.present().map(|present| job.setting.settle(present)) {
+        present_facet(&mut d, job, view, &touch, film_mm);
+        if touch.edge_gap_mm > film_mm {
+            d.title(Part::Edge, format!("Edge: gap {} as the tool is now", (look.fine)(touch.edge_gap_mm)));
+        }
+        if touch.heel_gap_mm > film_mm {
+            d.title(Part::Heel, format!("Heel: gap {} as the tool is now", (look.fine)(touch.heel_gap_mm)));
+        }
+    }
+    let heel = view.heel_in_bench();
+    let label = |d: &mut Drawing, part: Part, role: Role, at: DVec2, text: &str| {
+        d.add(role, part, Geometry::Mark { at: point(at), direction: Angle::ZERO, mark: Mark::Dot });
+        let text_at = at + inward * (seen * 0.24);
+        d.add(
+            role,
+            part,
+            Geometry::Text {
+                at: point(text_at),
+                text: text.to_owned(),
+                align: Align::Middle,
+                along: Angle::ZERO,
+                size: TextSize::Small,
+                lift: 0.0,
+            },
+        );
+    };
+    label(&mut d, Part::Edge, Role::Edge, contact, "edge");
+    label(&mut d, Part::Heel, Role::Heel, heel, "heel");
+    d
+}
+
+/// The facet as it is, laid on the wheel as it settles, in the frame of the wheel.
+fn present_facet(d: &mut Drawing, job: &Job, view: &SideView, touch: &Touch, film_mm: f64) {
+    let Some(present) = job.tool.present() else { return };
+    // The settled tool stands turned against the ideal one; seen from the wheel's centre the contact is where the edge
+    // is, so the tool frame of the settled tool is placed by its wheel.
+    let (settled_edge, along) = settled_frame(job, view, touch);
+    let to_bench = |p: DVec2| settled_edge + along * p.x + along.perp() * p.y;
+    let points: Vec<DVec2> = present_points(present).into_iter().collect();
+    d.add(
+        Role::FacetPresent,
+        Part::Facet,
+        Geometry::Line(points.iter().map(|p| point(to_bench(*p))).collect()),
+    );
+    let mut run: Vec<Point> = Vec::new();
+    for i in 0..=64 {
+        let p = present.point_at(f64::from(i) / 64.0);
+        if touch.gap_at_mm(job.setting.face, p) <= film_mm {
+            run.push(point(to_bench(p)));
+        } else if run.len() > 1 {
+            d.add(Role::Ink, Part::Facet, Geometry::Line(std::mem::take(&mut run)));
+        } else {
+            run.clear();
+        }
+    }
+    if run.len() > 1 {
+        d.add(Role::Ink, Part::Facet, Geometry::Line(run));
+    }
+}
+
+/// Where the edge of the settled tool lies in the bench frame, and its axis.
+fn settled_frame(job: &Job, view: &SideView, touch: &Touch) -> (DVec2, DVec2) {
+    let turned = |by: Angle, v: DVec2| by.direction() * v.x + by.direction().perp() * v.y;
+    match (view.seat, job.setting.face) {
+        (Seat::Pivot { in_bench, in_tool, .. }, face) => {
+            // The pivot is known in both frames, and so is one direction: towards the wheel's centre, or square off a
+            // flat face.
+            let pivot = in_tool - DVec2::new(0.0, view.edge_height_mm);
+            let turn = match (face, touch.flat_normal) {
+                (Face::Flat { normal }, Some(in_tool)) => normal - Angle::of(in_tool),
+                _ => Angle::of(-in_bench) - Angle::of(touch.wheel_from_edge - pivot),
+            };
+            (in_bench - turned(turn, pivot), turn.direction())
+        }
+        (Seat::Plane { .. }, Face::Round { .. }) => {
+            let turn = Angle::of(view.axis_in_bench());
+            (-turned(turn, touch.wheel_from_edge), turn.direction())
+        }
+        (Seat::Plane { .. }, Face::Flat { normal }) => {
+            // Slid along the table until the foot of the edge on the plane lies on the plane.
+            let axis = view.axis_in_bench();
+            let n = normal.direction();
+            let foot = view.contact_in_bench + turned(Angle::of(axis), touch.wheel_from_edge);
+            (view.contact_in_bench - axis * (foot.dot(n) / axis.dot(n)), axis)
+        }
+    }
+}
+
+/// What the loupe should frame: the middle of the facet, and a radius in millimetres around it.
+#[must_use]
+pub fn loupe_centre_and_radius(job: &Job, view: &SideView) -> (Point, f64) {
+    let middle = view.contact_in_bench.midpoint(view.heel_in_bench());
+    let present = job.tool.present().map_or(0.0, PresentFacet::width_mm);
+    let width = view.facet.width_mm.max(present.min(3.0 * view.facet.width_mm));
+    (point(middle), (width * 0.95).clamp(0.8, 60.0))
+}

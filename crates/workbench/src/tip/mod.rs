@@ -1,0 +1,621 @@
+//! The tip in three dimensions: what the setting in hand leaves on the tool, turned by hand, with its numbers and the
+//! swing played again.
+
+pub mod camera;
+pub mod legend;
+pub mod light;
+pub mod motion;
+pub mod panel;
+pub mod portrait;
+pub mod raster;
+pub mod scene;
+
+use bevelbench_geometry::{DVec3, EdgePoint};
+use bevelbench_notebook::{
+    bench::Unanswered,
+    saved::Id,
+    swept::{Movement, NotSwept, Swept, swept},
+    words::{not_swept_words, unanswered_words, validity_words},
+};
+use egui::{Id as WidgetId, Key, Pos2, Rect, Sense, Shape, Stroke, Ui, UiBuilder, Vec2, pos2, vec2};
+
+use crate::{
+    session::Session,
+    theme::{Surface, Theme, Tone, colour::faded},
+    units::Units,
+    widgets::{Loudness, Setting, button, caution_line, setting_row, stride::arrow_steps, tab_bar},
+};
+
+use camera::Camera;
+pub use camera::Preset;
+use motion::Pose;
+use portrait::{Look, Portrait, map_range};
+use scene::{RimPiece, Scene};
+
+/// Points of the edge that are computed, shown and read.
+pub const EDGE_POINTS: usize = 201;
+/// Seconds from wing to wing and back.
+const ROUND_TRIP_S: f64 = 5.0;
+/// How near the pointer must come to the edge, in points.
+const REACH: f32 = 14.0;
+
+/// Why there is no shape.
+#[derive(Debug, Clone)]
+pub enum NoShape {
+    /// The setting itself has no answer.
+    Unanswered(Unanswered),
+    /// It has one, but leaves no shape that can be shown.
+    NotSwept(NotSwept),
+}
+
+/// The shape that the setting in hand leaves, kept until the bench changes.
+#[derive(Debug)]
+struct Made {
+    revision: u64,
+    shape: Result<Swept, NoShape>,
+}
+
+/// What is kept of the pictured scene.
+#[derive(Debug, Default)]
+struct Pictured {
+    revision: u64,
+    scene: Scene,
+    rim: Option<RimPiece>,
+}
+
+/// What the page keeps from frame to frame.
+#[derive(Debug)]
+pub struct TipState {
+    made: Option<Made>,
+    pictured: Pictured,
+    portrait: Portrait,
+    camera: Option<Camera>,
+    /// The tool the view was fitted to: another one is fitted anew.
+    fitted_to: Option<Id>,
+    coloured: bool,
+    with_wheel: bool,
+    /// Where the swing stands, −1 to 1.
+    share: f64,
+    /// Where the replay stands in its round trip, 0 to 1, while it runs.
+    playing: Option<f64>,
+    /// The marked point of the edge, read here or on the page of the curves.
+    pub marked: Option<usize>,
+}
+
+impl Default for TipState {
+    fn default() -> Self {
+        Self {
+            made: None,
+            pictured: Pictured::default(),
+            portrait: Portrait::default(),
+            camera: None,
+            fitted_to: None,
+            coloured: true,
+            with_wheel: false,
+            share: 0.0,
+            playing: None,
+            marked: None,
+        }
+    }
+}
+
+impl TipState {
+    /// The shape of the setting in hand, worked out if the bench has changed since; `None` with empty hands.
+    pub fn shape(&mut self, session: &Session) -> Option<&Result<Swept, NoShape>> {
+        let hand = session.in_hand()?;
+        let revision = session.revision();
+        if self.made.as_ref().is_none_or(|made| made.revision != revision) {
+            let outcome = session.outcome()?;
+            let shape = match (&outcome.job, &outcome.result) {
+                (Some(job), Ok(view)) => {
+                    swept(job, view, hand.swing.as_ref(), EDGE_POINTS).map_err(NoShape::NotSwept)
+                }
+                (_, Err(why)) => Err(NoShape::Unanswered(why.clone())),
+                (None, Ok(_)) => return None,
+            };
+            self.made = Some(Made { revision, shape });
+        }
+        self.made.as_ref().map(|made| &made.shape)
+    }
+
+    /// Brings the whole tip back into view.
+    pub fn fit(&mut self) {
+        self.fitted_to = None;
+    }
+
+    /// Enlarges or reduces about the middle.
+    pub fn zoom(&mut self, factor: f64) {
+        if let Some(camera) = &mut self.camera {
+            camera.zoom_about(Vec2::ZERO, factor as f32);
+        }
+    }
+
+    /// Whether the swing is being played.
+    #[must_use]
+    pub fn is_playing(&self) -> bool {
+        self.playing.is_some()
+    }
+
+    /// Where one looks from, if it is one of the named directions.
+    #[must_use]
+    pub fn looks_from(&self) -> Option<Preset> {
+        self.camera.and_then(|camera| camera.preset())
+    }
+
+    /// How many pictures were drawn so far.
+    #[must_use]
+    pub fn pictures_drawn(&self) -> u64 {
+        self.portrait.drawn()
+    }
+}
+
+/// Reason and mend of a shape that is none.
+#[must_use]
+pub fn no_shape_words(why: &NoShape, units: Units) -> bevelbench_notebook::words::Words {
+    let length = |mm: f64| units.length(mm);
+    match why {
+        NoShape::Unanswered(why) => unanswered_words(why, &length),
+        NoShape::NotSwept(why) => not_swept_words(why, &length),
+    }
+}
+
+/// The page over the whole of what is left of the window.
+pub fn tip_page(ui: &mut Ui, session: &mut Session, state: &mut TipState, units: Units, theme: &Theme) {
+    let whole = ui.available_rect_before_wrap();
+    let column = (whole.width() * 0.3).clamp(196.0, 236.0 * theme.sizes.shaft);
+    let canvas = Rect::from_min_max(whole.min, pos2(whole.right() - column, whole.bottom()));
+    let side = Rect::from_min_max(pos2(canvas.right(), whole.top()), whole.max);
+    session.work_out();
+    ui.painter().rect_filled(canvas, 0.0, theme.surface(Surface::Canvas));
+    ui.painter().vline(side.left(), side.y_range(), theme.hairline());
+    let Some(made) = state.shape(session) else { return };
+    if let Err(why) = made {
+        let words = no_shape_words(why, units);
+        refusal(ui, canvas.shrink(theme.sizes.gap.margin), &words, theme);
+        state.playing = None;
+    } else {
+        portrait_area(ui, canvas, session, state, units, theme);
+    }
+    let inner = side.shrink2(vec2(theme.sizes.gap.margin, theme.sizes.gap.wide));
+    ui.scope_builder(UiBuilder::new().max_rect(inner).id_salt("tip side"), |ui| {
+        egui::ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
+            if let Some(Made { shape: Ok(swept), .. }) = &state.made {
+                panel::summary_list(ui, swept, units, theme);
+            }
+            panel::flute_rows(ui, session, units, theme);
+        });
+    });
+    if state.made.as_ref().is_some_and(|made| made.revision != session.revision()) {
+        ui.ctx().request_repaint();
+    }
+}
+
+/// Why nothing is shown, in the middle of where it would be.
+fn refusal(ui: &mut Ui, rect: Rect, words: &bevelbench_notebook::words::Words, theme: &Theme) {
+    let box_rect = Rect::from_center_size(rect.center(), vec2(rect.width().min(420.0), 120.0));
+    ui.scope_builder(UiBuilder::new().max_rect(box_rect), |ui| {
+        caution_line(ui, &words.reason, Tone::Caution, theme);
+        ui.add_space(theme.sizes.gap.normal);
+        caution_line(ui, &words.mend, Tone::Strong, theme);
+    });
+}
+
+fn portrait_area(
+    ui: &mut Ui,
+    canvas: Rect,
+    session: &Session,
+    state: &mut TipState,
+    units: Units,
+    theme: &Theme,
+) {
+    let Some(Made { shape: Ok(swept), revision }) = state.made.take() else { return };
+    let foot_height = 2.0 * theme.sizes.gap.wide + 74.0 * theme.sizes.shaft.max(1.0);
+    let picture = Rect::from_min_max(canvas.min, pos2(canvas.right(), canvas.bottom() - foot_height));
+    let foot = Rect::from_min_max(pos2(canvas.left(), picture.bottom()), canvas.max);
+
+    if state.pictured.revision != revision {
+        state.pictured.scene.fill(&swept, swept.length_to_show_mm());
+        state.pictured.rim = rim_piece(&swept);
+        state.pictured.revision = revision;
+    }
+    state.marked = state.marked.filter(|&i| i < swept.points().len());
+    let tool = session.in_hand().map(|hand| hand.tool);
+    fit_if_asked(state, tool, picture.size());
+
+    let response = ui.interact(picture, WidgetId::unique("tip view"), Sense::click_and_drag());
+    let spoken = format!("The tip, {} nose", swept.nose_word());
+    response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Canvas, true, &spoken));
+    turn_by_hand(ui, &response, picture, state);
+    if response.double_clicked() {
+        state.fit();
+        fit_if_asked(state, tool, picture.size());
+    }
+    if response.has_focus() {
+        ui.painter().rect_stroke(picture.shrink(2.0), 0.0, theme.focus_ring(), egui::StrokeKind::Inside);
+    }
+    play(ui, state);
+
+    let Some(camera) = state.camera else { return };
+    let with_wheel = state.with_wheel || state.playing.is_some();
+    let pose = if with_wheel { motion::pose(&swept, state.share) } else { Pose::STILL };
+    let busy = state.playing.is_some() || ui.input(|i| i.pointer.any_down());
+    let (least, most) = state.pictured.scene.wedges;
+    // A wedge that is the same all along needs no map.
+    let map = (state.coloured && most - least >= 0.3).then(|| map_range(least, most));
+    let look = Look {
+        scene: revision,
+        camera,
+        pose,
+        size: picture.size(),
+        pixels_per_point: ui.ctx().pixels_per_point(),
+        map,
+        solid: theme.solid,
+        wheel: with_wheel,
+        fine: !busy,
+    };
+    let Pictured { scene, rim, .. } = &state.pictured;
+    let texture = state.portrait.texture(ui.ctx(), scene, rim.as_ref(), look);
+    backdrop(ui, picture, theme);
+    let uv = Rect::from_min_max(Pos2::ZERO, pos2(1.0, 1.0));
+    ui.painter().image(texture, picture, uv, egui::Color32::WHITE);
+
+    let lines = Lines { portrait: &state.portrait, camera: &camera, pose: &pose, rect: picture, theme };
+    let painter = ui.painter().with_clip_rect(picture);
+    for crease in &scene.creases {
+        lines.thin(&painter, crease, 1.0, 0.42);
+    }
+    for heel in &scene.heels {
+        lines.thin(&painter, heel, 1.3, 0.75);
+    }
+    if with_wheel && matches!(swept.movement(), Movement::Rolled { .. }) {
+        lines.roll_line(&painter, &swept);
+    }
+    lines.edge(&painter, scene);
+    let hovered =
+        response.hover_pos().filter(|_| !response.dragged()).and_then(|at| lines.nearest(scene, at));
+    if let Some(i) = hovered {
+        state.marked = Some(i);
+    }
+    if let Some(i) = state.marked {
+        lines.mark(&painter, scene.edge[i], theme.solid.mark);
+        let point = &swept.points()[i];
+        reading(
+            &painter,
+            lines.on_screen(scene.edge[i]),
+            picture,
+            &point_words(point, swept.arc_mm()[i], units),
+            theme,
+        );
+    }
+    if with_wheel && let Some(i) = motion::touched(&swept, state.share) {
+        lines.mark(&painter, scene.edge[i], theme.palette.positive);
+    }
+
+    let gap = theme.sizes.gap.margin;
+    if let Some(map) = map {
+        legend::wedge_map(&painter, picture.left_bottom() + vec2(gap + 6.0, -gap * 0.5), map, theme);
+    } else if state.coloured {
+        let words = format!("Wedge {} all along", units.angle(f64::from(least)));
+        let at = picture.left_bottom() + vec2(gap, -gap);
+        painter.text(at, egui::Align2::LEFT_BOTTOM, words, theme.small(), theme.tone(Tone::Strong));
+    }
+    legend::scale_bar(&painter, picture.right_bottom() - vec2(gap, gap), camera.scale(), theme);
+    presets(ui, picture, state, theme);
+    foot_rows(ui, foot, &swept, state, theme);
+    state.made = Some(Made { revision, shape: Ok(swept) });
+}
+
+/// Brings the tip into view when the tool is another one or a fit was asked for.
+fn fit_if_asked(state: &mut TipState, tool: Option<Id>, size: Vec2) {
+    if state.camera.is_some() && state.fitted_to == tool && tool.is_some() {
+        return;
+    }
+    state.fitted_to = tool;
+    let places = state.pictured.scene.corners.iter().map(|corner| corner.place);
+    let margin = 46.0;
+    match &mut state.camera {
+        Some(camera) => camera.fit_again(places, size, margin),
+        None => state.camera = Some(Camera::fit(Preset::ThreeQuarter, places, size, margin)),
+    }
+}
+
+fn turn_by_hand(ui: &Ui, response: &egui::Response, rect: Rect, state: &mut TipState) {
+    let Some(camera) = &mut state.camera else { return };
+    let shifted = ui.input(|i| i.modifiers.shift || i.pointer.middle_down() || i.pointer.secondary_down());
+    if response.dragged() {
+        if shifted {
+            camera.pan(response.drag_delta());
+        } else {
+            camera.turn(response.drag_delta());
+        }
+    }
+    if let Some((right, up, stride)) = arrow_steps(ui, response, true) {
+        let step = 8.0 * stride.factor() as f32;
+        camera.turn(vec2(right as f32, -up as f32) * step);
+    }
+    if let Some(pointer) = response.hover_pos() {
+        let scroll = ui.input(|i| i.smooth_scroll_delta().y);
+        let factor = (scroll / 300.0).exp() * ui.input(egui::InputState::zoom_delta);
+        if (factor - 1.0).abs() > 1e-6 {
+            camera.zoom_about(pointer - rect.center(), factor);
+        }
+    }
+}
+
+/// Moves the replay on. Nothing else on this page asks for another frame by itself.
+fn play(ui: &Ui, state: &mut TipState) {
+    let Some(phase) = state.playing else { return };
+    let passed = f64::from(ui.input(|i| i.stable_dt).min(0.1));
+    let phase = (phase + passed / ROUND_TRIP_S).fract();
+    state.playing = Some(phase);
+    state.share = (phase * std::f64::consts::TAU).sin();
+    if ui.input(|i| i.key_pressed(Key::Escape)) {
+        state.playing = None;
+    }
+    ui.ctx().request_repaint();
+}
+
+/// The part of the wheel that is shown, about where it grinds the nose.
+fn rim_piece(swept: &Swept) -> Option<RimPiece> {
+    let wheel = motion::wheel(swept)?;
+    let nose = swept.points().get(swept.nearest_to_w(0.0)?)?;
+    let reach = 1.3 * swept.length_to_show_mm();
+    Some(RimPiece::of(&wheel, DVec3::new(nose.s_mm, nose.h_mm, 0.0), reach, 0.55 * reach))
+}
+
+/// A soft light behind the tip.
+fn backdrop(ui: &Ui, rect: Rect, theme: &Theme) {
+    let paper = theme.surface(Surface::Canvas);
+    let deep = crate::theme::colour::mix(paper, theme.palette.hairline, 0.55);
+    let mut mesh = egui::Mesh::default();
+    let corners = [rect.left_top(), rect.right_top(), rect.left_bottom(), rect.right_bottom()];
+    for (corner, colour) in corners.into_iter().zip([paper, paper, deep, deep]) {
+        mesh.colored_vertex(corner, colour);
+    }
+    mesh.add_triangle(0, 1, 2);
+    mesh.add_triangle(1, 3, 2);
+    // Behind the picture.
+    ui.painter().add(mesh);
+}
+
+/// Draws lines over the picture where the picture does not hide them.
+struct Lines<'a> {
+    portrait: &'a Portrait,
+    camera: &'a Camera,
+    pose: &'a Pose,
+    rect: Rect,
+    theme: &'a Theme,
+}
+
+impl Lines<'_> {
+    fn on_screen(&self, place: [f32; 3]) -> Pos2 {
+        self.camera.on_screen(self.pose.place(place), self.rect)
+    }
+
+    fn sees(&self, place: [f32; 3]) -> bool {
+        let [x, y, depth] = self.camera.project(self.pose.place(place), self.rect.size());
+        let scale = self.theme_scale();
+        let slack = 0.08 + 2.5 / self.camera.scale();
+        self.portrait.raster().sees(x * scale, y * scale, depth, slack)
+    }
+
+    fn theme_scale(&self) -> f32 {
+        self.portrait.pixels_per_point()
+    }
+
+    /// The pieces of a chain that are seen.
+    fn seen(&self, chain: &[[f32; 3]], runs_on: impl Fn(usize) -> bool) -> Vec<Vec<Pos2>> {
+        let mut pieces = Vec::new();
+        let mut piece: Vec<Pos2> = Vec::new();
+        for (i, place) in chain.iter().enumerate() {
+            let seen = self.sees(*place);
+            if seen {
+                piece.push(self.on_screen(*place));
+            }
+            if (!seen || !runs_on(i)) && !piece.is_empty() {
+                pieces.push(std::mem::take(&mut piece));
+            }
+        }
+        pieces.push(piece);
+        pieces.retain(|piece| piece.len() > 1);
+        pieces
+    }
+
+    fn edge(&self, painter: &egui::Painter, scene: &Scene) {
+        let width = self.theme.sizes.shaft;
+        let pieces = self.seen(&scene.edge, |i| scene.edge_runs_on[i]);
+        for (wide, colour) in [(4.2, self.theme.solid.casing), (2.2, self.theme.solid.edge)] {
+            for piece in &pieces {
+                painter.add(Shape::line(piece.clone(), Stroke::new(wide * width, colour)));
+            }
+        }
+    }
+
+    fn thin(&self, painter: &egui::Painter, chain: &[[f32; 3]], width: f32, opacity: f32) {
+        let stroke = Stroke::new(width * self.theme.sizes.shaft, faded(self.theme.solid.casing, opacity));
+        for piece in self.seen(chain, |_| true) {
+            painter.add(Shape::line(piece, stroke));
+        }
+    }
+
+    /// The roll line, from ahead of the nose to the pivot.
+    fn roll_line(&self, painter: &egui::Painter, swept: &Swept) {
+        let Some(line) = swept.tip().surface().roll_line() else { return };
+        let ink = self
+            .theme
+            .ink(bevelbench_notebook::drawing::Role::RollLine, bevelbench_notebook::drawing::Standing::Solid);
+        // The line stands still while the tool rolls.
+        let still = Lines { pose: &Pose::STILL, ..*self };
+        let (from, to) = (-0.5 * swept.length_to_show_mm(), 1.6 * swept.length_to_show_mm());
+        let chain: Vec<[f32; 3]> = (0..=160_u8)
+            .map(|i| {
+                let mm = from + (to - from) * f64::from(i) / 160.0;
+                let p = line.centre_in_tool() + line.along_in_tool() * mm;
+                [p.x as f32, p.y as f32, 0.0]
+            })
+            .collect();
+        let (on, off) = ink.dash.unwrap_or((8.0, 4.0));
+        let ends = chain.first().zip(chain.last());
+        if let Some((first, last)) = ends {
+            let whole = [still.on_screen(*first), still.on_screen(*last)];
+            let faint = Stroke::new(ink.width, faded(ink.stroke, 0.35));
+            painter.extend(Shape::dashed_line(&whole, faint, on, off));
+        }
+        for piece in still.seen(&chain, |_| true) {
+            painter.extend(Shape::dashed_line(&piece, Stroke::new(ink.width * 1.2, ink.stroke), on, off));
+        }
+    }
+
+    fn mark(&self, painter: &egui::Painter, place: [f32; 3], colour: egui::Color32) {
+        let size = self.theme.sizes.shaft;
+        let at = self.on_screen(place);
+        painter.circle(at, 5.0 * size, colour, Stroke::new(1.6 * size, self.theme.solid.edge));
+        painter.circle_stroke(at, 6.2 * size, Stroke::new(size, self.theme.solid.casing));
+    }
+
+    /// The edge point under the pointer, of those that are seen.
+    fn nearest(&self, scene: &Scene, pointer: Pos2) -> Option<usize> {
+        let away = |i: usize| (self.on_screen(scene.edge[i]) - pointer).length_sq();
+        (0..scene.edge.len())
+            .filter(|&i| away(i) <= REACH * REACH && self.sees(scene.edge[i]))
+            .min_by(|&a, &b| away(a).total_cmp(&away(b)))
+    }
+}
+
+/// A point of the edge in words, line by line.
+#[must_use]
+pub fn point_words(point: &EdgePoint, arc_mm: f64, units: Units) -> Vec<(&'static str, String)> {
+    vec![
+        ("from the nose", units.length(arc_mm.abs())),
+        ("setback", units.length(point.s_mm)),
+        ("bevel to axis", units.angle(point.bevel_to_axis.degrees())),
+        ("wedge", units.angle(point.wedge.degrees())),
+        ("facet", units.length(point.facet_width_mm)),
+    ]
+}
+
+/// A small card beside a marked point.
+fn reading(painter: &egui::Painter, at: Pos2, within: Rect, lines: &[(&str, String)], theme: &Theme) {
+    let gap = theme.sizes.gap.normal;
+    let colour = |tone| theme.tone(tone);
+    let rows: Vec<_> = lines
+        .iter()
+        .map(|(name, figure)| {
+            (
+                painter.layout_no_wrap((*name).to_owned(), theme.small(), colour(Tone::Weak)),
+                painter.layout_no_wrap(figure.clone(), theme.name(), colour(Tone::Strong)),
+            )
+        })
+        .collect();
+    let names = rows.iter().map(|row| row.0.size().x).fold(0.0, f32::max);
+    let figures = rows.iter().map(|row| row.1.size().x).fold(0.0, f32::max);
+    let line = theme.sizes.text.body * 1.4;
+    let size = vec2(names + figures + 3.0 * gap, line * rows.len() as f32 + gap);
+    let beside = if at.x + 20.0 + size.x < within.right() { at.x + 16.0 } else { at.x - 16.0 - size.x };
+    let top = (at.y - size.y / 2.0)
+        .clamp(within.top() + 44.0, (within.bottom() - size.y - 8.0).max(within.top() + 44.0));
+    let card = Rect::from_min_size(pos2(beside, top).round(), size);
+    painter.rect(card, theme.corner(), theme.palette.pill, theme.hairline(), egui::StrokeKind::Inside);
+    for (i, (name, figure)) in rows.into_iter().enumerate() {
+        let middle = card.top() + gap / 2.0 + line * (i as f32 + 0.5);
+        let name_at = pos2(card.left() + gap, middle - name.size().y / 2.0);
+        let figure_at = pos2(card.right() - gap - figure.size().x, middle - figure.size().y / 2.0);
+        painter.galley(name_at.round(), name, egui::Color32::PLACEHOLDER);
+        painter.galley(figure_at.round(), figure, egui::Color32::PLACEHOLDER);
+    }
+}
+
+/// The named directions, over the picture.
+fn presets(ui: &mut Ui, rect: Rect, state: &mut TipState, theme: &Theme) {
+    let gap = theme.sizes.gap.normal;
+    let bar = Rect::from_min_max(
+        rect.min + Vec2::splat(gap),
+        pos2(rect.right() - gap, rect.top() + gap + theme.sizes.row),
+    );
+    ui.scope_builder(UiBuilder::new().max_rect(bar).id_salt("tip presets"), |ui| {
+        let names = Preset::ALL.map(Preset::name);
+        let chosen = state
+            .camera
+            .and_then(|camera| camera.preset())
+            .and_then(|preset| Preset::ALL.iter().position(|each| *each == preset));
+        ui.horizontal(|ui| {
+            if let Some(index) = tab_bar(ui, &names, chosen.unwrap_or(usize::MAX), theme) {
+                if let Some(camera) = &mut state.camera {
+                    camera.look(Preset::ALL[index]);
+                }
+                state.fit();
+                ui.ctx().request_repaint();
+            }
+        });
+    });
+}
+
+/// Under the picture: the swing played again, the map of colours, and what all of it rests on.
+fn foot_rows(ui: &mut Ui, rect: Rect, swept: &Swept, state: &mut TipState, theme: &Theme) {
+    let gap = theme.sizes.gap;
+    ui.painter().rect_filled(rect, 0.0, theme.surface(Surface::Panel));
+    ui.painter().hline(rect.x_range(), rect.top(), theme.hairline());
+    let inner = rect.shrink2(vec2(gap.margin, gap.normal));
+    ui.scope_builder(UiBuilder::new().max_rect(inner).id_salt("tip foot"), |ui| {
+        ui.horizontal(|ui| {
+            ui.spacing_mut().item_spacing.x = gap.wide;
+            let words = if state.playing.is_some() { "Pause" } else { "Play the swing" };
+            let pressed = button(ui, words, Loudness::Plain, theme)
+                .on_hover_text("The tool moves over the wheel from wing to wing.");
+            if pressed.clicked() {
+                state.playing = match state.playing {
+                    Some(_) => None,
+                    None => Some(state.share.clamp(-1.0, 1.0).asin() / std::f64::consts::TAU)
+                        .map(|p| p.rem_euclid(1.0)),
+                };
+                state.with_wheel = true;
+                ui.ctx().request_repaint();
+            }
+            let switches = 196.0 * theme.sizes.shaft.max(1.0);
+            let width = (ui.available_width() - switches).clamp(80.0, 260.0);
+            ui.allocate_ui(vec2(width, 44.0), |ui| swing_row(ui, swept, state, theme));
+            ui.vertical(|ui| {
+                ui.spacing_mut().item_spacing.y = 0.0;
+                ui.checkbox(&mut state.with_wheel, "Show the wheel");
+                ui.checkbox(&mut state.coloured, "Colour by wedge angle");
+                if !state.with_wheel {
+                    state.playing = None;
+                }
+            });
+        });
+        let words = validity_words(swept);
+        let note =
+            ui.painter().layout(words.to_owned(), theme.small(), theme.tone(Tone::Weak), inner.width());
+        let at = pos2(inner.left(), inner.bottom() - note.size().y).round();
+        let spot = Rect::from_min_size(at, note.size());
+        let response = ui.interact(spot, WidgetId::unique("tip note"), Sense::hover());
+        response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Label, true, words));
+        ui.painter().galley(at, note, egui::Color32::PLACEHOLDER);
+    });
+}
+
+/// The slider of the swing.
+fn swing_row(ui: &mut Ui, swept: &Swept, state: &mut TipState, theme: &Theme) {
+    let half = motion::half_way(swept).max(0.1);
+    let pushed = matches!(swept.movement(), Movement::Pushed { .. });
+    let show = |value: f64| {
+        if pushed { Units::default().length(value) } else { Units::default().angle(value) }
+    };
+    let read = |text: &str| {
+        let kind = if pushed { crate::dial::Kind::Length } else { crate::dial::Kind::Angle };
+        Units::default().read(kind, text)
+    };
+    let row = Setting {
+        tooltip: "Where the tool stands in its swing: 0 is the middle, with the nose on the wheel.",
+        show: &show,
+        read: &read,
+        note: None,
+        ..Setting::new(if pushed { "Moved by" } else { "Rolled to" }, state.share * half, -half..=half)
+    };
+    let outcome = setting_row(ui, &row, theme);
+    if let Some(value) = outcome.gesture.changed {
+        state.share = (value / half).clamp(-1.0, 1.0);
+        state.playing = None;
+        state.with_wheel = true;
+    }
+}
