@@ -9,8 +9,8 @@ use std::{error::Error, fmt};
 
 use bevelbench_geometry::{
     Angle, Bevels, Blank, DVec2, DVec3, Edge, EdgePoint, EdgeSummary, Face, FlatKind, FlatStock,
-    GrindingFace, GroundError, GroundSurface, Job, Nose, Plan, Pushed, RollLine, Rolled, SideView, Steel,
-    Swing, Tip, TipMesh, TurnedOnTable, Unfit, edge::Break, roll::RollLineError, silhouette,
+    GrindingFace, GroundError, GroundSurface, Job, Nose, Plan, Presentation, Pushed, RollLine, Rolled,
+    SideView, Steel, Swing, Tip, TipMesh, TurnedOnTable, Unfit, edge::Break, roll::RollLineError, silhouette,
 };
 
 use crate::saved::SwingSaved;
@@ -29,8 +29,10 @@ pub enum Movement {
     Turned,
     /// Pushed straight across.
     Pushed {
-        /// From which end of the edge to which, `(s, h, w)`, a unit vector level with the wheel's axis.
+        /// Along the edge towards `+w`, `(s, h, w)`, unit.
         along: DVec3,
+        /// Along the wheel's spindle, `(s, h, w)`, unit.
+        spindle: DVec3,
     },
 }
 
@@ -205,7 +207,12 @@ impl Plans {
         let surface =
             GroundSurface::pushed(&Pushed { bevel, edge_height_mm, abrasive, obliquity, presentation })?;
         let (sin, cos) = obliquity.sin_cos();
-        Ok((surface, Movement::Pushed { along: DVec3::new(-cos, 0.0, sin) }))
+        let along = DVec3::new(cos, 0.0, sin);
+        let spindle = match presentation {
+            Presentation::EdgeParallelToSpindle => along,
+            Presentation::AxisInSidePlane => DVec3::Z,
+        };
+        Ok((surface, Movement::Pushed { along, spindle }))
     }
 
     fn flat(

@@ -471,6 +471,7 @@ impl App {
                 self.session = Session::new(bench);
                 self.keeper.is_as_opened(self.session.revision());
                 self.side = SideState::default();
+                self.tip = TipState::default();
                 self.rack = RackState::default();
                 self.edit = EditState::default();
                 self.say(Tone::Good, format!("Opened {}.", path.display()));

@@ -81,9 +81,7 @@ pub fn half_way(swept: &Swept) -> f64 {
 pub fn pose(swept: &Swept, share: f64) -> Pose {
     let way = share.clamp(-1.0, 1.0) * half_way(swept);
     match swept.movement() {
-        Movement::Pushed { along } => {
-            Pose::new([DVec3::X, DVec3::Y, DVec3::Z], -along.normalize_or_zero() * way)
-        }
+        Movement::Pushed { along, .. } => Pose::new([DVec3::X, DVec3::Y, DVec3::Z], -along * way),
         Movement::Rolled { turn, .. } => rolled(swept, turn, Angle::from_degrees(way)),
         Movement::Turned => rolled(swept, Angle::ZERO, Angle::from_degrees(way)),
     }
@@ -126,12 +124,17 @@ pub fn wheel(swept: &Swept) -> Option<WheelPlace> {
                 axis: DVec3::Z,
             })
         }
-        Movement::Pushed { along } => {
-            // Square to the edge at its middle, out of the steel.
+        Movement::Pushed { spindle, .. } => {
+            // In the wheel's plane at the middle of the edge, out of the steel.
             let point = swept.points().get(swept.nearest_to_w(0.0)?)?;
             let normal = surface.normal_at(point.position(), point.face);
-            let axis = along.normalize_or(DVec3::Z);
-            Some(WheelPlace { centre: point.position() + radius_mm * normal, radius_mm, width_mm, axis })
+            let normal = (normal - normal.dot(spindle) * spindle).normalize_or(DVec3::NEG_Y);
+            Some(WheelPlace {
+                centre: point.position() + radius_mm * normal,
+                radius_mm,
+                width_mm,
+                axis: spindle,
+            })
         }
     }
 }

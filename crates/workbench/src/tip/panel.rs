@@ -287,9 +287,13 @@ fn of_kind(bar: &BarSaved, kind: usize) -> FluteSaved {
             let slope = round(half_way / wide * 1.15, 0.05).max(0.2);
             FluteSaved::Vee { slope, floor_radius_mm }
         }
-        _ => FluteSaved::Circle {
-            radius_mm: round((wide * wide + half_way * half_way) / (2.0 * half_way), 0.1).max(0.2),
-        },
+        _ => {
+            let alike = (wide * wide + half_way * half_way) / (2.0 * half_way);
+            // A smaller circle would not open: its widest place must reach the bar's outside.
+            let floor = bar.flute_floor_mm;
+            let opens = (-floor + (2.0 * radius * radius - floor * floor).max(0.0).sqrt()) / 2.0;
+            FluteSaved::Circle { radius_mm: (alike.max(opens * 1.05) * 10.0).ceil() / 10.0 }
+        }
     }
 }
 
