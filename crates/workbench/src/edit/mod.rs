@@ -156,7 +156,7 @@ fn areas(page: Rect, theme: &Theme) -> Areas {
     let width = page.width();
     let inner = page.shrink2(egui::vec2(gap, gap * 0.75));
     if width >= 740.0 * size {
-        let list = (width * 0.19).clamp(150.0 * size, 220.0 * size);
+        let list = (width * 0.21).clamp(150.0 * size, 230.0 * size);
         let form = (width * 0.36).clamp(296.0 * size, 380.0 * size);
         let left = inner.left() + list + gap;
         let right = left + form + gap;

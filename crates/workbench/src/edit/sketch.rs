@@ -167,16 +167,31 @@ impl Sketch {
         }
         let (sin, cos) = towards.sin_cos();
         let tip = [centre[0] + radius * cos, centre[1] + radius * sin];
-        // A centre far outside the picture would only draw a line across it.
-        let tail = radius.min(self.room.width().max(self.room.height()) * 0.45);
-        let from = [tip[0] - tail * cos, tip[1] - tail * sin];
+        // A centre outside the picture would only draw a line across it.
+        let low = self.room.min;
+        let high = self.room.max;
+        let inside = |p: Point| (0..2).all(|i| p[i] >= low[i] && p[i] <= high[i]);
+        let back = |by: f64| [tip[0] - by * cos, tip[1] - by * sin];
+        let tail = (0..60)
+            .map(|step| radius * 0.93_f64.powi(step))
+            .find(|&tail| inside(back(tail)))
+            .unwrap_or(self.step * 1.5);
+        let from = back(tail);
         self.add(Role::Gauge, segment(from, tip));
         self.arrow(Role::Gauge, tip, towards);
         if tail >= radius {
             self.add(Role::Gauge, Geometry::Mark { at: centre, direction: Angle::ZERO, mark: Sign::Dot });
         }
-        let at = [f64::midpoint(from[0], tip[0]), f64::midpoint(from[1], tip[1])];
-        self.text(Role::Gauge, at, text, towards, TextSize::Strong, Align::Middle, 0.0);
+        let role = Role::Gauge;
+        if tail > self.step * 4.0 {
+            let at = [f64::midpoint(from[0], tip[0]), f64::midpoint(from[1], tip[1])];
+            self.text(role, at, text, towards, TextSize::Strong, Align::Middle, 0.0);
+        } else {
+            // Too short to write along: beside its beginning.
+            let (aside, align) = if cos > 0.0 { (-0.5, Align::End) } else { (0.5, Align::Start) };
+            let at = [from[0] + self.step * aside, from[1]];
+            self.text(role, at, text, Angle::ZERO, TextSize::Strong, align, 0.0);
+        }
     }
 
     /// A remark about something that has no place of its own on the drawing, lit while it is pointed at.

@@ -92,10 +92,15 @@ pub fn tool_page(ui: &mut Ui, session: &mut Session, state: &mut EditState, unit
 /// The list of tools with what can be done to them.
 fn tools(ui: &mut Ui, session: &mut Session, state: &mut EditState, theme: &Theme) {
     let mut chosen = None;
+    let revision = session.revision();
+    if state.outlines.as_ref().is_none_or(|(made, _)| *made != revision) {
+        state.outlines = Some((revision, session.bench().tools.iter().map(outline).collect()));
+    }
+    let outlines = state.outlines.as_ref().map(|(_, outlines)| outlines.as_slice()).unwrap_or_default();
     list(ui, theme, 2.0, |ui| {
-        for tool in &session.bench().tools {
-            let row =
-                RackRow { name: &tool.name, value: "", outline: None, chosen: state.tool == Some(tool.id) };
+        for (tool, outline) in session.bench().tools.iter().zip(outlines) {
+            let is_chosen = state.tool == Some(tool.id);
+            let row = RackRow { name: &tool.name, value: "", outline: Some(outline), chosen: is_chosen };
             if rack_row(ui, row, theme).on_hover_text(tool.family.words()).clicked() {
                 chosen = Some(tool.id);
             }

@@ -323,6 +323,7 @@ fn tip_dimensions(
     (heel, facet): (f64, Vec<Point>),
 ) {
     let tall = high - low;
+    let back = (heel * 1.3).max(tall * 1.7);
     let edge = [0.0, edge_height];
     if let Some(present) = entry.present_facet {
         let bevel = Angle::from_degrees(present.bevel_deg);
@@ -349,7 +350,7 @@ fn tip_dimensions(
             );
         }
     } else {
-        s.word(Role::ToolHidden, [heel + tall * 0.7, f64::midpoint(low, high)], "facet not known");
+        s.word(Role::ToolHidden, [back / 2.0, low - s.step() * 1.2], "facet not known");
     }
     let BlankSaved::Flat(flat) = &entry.blank else { return };
     match flat.edge {
@@ -389,8 +390,8 @@ fn tip_dimensions(
     }
     s.distance(
         Mark::Of(Q::BladeThickness),
-        [heel.max(tall) * 1.2, low],
-        [heel.max(tall) * 1.2, high],
+        [back, low],
+        [back, high],
         -0.3,
         units.length(flat.thickness_mm),
         false,
