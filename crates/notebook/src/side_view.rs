@@ -151,6 +151,7 @@ fn surroundings(d: &mut Drawing, job: &Job, look: &SideLook<'_>) {
         DVec2::new(-38.0, top + 10.0),
     ];
     d.add(Role::TablePost, None, outline(foot));
+    table_post(d, job);
     match job.setting.face {
         Face::Round { radius_mm } => wheel(d, job, radius_mm, look),
         Face::Flat { .. } => {
@@ -158,6 +159,21 @@ fn surroundings(d: &mut Drawing, job: &Job, look: &SideLook<'_>) {
             d.title(Part::Rim, "Flat abrasive face".to_owned());
         }
     }
+}
+
+/// The post of a table, behind everything it would otherwise hide.
+fn table_post(d: &mut Drawing, job: &Job) {
+    let Support::Table { table, .. } = job.setting.support else { return };
+    let hinge = table.spec().hinge_in_bench;
+    let bench_top = -job.grinder.spindle_height_mm();
+    let post_top = (hinge.y - 4.0).max(bench_top + 2.0);
+    let post = [
+        DVec2::new(hinge.x - 7.0, bench_top),
+        DVec2::new(hinge.x + 7.0, bench_top),
+        DVec2::new(hinge.x + 6.0, post_top),
+        DVec2::new(hinge.x - 6.0, post_top),
+    ];
+    d.add(Role::TablePost, None, outline(post));
 }
 
 fn wheel(d: &mut Drawing, job: &Job, radius: f64, look: &SideLook<'_>) {
@@ -236,15 +252,6 @@ fn support_behind(d: &mut Drawing, job: &Job, view: Option<&SideView>, look: &Si
             let [front, rear] = table.surface_in_bench(tilt);
             let down = -tilt.direction().perp();
             let hinge = table.spec().hinge_in_bench;
-            let bench_top = -job.grinder.spindle_height_mm();
-            let post_top = (hinge.y - 4.0).max(bench_top + 2.0);
-            let post = [
-                DVec2::new(hinge.x - 7.0, bench_top),
-                DVec2::new(hinge.x + 7.0, bench_top),
-                DVec2::new(hinge.x + 6.0, post_top),
-                DVec2::new(hinge.x - 6.0, post_top),
-            ];
-            d.add(Role::TablePost, None, outline(post));
             let thick = 6.0;
             // The front is chamfered below, as a table that comes close to a wheel is.
             let along = tilt.direction();

@@ -270,13 +270,24 @@ fn write_shape(out: &mut String, drawing: &Drawing, shape: &Shape, paper: Paper)
             let weight = if *size == TextSize::Strong { "600" } else { "400" };
             let (x, y) = (paper.x(*at), paper.y(*at));
             let colour = ink.stroke;
+            // Paper behind the words, so that no line runs through them: as wide as letters usually are.
+            let wide = height * 0.58 * text.chars().count() as f64;
+            let left = match align {
+                Align::Start => 0.0,
+                Align::Middle => -wide / 2.0,
+                Align::End => -wide,
+            };
+            let turn = number(-along.degrees());
             writeln!(
                 out,
-                "<text x=\"{x}\" y=\"{base}\" transform=\"rotate({turn} {x} {y})\" text-anchor=\"{anchor}\" font-size=\"{size}\" font-weight=\"{weight}\" fill=\"{colour}\" stroke=\"#ffffff\" stroke-width=\"0.9\" paint-order=\"stroke\">{words}</text>",
+                "<g transform=\"translate({x} {y}) rotate({turn})\"><rect x=\"{left}\" y=\"{top}\" width=\"{wide}\" height=\"{tall}\" fill=\"#ffffff\" fill-opacity=\"0.86\"/><text y=\"{base}\" text-anchor=\"{anchor}\" font-size=\"{size}\" font-weight=\"{weight}\" fill=\"{colour}\">{words}</text></g>",
                 x = number(x),
                 y = number(y),
-                base = number(y + height * (0.35 - lift)),
-                turn = number(-along.degrees()),
+                left = number(left - height * 0.15),
+                top = number(-height * (0.62 + lift)),
+                wide = number(wide + height * 0.3),
+                tall = number(height * 1.24),
+                base = number(height * (0.35 - lift)),
                 size = number(height),
                 words = escaped(text)
             )
