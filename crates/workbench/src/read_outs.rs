@@ -148,7 +148,6 @@ fn figures(outcome: &Outcome, view: &SideView, units: Units) -> Vec<Figure> {
         }
     }
     all.push(figure("Facet", units.length(view.facet.width_mm), FACET));
-    all.push(figure("Hollow", units.fine(view.facet.hollow_mm), HOLLOW));
     match &outcome.touch {
         Some(Ok(touch)) => {
             let gap = |mm: f64| if mm <= FILM_MM { "touches".to_owned() } else { units.fine(mm) };
@@ -158,6 +157,7 @@ fn figures(outcome: &Outcome, view: &SideView, units: Units) -> Vec<Figure> {
         Some(Err(_)) => all.push(figure("Heel now", "clear".to_owned(), HEEL)),
         None => all.push(figure("Heel now", "unknown".to_owned(), HEEL)),
     }
+    all.push(figure("Hollow", units.fine(view.facet.hollow_mm), HOLLOW));
     match view.seat {
         Seat::Pivot { gauge_length_mm, .. } => {
             all.push(figure("Gauge length", units.length(gauge_length_mm), GAUGE));
