@@ -14,7 +14,7 @@ fn deg(degrees: f64) -> Angle {
 }
 
 /// A friable wheel of 150 mm when new, today of a diameter.
-pub fn wheel(diameter_mm: f64) -> Wheel {
+pub(crate) fn wheel(diameter_mm: f64) -> Wheel {
     Wheel::new(WheelSpec {
         diameter_mm,
         diameter_new_mm: 150.0,
@@ -28,7 +28,7 @@ pub fn wheel(diameter_mm: f64) -> Wheel {
 }
 
 /// A flat face whose normal rises by some degrees from the horizontal.
-pub fn platen(face_slope_deg: f64) -> Wheel {
+pub(crate) fn platen(face_slope_deg: f64) -> Wheel {
     Wheel::new(WheelSpec {
         diameter_mm: 150.0,
         diameter_new_mm: 150.0,
@@ -41,15 +41,15 @@ pub fn platen(face_slope_deg: f64) -> Wheel {
     .unwrap()
 }
 
-pub fn grinder() -> Grinder {
+pub(crate) fn grinder() -> Grinder {
     Grinder::new(2850.0, 220.0, 150.0).unwrap()
 }
 
-pub fn arm() -> Arm {
+pub(crate) fn arm() -> Arm {
     Arm::new(DVec2::new(20.0, -95.0), Angle::ZERO, Travel { least_mm: 0.0, most_mm: 300.0 }).unwrap()
 }
 
-pub fn holder() -> Holder {
+pub(crate) fn holder() -> Holder {
     Holder::new(HolderSpec {
         hinge_setback_mm: 15.0,
         hinge_drop_mm: 5.0,
@@ -61,7 +61,7 @@ pub fn holder() -> Holder {
     .unwrap()
 }
 
-pub fn table() -> Table {
+pub(crate) fn table() -> Table {
     Table::new(TableSpec {
         hinge_in_bench: DVec2::new(112.0, -14.0),
         surface_offset_mm: 12.0,
@@ -72,31 +72,31 @@ pub fn table() -> Table {
     .unwrap()
 }
 
-pub fn gouge(present: Option<PresentFacet>) -> Tool {
+pub(crate) fn gouge(present: Option<PresentFacet>) -> Tool {
     let bar = Bar::new(10.0, FluteShape::Power { factor: 0.25, exponent: 2.0 }, -2.0).unwrap();
     Tool::new(Blank::Bar(bar), 420.0, 180.0, present).unwrap()
 }
 
-pub fn flat(width_mm: f64, thickness_mm: f64, kind: FlatKind, present: Option<PresentFacet>) -> Tool {
+pub(crate) fn flat(width_mm: f64, thickness_mm: f64, kind: FlatKind, present: Option<PresentFacet>) -> Tool {
     let stock = FlatStock::new(width_mm, thickness_mm, Section::Rectangular, kind).unwrap();
     Tool::new(Blank::Flat(stock), 400.0, 190.0, present).unwrap()
 }
 
-pub fn skew(bevels: Bevels) -> Tool {
+pub(crate) fn skew(bevels: Bevels) -> Tool {
     flat(25.0, 6.0, FlatKind::Skew { obliquity: deg(70.0), edge_radius_mm: None, bevels }, None)
 }
 
-pub fn scraper() -> Tool {
+pub(crate) fn scraper() -> Tool {
     flat(25.0, 8.0, FlatKind::Scraper { plan: Plan::Round { radius_mm: 20.0 } }, None)
 }
 
-pub fn negative_rake() -> Tool {
+pub(crate) fn negative_rake() -> Tool {
     let kind = FlatKind::NegativeRake { plan: Plan::Straight, upper: deg(25.0), drop_mm: 1.5 };
     flat(32.0, 8.0, kind, None)
 }
 
 /// A job of its parts.
-pub fn job(wheel: Wheel, tool: Tool, presentation: Presentation, support: Support) -> Job {
+pub(crate) fn job(wheel: Wheel, tool: Tool, presentation: Presentation, support: Support) -> Job {
     let setting = Setting {
         face: wheel.face(),
         edge: tool.edge_section(),
@@ -107,25 +107,25 @@ pub fn job(wheel: Wheel, tool: Tool, presentation: Presentation, support: Suppor
     Job { setting, wheel, grinder: grinder(), tool }
 }
 
-pub fn in_holder(reach_mm: f64, projection_mm: f64, strut_deg: f64) -> Support {
+pub(crate) fn in_holder(reach_mm: f64, projection_mm: f64, strut_deg: f64) -> Support {
     Support::Holder { arm: arm(), holder: holder(), reach_mm, projection_mm, strut_angle: deg(strut_deg) }
 }
 
-pub fn in_cup(reach_mm: f64, tool: &Tool) -> Support {
+pub(crate) fn in_cup(reach_mm: f64, tool: &Tool) -> Support {
     Support::Handle { arm: arm(), reach_mm, tool_length_mm: tool.overall_length_mm() }
 }
 
-pub fn on_table(tilt_deg: f64) -> Support {
+pub(crate) fn on_table(tilt_deg: f64) -> Support {
     Support::Table { table: table(), tilt: deg(tilt_deg) }
 }
 
 /// A facet left by a wheel of a radius.
-pub fn present(radius_mm: f64, bevel_deg: f64, width_mm: f64) -> PresentFacet {
+pub(crate) fn present(radius_mm: f64, bevel_deg: f64, width_mm: f64) -> PresentFacet {
     PresentFacet::new(Hollow::Arc { radius_mm }, deg(bevel_deg), width_mm).unwrap()
 }
 
 /// Jobs with an answer, each with a name: three supports, round and flat faces, every shape of nose.
-pub fn answered() -> Vec<(&'static str, Job)> {
+pub(crate) fn answered() -> Vec<(&'static str, Job)> {
     let round = wheel(150.0);
     let square = Presentation::EdgeParallelToSpindle;
     let long =
@@ -162,7 +162,7 @@ pub fn answered() -> Vec<(&'static str, Job)> {
 }
 
 /// Jobs without one, each stopped by something else.
-pub fn refused() -> Vec<(&'static str, Job)> {
+pub(crate) fn refused() -> Vec<(&'static str, Job)> {
     let round = wheel(150.0);
     let square = Presentation::EdgeParallelToSpindle;
     let plain = gouge(None);
@@ -211,7 +211,7 @@ pub fn refused() -> Vec<(&'static str, Job)> {
 }
 
 /// Whether a face is round, and its radius.
-pub fn radius_of(job: &Job) -> Option<f64> {
+pub(crate) fn radius_of(job: &Job) -> Option<f64> {
     match job.setting.face {
         Face::Round { radius_mm } => Some(radius_mm),
         Face::Flat { .. } => None,
@@ -219,7 +219,7 @@ pub fn radius_of(job: &Job) -> Option<f64> {
 }
 
 /// One tool of each shape.
-pub fn tools() -> Vec<(&'static str, Tool)> {
+pub(crate) fn tools() -> Vec<(&'static str, Tool)> {
     let bar = |diameter_mm: f64, shape: FluteShape, floor_mm: f64, top_mm: f64| {
         Tool::new(Blank::Bar(Bar::cut_off(diameter_mm, shape, floor_mm, top_mm).unwrap()), 420.0, 180.0, None)
             .unwrap()
@@ -228,7 +228,7 @@ pub fn tools() -> Vec<(&'static str, Tool)> {
     vec![
         ("gouge", gouge(None)),
         ("gouge_present", gouge(Some(present(75.0, 40.0, 4.0)))),
-        ("roughing", bar(32.0, FluteShape::Circle { radius_mm: 12.0 }, -12.0, 2.0)),
+        ("roughing", bar(32.0, FluteShape::Circle { radius_mm: 12.0 }, -12.0, 0.0)),
         ("detail", bar(10.0, FluteShape::Vee { slope: 1.2, floor_radius_mm: 1.0 }, -1.0, 5.0)),
         ("skew", skew(Bevels::Alike)),
         ("skew_unlike", skew(unlike)),
