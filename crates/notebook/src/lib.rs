@@ -2,6 +2,7 @@
 
 pub mod bench;
 pub mod drawing;
+pub mod edge_curve;
 pub mod file;
 pub mod library;
 pub mod outline;

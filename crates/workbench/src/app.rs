@@ -10,6 +10,7 @@ use egui::{CentralPanel, Frame, Margin, Panel, RichText, ScrollArea, Ui};
 
 use crate::{
     at_grinder::{AtGrinder, LeftAt, at_grinder_page},
+    curves::{CurvesState, curves_page},
     dialogs::{Dialog, Verdict},
     edit::{self, EditState},
     keeper::Keeper,
@@ -36,6 +37,7 @@ pub struct App {
     settings: SettingsState,
     side: SideState,
     tip: TipState,
+    curves: CurvesState,
     edit: EditState,
     dialog: Option<Dialog>,
     at_grinder: Option<AtGrinder>,
@@ -76,6 +78,7 @@ impl App {
             settings: SettingsState::default(),
             side: SideState::default(),
             tip: TipState::default(),
+            curves: CurvesState::default(),
             edit: EditState::default(),
             dialog,
             at_grinder: None,
@@ -205,7 +208,10 @@ impl App {
         CentralPanel::default().frame(Frame::new().fill(self.theme.surface(Surface::Panel))).show(ui, |ui| {
             match self.prefs.page {
                 Page::Tip => tip_page(ui, &mut self.session, &mut self.tip, units, &self.theme),
-                Page::Side | Page::Curves => {
+                Page::Curves => {
+                    curves_page(ui, &self.session, &mut self.curves, &mut self.tip, units, &self.theme);
+                }
+                Page::Side => {
                     side_page(ui, &mut self.session, &mut self.side, units, &self.theme);
                 }
                 Page::Tool => edit::tool_page(ui, &mut self.session, &mut self.edit, units, &self.theme),
@@ -472,6 +478,7 @@ impl App {
                 self.keeper.is_as_opened(self.session.revision());
                 self.side = SideState::default();
                 self.tip = TipState::default();
+                self.curves = CurvesState::default();
                 self.rack = RackState::default();
                 self.edit = EditState::default();
                 self.say(Tone::Good, format!("Opened {}.", path.display()));

@@ -4,6 +4,7 @@ pub mod app;
 pub mod at_grinder;
 pub mod canvas;
 pub mod command;
+pub mod curves;
 pub mod dial;
 pub mod dialogs;
 pub mod edit;

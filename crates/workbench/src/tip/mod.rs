@@ -191,7 +191,7 @@ pub fn tip_page(ui: &mut Ui, session: &mut Session, state: &mut TipState, units:
 }
 
 /// Why nothing is shown, in the middle of where it would be.
-fn refusal(ui: &mut Ui, rect: Rect, words: &bevelbench_notebook::words::Words, theme: &Theme) {
+pub(crate) fn refusal(ui: &mut Ui, rect: Rect, words: &bevelbench_notebook::words::Words, theme: &Theme) {
     let box_rect = Rect::from_center_size(rect.center(), vec2(rect.width().min(420.0), 120.0));
     ui.scope_builder(UiBuilder::new().max_rect(box_rect), |ui| {
         caution_line(ui, &words.reason, Tone::Caution, theme);
