@@ -1,6 +1,10 @@
 //! The pages where tools and rigs are made and edited, driven by their labels.
 
-#![allow(clippy::unwrap_used, clippy::float_cmp, reason = "a test may stop at a surprise and compares what was typed")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::float_cmp,
+    reason = "a test may stop at a surprise and compares what was typed"
+)]
 
 use bevelbench::{
     edit::{EditState, rig_page, tool_page},
@@ -150,7 +154,10 @@ fn a_refused_value_is_taken_once_another_makes_room_for_it() {
     undo(&mut harness);
     undo(&mut harness);
     assert_eq!((wheel(&harness).diameter_mm, wheel(&harness).diameter_new_mm), (200.0, 200.0));
-    assert_eq!(harness.state().session.history().redoable().unwrap(), format!("“{}”: diameter when new", wheel(&harness).name));
+    assert_eq!(
+        harness.state().session.history().redoable().unwrap(),
+        format!("“{}”: diameter when new", wheel(&harness).name)
+    );
 }
 
 #[test]
@@ -178,7 +185,8 @@ fn what_cannot_be_read_says_so() {
 fn a_tool_comes_from_the_library_with_an_id_of_its_own() {
     let mut harness = window(Page::Tool);
     let before = bench(&harness).clone();
-    let name = library().unwrap().tools.iter().find(|tool| tool.family == Family::BeadingTool).unwrap().name.clone();
+    let name =
+        library().unwrap().tools.iter().find(|tool| tool.family == Family::BeadingTool).unwrap().name.clone();
     let there = before.tools.iter().any(|tool| tool.name == name);
     press(&mut harness, "New tool…");
     // The list may already have a tool of this name: the menu is painted last.
@@ -296,6 +304,7 @@ fn a_new_setting_is_found_at_45_degrees() {
     let mut harness = window(Page::Tool);
     let before = bench(&harness).clone();
     press(&mut harness, "New setting…");
+    type_into(&mut harness, "Setting name", "First try");
     press(&mut harness, "Make it");
     let entry = harness.state().session.in_hand().unwrap().clone();
     assert_eq!(bench(&harness).settings.len(), before.settings.len() + 1);
@@ -304,7 +313,8 @@ fn a_new_setting_is_found_at_45_degrees() {
     let (_, view) = bench(&harness).answer(&entry).unwrap();
     // A reach is set to a tenth of a millimetre, which is worth up to a tenth of a degree.
     assert!((view.bevel().degrees() - 45.0).abs() < 0.12, "{}", view.bevel().degrees());
-    assert!(undo(&mut harness).starts_with("New setting"));
+    assert_eq!(entry.name, "First try");
+    assert_eq!(undo(&mut harness), "New setting “First try”");
     assert_eq!(bench(&harness).settings, before.settings);
 }
 

@@ -362,7 +362,7 @@ impl<'a, P: Clone + PartialEq> Form<'a, P> {
         row.name(ui, dimension.name, dimension.how, id, refused.is_some(), theme);
         let rect = row.wide_field(ui, dimension.name, theme);
         if let Some(text) = text_field(ui, rect, id, dimension.name, &shown, theme) {
-            match read_list(&text, dimension.measure, units) {
+            match read_list(&text, &present, dimension.measure, units) {
                 Ok(values) => {
                     self.desk.refused.remove(&id);
                     self.take(dimension.name, |part| *lens(part) = values);

@@ -1,7 +1,7 @@
 //! What a form's numbers are: their names, how they are measured, how they are shown and read.
 
 use bevelbench_geometry::Quantity;
-use bevelbench_notebook::quantity;
+use bevelbench_notebook::quantity::{self, LengthUnit};
 
 use crate::{dial::Kind, units::Units};
 
@@ -80,7 +80,7 @@ impl Measure {
     /// A value with its unit.
     pub(super) fn show(self, value: f64, units: Units) -> String {
         match self {
-            Self::Length => units.length(value),
+            Self::Length => length_text(value, units),
             Self::Angle => units.angle(value),
             Self::Speed => format!("{} m/s", quantity::format_number(value, 1)),
             Self::Turns => format!("{} /min", quantity::format_number(value, 0)),
@@ -108,6 +108,15 @@ impl Measure {
     }
 }
 
+/// A length with a tenth of a millimetre, or with a hundredth where it needs one: what is shown can be typed again.
+pub(super) fn length_text(mm: f64, units: Units) -> String {
+    let needs_more = (mm * 10.0 - (mm * 10.0).round()).abs() > 1e-6;
+    match units.length {
+        LengthUnit::Millimetre if needs_more => quantity::format_length(mm, LengthUnit::Millimetre, 2),
+        _ => units.length(mm),
+    }
+}
+
 /// A plain number with as many decimals as it needs, at most four significant ones behind the point.
 fn plain(value: f64) -> String {
     let decimals = if value != 0.0 && value.abs() < 0.1 { 5 } else { 3 };
@@ -127,17 +136,23 @@ pub(super) fn written(values: &[f64], measure: Measure, units: Units) -> String 
     texts.join(", ")
 }
 
-/// The numbers of a list, smallest first; whatever stands between commas or semicolons is one.
-pub(super) fn read_list(text: &str, measure: Measure, units: Units) -> Result<Vec<f64>, String> {
+/// The numbers of a list, smallest first; whatever stands between commas or semicolons is one. `present` is what was shown.
+pub(super) fn read_list(
+    text: &str,
+    present: &[f64],
+    measure: Measure,
+    units: Units,
+) -> Result<Vec<f64>, String> {
     let mut values = Vec::new();
     for item in text.split([',', ';', '\n']).map(str::trim).filter(|item| !item.is_empty()) {
-        let value = measure.read(item, units)?;
+        // A number that was left as it is shown keeps the digits that are not.
+        let kept = present.iter().copied().find(|&value| measure.show(value, units) == item);
+        let value = kept.map_or_else(|| measure.read(item, units), Ok)?;
         let (least, most) = if measure == Measure::Angle { (-30.0, 180.0) } else { (0.0, 1000.0) };
         if !(least..=most).contains(&value) {
-            let (value, least, most) =
-                (measure.show(value, units), measure.show(least, units), measure.show(most, units));
+            let [value, least, most] = [value, least, most].map(|value| measure.show(value, units));
             return Err(format!(
-                "{value} is not between {least} and {most}. Write the numbers with commas between them: 60, 85."
+                "{value} is not between {least} and {most}. Write commas between the numbers: 60, 85."
             ));
         }
         values.push(value);
@@ -154,7 +169,7 @@ mod tests {
 
     #[test]
     fn a_list_is_read_sorted_and_without_doubles() {
-        let read = |text: &str| read_list(text, Measure::Length, Units::default());
+        let read = |text: &str| read_list(text, &[], Measure::Length, Units::default());
         assert_eq!(read("85, 60; 85").unwrap(), [60.0, 85.0]);
         assert_eq!(read("  ").unwrap(), [0.0; 0]);
         assert_eq!(read("6 cm, 85 mm").unwrap(), [60.0, 85.0]);
@@ -166,7 +181,7 @@ mod tests {
     fn what_a_list_shows_can_be_read_again() {
         let values = vec![15.0, 37.5, 90.0];
         let text = written(&values, Measure::Angle, Units::default());
-        assert_eq!(read_list(&text, Measure::Angle, Units::default()).unwrap(), values);
+        assert_eq!(read_list(&text, &[], Measure::Angle, Units::default()).unwrap(), values);
     }
 
     #[test]
@@ -174,5 +189,18 @@ mod tests {
         assert_eq!(plain(2.0), "2");
         assert_eq!(plain(0.0123), "0.0123");
         assert_eq!(plain(1.25), "1.25");
+    }
+
+    #[test]
+    fn a_number_left_as_it_is_shown_keeps_its_hidden_digits() {
+        let third = 100.0 / 3.0;
+        let read = read_list("33.33 mm, 60", &[third], Measure::Length, Units::default()).unwrap();
+        assert_eq!(read, [third, 60.0]);
+    }
+
+    #[test]
+    fn a_quarter_inch_shows_its_hundredths() {
+        assert_eq!(length_text(6.35, Units::default()), "6.35 mm");
+        assert_eq!(length_text(6.4, Units::default()), "6.4 mm");
     }
 }

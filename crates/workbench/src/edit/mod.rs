@@ -4,6 +4,7 @@
 mod entry;
 mod fields;
 mod figure;
+mod holder_sketch;
 mod kinds;
 mod measure;
 mod new_setting;
@@ -11,6 +12,7 @@ mod parts;
 mod rig_form;
 mod rig_page;
 mod rig_sketch;
+mod section_sketch;
 mod setting_dialog;
 mod sketch;
 mod tool_form;
@@ -78,12 +80,15 @@ pub struct EditState {
     tool_figures: Figures,
     rig_figures: Figures,
     outlines: Option<(u64, Vec<Drawing>)>,
+    /// The chosen row of the list is to be scrolled to.
+    reveal: bool,
 }
 
 impl EditState {
     /// Chooses a tool for the tool page.
     pub fn choose_tool(&mut self, tool: Id) {
         self.tool = Some(tool);
+        self.reveal = true;
         self.desk.forget();
     }
 
@@ -106,11 +111,12 @@ impl EditState {
             }
             self.rig = Some(RigChoice::Wheel(rig, wheel));
             self.followed = hand;
+            self.reveal = true;
         }
         if self.tool.is_none_or(|id| bench.tool(id).is_none()) {
             self.tool = bench.tools.first().map(|tool| tool.id);
         }
-        self.rig = self.rig.map(|choice| still_there(bench, choice)).unwrap_or_else(|| first_rig(bench));
+        self.rig = self.rig.map_or_else(|| first_rig(bench), |choice| still_there(bench, choice));
     }
 }
 

@@ -135,13 +135,15 @@ pub(super) fn tool_mut(bench: &mut Bench, id: Id) -> Option<&mut ToolEntry> {
 }
 
 /// The wanted name, or with the first number behind it that no other has: “Long grind”, “Long grind 2”, …
-pub(super) fn free_name<'a>(wanted: &str, taken: impl Iterator<Item = &'a str> + Clone) -> String {
-    if !taken.clone().any(|other| other == wanted) {
+pub(super) fn free_name<'a>(wanted: &str, taken: impl Iterator<Item = &'a str>) -> String {
+    let taken: BTreeSet<&str> = taken.collect();
+    if !taken.contains(wanted) {
         return wanted.to_owned();
     }
-    (2_u32..)
+    // One more try than there are names: one of them is free.
+    (2..taken.len() + 3)
         .map(|count| format!("{wanted} {count}"))
-        .find(|name| !taken.clone().any(|other| other == name))
+        .find(|name| !taken.contains(name.as_str()))
         .unwrap_or_else(|| wanted.to_owned())
 }
 

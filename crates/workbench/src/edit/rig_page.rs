@@ -10,7 +10,7 @@ use super::{
     EditState, MenuRow, RigChoice, areas, built_in, commit, delete, dialogs,
     fields::Setup,
     figure::{Key, paper},
-    hairlines, list,
+    hairlines, holder_sketch, list,
     measure::Mark,
     menu, part_of, parts,
     parts::PartOf,
@@ -41,7 +41,7 @@ pub fn rig_page(ui: &mut Ui, session: &mut Session, state: &mut EditState, units
     match choice {
         None => remark(
             &mut inner,
-            "There is no rig on this bench yet. Start one from the library with New…",
+            "There is no rig on this bench yet. Start one from the library with “New part…”.",
             theme,
         ),
         Some(choice) => scrolled(&mut inner, "rig form", theme, |ui| match choice {
@@ -82,7 +82,7 @@ fn sketches(
         RigChoice::Holder(_, id) => rig
             .holder(id)
             .map(|holder| {
-                ("The holder on a tool, the edge to the left", rig_sketch::holder(holder, units, pointed))
+                ("The holder on a tool, the edge to the left", holder_sketch::holder(holder, units, pointed))
             })
             .into_iter()
             .collect(),
@@ -109,11 +109,16 @@ fn picture(rig: &Rig) -> Drawing {
 /// The list of rigs with their wheels and holders, and what can be done to them.
 fn parts_list(ui: &mut Ui, session: &mut Session, state: &mut EditState, theme: &Theme) {
     let mut chosen = None;
+    let reveal = std::mem::take(&mut state.reveal);
     list(ui, theme, 2.0, |ui| {
         let now = state.rig;
         let mut row = |ui: &mut Ui, name: &str, value: &str, outline: Option<&Drawing>, choice: RigChoice| {
             let row = RackRow { name, value, outline, chosen: now == Some(choice) };
-            if rack_row(ui, row, theme).clicked() {
+            let response = rack_row(ui, row, theme);
+            if reveal && now == Some(choice) {
+                response.scroll_to_me(None);
+            }
+            if response.clicked() {
                 chosen = Some(choice);
             }
         };
@@ -160,6 +165,7 @@ fn parts_list(ui: &mut Ui, session: &mut Session, state: &mut EditState, theme: 
     });
     if let Some(choice) = chosen {
         state.rig = Some(choice);
+        state.reveal = true;
         state.desk.forget();
         ui.ctx().request_repaint();
     }

@@ -1,13 +1,13 @@
-//! The sketches of a rig: the side view to scale with whatever stands in front of a wheel, and a holder on a tool.
+//! The sketches of a rig: the whole of it from the side, and a closer view of a wheel with what stands in front of it.
 
 use bevelbench_geometry::{Angle, Quantity as Q};
 use bevelbench_notebook::{
     drawing::{Bounds, Geometry, Mark as Sign, Point, Role, Standing, segment},
-    saved::{AbrasiveSaved, ArmSaved, HolderSaved, Rig, TableSaved, WheelSaved},
+    saved::{AbrasiveSaved, ArmSaved, Rig, TableSaved, WheelSaved},
 };
 
 use super::{
-    measure::Mark,
+    measure::{Mark, length_text},
     sketch::{Sketch, arc, rectangle},
 };
 use crate::units::Units;
@@ -51,14 +51,21 @@ pub(super) fn whole(rig: &Rig, wheel: Option<&WheelSaved>, units: Units, pointed
             table_body(&mut s, table, -height);
         }
     }
-    s.distance(Mark::Of(Q::SpindleHeight), [0.0, -height], [0.0, 0.0], 0.0, units.length(height), false);
+    s.distance(
+        Mark::Of(Q::SpindleHeight),
+        [0.0, -height],
+        [0.0, 0.0],
+        0.0,
+        length_text(height, units),
+        false,
+    );
     let side = if front < 0.0 { -1.0 } else { 1.0 };
     s.distance(
         Mark::Of(Q::BenchFront),
         [0.0, -height],
         [front, -height],
         side * 0.9,
-        units.length(front),
+        length_text(front, units),
         false,
     );
     if s.shows(Mark::Stops) {
@@ -66,7 +73,7 @@ pub(super) fn whole(rig: &Rig, wheel: Option<&WheelSaved>, units: Units, pointed
         for (index, stop) in rig.projection_stops_mm.iter().enumerate() {
             let (low, right) = (-height + step * 1.3 * index as f64, front - 20.0);
             s.add(Role::Holder, rectangle(right - stop, low, right, low + step * 0.8));
-            s.remark(Mark::Stops, [right - stop - step * 1.8, low + step * 0.4], units.length(*stop));
+            s.remark(Mark::Stops, [right - stop - step * 1.8, low + step * 0.4], length_text(*stop, units));
         }
     }
     s
@@ -119,7 +126,7 @@ pub(super) fn close_up(rig: &Rig, wheel: &WheelSaved, units: Units, pointed: Opt
         s.remark(
             Mark::Of(Q::WheelWidth),
             beside,
-            format!("{} wide, into the page", units.length(wheel.width_mm)),
+            format!("{} wide, into the page", length_text(wheel.width_mm, units)),
         );
     }
     if let Some((arm, at)) = on_arm {
@@ -187,7 +194,7 @@ fn diameters(s: &mut Sketch, wheel: &WheelSaved, units: Units) {
         s.glow(Mark::Of(quantity), arc([0.0, 0.0], r, Angle::ZERO, Angle::HALF * 2.0, 96));
         // Above the wheel, so that nothing in front of it is crossed.
         let over = wheel.diameter_new_mm / 2.0 / s.step() + 0.9;
-        s.distance(Mark::Of(quantity), [-r, 0.0], [r, 0.0], over, units.length(diameter), false);
+        s.distance(Mark::Of(quantity), [-r, 0.0], [r, 0.0], over, length_text(diameter, units), false);
     }
 }
 
@@ -201,7 +208,14 @@ fn face(s: &mut Sketch, wheel: &WheelSaved, left: f64, units: Units) {
         s.add(Role::WheelNew, segment([left, -new], [left + width, -new]));
     }
     s.guide([left - s.step() * 0.6, 0.0], [left + width + s.step() * 0.6, 0.0]);
-    s.distance(Mark::Of(Q::WheelWidth), [left, new], [left + width, new], 0.9, units.length(width), false);
+    s.distance(
+        Mark::Of(Q::WheelWidth),
+        [left, new],
+        [left + width, new],
+        0.9,
+        length_text(width, units),
+        false,
+    );
 }
 
 /// A belt on a platen, or a flat stone: its face runs through the origin.
@@ -254,10 +268,10 @@ fn arm_body(s: &mut Sketch, arm: &ArmSaved, bench: f64, far: f64) -> impl Fn(f64
 fn arm_zero(s: &mut Sketch, arm: &ArmSaved, at: impl Fn(f64, f64) -> Point, units: Units) {
     let zero = [arm.zero_x_mm, arm.zero_z_mm];
     s.add(Role::Dimension, segment(at(0.0, -10.0), at(0.0, 10.0)));
-    s.distance(Mark::Of(Q::ArmZeroX), [0.0, zero[1]], zero, -1.6, units.length(zero[0]), false);
+    s.distance(Mark::Of(Q::ArmZeroX), [0.0, zero[1]], zero, -1.6, length_text(zero[0], units), false);
     s.glow(Mark::Of(Q::ArmZeroX), vec![[0.0, 0.0], [0.0, zero[1] - s.step() * 1.6]]);
     let aside = if zero[0] >= 0.0 { 1.6 } else { -1.6 };
-    s.distance(Mark::Of(Q::ArmZeroZ), [zero[0], 0.0], zero, aside, units.length(zero[1]), false);
+    s.distance(Mark::Of(Q::ArmZeroZ), [zero[0], 0.0], zero, aside, length_text(zero[1], units), false);
     s.glow(Mark::Of(Q::ArmZeroZ), vec![[0.0, 0.0], [zero[0] + s.step() * aside, 0.0]]);
 }
 
@@ -268,7 +282,7 @@ fn travel(s: &mut Sketch, arm: &ArmSaved, at: impl Fn(f64, f64) -> Point, units:
         zero,
         at(arm.reach_least_mm, 0.0),
         0.9,
-        units.length(arm.reach_least_mm),
+        length_text(arm.reach_least_mm, units),
         false,
     );
     s.distance(
@@ -276,7 +290,7 @@ fn travel(s: &mut Sketch, arm: &ArmSaved, at: impl Fn(f64, f64) -> Point, units:
         zero,
         at(arm.reach_most_mm, 0.0),
         0.9,
-        units.length(arm.reach_most_mm),
+        length_text(arm.reach_most_mm, units),
         false,
     );
     let radius = (arm.reach_most_mm * 0.5).clamp(60.0, 240.0);
@@ -335,18 +349,18 @@ fn table_dimensions(s: &mut Sketch, table: &TableSaved, units: Units) {
         }
     }
     let at = on_table(table, drawn_tilt(table));
-    s.distance(Mark::Of(Q::HingeX), [0.0, hinge[1]], hinge, 1.6, units.length(hinge[0]), false);
+    s.distance(Mark::Of(Q::HingeX), [0.0, hinge[1]], hinge, 1.6, length_text(hinge[0], units), false);
     s.glow(Mark::Of(Q::HingeX), vec![[0.0, 0.0], [0.0, hinge[1] + s.step() * 1.6]]);
-    s.distance(Mark::Of(Q::HingeZ), [hinge[0], 0.0], hinge, -2.2, units.length(hinge[1]), false);
+    s.distance(Mark::Of(Q::HingeZ), [hinge[0], 0.0], hinge, -2.2, length_text(hinge[1], units), false);
     s.glow(Mark::Of(Q::HingeZ), vec![[0.0, 0.0], [hinge[0] + s.step() * 2.2, 0.0]]);
     let top = table.surface_offset_mm;
-    s.distance(Mark::Of(Q::SurfaceOffset), at(0.0, 0.0), at(0.0, top), -2.2, units.length(top), false);
+    s.distance(Mark::Of(Q::SurfaceOffset), at(0.0, 0.0), at(0.0, top), -2.2, length_text(top, units), false);
     s.distance(
         Mark::Of(Q::TableFront),
         at(-table.front_mm, top),
         at(0.0, top),
         1.2,
-        units.length(table.front_mm),
+        length_text(table.front_mm, units),
         false,
     );
     s.distance(
@@ -354,131 +368,7 @@ fn table_dimensions(s: &mut Sketch, table: &TableSaved, units: Units) {
         at(0.0, top),
         at(table.rear_mm, top),
         1.2,
-        units.length(table.rear_mm),
+        length_text(table.rear_mm, units),
         false,
     );
-}
-
-/// A holder on a bar, its front face at the left.
-pub(super) fn holder(holder: &HolderSaved, units: Units, pointed: Option<Mark>) -> Sketch {
-    let (length, tall) = (holder.body_length_mm, holder.body_height_mm);
-    let hinge = [holder.hinge_setback_mm, -holder.hinge_drop_mm];
-    let strut = holder.strut_length_mm;
-    let (least, most) = (holder.strut_angle_least_deg, holder.strut_angle_most_deg);
-    let pivot = |degrees: f64| -> Point {
-        let (sin, cos) = Angle::from_degrees(degrees).sin_cos();
-        [hinge[0] + strut * cos, hinge[1] - strut * sin]
-    };
-    let reach = Bounds::around([
-        pivot(least),
-        pivot(most),
-        pivot(90.0),
-        hinge,
-        [-length * 0.9, tall / 2.0],
-        [length * 1.9, -tall / 2.0],
-    ]);
-    let extent = reach.unwrap_or(Bounds { min: [-40.0, -80.0], max: [100.0, 20.0] });
-    let step = (extent.width().max(extent.height()) * 0.055).max(3.0);
-    let mut s = Sketch::new(extent, step, pointed);
-    let bar = tall * 0.23;
-    s.add(
-        Role::Tool,
-        Geometry::Outline(vec![
-            [-length * 0.9, -bar * 0.2],
-            [-length * 0.9 + bar * 1.5, bar],
-            [length * 1.9, bar],
-            [length * 1.9, -bar],
-            [-length * 0.9 + bar * 2.2, -bar],
-        ]),
-    );
-    s.guide([-length, 0.0], [length * 2.0, 0.0]);
-    s.add(Role::Holder, rectangle(0.0, -tall / 2.0, length, tall / 2.0));
-
-    // The strut half way, where it goes from there, and the rests.
-    let sweep = Angle::from_degrees(least - most);
-    s.add(
-        Role::Construction,
-        Geometry::Arc { centre: hinge, radius: strut, start: Angle::from_degrees(-least), sweep },
-    );
-    for &rest in &holder.rests_deg {
-        let at = pivot(rest);
-        let role = if s.shows(Mark::Rests) { Role::Gauge } else { Role::Construction };
-        s.add(role, Geometry::Mark { at, direction: Angle::ZERO, mark: Sign::Ring });
-        if s.shows(Mark::Rests) {
-            let (sin, cos) = Angle::from_degrees(-rest).sin_cos();
-            let far = strut + step * 1.2;
-            s.remark(Mark::Rests, [hinge[0] + far * cos, hinge[1] + far * sin], units.angle(rest));
-        }
-    }
-    let shown = if s.shows(Mark::Of(Q::StrutAngleLeast)) {
-        least
-    } else if s.shows(Mark::Of(Q::StrutAngleMost)) {
-        most
-    } else {
-        f64::midpoint(least, most)
-    };
-    let end = pivot(shown);
-    let (sin, cos) = Angle::from_degrees(-shown).sin_cos();
-    let half = (strut * 0.03).clamp(1.2, 3.0);
-    let beside = |p: Point, by: f64| [p[0] - sin * by, p[1] + cos * by];
-    s.add(
-        Role::Strut,
-        Geometry::Outline(vec![
-            beside(hinge, half),
-            beside(end, half),
-            beside(end, -half),
-            beside(hinge, -half),
-        ]),
-    );
-    s.add(Role::Spindle, Geometry::Circle { centre: hinge, radius: half * 1.5 });
-    s.add(Role::Pivot, Geometry::Circle { centre: end, radius: half * 1.3 });
-
-    let low = tall / 2.0 / step;
-    s.distance(
-        Mark::Of(Q::HingeSetback),
-        [0.0, 0.0],
-        [hinge[0], 0.0],
-        low + 1.0,
-        units.length(hinge[0]),
-        false,
-    );
-    s.glow(Mark::Of(Q::HingeSetback), vec![hinge, [hinge[0], tall / 2.0 + step]]);
-    s.distance(
-        Mark::Of(Q::HingeDrop),
-        [hinge[0], 0.0],
-        hinge,
-        (hinge[0] + step) / step * -1.0,
-        units.length(holder.hinge_drop_mm),
-        false,
-    );
-    s.glow(Mark::Of(Q::HingeDrop), vec![hinge, [-step, hinge[1]]]);
-    s.distance(Mark::Of(Q::StrutLength), hinge, end, 1.0, units.length(strut), true);
-    for (quantity, angle) in [(Q::StrutAngleLeast, least), (Q::StrutAngleMost, most)] {
-        s.angle(
-            Mark::Of(quantity),
-            hinge,
-            strut * 0.6,
-            Angle::ZERO,
-            Angle::from_degrees(-angle),
-            units.angle(angle),
-            false,
-        );
-    }
-    s.distance(
-        Mark::Of(Q::HolderLength),
-        [0.0, tall / 2.0],
-        [length, tall / 2.0],
-        1.0,
-        units.length(length),
-        false,
-    );
-    s.distance(
-        Mark::Of(Q::HolderHeight),
-        [length, -tall / 2.0],
-        [length, tall / 2.0],
-        -1.4,
-        units.length(tall),
-        false,
-    );
-    s
 }

@@ -59,7 +59,7 @@ pub(super) fn ask_setting(ui: &Ui, bench: &Bench, wanted: &mut Wanted, theme: &T
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             let mut make = false;
             ui.add_enabled_ui(!names.is_empty(), |ui| {
-                make = button(ui, "Make it", Loudness::Main, theme).clicked()
+                make = button(ui, "Make it", Loudness::Main, theme).clicked();
             });
             let leave = button(ui, "Cancel", Loudness::Plain, theme).clicked();
             if make { Some(true) } else { leave.then_some(false) }

@@ -95,7 +95,7 @@ impl Sketch {
             self.add(Role::Construction, segment(lift(from, hair), lift(from, over)));
             self.add(Role::Construction, segment(lift(to, hair), lift(to, over)));
         }
-        let narrow = length < self.step * 3.5;
+        let narrow = length < self.step * 4.2;
         if narrow {
             // No room between: the arrows point inwards from outside.
             let out = self.step * 0.9;
@@ -122,6 +122,7 @@ impl Sketch {
     }
 
     /// An angle about a point, from one direction by a sweep.
+    #[allow(clippy::too_many_arguments, reason = "all that an angle is made of")]
     pub(super) fn angle(
         &mut self,
         mark: Mark,

@@ -38,36 +38,25 @@ pub fn tool_page(ui: &mut Ui, session: &mut Session, state: &mut EditState, unit
     hairlines(ui, page, &places, theme);
     tools(&mut part_of(ui, "tools", places.list), session, state, theme);
     let shown = state.tool.and_then(|id| session.bench().tool(id)).cloned();
-    match &shown {
-        Some(tool) => {
-            let setup = Setup { revision: session.revision(), units, theme };
-            let mut inner = part_of(ui, "tool form", places.form);
-            scrolled(&mut inner, "tool form", theme, |ui| {
-                let mut form = Form::new(tool, ("tool", tool.id.0), tool_form::check, &mut state.desk, setup);
-                tool_form::fields(ui, &mut form, theme);
-                if let Some((label, changed)) = form.done() {
-                    commit(
-                        session,
-                        &mut state.desk,
-                        format!("“{}”: {}", tool.name, lower(&label)),
-                        |bench| {
-                            if let Some(place) = parts::tool_mut(bench, tool.id) {
-                                *place = changed;
-                            }
-                        },
-                    );
-                }
-                settings_of(ui, session, state, tool.id, theme);
-            });
-        }
-        None => {
-            let mut inner = part_of(ui, "tool form", places.form);
-            remark(
-                &mut inner,
-                "There is no tool on this bench yet. Start one from the library with New…",
-                theme,
-            );
-        }
+    let mut inner = part_of(ui, "tool form", places.form);
+    if let Some(tool) = &shown {
+        let setup = Setup { revision: session.revision(), units, theme };
+        scrolled(&mut inner, "tool form", theme, |ui| {
+            let mut form = Form::new(tool, ("tool", tool.id.0), tool_form::check, &mut state.desk, setup);
+            tool_form::fields(ui, &mut form, theme);
+            if let Some((label, changed)) = form.done() {
+                let label = format!("“{}”: {}", tool.name, lower(&label));
+                commit(session, &mut state.desk, label, |bench| {
+                    if let Some(place) = parts::tool_mut(bench, tool.id) {
+                        *place = changed;
+                    }
+                });
+            }
+            settings_of(ui, session, state, tool.id, theme);
+        });
+    } else {
+        let words = "There is no tool on this bench yet. Start one from the library with “New tool…”.";
+        remark(&mut inner, words, theme);
     }
     if state.desk.end() {
         ui.ctx().request_repaint();
@@ -97,11 +86,16 @@ fn tools(ui: &mut Ui, session: &mut Session, state: &mut EditState, theme: &Them
         state.outlines = Some((revision, session.bench().tools.iter().map(outline).collect()));
     }
     let outlines = state.outlines.as_ref().map(|(_, outlines)| outlines.as_slice()).unwrap_or_default();
+    let reveal = std::mem::take(&mut state.reveal);
     list(ui, theme, 2.0, |ui| {
         for (tool, outline) in session.bench().tools.iter().zip(outlines) {
             let is_chosen = state.tool == Some(tool.id);
             let row = RackRow { name: &tool.name, value: "", outline: Some(outline), chosen: is_chosen };
-            if rack_row(ui, row, theme).on_hover_text(tool.family.words()).clicked() {
+            let response = rack_row(ui, row, theme).on_hover_text(tool.family.words());
+            if is_chosen && reveal {
+                response.scroll_to_me(None);
+            }
+            if response.clicked() {
                 chosen = Some(tool.id);
             }
         }
@@ -114,7 +108,7 @@ fn tools(ui: &mut Ui, session: &mut Session, state: &mut EditState, theme: &Them
         let mut made = None;
         let label = format!("New tool “{}”", tool.name);
         commit(session, &mut state.desk, label, |bench| {
-            made = Some(parts::add_tool(bench, tool.clone(), None))
+            made = Some(parts::add_tool(bench, tool.clone(), None));
         });
         chosen = made;
     }
@@ -130,7 +124,7 @@ fn tools(ui: &mut Ui, session: &mut Session, state: &mut EditState, theme: &Them
                 let mut made = None;
                 let label = format!("Duplicate “{}”", tool.name);
                 commit(session, &mut state.desk, label, |bench| {
-                    made = Some(parts::add_tool(bench, tool, Some(id)))
+                    made = Some(parts::add_tool(bench, tool, Some(id)));
                 });
                 chosen = made;
             }

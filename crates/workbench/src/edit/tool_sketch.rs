@@ -1,15 +1,16 @@
 //! The sketches of a tool: its section, its edge in plan, its tip from the side, and the whole of it.
 
-use bevelbench_geometry::{Angle, Bar, Blank, Quantity as Q, Tool};
+use bevelbench_geometry::{Angle, Blank, Quantity as Q, Tool};
 use bevelbench_notebook::{
     drawing::{Bounds, Geometry, Point, Role, segment},
-    saved::{BarSaved, BevelsSaved, BlankSaved, EdgeSaved, FlatSaved, FluteSaved, SectionSaved, ToolEntry},
+    saved::{BevelsSaved, BlankSaved, EdgeSaved, FlatSaved, ToolEntry},
 };
 
 use super::{
     kinds::bevels_of,
-    measure::Mark,
-    sketch::{Sketch, arc, rectangle},
+    measure::{Mark, length_text},
+    section_sketch,
+    sketch::{Sketch, arc},
 };
 use crate::units::Units;
 
@@ -29,10 +30,10 @@ pub(super) fn sketches(
     let mut all = Vec::with_capacity(4);
     match (&entry.blank, tool.blank()) {
         (BlankSaved::Bar(saved), Blank::Bar(bar)) => {
-            all.push(("Section, seen from the end", bar_section(saved, bar, units, pointed)));
+            all.push(("Section, seen from the end", section_sketch::bar_section(saved, bar, units, pointed)));
         }
         (BlankSaved::Flat(flat), _) => {
-            all.push(("Section, seen from the end", flat_section(flat, units, pointed)));
+            all.push(("Section, seen from the end", section_sketch::flat_section(flat, units, pointed)));
             all.push(("Edge in plan", plan(flat, units, pointed)));
         }
         (BlankSaved::Bar(_), Blank::Flat(_)) => {}
@@ -44,132 +45,6 @@ pub(super) fn sketches(
 
 fn around(left: f64, low: f64, right: f64, high: f64) -> Bounds {
     Bounds { min: [left, low], max: [right, high] }
-}
-
-fn bar_section(saved: &BarSaved, bar: &Bar, units: Units, pointed: Option<Mark>) -> Sketch {
-    let r = bar.radius_mm();
-    let step = r * 0.3;
-    let mut s = Sketch::new(around(-r, -r, r, r), step, pointed);
-    let flute = bar.flute();
-    let wing = flute.wing_top();
-    let top = bar.top_mm();
-    // The bar's outline below the top, from right to left by way of the bottom, then back along the flute's wall.
-    let shoulder = (r * r - top * top).max(0.0).sqrt();
-    let start = if top < r && wing.y > top - 1e-6 {
-        Angle::from_radians(top.atan2(shoulder))
-    } else {
-        Angle::from_radians(wing.y.atan2(wing.x))
-    };
-    let sweep = -(Angle::HALF + start * 2.0);
-    let mut outline = vec![[wing.x, wing.y]];
-    outline.extend(arc([0.0, 0.0], r, start, sweep, 96));
-    let wall: Vec<Point> = (0..=64)
-        .map(|i| {
-            let w = wing.x * (f64::from(i) / 32.0 - 1.0);
-            [w, flute.height_at(w)]
-        })
-        .collect();
-    outline.extend(wall.iter().copied());
-    outline.dedup_by(|a, b| (a[0] - b[0]).hypot(a[1] - b[1]) < 1e-6);
-    s.add(Role::ToolSection, Geometry::Outline(outline));
-    s.guide([-r - step, 0.0], [r + step, 0.0]);
-    s.guide([0.0, -r - step], [0.0, r + step * 0.6]);
-
-    let floor = saved.flute_floor_mm;
-    s.distance(Mark::Of(Q::BarDiameter), [-r, 0.0], [r, 0.0], -(r / step + 1.0), units.length(2.0 * r), true);
-    s.distance(
-        Mark::Of(Q::FluteFloor),
-        [0.0, 0.0],
-        [0.0, floor],
-        if floor < 0.0 { -(r / step + 1.0) } else { r / step + 1.0 },
-        units.length(floor),
-        false,
-    );
-    if let Some(top) = saved.top_mm {
-        s.distance(Mark::BarTop, [0.0, 0.0], [0.0, top], -(r / step + 1.0), units.length(top), false);
-    }
-    match saved.flute {
-        FluteSaved::Circle { radius_mm } => {
-            let side = Angle::from_degrees(-90.0)
-                + Angle::from_radians((wing.x / radius_mm).clamp(-1.0, 1.0).asin() * 0.6);
-            s.glow(Mark::Of(Q::FluteRadius), wall);
-            s.radius(
-                Mark::Of(Q::FluteRadius),
-                [0.0, floor + radius_mm],
-                radius_mm,
-                side,
-                units.length(radius_mm),
-            );
-        }
-        FluteSaved::Vee { slope, floor_radius_mm } => {
-            s.glow(Mark::Of(Q::FluteSlope), wall[40..].to_vec());
-            let words = format!("{slope} up for 1 aside");
-            s.remark(Mark::Of(Q::FluteSlope), [0.0, r + step], words);
-            let towards = Angle::from_degrees(-90.0);
-            s.glow(
-                Mark::Of(Q::FluteFloorRadius),
-                arc(
-                    [0.0, floor + floor_radius_mm],
-                    floor_radius_mm,
-                    Angle::from_degrees(-140.0),
-                    Angle::from_degrees(100.0),
-                    24,
-                ),
-            );
-            s.radius(
-                Mark::Of(Q::FluteFloorRadius),
-                [0.0, floor + floor_radius_mm],
-                floor_radius_mm,
-                towards,
-                units.length(floor_radius_mm),
-            );
-        }
-        FluteSaved::Power { k, n } => {
-            for quantity in [Q::FluteFactor, Q::FluteExponent] {
-                s.glow(Mark::Of(quantity), wall.clone());
-                s.remark(
-                    Mark::Of(quantity),
-                    [0.0, r + step],
-                    format!("height = {k} × aside to the power {n}"),
-                );
-            }
-        }
-    }
-    s
-}
-
-fn flat_section(flat: &FlatSaved, units: Units, pointed: Option<Mark>) -> Sketch {
-    let (half, t) = (flat.width_mm / 2.0, flat.thickness_mm / 2.0);
-    let step = (half * 0.28).max(t * 0.6);
-    let mut s = Sketch::new(around(-half, -t, half, t), step, pointed);
-    let outline = match flat.section {
-        SectionSaved::Rectangular => rectangle(-half, -t, half, t),
-        SectionSaved::Rolled => {
-            let round = t.min(half);
-            let mut points = arc([half - round, 0.0], round, -Angle::QUARTER, Angle::HALF, 24);
-            points.extend(arc([round - half, 0.0], round, Angle::QUARTER, Angle::HALF, 24));
-            Geometry::Outline(points)
-        }
-        SectionSaved::Oval => {
-            let points = (0..72).map(|i| {
-                let (sin, cos) = Angle::from_degrees(f64::from(i) * 5.0).sin_cos();
-                [half * cos, t * sin]
-            });
-            Geometry::Outline(points.collect())
-        }
-    };
-    s.add(Role::ToolSection, outline);
-    s.guide([-half - step, 0.0], [half + step, 0.0]);
-    s.distance(Mark::Of(Q::BladeWidth), [-half, -t], [half, -t], -1.0, units.length(flat.width_mm), true);
-    s.distance(
-        Mark::Of(Q::BladeThickness),
-        [half, -t],
-        [half, t],
-        -1.0,
-        units.length(flat.thickness_mm),
-        true,
-    );
-    s
 }
 
 /// The edge seen from above: along the tool to the right.
@@ -218,7 +93,7 @@ fn plan(flat: &FlatSaved, units: Units, pointed: Option<Mark>) -> Sketch {
         [back, -half],
         [back, half],
         -1.0,
-        units.length(flat.width_mm),
+        length_text(flat.width_mm, units),
         false,
     );
     if let Some(slant) = slant {
@@ -244,7 +119,7 @@ fn plan(flat: &FlatSaved, units: Units, pointed: Option<Mark>) -> Sketch {
         };
         let (sin, cos) = towards.sin_cos();
         let centre = [middle[0] - radius * cos, middle[1] - radius * sin];
-        s.radius(Mark::Of(Q::EdgeRadius), centre, radius, towards, units.length(radius));
+        s.radius(Mark::Of(Q::EdgeRadius), centre, radius, towards, length_text(radius, units));
     }
     s
 }
@@ -253,7 +128,7 @@ fn plan(flat: &FlatSaved, units: Units, pointed: Option<Mark>) -> Sketch {
 fn bowed(from: Point, to: Point, radius: f64) -> Vec<Point> {
     let (dx, dy) = (to[0] - from[0], to[1] - from[1]);
     let chord = dx.hypot(dy);
-    if !(radius > chord / 2.0) {
+    if radius.is_nan() || radius <= chord / 2.0 {
         return vec![from, to];
     }
     let rise = (radius * radius - chord * chord / 4.0).sqrt();
@@ -336,7 +211,14 @@ fn tip_dimensions(
             units.angle(present.bevel_deg),
             true,
         );
-        s.distance(Mark::Of(Q::FacetWidth), edge, [heel, low], -1.0, units.length(present.width_mm), false);
+        s.distance(
+            Mark::Of(Q::FacetWidth),
+            edge,
+            [heel, low],
+            -1.0,
+            length_text(present.width_mm, units),
+            false,
+        );
         if let Some(radius) = present.hollow_radius_mm {
             let towards = Angle::QUARTER - bevel;
             let middle = facet.get(facet.len() / 2).copied().unwrap_or(edge);
@@ -346,7 +228,7 @@ fn tip_dimensions(
                 [middle[0] - radius * cos, middle[1] - radius * sin],
                 radius,
                 towards,
-                units.length(radius),
+                length_text(radius, units),
             );
         }
     } else {
@@ -364,7 +246,7 @@ fn tip_dimensions(
                 units.angle(upper_deg),
                 false,
             );
-            s.distance(Mark::Of(Q::EdgeDrop), edge, [0.0, high], 1.0, units.length(drop_mm), false);
+            s.distance(Mark::Of(Q::EdgeDrop), edge, [0.0, high], 1.0, length_text(drop_mm, units), false);
         }
         _ => {
             if let Some(BevelsSaved::Unlike { other_deg, edge_height_mm }) = bevels_of(flat.edge) {
@@ -382,7 +264,7 @@ fn tip_dimensions(
                     [0.0, 0.0],
                     [0.0, edge_height_mm],
                     1.0,
-                    units.length(edge_height_mm),
+                    length_text(edge_height_mm, units),
                     false,
                 );
             }
@@ -393,7 +275,7 @@ fn tip_dimensions(
         [back, low],
         [back, high],
         -0.3,
-        units.length(flat.thickness_mm),
+        length_text(flat.thickness_mm, units),
         false,
     );
 }
@@ -402,7 +284,7 @@ fn tip_dimensions(
 fn hollow(edge: Point, heel: Point, radius: f64) -> Vec<Point> {
     let (dx, dy) = (heel[0] - edge[0], heel[1] - edge[1]);
     let chord = dx.hypot(dy);
-    if !(radius > chord / 2.0) {
+    if radius.is_nan() || radius <= chord / 2.0 {
         return vec![edge, heel];
     }
     let rise = (radius * radius - chord * chord / 4.0).sqrt();
@@ -451,7 +333,21 @@ fn whole(entry: &ToolEntry, tool: &Tool, units: Units, pointed: Option<Mark>) ->
             [half * 1.6, -half],
         ]),
     );
-    s.distance(Mark::Of(Q::ToolLength), [0.0, thick], [overall, thick], 0.8, units.length(overall), true);
-    s.distance(Mark::Of(Q::BladeLength), [0.0, -thick], [blade, -thick], -0.8, units.length(blade), true);
+    s.distance(
+        Mark::Of(Q::ToolLength),
+        [0.0, thick],
+        [overall, thick],
+        0.8,
+        length_text(overall, units),
+        true,
+    );
+    s.distance(
+        Mark::Of(Q::BladeLength),
+        [0.0, -thick],
+        [blade, -thick],
+        -0.8,
+        length_text(blade, units),
+        true,
+    );
     s
 }
