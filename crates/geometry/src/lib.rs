@@ -26,6 +26,7 @@ pub mod tip;
 pub mod tip_mesh;
 pub mod tool;
 mod torus;
+pub mod uncertainty;
 pub mod wheel;
 
 pub use angle::Angle;
@@ -51,4 +52,5 @@ pub use support::{AngleTravel, Arm, Holder, HolderSpec, Table, TableSpec, Travel
 pub use tip::{Tip, Volume};
 pub use tip_mesh::{Region, TipMesh, Vertex};
 pub use tool::Tool;
+pub use uncertainty::{Input, Need, Reading, Share, Surety};
 pub use wheel::{Abrasive, Face, Grinder, Wheel, WheelSpec, rim_speed_m_s, synchronous_speed_rpm};
