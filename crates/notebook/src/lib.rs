@@ -13,4 +13,5 @@ pub mod side_view;
 pub mod store;
 pub mod svg;
 pub mod swept;
+pub mod tip_view;
 pub mod words;
