@@ -364,3 +364,51 @@ fn pages_at_rest_ask_for_no_picture() {
         assert!(steps <= 2, "{page:?} took {steps}");
     }
 }
+
+#[test]
+fn no_number_in_a_file_stops_the_pages() {
+    for odd in [0.0, -7.0, 1e-9, 9_999.0, 1e300, f64::NAN, f64::INFINITY] {
+        let mut bench = demo_bench().unwrap();
+        for rig in &mut bench.rigs {
+            rig.grinder.spindle_height_mm = odd;
+            rig.grinder.bench_front_mm = odd;
+            rig.projection_stops_mm = vec![odd];
+            for wheel in &mut rig.wheels {
+                wheel.diameter_mm = odd;
+                wheel.width_mm = odd;
+                if let Some(arm) = &mut wheel.arm {
+                    (arm.tilt_deg, arm.reach_most_mm, arm.zero_x_mm) = (odd, odd, odd);
+                }
+                if let Some(table) = &mut wheel.table {
+                    (table.hinge_x_mm, table.rear_mm, table.tilt_most_deg) = (odd, odd, odd);
+                }
+            }
+            for holder in &mut rig.holders {
+                (holder.strut_length_mm, holder.body_height_mm, holder.strut_angle_most_deg) =
+                    (odd, odd, odd);
+            }
+        }
+        for tool in &mut bench.tools {
+            (tool.overall_length_mm, tool.blade_length_mm) = (odd, odd);
+        }
+        for page in [Page::Tool, Page::Rig] {
+            let mut harness = window_on(bench.clone(), page);
+            if page == Page::Tool {
+                press(&mut harness, "New setting…");
+                press(&mut harness, "Make it");
+            } else {
+                // Wherever the pointer goes, some dimension of the wheel is drawn; then of the holder.
+                for part in 0..2 {
+                    for y in 0..60_u8 {
+                        harness.hover_at(egui::pos2(450.0, f32::from(y) * 15.0));
+                        harness.run();
+                    }
+                    if part == 0 {
+                        let holder = bench.rigs[0].holders[0].name.clone();
+                        press(&mut harness, &format!("{holder}, holder"));
+                    }
+                }
+            }
+        }
+    }
+}

@@ -43,7 +43,13 @@ impl Figures {
         make: impl FnOnce() -> Vec<Captioned>,
     ) {
         if self.made.as_ref().is_none_or(|(kept, _)| *kept != key) {
-            self.made = Some((key, make()));
+            let mut sketches = make();
+            // A number that is none, or beyond any bench, is named at its field; there is nothing to draw of it.
+            sketches.retain(|(_, sketch)| {
+                let (wide, high) = (sketch.room.width(), sketch.room.height());
+                wide > 1e-3 && high > 1e-3 && wide < 1e6 && high < 1e6
+            });
+            self.made = Some((key, sketches));
             self.serial += 1;
         }
         let Some((_, sketches)) = &self.made else { return };
@@ -100,7 +106,8 @@ pub(super) fn paper(ui: &Ui, rect: Rect, theme: &Theme) {
 
 /// How much of the height a sketch is given: long ones need less.
 fn weight(width: f64, height: f64) -> f32 {
-    ((height / width.max(1e-6)) as f32).clamp(0.35, 1.0)
+    let shape = (height / width.max(1e-6)) as f32;
+    if shape.is_finite() { shape.clamp(0.35, 1.0) } else { 0.6 }
 }
 
 fn along(range: egui::Rangef, from: f32, to: f32) -> egui::Rangef {
