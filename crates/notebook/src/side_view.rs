@@ -3,7 +3,9 @@
 
 mod attempt;
 mod dimensions;
+mod limit;
 mod loupe;
+mod pose;
 
 use bevelbench_geometry::{Angle, Blank, DVec2, Face, Job, Seat, SideView, Support};
 
@@ -32,6 +34,8 @@ pub struct SideLook<'a> {
     pub wing: &'a [DVec2],
     /// Whether dimensions are drawn.
     pub dimensions: bool,
+    /// Whether what is set once for a bench is dimensioned too: wheel, spindle height, strut.
+    pub all_dimensions: bool,
 }
 
 impl std::fmt::Debug for SideLook<'_> {
@@ -44,7 +48,7 @@ impl<'a> SideLook<'a> {
     /// The usual look with these ways to write lengths.
     #[must_use]
     pub fn new(length: &'a dyn Fn(f64) -> String, fine: &'a dyn Fn(f64) -> String) -> Self {
-        Self { length, fine, roll_centre_mm: None, wing: &[], dimensions: true }
+        Self { length, fine, roll_centre_mm: None, wing: &[], dimensions: true, all_dimensions: false }
     }
 }
 
@@ -80,15 +84,35 @@ fn link(from: DVec2, to: DVec2, from_radius: f64, to_radius: f64) -> Geometry {
 #[must_use]
 pub fn side_view(job: &Job, view: &SideView, look: &SideLook<'_>) -> Drawing {
     let mut d = Drawing::new();
-    surroundings(&mut d, job, look);
+    surroundings(&mut d, job, Some(view), look);
     support_behind(&mut d, job, Some(view), look);
     tool(&mut d, job, view, look);
     holder(&mut d, job, view, look);
     pivot_mark(&mut d, job);
-    facet_and_edge(&mut d, view, look);
+    facet_line(&mut d, view, look);
+    edge_marks(&mut d, view);
     if look.dimensions {
         dimensions(&mut d, job, view, look);
     }
+    drawable(d)
+}
+
+/// Farther off than this nothing is drawn: beyond any bench, and safe for whoever paints with single precision.
+const FARTHEST_MM: f64 = 1e6;
+
+/// Without the shapes that have no place: numbers that are none in a setting must not reach a painter.
+fn drawable(mut d: Drawing) -> Drawing {
+    let near = |x: f64| x.abs() <= FARTHEST_MM;
+    let placed = |p: &Point| near(p[0]) && near(p[1]);
+    d.shapes.retain(|shape| match &shape.geometry {
+        Geometry::Line(points) | Geometry::Outline(points) => points.iter().all(placed),
+        Geometry::Circle { centre, radius } => placed(centre) && near(*radius),
+        Geometry::Arc { centre, radius, start, sweep } => {
+            placed(centre) && near(*radius) && start.is_finite() && sweep.is_finite()
+        }
+        Geometry::Mark { at, direction, .. } => placed(at) && direction.is_finite(),
+        Geometry::Text { at, along, lift, .. } => placed(at) && along.is_finite() && lift.is_finite(),
+    });
     d
 }
 
@@ -102,7 +126,7 @@ pub fn focus(job: &Job, view: Option<&SideView>) -> Option<Bounds> {
             let r = job.wheel.spec().diameter_new_mm / 2.0 + 6.0;
             points.extend([[-r, -r], [r, r]]);
         }
-        Face::Flat { .. } => points.extend(platen(job).iter().map(|p| point(*p))),
+        Face::Flat { .. } => points.extend(platen(job, view).iter().map(|p| point(*p))),
     }
     if let Some((pivot, _)) = job.setting.pivot() {
         points.extend([[pivot.x + 42.0, pivot.y - 34.0], point(pivot)]);
@@ -126,7 +150,7 @@ pub fn focus(job: &Job, view: Option<&SideView>) -> Option<Bounds> {
 }
 
 /// Bench, grinder and wheel.
-fn surroundings(d: &mut Drawing, job: &Job, look: &SideLook<'_>) {
+fn surroundings(d: &mut Drawing, job: &Job, view: Option<&SideView>, look: &SideLook<'_>) {
     let top = -job.grinder.spindle_height_mm();
     let front = job.grinder.bench_front_mm();
     let new_radius = job.wheel.spec().diameter_new_mm / 2.0;
@@ -155,7 +179,7 @@ fn surroundings(d: &mut Drawing, job: &Job, look: &SideLook<'_>) {
     match job.setting.face {
         Face::Round { radius_mm } => wheel(d, job, radius_mm, look),
         Face::Flat { .. } => {
-            d.add(Role::Wheel, Part::Rim, outline(platen(job)));
+            d.add(Role::Wheel, Part::Rim, outline(platen(job, view)));
             d.title(Part::Rim, "Flat abrasive face".to_owned());
         }
     }
@@ -211,12 +235,15 @@ fn wheel(d: &mut Drawing, job: &Job, radius: f64, look: &SideLook<'_>) {
     d.title(Part::Rim, words);
 }
 
-/// The plate of a flat abrasive.
-fn platen(job: &Job) -> [DVec2; 4] {
+/// The plate of a flat abrasive: as long as it is said to be, and so far that the contact lies on it.
+fn platen(job: &Job, view: Option<&SideView>) -> [DVec2; 4] {
     let Face::Flat { normal } = job.setting.face else { return [DVec2::ZERO; 4] };
     let n = normal.direction();
-    let half = n.perp() * (job.wheel.diameter_mm() / 2.0).clamp(20.0, 600.0);
-    [half, -half, -half - n * 14.0, half - n * 14.0]
+    let along = n.perp();
+    let half = (job.wheel.diameter_mm() / 2.0).clamp(20.0, 600.0);
+    let contact = view.map_or(0.0, |view| view.contact_in_bench.dot(along));
+    let (low, high) = ((contact - 30.0).min(-half), (contact + 30.0).max(half));
+    [along * high, along * low, along * low - n * 14.0, along * high - n * 14.0]
 }
 
 /// The arm and the cup, or the table.
@@ -370,7 +397,8 @@ fn holder(d: &mut Drawing, job: &Job, view: &SideView, look: &SideLook<'_>) {
     }
 }
 
-fn facet_and_edge(d: &mut Drawing, view: &SideView, look: &SideLook<'_>) {
+/// The ground facet, from edge to heel.
+fn facet_line(d: &mut Drawing, view: &SideView, look: &SideLook<'_>) {
     let edge = DVec2::new(0.0, view.edge_height_mm);
     let points = facet_points(&view.facet).iter().map(|p| point(view.bench_from_tool(edge + *p))).collect();
     d.add(Role::Facet, Part::Facet, Geometry::Line(points));
@@ -378,4 +406,14 @@ fn facet_and_edge(d: &mut Drawing, view: &SideView, look: &SideLook<'_>) {
         Part::Facet,
         format!("Facet {}, hollow {}", (look.length)(view.facet.width_mm), (look.fine)(view.facet.hollow_mm)),
     );
+}
+
+/// Edge and heel, as points so small that they never hide the facet between them.
+fn edge_marks(d: &mut Drawing, view: &SideView) {
+    let radius = (view.facet.width_mm * 0.1).min(0.6);
+    let (edge, heel) = (view.contact_in_bench, view.heel_in_bench());
+    d.add(Role::Edge, Part::Edge, Geometry::Circle { centre: point(edge), radius });
+    d.add(Role::Heel, Part::Heel, Geometry::Circle { centre: point(heel), radius });
+    d.title(Part::Edge, format!("Edge, bevel there {}", degrees(view.facet.at_edge)));
+    d.title(Part::Heel, format!("Heel, bevel there {}", degrees(view.facet.at_heel)));
 }

@@ -27,7 +27,7 @@ pub fn loupe_view(job: &Job, view: &SideView, look: &SideLook<'_>, film_mm: f64)
             body.extend([rim(1.0) * deep, rim(0.0) * deep]);
             d.add(Role::Wheel, Part::Rim, outline(body));
         }
-        Face::Flat { .. } => d.add(Role::Wheel, Part::Rim, outline(platen(job))),
+        Face::Flat { .. } => d.add(Role::Wheel, Part::Rim, outline(platen(job, Some(view)))),
     }
     let edge = DVec2::new(0.0, view.edge_height_mm);
     let facet = facet_points(&view.facet);

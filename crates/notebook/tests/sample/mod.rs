@@ -5,8 +5,8 @@
 
 use bevelbench_geometry::{
     Abrasive, Angle, AngleTravel, Arm, Bar, Bevels, Blank, DVec2, Face, FlatKind, FlatStock, FluteShape,
-    Grinder, Holder, HolderSpec, Hollow, Job, Plan, PresentFacet, Presentation, Section, Setting, Support,
-    Table, TableSpec, Tool, Travel, Wheel, WheelSpec,
+    Free, Grinder, Holder, HolderSpec, Hollow, Job, Plan, PresentFacet, Presentation, Section, Setting,
+    Support, Table, TableSpec, Target, Tool, Travel, Wheel, WheelSpec,
 };
 
 fn deg(degrees: f64) -> Angle {
@@ -115,8 +115,26 @@ pub(crate) fn in_cup(reach_mm: f64, tool: &Tool) -> Support {
     Support::Handle { arm: arm(), reach_mm, tool_length_mm: tool.overall_length_mm() }
 }
 
+/// In the cup of an arm as long as a whole tool.
+pub(crate) fn in_long_cup(reach_mm: f64, tool: &Tool) -> Support {
+    let arm =
+        Arm::new(DVec2::new(20.0, -95.0), Angle::ZERO, Travel { least_mm: 0.0, most_mm: 700.0 }).unwrap();
+    Support::Handle { arm, reach_mm, tool_length_mm: tool.overall_length_mm() }
+}
+
 pub(crate) fn on_table(tilt_deg: f64) -> Support {
     Support::Table { table: table(), tilt: deg(tilt_deg) }
+}
+
+/// The same job with the cup where its bevel at the edge is as asked.
+pub(crate) fn at_bevel(mut job: Job, bevel_deg: f64) -> Job {
+    let answers = job.setting.find(Target::AtEdge(deg(bevel_deg)), Free::Reach).unwrap();
+    let value = answers.all().map(|answer| answer.value).fold(f64::NEG_INFINITY, f64::max);
+    match &mut job.setting.support {
+        Support::Handle { reach_mm, .. } | Support::Holder { reach_mm, .. } => *reach_mm = value,
+        Support::Table { .. } => {}
+    }
+    job
 }
 
 /// A facet left by a wheel of a radius.
@@ -128,13 +146,6 @@ pub(crate) fn present(radius_mm: f64, bevel_deg: f64, width_mm: f64) -> PresentF
 pub(crate) fn answered() -> Vec<(&'static str, Job)> {
     let round = wheel(150.0);
     let square = Presentation::EdgeParallelToSpindle;
-    let long =
-        Arm::new(DVec2::new(20.0, -95.0), Angle::ZERO, Travel { least_mm: 0.0, most_mm: 700.0 }).unwrap();
-    let in_long_cup = |reach_mm: f64, tool: &Tool| Support::Handle {
-        arm: long,
-        reach_mm,
-        tool_length_mm: tool.overall_length_mm(),
-    };
     let (plain, scraper, alike) = (gouge(None), scraper(), skew(Bevels::Alike));
     let parting = flat(4.0, 20.0, FlatKind::Parting { bevels: Bevels::Alike }, None);
     vec![
@@ -144,12 +155,13 @@ pub(crate) fn answered() -> Vec<(&'static str, Job)> {
             job(wheel(140.0), gouge(Some(present(75.0, 42.0, 4.4))), square, in_holder(140.0, 85.0, 60.0)),
         ),
         ("holder_keen", job(round, plain, square, in_holder(118.0, 85.0, 60.0))),
-        ("cup", job(round, plain, square, in_long_cup(415.0, &plain))),
+        ("cup", at_bevel(job(round, plain, square, in_long_cup(415.0, &plain)), 45.0)),
         ("table_scraper", job(round, scraper, square, on_table(8.0))),
         ("table_negative_rake", job(round, negative_rake(), square, on_table(30.0))),
-        ("table_skew", job(round, alike, square, on_table(45.0))),
-        ("cup_skew", job(round, alike, square, in_long_cup(360.0, &alike))),
-        ("cup_parting", job(round, parting, square, in_long_cup(355.0, &parting))),
+        ("table_skew", job(round, alike, square, on_table(-32.0))),
+        ("cup_keen", job(round, plain, square, in_long_cup(415.0, &plain))),
+        ("cup_skew", at_bevel(job(round, alike, square, in_long_cup(360.0, &alike)), 15.0)),
+        ("cup_parting", at_bevel(job(round, parting, square, in_long_cup(355.0, &parting)), 20.0)),
         ("flat_cup", job(platen(50.0), scraper, square, in_long_cup(250.0, &scraper))),
         (
             "flat_table",
@@ -171,7 +183,7 @@ pub(crate) fn refused() -> Vec<(&'static str, Job)> {
         ("reach_off_arm", job(round, plain, square, in_holder(330.0, 230.0, 60.0))),
         ("pivot_too_far", job(round, plain, square, in_holder(220.0, 60.0, 60.0))),
         ("pivot_too_near", job(round, plain, square, in_holder(20.0, 150.0, 60.0))),
-        ("strut_off_travel", job(round, plain, square, in_holder(150.0, 60.0, 130.0))),
+        ("strut_off_travel", job(round, plain, square, in_holder(60.0, 60.0, 135.0))),
         ("tilt_off_travel", job(round, scraper(), square, on_table(65.0))),
         (
             "table_catches",
@@ -189,7 +201,7 @@ pub(crate) fn refused() -> Vec<(&'static str, Job)> {
         ),
         ("wheel_worn_out", job(wheel(96.0), plain, square, in_holder(118.0, 60.0, 60.0))),
         ("wheel_too_fast", job(fast, plain, square, in_holder(118.0, 60.0, 60.0))),
-        ("holder_in_wheel", job(round, plain, square, in_holder(60.0, 12.0, 60.0))),
+        ("holder_in_wheel", job(round, plain, square, in_holder(75.0, 8.0, 60.0))),
         ("beyond_blade", job(round, plain, square, in_holder(220.0, 170.0, 60.0))),
         (
             "pivot_in_wheel",
@@ -206,7 +218,16 @@ pub(crate) fn refused() -> Vec<(&'static str, Job)> {
                 }
             }),
         ),
-        ("through_bench", job(round, plain, square, in_cup(60.0, &plain))),
+        ("bevel_out_of_range", job(round, skew(Bevels::Alike), square, in_long_cup(330.0, &plain))),
+        (
+            "no_heel",
+            job(round, flat(20.0, 140.0, FlatKind::Scraper { plan: Plan::Straight }, None), square, {
+                let spec = TableSpec { hinge_in_bench: DVec2::new(112.0, -90.0), ..*table().spec() };
+                Support::Table { table: Table::new(spec).unwrap(), tilt: deg(-40.0) }
+            }),
+        ),
+        ("flat_too_far", job(platen(80.0), plain, square, in_long_cup(640.0, &plain))),
+        ("cup_too_near", job(round, plain, square, in_cup(60.0, &plain))),
     ]
 }
 
