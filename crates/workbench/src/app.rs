@@ -130,6 +130,7 @@ impl App {
             return;
         }
         if self.dialog.is_none()
+            && !self.edit.is_asking()
             && let Some(order) = orders::pressed(&ctx)
         {
             self.carry_out(&ctx, order);
@@ -384,7 +385,7 @@ impl App {
     fn ask_save_as(&mut self) {
         if let Some(hand) = self.session.in_hand() {
             let taken = self.session.bench().settings.iter().map(|setting| setting.name.as_str());
-            self.dialog = Some(Dialog::SaveSettingAs(crate::rack::free_name(&hand.name, taken)));
+            self.dialog = Some(Dialog::SaveSettingAs(crate::edit::parts::free_name(&hand.name, taken)));
         }
     }
 

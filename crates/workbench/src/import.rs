@@ -2,9 +2,12 @@
 
 use std::collections::HashMap;
 
-use bevelbench_notebook::saved::{Bench, Id, Rig, SupportSaved, ToolEntry};
+use bevelbench_notebook::saved::{Bench, Id, Rig, SupportSaved};
 
-use crate::{rack::free_name, session::Session};
+use crate::{
+    edit::parts::{add_rig, add_tool},
+    session::Session,
+};
 
 /// Adds another bench's rigs, tools and settings to this one as one undo step, and says in words how many. A
 /// part of the same name gets a number behind its name.
@@ -21,7 +24,7 @@ pub fn import(session: &mut Session, other: &Bench) -> String {
             add_rig_with(bench, rig, &mut ids);
         }
         for tool in &other.tools {
-            let id = add_tool(bench, tool);
+            let id = add_tool(bench, tool.clone(), None);
             ids.insert(tool.id, id);
         }
         let new_id = |ids: &HashMap<Id, Id>, old: Id| ids.get(&old).copied().unwrap_or(old);
@@ -43,45 +46,13 @@ pub fn import(session: &mut Session, other: &Bench) -> String {
     words
 }
 
-/// Adds a copy of a tool with an id and a name of its own; says its id.
-pub fn add_tool(bench: &mut Bench, tool: &ToolEntry) -> Id {
-    let mut copy = tool.clone();
-    copy.id = bench.next_id();
-    if bench.tools.iter().any(|each| each.name == copy.name) {
-        copy.name = free_name(&copy.name, bench.tools.iter().map(|each| each.name.as_str()));
-    }
-    let id = copy.id;
-    bench.tools.push(copy);
-    id
-}
-
-/// Adds a copy of a rig with ids and a name of its own; says its id.
-pub fn add_rig(bench: &mut Bench, rig: &Rig) -> Id {
-    add_rig_with(bench, rig, &mut HashMap::new())
-}
-
-fn add_rig_with(bench: &mut Bench, rig: &Rig, ids: &mut HashMap<Id, Id>) -> Id {
-    let mut copy = rig.clone();
-    let mut next = bench.next_id().0;
-    let mut fresh = |old: Id| {
-        let id = Id(next);
-        next = next.saturating_add(1);
-        ids.insert(old, id);
-        id
-    };
-    copy.id = fresh(rig.id);
-    for wheel in &mut copy.wheels {
-        wheel.id = fresh(wheel.id);
-    }
-    for holder in &mut copy.holders {
-        holder.id = fresh(holder.id);
-    }
-    if bench.rigs.iter().any(|each| each.name == copy.name) {
-        copy.name = free_name(&copy.name, bench.rigs.iter().map(|each| each.name.as_str()));
-    }
-    let id = copy.id;
-    bench.rigs.push(copy);
-    id
+/// Adds a copy of a rig, and notes which id each of its parts had and has now.
+fn add_rig_with(bench: &mut Bench, rig: &Rig, ids: &mut HashMap<Id, Id>) {
+    let id = add_rig(bench, rig.clone(), None);
+    ids.insert(rig.id, id);
+    let Some(copy) = bench.rig(id) else { return };
+    ids.extend(rig.wheels.iter().zip(&copy.wheels).map(|(old, new)| (old.id, new.id)));
+    ids.extend(rig.holders.iter().zip(&copy.holders).map(|(old, new)| (old.id, new.id)));
 }
 
 #[cfg(test)]

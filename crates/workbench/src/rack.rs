@@ -9,6 +9,7 @@ use bevelbench_notebook::{
 use egui::{Popup, RichText, ScrollArea, Ui};
 
 use crate::{
+    edit::parts::{add_tool, free_name},
     session::{Session, outcome_of},
     theme::{Theme, Tone},
     units::Units,
@@ -192,7 +193,7 @@ fn menu_of(setting: bool) -> Vec<(&'static str, Action)> {
     let mut menu = vec![
         ("Rename… (F2)", Action::Rename),
         ("Duplicate", Action::Duplicate),
-        ("Delete (Del)", Action::Delete),
+        (if setting { "Delete (Del)" } else { "Delete on its page…" }, Action::Delete),
     ];
     if !setting {
         menu.insert(0, ("Edit this tool", Action::Edit));
@@ -218,10 +219,8 @@ fn act(session: &mut Session, what: What, action: Action) -> Option<Asked> {
             duplicate_tool(session, id);
             None
         }
-        (What::Tool(id), Action::Delete) => {
-            delete_tool(session, id);
-            None
-        }
+        // The tool's page asks before its settings go with it.
+        (What::Tool(id), Action::Delete) => Some(Asked::EditTool(id)),
     }
 }
 
@@ -238,43 +237,17 @@ fn duplicate_setting(session: &mut Session, id: Id) {
 }
 
 /// Duplicates a tool with all its settings.
-pub fn duplicate_tool(session: &mut Session, id: Id) {
-    let Some(mut copy) = session.bench().tool(id).cloned() else { return };
-    let name = free_name(&copy.name, session.bench().tools.iter().map(|t| t.name.as_str()));
-    session.edit(format!("Duplicate “{}”", copy.name), |bench| {
-        copy.id = bench.next_id();
-        copy.name = name;
-        let new_tool = copy.id;
-        let place = bench.tools.iter().position(|t| t.id == id).map_or(bench.tools.len(), |i| i + 1);
-        bench.tools.insert(place, copy);
+fn duplicate_tool(session: &mut Session, id: Id) {
+    let Some(tool) = session.bench().tool(id).cloned() else { return };
+    session.edit(format!("Duplicate “{}”", tool.name), |bench| {
+        let copy = add_tool(bench, tool, Some(id));
         let settings: Vec<SettingEntry> = bench.settings_of(id).cloned().collect();
         for mut setting in settings {
             setting.id = bench.next_id();
-            setting.tool = new_tool;
+            setting.tool = copy;
             bench.settings.push(setting);
         }
     });
-}
-
-/// Deletes a tool with its settings; one undo brings all of it back.
-pub fn delete_tool(session: &mut Session, id: Id) {
-    let Some(tool) = session.bench().tool(id).cloned() else { return };
-    session.edit(format!("Delete “{}” with its settings", tool.name), |bench| {
-        bench.tools.retain(|each| each.id != id);
-        bench.settings.retain(|setting| setting.tool != id);
-        if bench.in_hand.as_ref().is_some_and(|hand| hand.tool == id) {
-            bench.in_hand = bench.settings.first().cloned();
-        }
-    });
-}
-
-/// A name that none of the others has: “Long grind”, “Long grind 2”, …
-#[must_use]
-pub fn free_name<'a>(wanted: &str, taken: impl Iterator<Item = &'a str> + Clone) -> String {
-    (2..)
-        .map(|count| format!("{wanted} {count}"))
-        .find(|name| !taken.clone().any(|other| other == name))
-        .unwrap_or_else(|| wanted.to_owned())
 }
 
 /// The rows that match: a tool shows all its settings, a setting shows its tool.

@@ -8,7 +8,7 @@ mod holder_sketch;
 mod kinds;
 mod measure;
 mod new_setting;
-mod parts;
+pub(crate) mod parts;
 mod rig_form;
 mod rig_page;
 mod rig_sketch;

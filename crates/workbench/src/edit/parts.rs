@@ -135,7 +135,7 @@ pub(super) fn tool_mut(bench: &mut Bench, id: Id) -> Option<&mut ToolEntry> {
 }
 
 /// The wanted name, or with the first number behind it that no other has: “Long grind”, “Long grind 2”, …
-pub(super) fn free_name<'a>(wanted: &str, taken: impl Iterator<Item = &'a str>) -> String {
+pub(crate) fn free_name<'a>(wanted: &str, taken: impl Iterator<Item = &'a str>) -> String {
     let taken: BTreeSet<&str> = taken.collect();
     if !taken.contains(wanted) {
         return wanted.to_owned();
@@ -148,7 +148,7 @@ pub(super) fn free_name<'a>(wanted: &str, taken: impl Iterator<Item = &'a str>) 
 }
 
 /// Puts a copy of a tool on the bench, behind `after` or at the end, and returns its id.
-pub(super) fn add_tool(bench: &mut Bench, mut tool: ToolEntry, after: Option<Id>) -> Id {
+pub(crate) fn add_tool(bench: &mut Bench, mut tool: ToolEntry, after: Option<Id>) -> Id {
     tool.id = bench.next_id();
     tool.name = free_name(&tool.name, bench.tools.iter().map(|tool| tool.name.as_str()));
     let id = tool.id;
@@ -158,7 +158,7 @@ pub(super) fn add_tool(bench: &mut Bench, mut tool: ToolEntry, after: Option<Id>
 }
 
 /// Puts a copy of a rig on the bench, its wheels and holders with ids of their own, and returns its id.
-pub(super) fn add_rig(bench: &mut Bench, mut rig: Rig, after: Option<Id>) -> Id {
+pub(crate) fn add_rig(bench: &mut Bench, mut rig: Rig, after: Option<Id>) -> Id {
     let mut next = bench.next_id();
     let mut fresh = || {
         let id = next;
