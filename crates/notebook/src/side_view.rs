@@ -130,6 +130,9 @@ pub fn focus(job: &Job, view: Option<&SideView>) -> Option<Bounds> {
     }
     if let Some((pivot, _)) = job.setting.pivot() {
         points.extend([[pivot.x + 42.0, pivot.y - 34.0], point(pivot)]);
+        if let Face::Flat { normal } = job.setting.face {
+            points.push(point(pivot - normal.direction() * job.setting.face.distance_mm(pivot)));
+        }
     }
     if let Support::Table { table, tilt } = job.setting.support {
         points.extend(table.surface_in_bench(tilt).map(point));

@@ -41,7 +41,7 @@ fn measure(d: &mut Drawing, part: Part, from: DVec2, to: DVec2, off: DVec2, text
 
 /// Every dimension of a side view.
 pub(super) fn dimensions(d: &mut Drawing, job: &Job, view: &SideView, look: &SideLook<'_>) {
-    bevel(d, job, view);
+    bevel(d, job, view, look);
     gauge(d, job, view, look);
     let share = job.setting.foreshortening();
     let (_, high) = job.tool.blank().height_span_mm();
@@ -63,13 +63,16 @@ pub(super) fn dimensions(d: &mut Drawing, job: &Job, view: &SideView, look: &Sid
             reach_dimension(d, &arm, reach_mm, look);
         }
         Support::Handle { arm, reach_mm, .. } => reach_dimension(d, &arm, reach_mm, look),
-        Support::Table { table, tilt } => tilt_dimension(d, &table, tilt),
+        Support::Table { table, tilt } => tilt_dimension(d, job, &table, tilt),
+    }
+    if look.all_dimensions {
+        set_once(d, job, view, look);
     }
     if share < 1.0 {
-        let up = job.wheel.spec().diameter_new_mm / 2.0 + 12.0;
-        let at = DVec2::new(-up, up);
+        let aside = job.wheel.spec().diameter_new_mm / 2.0 + 12.0;
+        let above = if look.all_dimensions { aside + 26.0 } else { aside };
         let geometry = Geometry::Text {
-            at: point(at),
+            at: [-aside, above],
             text: "drawn square to the oblique edge".to_owned(),
             align: Align::Start,
             along: Angle::ZERO,
@@ -80,13 +83,38 @@ pub(super) fn dimensions(d: &mut Drawing, job: &Job, view: &SideView, look: &Sid
     }
 }
 
+/// What is measured once for a bench: the wheel, the spindle's height, and the strut's angle where there is one.
+fn set_once(d: &mut Drawing, job: &Job, view: &SideView, look: &SideLook<'_>) {
+    if let Face::Round { radius_mm } = job.setting.face {
+        let above = DVec2::Y * (job.wheel.spec().diameter_new_mm / 2.0 + 18.0);
+        let text = (look.length)(2.0 * radius_mm);
+        let (from, to) = (-DVec2::X * radius_mm, DVec2::X * radius_mm);
+        measure(d, Part::Rim, from, to, above, text, TextSize::Normal);
+    }
+    let bench = DVec2::new(0.0, -job.grinder.spindle_height_mm());
+    let aside = -DVec2::X * (job.wheel.spec().diameter_new_mm / 2.0 + 30.0);
+    let text = (look.length)(job.grinder.spindle_height_mm());
+    measure(d, Part::Bench, bench, DVec2::ZERO, aside, text, TextSize::Normal);
+    if let (Support::Holder { strut_angle, .. }, Some([hinge, pivot])) =
+        (job.setting.support, job.strut_in_bench(view))
+    {
+        let start = Angle::of(view.axis_in_bench());
+        let sweep = (Angle::of(pivot - hinge) - start).wrapped();
+        let radius = ((pivot - hinge).length() * 0.5).clamp(12.0, 30.0);
+        let arc = Geometry::Arc { centre: point(hinge), radius, start, sweep };
+        d.add(Role::Dimension, Part::Strut, arc);
+        let at = hinge + (start + sweep / 2.0).direction() * (radius + 11.0);
+        let text = along_text(at, degrees(strut_angle), DVec2::X, TextSize::Normal, 0.0);
+        d.add(Role::Dimension, Part::Strut, text);
+    }
+}
+
 /// The bevel at the edge, as an angle.
-fn bevel(d: &mut Drawing, job: &Job, view: &SideView) {
+fn bevel(d: &mut Drawing, job: &Job, view: &SideView, look: &SideLook<'_>) {
     let contact = view.contact_in_bench;
     let axis = view.axis_in_bench();
     // The bevel: from the face at the edge round to the tool's axis.
-    let along_axis = Angle::of(axis);
-    let start = along_axis - view.bevel();
+    let start = Angle::of(axis) - view.bevel();
     let radius = 34.0;
     let rest = match job.setting.face {
         Face::Round { radius_mm } => (radius_mm * 0.75).min(54.0),
@@ -94,16 +122,16 @@ fn bevel(d: &mut Drawing, job: &Job, view: &SideView) {
     };
     d.add(Role::Construction, Part::Bevel, line(contact, contact + start.direction() * rest));
     d.add(Role::Construction, Part::Bevel, line(contact, contact + axis * rest));
+    let place = bevel_text_place(job, view, look);
+    // An arc too short for its text runs on past the face, and the text stands at its end.
+    let beyond = if place.radians() < 0.0 { place * 0.6 } else { Angle::ZERO };
+    let (from, sweep) = (start + beyond, view.bevel() - beyond);
+    d.add(Role::AngleArc, Part::Bevel, Geometry::Arc { centre: point(contact), radius, start: from, sweep });
+    let at = contact + (start + place).direction() * (radius + 12.0);
     d.add(
         Role::AngleArc,
         Part::Bevel,
-        Geometry::Arc { centre: point(contact), radius, start, sweep: view.bevel() },
-    );
-    let middle = contact + (start + view.bevel() / 2.0).direction() * (radius + 11.0);
-    d.add(
-        Role::AngleArc,
-        Part::Bevel,
-        along_text(middle, degrees(view.bevel()), DVec2::X, TextSize::Strong, 0.0),
+        along_text(at, degrees(view.bevel()), DVec2::X, TextSize::Strong, 0.0),
     );
     d.title(
         Part::Bevel,
@@ -115,12 +143,48 @@ fn bevel(d: &mut Drawing, job: &Job, view: &SideView) {
     );
 }
 
+/// Where the bevel's text stands, counted from the face at the edge towards the tool: in the middle of the widest room
+/// that steel, table and roll line leave, or outside where none is wide enough.
+fn bevel_text_place(job: &Job, view: &SideView, look: &SideLook<'_>) -> Angle {
+    let (stands_at, room) = (46.0, Angle::from_degrees(15.0));
+    let (below, roll) = match view.seat {
+        Seat::Plane { .. } => (9.0, None),
+        Seat::Pivot { in_bench, .. } => {
+            let along = Angle::of(in_bench - view.contact_in_bench);
+            let start = Angle::of(view.axis_in_bench()) - view.bevel();
+            let shown =
+                matches!(job.setting.support, Support::Holder { .. }) && look.roll_centre_mm.is_some();
+            (1.0, shown.then(|| (along - start).wrapped()))
+        }
+    };
+    let steel = ((job.setting.edge.under_mm + below) / stands_at).clamp(0.0, 1.0).asin();
+    let most = view.bevel() - Angle::from_radians(steel);
+    let roll = roll.filter(|roll| *roll > Angle::ZERO && *roll < most);
+    let (from, to) = match roll {
+        Some(roll) if roll * 2.0 < most => (roll, most),
+        Some(roll) => (Angle::ZERO, roll),
+        None => (Angle::ZERO, most),
+    };
+    if to - from < room { -room } else { (from + to) / 2.0 }
+}
+
 /// The gauge length, pivot to rim.
 fn gauge(d: &mut Drawing, job: &Job, view: &SideView, look: &SideLook<'_>) {
     let Seat::Pivot { in_bench, gauge_length_mm, .. } = view.seat else { return };
     let foot = match job.setting.face {
         Face::Round { radius_mm } => in_bench * (radius_mm / in_bench.length().max(SHORTEST_MM)),
-        Face::Flat { normal } => in_bench - normal.direction() * gauge_length_mm,
+        Face::Flat { normal } => {
+            let foot = in_bench - normal.direction() * gauge_length_mm;
+            // The face goes on as a line where the plate ends before the foot.
+            let [high, low, ..] = super::platen(job, Some(view));
+            let (along, end) =
+                if (foot - low).dot(high - low) < 0.0 { (low - high, low) } else { (high - low, high) };
+            if (foot - end).dot(along) > 0.0 {
+                let beyond = foot + along.normalize_or_zero() * 8.0;
+                d.add(Role::Construction, Part::Gauge, line(end, beyond));
+            }
+            foot
+        }
     };
     d.add(Role::Gauge, Part::Gauge, line(in_bench, foot));
     d.add(
@@ -128,35 +192,42 @@ fn gauge(d: &mut Drawing, job: &Job, view: &SideView, look: &SideLook<'_>) {
         Part::Gauge,
         Geometry::Mark { at: point(foot), direction: Angle::ZERO, mark: Mark::Dot },
     );
-    d.add(
-        Role::Gauge,
-        Part::Gauge,
-        along_text(
-            foot.lerp(in_bench, 0.46),
-            (look.length)(gauge_length_mm),
-            in_bench - foot,
-            TextSize::Strong,
-            0.0,
-        ),
-    );
+    // On its line where that is long enough, beside it, away from the tool, where it is not.
+    let across = (in_bench - foot).perp().normalize_or_zero();
+    let away = if across.dot(view.contact_in_bench - foot) > 0.0 { -across } else { across };
+    let at =
+        if gauge_length_mm > 42.0 { foot.lerp(in_bench, 0.46) } else { foot.midpoint(in_bench) + away * 9.0 };
+    let text = (look.length)(gauge_length_mm);
+    d.add(Role::Gauge, Part::Gauge, along_text(at, text, in_bench - foot, TextSize::Strong, 0.0));
     d.title(Part::Gauge, format!("Gauge length {}", (look.length)(gauge_length_mm)));
 }
 
-/// The table's tilt against level.
-fn tilt_dimension(d: &mut Drawing, table: &Table, tilt: Angle) {
-    let [_, rear] = table.surface_in_bench(tilt);
-    let hinge = table.surface_point_in_bench(tilt, 0.0);
-    if tilt.abs().degrees() > 0.3 {
-        let radius = (rear - hinge).length() * 0.85;
-        d.add(Role::Construction, Part::Table, line(hinge, hinge + DVec2::X * (radius + 12.0)));
-        d.add(
-            Role::Dimension,
-            Part::Table,
-            Geometry::Arc { centre: point(hinge), radius, start: Angle::ZERO, sweep: tilt },
-        );
-        let at = hinge + (tilt / 2.0).direction() * (radius + 16.0);
-        d.add(Role::Dimension, Part::Table, along_text(at, degrees(tilt), DVec2::X, TextSize::Normal, 0.0));
+/// The table's tilt against level, shown behind the table where only the tool is in the way.
+fn tilt_dimension(d: &mut Drawing, job: &Job, table: &Table, tilt: Angle) {
+    if tilt.abs().degrees() <= 0.3 {
+        return;
     }
+    let hinge = table.surface_point_in_bench(tilt, 0.0);
+    let radius = table.spec().rear_mm.max(20.0) + 14.0;
+    d.add(Role::Construction, Part::Table, line(hinge, hinge + DVec2::X * (radius + 12.0)));
+    d.add(Role::Construction, Part::Table, line(hinge, hinge + tilt.direction() * (radius + 6.0)));
+    d.add(
+        Role::Dimension,
+        Part::Table,
+        Geometry::Arc { centre: point(hinge), radius, start: Angle::ZERO, sweep: tilt },
+    );
+    let (low, high) = job.tool.blank().height_span_mm();
+    // The room between level and table; on a table that falls away the tool lies in it.
+    let steel = if tilt.radians() < 0.0 { high - low } else { 0.0 };
+    let open = radius * tilt.abs().sin() - steel;
+    let at = if open > 16.0 {
+        let middle = if tilt.radians() < 0.0 { tilt * (open / (open + steel) / 2.0) } else { tilt / 2.0 };
+        hinge + middle.direction() * (radius + 13.0)
+    } else {
+        let level = if tilt.radians() < 0.0 { 7.0 + (-open).max(0.0) } else { -7.0 };
+        hinge + DVec2::new(radius + 4.0, level)
+    };
+    d.add(Role::Dimension, Part::Table, along_text(at, degrees(tilt), DVec2::X, TextSize::Normal, 0.0));
 }
 
 fn reach_dimension(d: &mut Drawing, arm: &Arm, reach_mm: f64, look: &SideLook<'_>) {

@@ -1,6 +1,6 @@
 //! The limit that stops a setting, marked where it lies, with a few words.
 
-use bevelbench_geometry::{Angle, Arm, DVec2, Face, Job, Refusal, SideView, Support};
+use bevelbench_geometry::{Angle, Arm, DVec2, Face, Job, Refusal, SideView, Support, Table};
 
 use super::{SideLook, dimensions::degrees, line, point};
 use crate::drawing::{Align, Drawing, Geometry, Mark, Role, TextSize};
@@ -61,8 +61,7 @@ pub(super) fn limit(
             let end = if tilt > most { most } else { least };
             let [front, rear] = table.surface_in_bench(end);
             d.add(Role::Limit, None, line(front, rear));
-            let below = DVec2::new(rear.x, rear.y.min(table.spec().hinge_in_bench.y) - 16.0);
-            note(d, below, format!("the table stops at {}", degrees(end)), Align::Middle);
+            note_under_table(d, &table, format!("the table stops at {}", degrees(end)));
         }
         (
             Refusal::TableOutOfReach { .. } | Refusal::TableCatchesWheel { .. },
@@ -76,7 +75,7 @@ pub(super) fn limit(
                 }
                 _ => "the table’s plane misses the wheel".to_owned(),
             };
-            note(d, rear - DVec2::Y * 24.0, text, Align::Middle);
+            note_under_table(d, &table, text);
         }
         _ => limit_at_tool(d, job, refusal, pose, look),
     }
@@ -108,7 +107,9 @@ fn limit_at_tool(
             d.add(Role::Limit, None, line(at(end, 0.0), at(end, strut + 10.0)));
             let swung = (0..=24).map(|i| point(at(end + (angle - end) * (f64::from(i) / 24.0), strut)));
             d.add(Role::Limit, None, Geometry::Line(swung.collect()));
-            note(d, at(end, strut + 18.0), format!("the strut stops at {}", degrees(end)), Align::Middle);
+            let below = at(end, strut).y.min(at(angle, strut).y) - 30.0;
+            let beside = DVec2::new(at(end, strut).x, below);
+            note(d, beside, format!("the strut stops at {}", degrees(end)), Align::Middle);
         }
         (Refusal::HolderInWheel { by_mm }, _) => {
             let corners = job.holder_corners_in_bench(pose).unwrap_or_default();
@@ -169,6 +170,11 @@ fn note_over_wheel(d: &mut Drawing, job: &Job, text: String) {
     note(d, DVec2::new(0.0, top + 14.0), text, Align::Middle);
 }
 
+/// Words under a table, beside its post.
+fn note_under_table(d: &mut Drawing, table: &Table, text: String) {
+    note(d, table.spec().hinge_in_bench + DVec2::new(12.0, -26.0), text, Align::Start);
+}
+
 fn cross(d: &mut Drawing, at: DVec2) {
     d.add(Role::Limit, None, Geometry::Mark { at: point(at), direction: Angle::ZERO, mark: Mark::Cross });
 }
@@ -212,12 +218,7 @@ fn pivot_distance(
     };
     let bound = if too_far { "at most" } else { "at least" };
     match crossing.filter(|reach| arm.travel().holds(*reach)) {
-        Some(reach) => across_arm(
-            d,
-            arm,
-            reach,
-            format!("the edge meets the wheel with a reach of {bound} {}", (look.length)(reach)),
-        ),
+        Some(reach) => across_arm(d, arm, reach, format!("reach {bound} {}", (look.length)(reach))),
         None => {
             let text = format!("the pivot needs {bound} {} from the wheel’s centre", (look.length)(limit_mm));
             note(d, from - DVec2::Y * 34.0, text, Align::Middle);
