@@ -1,13 +1,21 @@
 //! From a bevel back to what must be set: every answer, in closed form.
 //!
 //! With `k(β) = s sin β − v cos β` and `v = h_E − h_P` the triangle reads `D² = L² + R² + 2 R k`. Each input
-//! enters it by at most a quadratic or by one sine and cosine, so that all its answers can be listed; a
-//! candidate is kept only if evaluating it gives the bevel back, which drops the mirror image (the lower
-//! contact).
+//! enters it by at most a quadratic or by one sine and cosine (the strut of a tool held askew: by a quartic in
+//! the tangent of half its angle), so that all its answers can be listed; a candidate is kept only if
+//! evaluating it gives the bevel back, which drops the mirror image (the lower contact).
 
 use glam::dvec2;
 
-use crate::{Angle, Face, Facet, Refusal, Setting, SideView, Support};
+use crate::{Angle, Face, Facet, Refusal, Setting, SideView, Support, roots::roots_within};
+
+/// An answer whose bevel is further off than this, in radians, is polished.
+const POLISHED: f64 = 1e-12;
+/// How much a candidate may miss the bevel and still be the answer, in radians, beside what rounding does where
+/// the slope is steep: the mirror image misses it by far more.
+const NEAR_ENOUGH: f64 = 1e-9;
+/// Rounding where two answers meet in one must not lose both.
+const TOUCHING: f64 = 1e-13;
 
 /// The bevel that is asked for.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -88,14 +96,23 @@ impl Setting {
     /// [`Refusal::NoHeel`] when no facet reads that angle across; [`Refusal::BevelOutOfRange`] outside
     /// 0° to 180°.
     pub fn bevel_meant(&self, target: Target) -> Result<Angle, Refusal> {
+        let (Target::AtEdge(bevel) | Target::AcrossFacet(bevel)) = target;
+        if !bevel.is_finite() {
+            return Err(Refusal::BevelOutOfRange { bevel });
+        }
         let bevel = match target {
             Target::AtEdge(bevel) => bevel,
             Target::AcrossFacet(across) => {
-                Facet::edge_bevel_for_across(self.face, across, self.edge.under_mm).map_err(Refusal::NoHeel)?
+                Facet::edge_bevel_for_across(self.face, across, self.edge.under_mm)
+                    .map_err(Refusal::NoHeel)?
             }
         };
         let straight = Angle::HALF;
-        if bevel > Angle::ZERO && bevel < straight { Ok(bevel) } else { Err(Refusal::BevelOutOfRange { bevel }) }
+        if bevel > Angle::ZERO && bevel < straight {
+            Ok(bevel)
+        } else {
+            Err(Refusal::BevelOutOfRange { bevel })
+        }
     }
 
     /// Every value of the free input that grinds the target, all else left alone.
@@ -107,24 +124,58 @@ impl Setting {
     /// As [`Setting::bevel_meant`], and [`Refusal::Unfit`] for inputs that are no numbers.
     ///
     /// # Accuracy
-    /// Evaluating an answer gives the target back to 1e-9°, or to rounding times the slope where the slope
-    /// is steeper than the workshop can use.
+    /// Evaluating an answer gives the target back to 1e-10°, or to rounding times the slope where the slope
+    /// is steeper than the workshop can use. A wheel that is free to meet an angle across the facet meets it
+    /// on its own radius.
     pub fn find(&self, target: Target, free: Free) -> Result<Answers, Refusal> {
         self.check_numbers()?;
-        let bevel = self.bevel_meant(target)?;
+        let (wanted, candidates) = match target {
+            // On another wheel the same angle across the facet is another bevel at the edge.
+            Target::AcrossFacet(across) if free == Free::WheelDiameter && self.face.radius_mm().is_some() => {
+                if !(across > Angle::ZERO && across < Angle::HALF) {
+                    return Err(Refusal::BevelOutOfRange { bevel: across });
+                }
+                (target, self.wheels_for_across(across))
+            }
+            _ => {
+                let bevel = self.bevel_meant(target)?;
+                (Target::AtEdge(bevel), self.candidates(bevel, free))
+            }
+        };
         let mut answers = Answers::default();
-        for value in self.candidates(bevel, free).into_iter().flatten() {
-            let Some(setting) = self.with(free, value) else { continue };
-            let Ok(view) = setting.evaluate_off_travel() else { continue };
-            // For a free wheel the target across the facet means another edge bevel on each wheel.
-            let slope = view.slopes.by(free).unwrap_or(0.0).abs();
-            let hair = 1e-10 + 1e-11 * slope * (1.0 + value.abs());
-            if (view.bevel() - bevel).abs().radians() <= hair {
-                let off_travel = setting.check_travel().err();
-                answers.add(Answer { setting, view, value, off_travel });
+        for value in candidates.into_iter().flatten() {
+            if let Some(answer) = self.answer(wanted, free, value) {
+                answers.add(answer);
             }
         }
         Ok(answers)
+    }
+
+    /// The answer at a candidate, unless it is a mirror image.
+    fn answer(&self, wanted: Target, free: Free, candidate: f64) -> Option<Answer> {
+        let attempt = |value: f64| {
+            let setting = self.with(free, value)?;
+            let view = setting.evaluate_off_travel().ok()?;
+            let off = match wanted {
+                Target::AtEdge(bevel) => view.bevel() - bevel,
+                Target::AcrossFacet(across) => view.facet.across - across,
+            };
+            Some((value, setting, view, off.radians()))
+        };
+        let (mut value, mut setting, mut view, mut off) = attempt(candidate)?;
+        let slope = view.slopes.by(free).unwrap_or(0.0);
+        if off.abs() > NEAR_ENOUGH + TOUCHING * slope.abs() * (1.0 + value.abs()) {
+            return None;
+        }
+        if off.abs() > POLISHED {
+            // One step of Newton's along the exact slope, kept if it helps.
+            let step = if free.is_angle() { (off / slope).to_degrees() } else { off / slope };
+            if let Some(better) = attempt(value - step).filter(|better| better.3.abs() < off.abs()) {
+                (value, setting, view, off) = better;
+            }
+        }
+        let off_travel = setting.check_travel().err();
+        off.is_finite().then_some(Answer { setting, view, value, off_travel })
     }
 
     /// The same setting with one input at another value (millimetres, or degrees for angles); `None` if the
@@ -133,9 +184,13 @@ impl Setting {
     pub fn with(&self, free: Free, value: f64) -> Option<Self> {
         let mut moved = *self;
         match (&mut moved.support, free) {
-            (Support::Handle { reach_mm, .. } | Support::Holder { reach_mm, .. }, Free::Reach) => *reach_mm = value,
+            (Support::Handle { reach_mm, .. } | Support::Holder { reach_mm, .. }, Free::Reach) => {
+                *reach_mm = value
+            }
             (Support::Holder { projection_mm, .. }, Free::Projection) => *projection_mm = value,
-            (Support::Holder { strut_angle, .. }, Free::StrutAngle) => *strut_angle = Angle::from_degrees(value),
+            (Support::Holder { strut_angle, .. }, Free::StrutAngle) => {
+                *strut_angle = Angle::from_degrees(value)
+            }
             (Support::Handle { tool_length_mm, .. }, Free::ToolLength) => *tool_length_mm = value,
             (Support::Table { tilt, .. }, Free::TableTilt) => *tilt = Angle::from_degrees(value),
             (_, Free::WheelDiameter) => match &mut moved.face {
@@ -151,7 +206,9 @@ impl Setting {
     #[must_use]
     pub fn value_of(&self, free: Free) -> Option<f64> {
         match (self.support, free) {
-            (Support::Handle { reach_mm, .. } | Support::Holder { reach_mm, .. }, Free::Reach) => Some(reach_mm),
+            (Support::Handle { reach_mm, .. } | Support::Holder { reach_mm, .. }, Free::Reach) => {
+                Some(reach_mm)
+            }
             (Support::Holder { projection_mm, .. }, Free::Projection) => Some(projection_mm),
             (Support::Holder { strut_angle, .. }, Free::StrutAngle) => Some(strut_angle.degrees()),
             (Support::Handle { tool_length_mm, .. }, Free::ToolLength) => Some(tool_length_mm),
@@ -162,7 +219,16 @@ impl Setting {
     }
 
     /// Values that satisfy the triangle or the table's equation; the mirror images among them.
-    fn candidates(&self, bevel: Angle, free: Free) -> [Option<f64>; 2] {
+    fn candidates(&self, bevel: Angle, free: Free) -> [Option<f64>; 4] {
+        if free == Free::StrutAngle {
+            return self.strut_angles(bevel);
+        }
+        let [first, second] = self.one_or_two(bevel, free);
+        [first, second, None, None]
+    }
+
+    /// As [`Setting::candidates`] for every input but the strut angle.
+    fn one_or_two(&self, bevel: Angle, free: Free) -> [Option<f64>; 2] {
         let (sin, cos) = bevel.sin_cos();
         if let Support::Table { table, .. } = self.support {
             return match (free, self.face) {
@@ -221,30 +287,6 @@ impl Setting {
                 };
                 roots.map(|root| root.map(|s| s / share - before))
             }
-            Free::StrutAngle => {
-                let Support::Holder { holder, projection_mm, .. } = self.support else { return [None; 2] };
-                let hinge = holder.hinge_in_tool(projection_mm);
-                let (s1, v1) = (hinge.x * share, self.edge.height_mm - hinge.y);
-                let strut = holder.spec().strut_length_mm;
-                match self.face {
-                    Face::Round { radius_mm: r } if share == 1.0 => {
-                        // A cos α + B sin α = K
-                        let target = in_bench.length_squared() - r * r;
-                        let fixed = s1 * s1 + v1 * v1 + strut * strut + 2.0 * r * (s1 * sin - v1 * cos);
-                        sine_and_cosine(
-                            2.0 * strut * (s1 + r * sin),
-                            2.0 * strut * (v1 - r * cos),
-                            target - fixed,
-                        )
-                    }
-                    Face::Flat { normal } if share == 1.0 => {
-                        let gauge = in_bench.dot(normal.direction());
-                        sine_and_cosine(strut * sin, -strut * cos, gauge - (s1 * sin - v1 * cos))
-                    }
-                    // Held askew, the foreshortened strut has its end on an ellipse: no closed form is kept.
-                    _ => self.strut_angles_by_halving(bevel),
-                }
-            }
             Free::WheelDiameter => {
                 let l_squared = in_tool.x * in_tool.x + v * v;
                 match self.face {
@@ -253,43 +295,82 @@ impl Setting {
                     Face::Flat { .. } => [None; 2],
                 }
             }
-            Free::TableTilt => [None; 2],
+            Free::StrutAngle | Free::TableTilt => [None; 2],
         }
     }
 
-    /// Strut angles of a holder held askew, by scanning the half turn and halving every change of sign.
-    fn strut_angles_by_halving(&self, bevel: Angle) -> [Option<f64>; 2] {
-        let off = |degrees: f64| {
-            let view = self.with(Free::StrutAngle, degrees)?.evaluate_off_travel().ok()?;
-            Some((view.bevel() - bevel).radians())
+    /// Strut angles in degrees that satisfy the triangle.
+    ///
+    /// With `s = f(b + ℓ cos α)` and `v = v₁ + ℓ sin α`, `f` the foreshortening, the triangle reads
+    /// `K + A cos α + B sin α + C cos² α = 0` with `C = ℓ²(f² − 1)`.
+    fn strut_angles(&self, bevel: Angle) -> [Option<f64>; 4] {
+        let (Support::Holder { holder, projection_mm, strut_angle, .. }, Some((in_bench, _))) =
+            (self.support, self.pivot())
+        else {
+            return [None; 4];
         };
-        let mut found = [None; 2];
-        let mut count = 0;
-        let steps = 720;
-        let mut last: Option<(f64, f64)> = None;
-        for i in 0..=steps {
-            let at = -180.0 + 360.0 * f64::from(i) / f64::from(steps);
-            let here = off(at).map(|y| (at, y));
-            if let (Some((mut low, low_value)), Some((mut high, high_value))) = (last, here)
-                && (low_value <= 0.0) != (high_value <= 0.0)
-                && count < 2
-            {
-                for _ in 0..80 {
-                    let mid = f64::midpoint(low, high);
-                    match off(mid) {
-                        Some(value) if (value <= 0.0) == (low_value <= 0.0) => low = mid,
-                        Some(_) => high = mid,
-                        None => break,
-                    }
-                }
-                if let Some(place) = found.get_mut(count) {
-                    *place = Some(f64::midpoint(low, high));
-                    count += 1;
-                }
-            }
-            last = here;
+        let strut = holder.spec().strut_length_mm;
+        if strut <= 0.0 {
+            // Every angle is alike: the present one is as good as any.
+            return [Some(strut_angle.degrees()), None, None, None];
         }
-        found
+        let (sin, cos) = bevel.sin_cos();
+        let share = self.foreshortening();
+        let hinge = holder.hinge_in_tool(projection_mm);
+        let (s1, v1) = (hinge.x * share, self.edge.height_mm - hinge.y);
+        let k1 = s1 * sin - v1 * cos;
+        match self.face {
+            Face::Flat { normal } => {
+                let gauge = in_bench.dot(normal.direction());
+                let [first, second] = sine_and_cosine(strut * share * sin, -strut * cos, gauge - k1);
+                [first, second, None, None]
+            }
+            Face::Round { radius_mm: r } => {
+                let a = 2.0 * strut * share * (s1 + r * sin);
+                let b = 2.0 * strut * (v1 - r * cos);
+                let k = s1 * s1 + v1 * v1 + strut * strut + r * r + 2.0 * r * k1 - in_bench.length_squared();
+                if share < 1.0 {
+                    let c = -strut * strut * (1.0 - share) * (1.0 + share);
+                    return sine_cosine_and_square(a, b, c, -k);
+                }
+                let [first, second] = sine_and_cosine(a, b, -k);
+                [first, second, None, None]
+            }
+        }
+    }
+
+    /// Wheel diameters on which the facet reads `A` across, the mirror images among them.
+    ///
+    /// With the half chord `m = u / (2 sin A)`, the middle of the chord lies `X = √(R² − m²)` from the wheel's
+    /// centre and the triangle reads `X² + 2 X (s sin A − v cos A) + m² + L² − D² − 2 m (s cos A + v sin A) = 0`;
+    /// the table's equation `X cos A = q + u/2`.
+    fn wheels_for_across(&self, across: Angle) -> [Option<f64>; 4] {
+        let (sin, cos) = across.sin_cos();
+        let under = self.edge.under_mm;
+        let half_chord = under / (2.0 * sin);
+        let from_chord = match self.support {
+            Support::Table { table, tilt } => {
+                [Some((table.plane_from_centre_mm(tilt) + under / 2.0) / cos), None]
+            }
+            Support::Handle { .. } | Support::Holder { .. } => {
+                let Some((in_bench, in_tool)) = self.pivot() else { return [None; 4] };
+                let (s, v) = (in_tool.x, self.edge.height_mm - in_tool.y);
+                let rest = half_chord * half_chord + s * s + v * v
+                    - in_bench.length_squared()
+                    - 2.0 * half_chord * (s * cos + v * sin);
+                quadratic(s * sin - v * cos, rest)
+            }
+        };
+        let diameter = |x: f64| (x.is_finite() && x > 0.0).then(|| 2.0 * x.hypot(half_chord));
+        let [first, second] = from_chord.map(|x| x.and_then(diameter));
+        [first, second, None, None]
+    }
+}
+
+impl Free {
+    /// Whether its value is an angle, in degrees.
+    const fn is_angle(self) -> bool {
+        matches!(self, Self::StrutAngle | Self::TableTilt)
     }
 }
 
@@ -315,7 +396,10 @@ fn pair(mut values: impl Iterator<Item = f64>) -> [Option<f64>; 2] {
 
 /// Roots of `x² + 2 b x + c`, without the cancellation.
 fn quadratic(b: f64, c: f64) -> [Option<f64>; 2] {
-    let square = b * b - c;
+    let mut square = b * b - c;
+    if square < 0.0 && square > -TOUCHING * b * b {
+        square = 0.0;
+    }
     if square.is_nan() || square < 0.0 {
         return [None; 2];
     }
@@ -325,11 +409,25 @@ fn quadratic(b: f64, c: f64) -> [Option<f64>; 2] {
 
 /// Angles α in degrees with `a cos α + b sin α = k`.
 fn sine_and_cosine(a: f64, b: f64, k: f64) -> [Option<f64>; 2] {
-    let length = dvec2(a, b).length();
-    let cosine = k / length;
-    if !(cosine.abs() <= 1.0) {
+    let cosine = k / dvec2(a, b).length();
+    if cosine.is_nan() || cosine.abs() > 1.0 + TOUCHING {
         return [None; 2];
     }
-    let (middle, half) = (b.atan2(a), cosine.acos());
+    let (middle, half) = (b.atan2(a), cosine.clamp(-1.0, 1.0).acos());
     [middle + half, middle - half].map(|alpha| Some(Angle::from_radians(alpha).wrapped().degrees()))
+}
+
+/// Angles α in degrees with `a cos α + b sin α + c cos² α = k`: at most four.
+fn sine_cosine_and_square(a: f64, b: f64, c: f64, k: f64) -> [Option<f64>; 4] {
+    // A quartic in t = tan(α/2), looked at within |t| ≤ 1, and in 1/t for the other half of the turn.
+    let front = [a + c - k, 2.0 * b, -2.0 * (c + k), 2.0 * b, c - a - k];
+    let [c0, c1, c2, c3, c4] = front;
+    let mut found = [None; 4];
+    let ahead = roots_within(&front, -1.0, 1.0);
+    let behind = roots_within(&[c4, c3, c2, c1, c0], -1.0, 1.0);
+    let all = ahead.iter().map(|t| t.atan2(1.0)).chain(behind.iter().map(|t| 1.0_f64.atan2(t)));
+    for (place, half) in found.iter_mut().zip(all) {
+        *place = Some(Angle::from_radians(2.0 * half).wrapped().degrees());
+    }
+    found
 }

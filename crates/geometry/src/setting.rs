@@ -15,12 +15,14 @@ use glam::{DVec2, dvec2};
 
 use crate::{
     Angle, Arm, Face, Facet, Holder, Presentation, Quantity, Table,
-    dimension::{finite, length, place},
+    dimension::{angle, finite, length, place},
     refusal::Refusal,
 };
 
-/// Least and greatest bevel that counts as one: a grind needs 0 < β < 180°.
 const HALF_TURN: f64 = std::f64::consts::PI;
+/// The most oblique edge that is looked at, in degrees between edge and long side: below it the share of the
+/// tool's length that lies square to the edge is too short to stand on.
+const LEAST_OBLIQUITY_DEG: f64 = 1.0;
 
 /// The edge as the side plane sees it.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -72,7 +74,7 @@ pub struct Setting {
     pub face: Face,
     /// The edge.
     pub edge: EdgeSection,
-    /// Angle between edge and long side; 90° for a straight edge.
+    /// Angle between edge and long side, 1° to 90°; 90° for a straight edge.
     pub obliquity: Angle,
     /// How an oblique edge is presented.
     pub presentation: Presentation,
@@ -212,7 +214,7 @@ impl Setting {
     }
 
     /// The pivot in the bench frame and in the tool frame, whether or not the setting has an answer; `None`
-    /// on a table.
+    /// on a table, and where a number is none.
     #[must_use]
     pub fn pivot(&self) -> Option<(DVec2, DVec2)> {
         let (in_bench, mut in_tool) = match self.support {
@@ -225,7 +227,7 @@ impl Setting {
             Support::Table { .. } => return None,
         };
         in_tool.x *= self.foreshortening();
-        Some((in_bench, in_tool))
+        (in_bench.is_finite() && in_tool.is_finite()).then_some((in_bench, in_tool))
     }
 
     /// The bevel and all that follows from it, every value within its travel.
@@ -256,9 +258,9 @@ impl Setting {
         length(Quantity::BladeThickness, self.edge.under_mm)?;
         match self.face {
             Face::Round { radius_mm } => length(Quantity::WheelDiameter, radius_mm)?,
-            Face::Flat { normal } => finite(Quantity::FaceSlope, normal.radians())?,
+            Face::Flat { normal } => finite(Quantity::FaceSlope, normal.degrees())?,
         };
-        finite(Quantity::EdgeObliquity, self.obliquity.radians())?;
+        angle(Quantity::EdgeObliquity, self.obliquity, LEAST_OBLIQUITY_DEG, 90.0)?;
         match self.support {
             Support::Handle { reach_mm, tool_length_mm, .. } => {
                 place(Quantity::Reach, reach_mm)?;
@@ -287,7 +289,11 @@ impl Setting {
             }
             Support::Holder { holder, strut_angle, .. } if !holder.spec().strut_angle.holds(strut_angle) => {
                 let travel = holder.spec().strut_angle;
-                Err(Refusal::StrutAngleOffTravel { angle: strut_angle, least: travel.least, most: travel.most })
+                Err(Refusal::StrutAngleOffTravel {
+                    angle: strut_angle,
+                    least: travel.least,
+                    most: travel.most,
+                })
             }
             Support::Table { table, tilt } if !table.spec().tilt.holds(tilt) => {
                 let travel = table.spec().tilt;
@@ -316,7 +322,13 @@ impl Setting {
                 let strut = holder.spec().strut_length_mm * dvec2(cos, -sin);
                 let in_tool = holder.hinge_in_tool(projection_mm) + strut;
                 // ds/dα = −ℓ sin α and dv/dα = ℓ cos α.
-                (arm.pivot_in_bench(reach_mm), arm.along(), in_tool.x, in_tool.y, Some(dvec2(strut.y, strut.x)))
+                (
+                    arm.pivot_in_bench(reach_mm),
+                    arm.along(),
+                    in_tool.x,
+                    in_tool.y,
+                    Some(dvec2(strut.y, strut.x)),
+                )
             }
             Support::Table { .. } => return Err(Refusal::NotOnPivot),
         };
@@ -327,22 +339,26 @@ impl Setting {
         if l < 1e-6 {
             return Err(Refusal::PivotAtEdge { from_edge_mm: l });
         }
-        // sin γ, the slopes of γ by the pivot's place and by L, the distance, the gauge length.
+        // γ = β − ε by its sine and cosine, and the gauge length.
         let distance = pivot.length();
-        let (sin_gamma, gauge) = match self.face {
+        let (sin_gamma, cos_gamma, gauge) = match self.face {
             Face::Round { radius_mm: r } => {
                 let gauge = distance - r;
                 if gauge <= 0.0 {
                     return Err(Refusal::PivotInWheel { by_mm: -gauge });
                 }
-                let sin_gamma = (distance * distance - l_squared - r * r) / (2.0 * l * r);
-                if sin_gamma >= 1.0 {
+                // 1 − sin γ and 1 + sin γ as products, which keep their digits where they vanish.
+                let double = 2.0 * l * r;
+                let below_far = (l + r - distance) * (l + r + distance) / double;
+                let above_near = (distance - (l - r)) * (distance + (l - r)) / double;
+                if below_far <= 0.0 {
                     return Err(Refusal::PivotTooFar { distance_mm: distance, most_mm: l + r });
                 }
-                if sin_gamma <= -1.0 {
+                if above_near <= 0.0 {
                     return Err(Refusal::PivotTooNear { distance_mm: distance, least_mm: (l - r).abs() });
                 }
-                (sin_gamma, gauge)
+                let sin_gamma = if below_far < above_near { 1.0 - below_far } else { above_near - 1.0 };
+                (sin_gamma, (below_far * above_near).sqrt(), gauge)
             }
             Face::Flat { normal } => {
                 let gauge = pivot.dot(normal.direction());
@@ -352,12 +368,14 @@ impl Setting {
                 if gauge >= l {
                     return Err(Refusal::PivotTooFar { distance_mm: gauge, most_mm: l });
                 }
-                (gauge / l, gauge)
+                (gauge / l, ((l - gauge) * (l + gauge)).sqrt() / l, gauge)
             }
         };
-        let cos_gamma = ((1.0 - sin_gamma) * (1.0 + sin_gamma)).sqrt();
-        let gamma = sin_gamma.atan2(cos_gamma);
-        let beta = gamma + v.atan2(s);
+        let mut beta = sin_gamma.atan2(cos_gamma) + v.atan2(s);
+        if beta <= -HALF_TURN {
+            // A pivot in front of the edge and above it: ε is counted the other way round.
+            beta += 2.0 * HALF_TURN;
+        }
         if !(beta > 0.0 && beta < HALF_TURN) {
             return Err(Refusal::BevelOutOfRange { bevel: Angle::from_radians(beta) });
         }
@@ -477,11 +495,19 @@ impl Setting {
         })
     }
 
-    /// The least distance of the table's surface from the abrasive, negative inside, in millimetres.
+    /// The least distance of the table's surface from the abrasive, in millimetres; negative inside, and for a
+    /// surface that lies wholly behind the wheel, where it carries no tool that stands at its front.
     fn rest_gap_mm(&self, table: &Table, tilt: Angle) -> f64 {
         let [front, rear] = table.surface_in_bench(tilt);
         match self.face {
-            Face::Round { radius_mm } => distance_to_segment(DVec2::ZERO, front, rear) - radius_mm,
+            Face::Round { radius_mm } => {
+                let along = tilt.direction();
+                let rim_square = radius_mm * radius_mm - front.perp_dot(along).powi(2);
+                if rear.dot(along) <= 0.0 && rim_square > 0.0 {
+                    return front.dot(along) - rim_square.sqrt();
+                }
+                distance_to_segment(DVec2::ZERO, front, rear) - radius_mm
+            }
             Face::Flat { .. } => self.face.distance_mm(front).min(self.face.distance_mm(rear)),
         }
     }

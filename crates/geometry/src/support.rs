@@ -11,6 +11,9 @@ use crate::{
     dimension::{Bound, angle, length, length_or_none, place},
 };
 
+/// Relative rounding where two answers meet in one.
+const TOUCHING: f64 = 1e-13;
+
 /// A closed range of a setting, least to most, in millimetres.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Travel {
@@ -114,7 +117,9 @@ impl Arm {
         let back = -self.zero_in_bench.dot(self.along);
         let aside = self.zero_in_bench.perp_dot(self.along);
         let square = (distance_mm - aside) * (distance_mm + aside);
-        let root = if distance_mm >= 0.0 && square >= 0.0 { Some(square.sqrt()) } else { None };
+        // Where circle and line touch, rounding must not lose the answer.
+        let hair = TOUCHING * distance_mm * distance_mm;
+        let root = (distance_mm >= 0.0 && square >= -hair).then(|| square.max(0.0).sqrt());
         let both = root.map(|r| [Some(back - r), (r > 0.0).then_some(back + r)]);
         both.into_iter().flatten().flatten()
     }
@@ -156,7 +161,11 @@ impl Holder {
         length(Quantity::HolderHeight, spec.body_height_mm)?;
         angle(Quantity::StrutAngleLeast, spec.strut_angle.least, -30.0, 180.0)?;
         angle(Quantity::StrutAngleMost, spec.strut_angle.most, -30.0, 180.0)?;
-        in_order(Quantity::StrutAngleMost, spec.strut_angle.least.degrees(), spec.strut_angle.most.degrees())?;
+        in_order(
+            Quantity::StrutAngleMost,
+            spec.strut_angle.least.degrees(),
+            spec.strut_angle.most.degrees(),
+        )?;
         Ok(Self { spec })
     }
 
@@ -258,7 +267,7 @@ impl Table {
         let rho = hinge.length();
         let delta = hinge.x.atan2(hinge.y);
         let cosine = (plane_from_centre_mm - self.spec.surface_offset_mm) / rho;
-        let half = if cosine.abs() <= 1.0 { Some(cosine.acos()) } else { None };
+        let half = (cosine.abs() <= 1.0 + TOUCHING).then(|| cosine.clamp(-1.0, 1.0).acos());
         let both = half.map(|half| [Some(half - delta), (half > 0.0).then_some(-half - delta)]);
         both.into_iter().flatten().flatten().map(|tilt| Angle::from_radians(tilt).wrapped())
     }
