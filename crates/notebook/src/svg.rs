@@ -72,7 +72,7 @@ fn ink(role: Role, standing: Standing) -> Ink {
         Role::Dimension => ink(None, "#33414c", 0.18, ""),
         Role::Construction => ink(None, "#9aa4ab", 0.15, "2.2 0.8 0.5 0.8"),
         Role::Limit => ink(None, "#d55e00", 0.5, ""),
-        Role::Gap => ink(None, "#cc79a7", 0.3, ""),
+        Role::Gap => ink(None, "#a3457d", 0.3, ""),
     };
     match standing {
         Standing::Solid => solid,

@@ -217,12 +217,16 @@ fn pivot_distance(
         }
     };
     let bound = if too_far { "at most" } else { "at least" };
-    match crossing.filter(|reach| arm.travel().holds(*reach)) {
-        Some(reach) => across_arm(d, arm, reach, format!("reach {bound} {}", (look.length)(reach))),
-        None => {
-            let text = format!("the pivot needs {bound} {} from the wheel’s centre", (look.length)(limit_mm));
-            note(d, from - DVec2::Y * 34.0, text, Align::Middle);
-        }
+    if let Some(reach) = crossing.filter(|reach| arm.travel().holds(*reach)) {
+        across_arm(d, arm, reach, format!("reach {bound} {}", (look.length)(reach)));
+    } else {
+        let from_what = if matches!(job.setting.face, Face::Flat { .. }) {
+            "the flat face"
+        } else {
+            "the wheel’s centre"
+        };
+        let text = format!("the pivot needs {bound} {} from {from_what}", (look.length)(limit_mm));
+        note(d, from - DVec2::Y * 34.0, text, Align::Middle);
     }
 }
 

@@ -2,7 +2,7 @@
 
 use bevelbench_geometry::{Angle, DVec2, Face, Job, PresentFacet, Seat, SideView, Touch};
 
-use super::{SideLook, outline, platen, point};
+use super::{SideLook, drawable, line, outline, platen, point};
 use crate::{
     drawing::{Align, Drawing, Geometry, Mark, Part, Point, Role, TextSize},
     outline::{blade, facet_points, present_points},
@@ -41,41 +41,48 @@ pub fn loupe_view(job: &Job, view: &SideView, look: &SideLook<'_>, film_mm: f64)
         format!("Facet {}, hollow {}", (look.length)(view.facet.width_mm), (look.fine)(view.facet.hollow_mm)),
     );
 
-    let inward = -contact.normalize_or_zero();
+    let outward = |at: DVec2| match job.setting.face {
+        Face::Round { .. } => at.normalize_or_zero(),
+        Face::Flat { normal } => normal.direction(),
+    };
+    // Words stand over the stone, where there is room for them.
+    let words_at = |at: DVec2| at - outward(at) * (seen * 0.24);
     if let Some(Ok(touch)) = job.tool.present().map(|present| job.setting.settle(present)) {
-        present_facet(&mut d, job, view, &touch, film_mm);
-        if touch.edge_gap_mm > film_mm {
-            d.title(Part::Edge, format!("Edge: gap {} as the tool is now", (look.fine)(touch.edge_gap_mm)));
-        }
-        if touch.heel_gap_mm > film_mm {
-            d.title(Part::Heel, format!("Heel: gap {} as the tool is now", (look.fine)(touch.heel_gap_mm)));
+        let ends = present_facet(&mut d, job, view, &touch, film_mm);
+        let measured = [
+            (Part::Edge, "Edge", ends[0], touch.edge_gap_mm),
+            (Part::Heel, "Heel", ends[1], touch.heel_gap_mm),
+        ];
+        for (part, name, at, gap_mm) in measured {
+            if gap_mm > film_mm {
+                let text = (look.fine)(gap_mm);
+                d.title(part, format!("{name}: gap {text} as the tool is now"));
+                // The gap square to the stone, and on as a leader to its size below the end's name.
+                let foot = at - outward(at) * gap_mm;
+                d.add(Role::Gap, part, line(at, foot));
+                d.add(Role::Dimension, part, line(foot, words_at(foot)));
+                d.add(Role::Gap, part, small_text(words_at(foot), text, -1.5));
+            }
         }
     }
     let heel = view.heel_in_bench();
     let label = |d: &mut Drawing, part: Part, role: Role, at: DVec2, text: &str| {
         d.add(role, part, Geometry::Mark { at: point(at), direction: Angle::ZERO, mark: Mark::Dot });
-        let text_at = at + inward * (seen * 0.24);
-        d.add(
-            role,
-            part,
-            Geometry::Text {
-                at: point(text_at),
-                text: text.to_owned(),
-                align: Align::Middle,
-                along: Angle::ZERO,
-                size: TextSize::Small,
-                lift: 0.0,
-            },
-        );
+        d.add(role, part, small_text(words_at(at), text.to_owned(), 0.0));
     };
     label(&mut d, Part::Edge, Role::Edge, contact, "edge");
     label(&mut d, Part::Heel, Role::Heel, heel, "heel");
-    d
+    drawable(d)
 }
 
-/// The facet as it is, laid on the wheel as it settles, in the frame of the wheel.
-fn present_facet(d: &mut Drawing, job: &Job, view: &SideView, touch: &Touch, film_mm: f64) {
-    let Some(present) = job.tool.present() else { return };
+fn small_text(at: DVec2, text: String, lift: f64) -> Geometry {
+    let (align, along, size) = (Align::Middle, Angle::ZERO, TextSize::Small);
+    Geometry::Text { at: point(at), text, align, along, size, lift }
+}
+
+/// The facet as it is, laid on the wheel as it settles, in the frame of the wheel; gives back its edge and its heel.
+fn present_facet(d: &mut Drawing, job: &Job, view: &SideView, touch: &Touch, film_mm: f64) -> [DVec2; 2] {
+    let Some(present) = job.tool.present() else { return [view.contact_in_bench; 2] };
     // The settled tool stands turned against the ideal one; seen from the wheel's centre the contact is where the edge
     // is, so the tool frame of the settled tool is placed by its wheel.
     let (settled_edge, along) = settled_frame(job, view, touch);
@@ -100,6 +107,7 @@ fn present_facet(d: &mut Drawing, job: &Job, view: &SideView, touch: &Touch, fil
     if run.len() > 1 {
         d.add(Role::Ink, Part::Facet, Geometry::Line(run));
     }
+    [to_bench(DVec2::ZERO), to_bench(present.heel_from_edge())]
 }
 
 /// Where the edge of the settled tool lies in the bench frame, and its axis.

@@ -149,6 +149,44 @@ pub(crate) fn answered() -> Vec<(&'static str, Job)> {
     let (plain, scraper, alike) = (gouge(None), scraper(), skew(Bevels::Alike));
     let parting = flat(4.0, 20.0, FlatKind::Parting { bevels: Bevels::Alike }, None);
     vec![
+        (
+            "present_heel_first",
+            at_bevel(
+                job(round, gouge(Some(present(75.0, 45.0, 4.1))), square, in_holder(118.0, 60.0, 60.0)),
+                41.0,
+            ),
+        ),
+        (
+            "present_both_ends",
+            at_bevel(
+                job(round, gouge(Some(present(50.0, 43.5, 4.3))), square, in_holder(118.0, 60.0, 60.0)),
+                45.0,
+            ),
+        ),
+        (
+            "present_flat",
+            at_bevel(
+                job(
+                    round,
+                    gouge(Some(PresentFacet::new(Hollow::Flat, deg(46.0), 4.2).unwrap())),
+                    square,
+                    in_holder(118.0, 60.0, 60.0),
+                ),
+                45.0,
+            ),
+        ),
+        (
+            "flat_present",
+            job(
+                platen(0.0),
+                flat(25.0, 8.0, FlatKind::Scraper { plan: Plan::Straight }, Some(present(75.0, 65.0, 8.6))),
+                square,
+                {
+                    let spec = TableSpec { hinge_in_bench: DVec2::new(50.0, -40.0), ..*table().spec() };
+                    Support::Table { table: Table::new(spec).unwrap(), tilt: deg(-15.0) }
+                },
+            ),
+        ),
         ("holder_60", job(round, plain, square, in_holder(118.0, 60.0, 60.0))),
         (
             "holder_85",
