@@ -223,7 +223,7 @@ impl Keeper {
             }
             news = true;
             match report.result {
-                Ok(_) => {
+                Ok(()) => {
                     self.saved = self.saved.max(report.generation);
                     self.trouble = None;
                 }

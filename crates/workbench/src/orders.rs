@@ -56,41 +56,49 @@ pub struct Entry {
     pub key: Option<KeyboardShortcut>,
 }
 
-const fn plain(key: Key) -> Option<KeyboardShortcut> {
-    Some(KeyboardShortcut::new(Modifiers::NONE, key))
+const fn plain(key: Key) -> KeyboardShortcut {
+    KeyboardShortcut::new(Modifiers::NONE, key)
 }
 
-const fn command(key: Key) -> Option<KeyboardShortcut> {
-    Some(KeyboardShortcut::new(Modifiers::COMMAND, key))
+const fn command(key: Key) -> KeyboardShortcut {
+    KeyboardShortcut::new(Modifiers::COMMAND, key)
 }
 
-const fn command_shift(key: Key) -> Option<KeyboardShortcut> {
-    Some(KeyboardShortcut::new(Modifiers::COMMAND.plus(Modifiers::SHIFT), key))
+const fn command_shift(key: Key) -> KeyboardShortcut {
+    KeyboardShortcut::new(Modifiers::COMMAND.plus(Modifiers::SHIFT), key)
 }
 
 /// Every order. Longer chords come before the shorter ones they contain.
 pub const TABLE: [Entry; 21] = [
-    Entry { order: Order::Redo, name: "Redo", what: "do the undone step again", key: command_shift(Key::Z) },
+    Entry {
+        order: Order::Redo,
+        name: "Redo",
+        what: "do the undone step again",
+        key: Some(command_shift(Key::Z)),
+    },
     Entry {
         order: Order::Undo,
         name: "Undo",
         what: "take the last step back, whatever it was",
-        key: command(Key::Z),
+        key: Some(command(Key::Z)),
     },
     Entry {
         order: Order::SaveAs,
         name: "Save setting as…",
         what: "save what is set as a new setting of the tool",
-        key: command_shift(Key::S),
+        key: Some(command_shift(Key::S)),
     },
     Entry {
         order: Order::Save,
         name: "Save setting",
         what: "save what is set to the setting in hand",
-        key: command(Key::S),
+        key: Some(command(Key::S)),
     },
     Entry {
-        order: Order::Open, name: "Open bench…", what: "open another bench file", key: command(Key::O)
+        order: Order::Open,
+        name: "Open bench…",
+        what: "open another bench file",
+        key: Some(command(Key::O)),
     },
     Entry {
         order: Order::SaveBenchAs,
@@ -102,76 +110,81 @@ pub const TABLE: [Entry; 21] = [
         order: Order::Import,
         name: "Import…",
         what: "take tools, rigs and settings over from another file",
-        key: command(Key::I),
+        key: Some(command(Key::I)),
     },
     Entry {
         order: Order::Export,
         name: "Export…",
         what: "write a copy of the bench to a file, and go on in this one",
-        key: command_shift(Key::E),
+        key: Some(command_shift(Key::E)),
     },
     Entry {
         order: Order::Picture,
         name: "Save picture…",
         what: "save the drawing as SVG or PNG",
-        key: command(Key::E),
+        key: Some(command(Key::E)),
     },
-    Entry { order: Order::Fit, name: "Fit", what: "show the whole bench", key: plain(Key::F) },
+    Entry { order: Order::Fit, name: "Fit", what: "show the whole bench", key: Some(plain(Key::F)) },
     Entry {
         order: Order::ZoomIn,
         name: "Enlarge",
         what: "look closer (or turn the mouse wheel)",
-        key: plain(Key::Plus),
+        key: Some(plain(Key::Plus)),
     },
-    Entry { order: Order::ZoomOut, name: "Reduce", what: "look from further off", key: plain(Key::Minus) },
+    Entry {
+        order: Order::ZoomOut,
+        name: "Reduce",
+        what: "look from further off",
+        key: Some(plain(Key::Minus)),
+    },
     Entry {
         order: Order::AtGrinder,
         name: "At the grinder",
         what: "the setting in hand as big numbers to be ticked off",
-        key: plain(Key::G),
+        key: Some(plain(Key::G)),
     },
     Entry {
         order: Order::Dark,
         name: "Light or dark",
         what: "change the window’s look",
-        key: command(Key::D),
+        key: Some(command(Key::D)),
     },
     Entry {
         order: Order::Unit,
         name: "Unit",
         what: "millimetres, decimal inches, fractions of an inch",
-        key: command(Key::U),
+        key: Some(command(Key::U)),
     },
-    Entry { order: Order::Help, name: "Help", what: "this page", key: plain(Key::F1) },
+    Entry { order: Order::Help, name: "Help", what: "this page", key: Some(plain(Key::F1)) },
     Entry {
         order: Order::Page(Page::Side),
         name: "Side",
         what: "the bench from the side",
-        key: command(Key::Num1),
+        key: Some(command(Key::Num1)),
     },
     Entry {
         order: Order::Page(Page::Tip),
         name: "Tip",
         what: "the ground tip in three dimensions",
-        key: command(Key::Num2),
+        key: Some(command(Key::Num2)),
     },
     Entry {
         order: Order::Page(Page::Curves),
         name: "Curves",
         what: "what changes along the edge",
-        key: command(Key::Num3),
+        key: Some(command(Key::Num3)),
     },
     Entry {
         order: Order::Page(Page::Tool),
         name: "Tool",
         what: "the tool’s steel and its dimensions",
-        key: command(Key::Num4),
+        key: Some(command(Key::Num4)),
     },
     Entry {
         order: Order::Page(Page::Rig),
         name: "Rig",
         what: "grinder, wheels, arms, tables, holders",
-        key: command(Key::Num5),
+        key: Some(command(Key::Num5)),
     },
 ];
 
@@ -183,6 +196,7 @@ pub fn entry(order: Order) -> Option<&'static Entry> {
 
 /// The order whose key was pressed in this frame. Keys without a modifier are left alone while something is being
 /// typed.
+#[must_use]
 pub fn pressed(ctx: &egui::Context) -> Option<Order> {
     let typing = ctx.egui_wants_keyboard_input();
     TABLE.iter().find_map(|entry| {

@@ -205,7 +205,8 @@ fn act(session: &mut Session, what: What, action: Action) -> Option<Asked> {
     match (what, action) {
         (What::Setting(id), Action::Rename) => Some(Asked::RenameSetting(id)),
         (What::Tool(id), Action::Rename) => Some(Asked::RenameTool(id)),
-        (What::Tool(id), Action::Edit) => Some(Asked::EditTool(id)),
+        // A tool is deleted on its page, which asks before its settings go with it.
+        (What::Tool(id), Action::Edit | Action::Delete) => Some(Asked::EditTool(id)),
         (What::Setting(_), Action::Edit) => None,
         (What::Setting(id), Action::Duplicate) => {
             duplicate_setting(session, id);
@@ -219,8 +220,6 @@ fn act(session: &mut Session, what: What, action: Action) -> Option<Asked> {
             duplicate_tool(session, id);
             None
         }
-        // The tool's page asks before its settings go with it.
-        (What::Tool(id), Action::Delete) => Some(Asked::EditTool(id)),
     }
 }
 

@@ -5,8 +5,8 @@ use bevelbench_notebook::{
     bench::Unanswered,
     drawing::Part,
     saved::{
-        AbrasiveSaved, Bench, BevelMeant, BlankSaved, EdgeSaved, PresentationSaved, SettingEntry,
-        SupportSaved, SwingSaved, TargetSaved,
+        Bench, BevelMeant, BlankSaved, EdgeSaved, PresentationSaved, SettingEntry, SupportSaved, SwingSaved,
+        TargetSaved,
     },
     words,
 };
@@ -249,10 +249,12 @@ fn blamed_dial(session: &Session) -> Option<Dial> {
 
 fn note_of(dial: Dial, value: f64, stops: &[crate::dial::Stop], units: Units, bench: &Bench) -> String {
     if let Some(stop) = stops.iter().find(|stop| (stop.value - value).abs() < 0.05) {
-        return format!("on its {}", stop.name)
-            .replace("on its new", "as new")
-            .replace("on its least", "at its least")
-            .replace("on its centre", "bar centre");
+        return match stop.name {
+            "new" => "as new".to_owned(),
+            "least" => "at its least".to_owned(),
+            "centre" => "in the middle".to_owned(),
+            name => format!("on its {name}"),
+        };
     }
     match dial {
         Dial::WheelDiameter => stops
@@ -364,12 +366,10 @@ fn stand(ui: &mut Ui, session: &mut Session, theme: &Theme) {
     }
 }
 
-fn oblique(
-    ui: &mut Ui,
-    bench: &Bench,
-    chosen: &mut SettingEntry,
-    combo: &dyn Fn(&mut Ui, &str, &str, &str, &mut dyn FnMut(&mut Ui)),
-) {
+/// A labelled combo box: where, its id, its label, what it shows, its choices.
+type Combo<'a> = dyn Fn(&mut Ui, &str, &str, &str, &mut dyn FnMut(&mut Ui)) + 'a;
+
+fn oblique(ui: &mut Ui, bench: &Bench, chosen: &mut SettingEntry, combo: &Combo<'_>) {
     let oblique = bench.tool(chosen.tool).is_some_and(|tool| match &tool.blank {
         BlankSaved::Flat(flat) => {
             matches!(flat.edge, EdgeSaved::Skew { obliquity_deg, .. } if obliquity_deg < 90.0)
@@ -430,14 +430,11 @@ fn cautions(ui: &mut Ui, session: &Session, units: Units, theme: &Theme) {
         }
     }
     if outcome.job.is_some_and(|job| matches!(job.setting.face, Face::Flat { .. })) {
-        let flat = outcome.job.map(|job| job.wheel.spec().abrasive);
-        if flat == Some(AbrasiveSaved::Flat.into()) {
-            caution_line(
-                ui,
-                "A belt’s speed does not follow from the spindle’s alone: read it on the machine.",
-                Tone::Weak,
-                theme,
-            );
-        }
+        caution_line(
+            ui,
+            "A belt’s speed does not follow from the spindle’s alone: read it on the machine.",
+            Tone::Weak,
+            theme,
+        );
     }
 }
