@@ -50,24 +50,33 @@ fn outline(tip: &Tip, length_mm: f64, count: usize, across: impl Fn(DVec2) -> f6
         return Vec::new();
     }
     let mut least = vec![f64::INFINITY; count + 1];
-    // Every curve of the patch at fixed v is followed; between its neighbours the station is taken as
-    // straight.
+    // Every curve of the patch at fixed v and every one at fixed t is followed; between its neighbours the
+    // station is taken as straight. Only the second kind finds an outline that runs straight through the patch,
+    // as that of a gouge's nose does.
+    let field: Vec<(f64, Option<f64>)> = (0..=ACROSS)
+        .flat_map(|j| (0..=columns).map(move |i| (i, j)))
+        .map(|(i, j)| level_of(2.0 * i as f64 / columns as f64 - 1.0, j as f64 / ACROSS as f64))
+        .collect();
+    let at = |i: usize, j: usize| field[j * (columns + 1) + i];
+    let mut follow = |from: (f64, Option<f64>), to: (f64, Option<f64>)| {
+        let ((level_0, Some(s0)), (level_1, Some(s1))) = (from, to) else { return };
+        let [x0, x1] = [level_0, level_1].map(|level| (level - low) / span * count as f64);
+        let (first, last) = (x0.min(x1), x0.max(x1));
+        let mut k = first.ceil().max(0.0) as usize;
+        while k <= count && k as f64 <= last {
+            let share = if last > first { (k as f64 - x0) / (x1 - x0) } else { 0.0 };
+            least[k] = least[k].min(s0 + share * (s1 - s0));
+            k += 1;
+        }
+    };
     for j in 0..=ACROSS {
-        let v = j as f64 / ACROSS as f64;
-        let mut before: Option<(f64, f64)> = None;
         for i in 0..=columns {
-            let (level, s) = level_of(2.0 * i as f64 / columns as f64 - 1.0, v);
-            let here = s.map(|s| ((level - low) / span * count as f64, s));
-            if let (Some((x0, s0)), Some((x1, s1))) = (before, here) {
-                let (from, to) = (x0.min(x1), x0.max(x1));
-                let mut k = from.ceil().max(0.0) as usize;
-                while k <= count && k as f64 <= to {
-                    let share = if to > from { (k as f64 - x0) / (x1 - x0) } else { 0.0 };
-                    least[k] = least[k].min(s0 + share * (s1 - s0));
-                    k += 1;
-                }
+            if i > 0 {
+                follow(at(i - 1, j), at(i, j));
             }
-            before = here;
+            if j > 0 {
+                follow(at(i, j - 1), at(i, j));
+            }
         }
     }
     let mut outline = Vec::with_capacity(count + 3);
@@ -127,6 +136,22 @@ mod tests {
                 assert!(s > least_at(&side, place.y) - 0.3);
                 assert!(s > least_at(&plan, place.x) - 0.3);
             }
+        }
+    }
+
+    #[test]
+    fn bevel_of_the_nose_is_smooth_from_the_side() {
+        // The nose's own ruling is the outline there, and it is an arc of the wheel: no teeth.
+        let tip = tip();
+        let side = side_outline(&tip, 40.0, 200);
+        let (floor, under) = (-4.0, -8.0);
+        let bevel: Vec<DVec2> =
+            side.into_iter().filter(|p| p.x < 10.0 && (under + 0.05..floor - 0.05).contains(&p.y)).collect();
+        assert!(bevel.len() > 20);
+        for p in bevel {
+            let v = (floor - p.y) / (floor - under);
+            let s = tip.at(0.0, v).1.unwrap().s_mm;
+            assert_relative_eq!(p.x, s, epsilon = 2e-3);
         }
     }
 

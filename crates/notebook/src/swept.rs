@@ -10,7 +10,8 @@ use std::{error::Error, fmt};
 use bevelbench_geometry::{
     Angle, Bevels, Blank, DVec2, DVec3, Edge, EdgePoint, EdgeSummary, Face, FlatKind, FlatStock,
     GrindingFace, GroundError, GroundSurface, Job, Nose, Plan, Presentation, Pushed, RollLine, Rolled,
-    SideView, Steel, Swing, Tip, TipMesh, TurnedOnTable, Unfit, edge::Break, roll::RollLineError, silhouette,
+    SideView, Steel, Swing, Tip, TipMesh, TurnedOnTable, Unfit, along_tool, edge::Break, roll::RollLineError,
+    silhouette,
 };
 
 use crate::saved::SwingSaved;
@@ -255,7 +256,14 @@ impl Plans {
                 let width_mm = job.wheel.width_mm();
                 Some((other, GrindingFace::Flat { width_mm }))
             }
-            (_, Bevels::Unlike { other, .. }) => Some((other, abrasive)),
+            (_, Bevels::Unlike { other, .. }) => {
+                // The other bevel is kept square to the edge; a push wants it as the edge is presented.
+                let presented = match job.setting.presentation {
+                    Presentation::EdgeParallelToSpindle => other,
+                    Presentation::AxisInSidePlane => along_tool(other, job.setting.obliquity),
+                };
+                Some((presented, abrasive))
+            }
             (_, Bevels::Alike) => Some((view.bevel(), abrasive)),
         };
         let other = match other {
@@ -512,7 +520,8 @@ mod tests {
 
     #[test]
     fn wedge_of_a_tool_ground_on_both_faces_is_the_included_angle() {
-        for name in ["Both faces", "Parting, both faces", "Beading, both faces"] {
+        for name in ["Both faces", "Parting, both faces", "Beading, both faces", "Student: skew on the table"]
+        {
             let (job, view, entry) = demo(name);
             let shape = swept(&job, &view, entry.swing.as_ref(), 51).unwrap();
             let square = match job.setting.presentation {

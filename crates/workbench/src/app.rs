@@ -94,6 +94,18 @@ impl App {
         &self.session
     }
 
+    /// The page of the tip, for tests.
+    #[must_use]
+    pub fn tip(&self) -> &TipState {
+        &self.tip
+    }
+
+    /// The page of the curves, for tests.
+    #[must_use]
+    pub fn curves(&self) -> &CurvesState {
+        &self.curves
+    }
+
     /// What the window remembers of itself.
     #[must_use]
     pub fn prefs(&self) -> &Prefs {

@@ -7,6 +7,7 @@
 mod evaluate;
 mod picture;
 mod record;
+mod swept_record;
 
 use std::{
     ffi::OsString,
@@ -19,6 +20,7 @@ use bevelbench_notebook::{file::read_bench, saved::Bench, store::read_text};
 use lexopt::{Arg, Parser, ValueExt};
 
 pub use record::{CautionRecord, ErrorRecord, Record};
+pub use swept_record::{EdgeRecord, RollLineRecord, SweptRecord};
 
 /// Every setting has an answer.
 pub const ANSWERED: u8 = 0;
@@ -84,6 +86,18 @@ pub enum PictureView {
     /// The side view, to scale.
     #[default]
     Side,
+    /// The tip from the side, to scale.
+    Tip,
+    /// The tip from above, to scale.
+    Plan,
+    /// Curves along the edge.
+    Curves,
+}
+
+impl PictureView {
+    /// Every one, by the word that asks for it.
+    const ALL: [(&'static str, Self); 4] =
+        [("side", Self::Side), ("tip", Self::Tip), ("plan", Self::Plan), ("curves", Self::Curves)];
 }
 
 /// A command line that says nothing this program understands.
@@ -125,7 +139,9 @@ Bevelbench: a workbench for keeping turning tools sharp.
   bevelbench picture FILE        draw a setting to scale
       --setting NAME             which one
       -o, --output OUT           where to: OUT.svg or OUT.png
-      --view side                what to show (the side view is all there is so far)
+      --view side|tip|plan|curves
+                                 the bench from the side (the default), the tip from the side or from
+                                 above, or the angles along its edge
   bevelbench --help              this page
   bevelbench --version           the version
 
@@ -195,10 +211,10 @@ fn parse_picture(parser: &mut Parser) -> Result<Command, Usage> {
             }
             Arg::Long("view") => {
                 let word = parser.value()?.string()?;
-                view = match word.as_str() {
-                    "side" => PictureView::Side,
-                    _ => return Err(Usage::new(format!("The view is side, not {word}."))),
-                };
+                let known = PictureView::ALL.into_iter().find(|(name, _)| *name == word);
+                view = known.map(|(_, view)| view).ok_or_else(|| {
+                    Usage::new(format!("The view is side, tip, plan or curves, not {word}."))
+                })?;
             }
             Arg::Short('h') | Arg::Long("help") => return Ok(Command::Run(Errand::Help)),
             Arg::Value(value) if file.is_none() => file = Some(PathBuf::from(value)),
@@ -223,8 +239,8 @@ impl Errand {
             Self::Version => writeln!(out, "bevelbench {}", env!("CARGO_PKG_VERSION"))
                 .map(|()| ANSWERED)
                 .map_err(Stopped::Output),
-            Self::Picture { file, setting, out: path, view: PictureView::Side } => {
-                picture::side(file, setting, path, complaints)
+            Self::Picture { file, setting, out: path, view } => {
+                picture::draw(file, setting, path, *view, complaints)
             }
             Self::Evaluate { file, setting, format } => {
                 evaluate::evaluate(file, setting.as_deref(), *format, out)

@@ -5,16 +5,19 @@ use std::path::Path;
 use bevelbench_geometry::{Job, SideView};
 use bevelbench_notebook::{
     png::png,
+    quantity::LengthUnit,
     saved::{Bench, SettingEntry},
     side_view::{SideLook, focus, side_view},
     store,
     svg::{Sheet, svg},
-    swept::wing_in_tool,
+    swept::{Swept, wing_in_tool},
+    tip_view::{curves_view, tip_plan_view, tip_side_view},
     words,
 };
 
 use crate::{
     session::{Outcome, Session},
+    tip::panel::lines as tip_lines,
     units::Units,
 };
 
@@ -80,5 +83,59 @@ pub fn sheet_of(bench: &Bench, entry: &SettingEntry, job: &Job, view: &SideView,
     svg(
         &drawing,
         &Sheet { title: format!("{tool}: {}", entry.name), caption, cautions, window, ..Sheet::default() },
+    )
+}
+
+/// Which drawing of the tip.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum TipSheet {
+    /// From the side.
+    Side,
+    /// From above.
+    Plan,
+    /// The curves along its edge.
+    Curves,
+}
+
+/// A drawing of the tip as an SVG text.
+#[must_use]
+pub fn tip_sheet_of(
+    bench: &Bench,
+    entry: &SettingEntry,
+    swept: &Swept,
+    sheet: TipSheet,
+    units: Units,
+) -> String {
+    let length = |mm: f64| units.length(mm);
+    let drawing = match sheet {
+        TipSheet::Side => tip_side_view(swept, &length),
+        TipSheet::Plan => tip_plan_view(swept, &length),
+        TipSheet::Curves => match units.length {
+            LengthUnit::Millimetre => curves_view(swept, None, 1.0, "mm"),
+            LengthUnit::Inch | LengthUnit::InchFraction => curves_view(swept, None, 25.4, "in"),
+        },
+    };
+    let tool = bench.tool(entry.tool).map_or("", |tool| tool.name.as_str());
+    let what = match sheet {
+        TipSheet::Side => "the tip from the side",
+        TipSheet::Plan => "the tip from above",
+        TipSheet::Curves => "along the edge",
+    };
+    let caption = tip_lines(swept, units)
+        .chunks(4)
+        .map(|lines| {
+            let words: Vec<String> =
+                lines.iter().map(|line| format!("{} {}", line.name, line.figure)).collect();
+            words.join("; ")
+        })
+        .collect();
+    svg(
+        &drawing,
+        &Sheet {
+            title: format!("{tool}: {}, {what}", entry.name),
+            caption,
+            cautions: vec![words::validity_words(swept).to_owned()],
+            ..Sheet::default()
+        },
     )
 }

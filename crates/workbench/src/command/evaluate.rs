@@ -10,6 +10,7 @@ use bevelbench_notebook::{
 use super::{
     ANSWERED, Format, Stopped, UNANSWERED, open_bench,
     record::{Answers, Record, millimetres},
+    swept_record::SweptRecord,
 };
 
 /// Answers the settings of a file, or those of a name.
@@ -58,8 +59,13 @@ fn text_of(record: &Record) -> String {
         format!("  {} on {}, {support}", named(&record.tool), named(&record.rig)),
     ];
     if let Some(answers) = &record.answers {
-        lines.extend(rows(answers).into_iter().map(|(name, value)| format!("  {name:<26}{value}")));
+        let swept = record.swept.as_ref().map(swept_rows).unwrap_or_default();
+        let rows = rows(answers).into_iter().chain(swept);
+        lines.extend(rows.map(|(name, value)| format!("  {name:<26}{value}")));
         lines.extend(answers.cautions.iter().map(|caution| format!("  ! {}", caution.text)));
+    }
+    if let Some(swept) = &record.swept {
+        lines.push(format!("  i {}", swept.edge_note));
     }
     if let Some(error) = &record.error {
         lines.push(format!("  No answer: {}", error.message));
@@ -111,5 +117,28 @@ fn rows(answers: &Answers) -> Vec<(&'static str, String)> {
         let sign = if slope > 0.0 { "+" } else { "" };
         rows.push((what, format!("{sign}{}", format_angle(slope, 3))));
     }
+    rows
+}
+
+/// Name and value of what is said about the edge.
+fn swept_rows(swept: &SweptRecord) -> Vec<(&'static str, String)> {
+    let mut rows = Vec::new();
+    let mut add = |name, value: Option<String>| rows.extend(value.map(|value| (name, value)));
+    let degrees = |value: f64| format_angle(value, 1);
+    add("nose", swept.nose.map(str::to_owned));
+    add("nose radius", swept.nose_radius_mm.map(millimetres));
+    add("wing sweep", swept.wing_sweep_mm.map(millimetres));
+    let turned = swept.turn_in_holder_deg.is_some_and(|turn| turn != 0.0);
+    add("wings differ by", swept.wing_difference_mm.filter(|_| turned).map(|mm| millimetres(mm.abs())));
+    add("edge length", swept.edge_length_mm.map(millimetres));
+    let wedges = swept.least_wedge_deg.zip(swept.greatest_wedge_deg);
+    add(
+        "wedge along the edge",
+        wedges.map(|(least, most)| {
+            if most - least < 0.05 { degrees(least) } else { format!("{} to {}", degrees(least), degrees(most)) }
+        }),
+    );
+    add("cheek thickness", swept.cheek_thickness_mm.map(millimetres));
+    add("swing to either side", swept.swing_deg.map(degrees));
     rows
 }

@@ -2,22 +2,54 @@
 
 use std::{io::Write, path::Path};
 
-use bevelbench_notebook::words::unanswered_words;
+use bevelbench_notebook::{
+    swept::swept,
+    words::{not_swept_words, unanswered_words},
+};
 
-use super::{ANSWERED, Stopped, UNANSWERED, open_bench, record::millimetres};
-use crate::{picture, units::Units};
+use super::{
+    ANSWERED, PictureView, Stopped, UNANSWERED, open_bench, record::millimetres, swept_record::POINTS,
+};
+use crate::{
+    picture::{self, TipSheet},
+    units::Units,
+};
 
-/// Draws the side view of the first setting of a name; one that has no answer is complained about, and
-/// nothing is written.
-pub(super) fn side(file: &Path, name: &str, out: &Path, complaints: &mut dyn Write) -> Result<u8, Stopped> {
+/// Draws a view of the first setting of a name; one that has no answer, or leaves no shape where one is to be
+/// drawn, is complained about, and nothing is written.
+pub(super) fn draw(
+    file: &Path,
+    name: &str,
+    out: &Path,
+    view: PictureView,
+    complaints: &mut dyn Write,
+) -> Result<u8, Stopped> {
     let bench = open_bench(file)?;
     let Some(entry) = bench.setting_named(name) else {
         let at_hand = bench.settings.iter().map(|entry| entry.name.clone()).collect();
         return Err(Stopped::NoSuchSetting { name: name.to_owned(), at_hand });
     };
     match bench.answer(entry) {
-        Ok((job, view)) => {
-            let text = picture::sheet_of(&bench, entry, &job, &view, Units::default());
+        Ok((job, side)) => {
+            let units = Units::default();
+            let sheet = match view {
+                PictureView::Side => None,
+                PictureView::Tip => Some(TipSheet::Side),
+                PictureView::Plan => Some(TipSheet::Plan),
+                PictureView::Curves => Some(TipSheet::Curves),
+            };
+            let text = match sheet {
+                None => picture::sheet_of(&bench, entry, &job, &side, units),
+                Some(sheet) => match swept(&job, &side, entry.swing.as_ref(), POINTS) {
+                    Ok(shape) => picture::tip_sheet_of(&bench, entry, &shape, sheet, units),
+                    Err(why) => {
+                        let words = not_swept_words(&why, &millimetres).together();
+                        writeln!(complaints, "bevelbench: {name} leaves no shape to draw. {words}")
+                            .map_err(Stopped::Output)?;
+                        return Ok(UNANSWERED);
+                    }
+                },
+            };
             picture::write(out, &text).map_err(Stopped::Picture)?;
             Ok(ANSWERED)
         }

@@ -12,6 +12,8 @@ use bevelbench_notebook::{
 };
 use serde::Serialize;
 
+use super::swept_record::SweptRecord;
+
 use crate::oblique::both_bevels;
 
 /// One setting with its resolved inputs, and its answers or what stands in their way.
@@ -31,6 +33,9 @@ pub struct Record {
     /// The answers.
     #[serde(flatten)]
     pub answers: Option<Answers>,
+    /// The edge it leaves.
+    #[serde(flatten)]
+    pub swept: Option<SweptRecord>,
     /// Why there is no answer.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub error: Option<ErrorRecord>,
@@ -138,10 +143,13 @@ impl Record {
     pub fn of(bench: &Bench, entry: &SettingEntry) -> Self {
         let job = bench.job_of(entry);
         let inputs = job.as_ref().ok().map(Inputs::of);
-        let answer = job.and_then(|job| Ok(Answers::of(&job, &job.evaluate()?)));
-        let (answers, error) = match answer {
-            Ok(answers) => (Some(answers), None),
-            Err(unanswered) => (None, Some(ErrorRecord::of(&unanswered))),
+        let answer = job.and_then(|job| {
+            let view = job.evaluate()?;
+            Ok((Answers::of(&job, &view), SweptRecord::of(&job, &view, entry)))
+        });
+        let (answers, swept, error) = match answer {
+            Ok((answers, swept)) => (Some(answers), Some(swept), None),
+            Err(unanswered) => (None, None, Some(ErrorRecord::of(&unanswered))),
         };
         Self {
             setting: entry.name.clone(),
@@ -154,6 +162,7 @@ impl Record {
             },
             inputs,
             answers,
+            swept,
             error,
         }
     }
