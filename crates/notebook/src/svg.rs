@@ -15,8 +15,10 @@ pub struct Sheet {
     pub caption: Vec<String>,
     /// Cautions at the foot.
     pub cautions: Vec<String>,
-    /// The sheet's width in millimetres.
+    /// The sheet's width in millimetres, if no scale is asked for.
     pub width_mm: f64,
+    /// Millimetres on paper for a millimetre of the drawing: 1 is true size. As large as the width allows if `None`.
+    pub scale: Option<f64>,
     /// What part of the drawing is shown; all of it if `None`.
     pub window: Option<Bounds>,
 }
@@ -28,6 +30,7 @@ impl Default for Sheet {
             caption: Vec::new(),
             cautions: Vec::new(),
             width_mm: 200.0,
+            scale: None,
             window: None,
         }
     }
@@ -36,15 +39,20 @@ impl Default for Sheet {
 /// The family of the fonts that travel with the program.
 pub const FONT: &str = "Bevelbench Sans";
 
-struct Ink {
-    fill: Option<&'static str>,
-    stroke: &'static str,
-    width: f64,
-    dash: &'static str,
+/// How a role looks on paper.
+pub(crate) struct Ink {
+    /// Colour of the body, if it is filled.
+    pub(crate) fill: Option<&'static str>,
+    /// Colour of the line.
+    pub(crate) stroke: &'static str,
+    /// Width of the line in millimetres.
+    pub(crate) width: f64,
+    /// Dashes and gaps in millimetres, in turn; none for an unbroken line.
+    pub(crate) dash: &'static str,
 }
 
 /// Okabe–Ito colours for what matters, greys and one warm tone for bodies.
-fn ink(role: Role, standing: Standing) -> Ink {
+pub(crate) fn ink(role: Role, standing: Standing) -> Ink {
     let ink = |fill, stroke, width, dash| Ink { fill, stroke, width, dash };
     let solid = match role {
         Role::Wheel => ink(Some("#e9e6df"), "#1f2a33", 0.35, ""),
@@ -82,7 +90,7 @@ fn ink(role: Role, standing: Standing) -> Ink {
     }
 }
 
-fn text_mm(size: TextSize) -> f64 {
+pub(crate) fn text_mm(size: TextSize) -> f64 {
     match size {
         TextSize::Small => 2.6,
         TextSize::Normal => 3.0,
@@ -91,7 +99,7 @@ fn text_mm(size: TextSize) -> f64 {
 }
 
 /// A number with at most three decimals and no trailing zeros: the same text on every machine.
-fn number(value: f64) -> String {
+pub(crate) fn number(value: f64) -> String {
     let rounded = (value * 1000.0).round() / 1000.0;
     if rounded.is_finite() {
         format!("{}", if rounded == 0.0 { 0.0 } else { rounded })
@@ -100,7 +108,7 @@ fn number(value: f64) -> String {
     }
 }
 
-fn escaped(text: &str) -> String {
+pub(crate) fn escaped(text: &str) -> String {
     text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;").replace('"', "&quot;")
 }
 
@@ -127,20 +135,68 @@ impl Paper {
     }
 }
 
+/// Widest sheet in millimetres.
+const WIDEST_MM: f64 = 5_000.0;
+
+/// The paper behind a text whose anchor is the origin, in paper millimetres, second axis down: left, top, width,
+/// height. As wide as letters usually are: the fonts are not asked.
+fn text_box(text: &str, align: Align, size: TextSize, lift: f64) -> [f64; 4] {
+    let height = text_mm(size);
+    let wide = height * 0.58 * text.chars().count() as f64;
+    let left = match align {
+        Align::Start => 0.0,
+        Align::Middle => -wide / 2.0,
+        Align::End => -wide,
+    };
+    [left - height * 0.15, -height * (0.62 + lift), wide + height * 0.3, height * 1.24]
+}
+
+/// The box around a whole drawing with its texts, which are larger in drawing millimetres the smaller the scale is.
+fn whole(drawing: &Drawing, scale: Option<f64>, room_mm: f64) -> Bounds {
+    let bare = drawing.bounds().unwrap_or(Bounds { min: [0.0, 0.0], max: [1.0, 1.0] }).grown(6.0);
+    let mut all = bare;
+    // A text that widens the box makes the scale smaller, and the text wider in turn; it settles quickly.
+    for _ in 0..4 {
+        let scale = scale.unwrap_or(room_mm / all.width().max(1.0)).max(1e-6);
+        let corners = drawing.shapes.iter().filter_map(|shape| match &shape.geometry {
+            Geometry::Text { at, text, align, along, size, lift } => {
+                let [left, top, wide, tall] = text_box(text, *align, *size, *lift);
+                let (sin, cos) = along.sin_cos();
+                Some([(left, top), (left + wide, top), (left, top + tall), (left + wide, top + tall)].map(
+                    |(x, down)| {
+                        [at[0] + (x * cos + down * sin) / scale, at[1] + (x * sin - down * cos) / scale]
+                    },
+                ))
+            }
+            _ => None,
+        });
+        all = Bounds::around(corners.flatten()).map_or(bare, |texts| bare.union(texts));
+    }
+    all
+}
+
 /// Writes a drawing on a sheet as SVG, in millimetres.
 #[must_use]
 pub fn svg(drawing: &Drawing, sheet: &Sheet) -> String {
     let margin = 8.0;
-    let whole = Bounds { min: [0.0, 0.0], max: [1.0, 1.0] };
-    let window = sheet.window.or_else(|| drawing.bounds().map(|b| b.grown(6.0))).unwrap_or(whole);
-    let width = sheet.width_mm.max(40.0);
-    let scale = (width - 2.0 * margin) / window.width().max(1.0);
+    let asked = sheet.scale.filter(|scale| (1e-3..=1e3).contains(scale));
+    let asked_width = sheet.width_mm.clamp(40.0, WIDEST_MM).max(40.0);
+    let window = sheet
+        .window
+        .filter(|w| [w.min, w.max].as_flattened().iter().all(|x| x.is_finite()))
+        .unwrap_or_else(|| whole(drawing, asked, asked_width - 2.0 * margin));
+    let scale = asked.unwrap_or((asked_width - 2.0 * margin) / window.width().max(1.0));
+    let width = if asked.is_some() { (window.width() * scale + 2.0 * margin).max(40.0) } else { asked_width };
     let head = if sheet.title.is_empty() { 0.0 } else { 9.0 };
     let picture = window.height() * scale;
     let caption_top = margin + head + picture + 6.0;
-    let wrap = ((width - 2.0 * margin) / 1.55) as usize;
-    let cautions: Vec<String> = sheet.cautions.iter().flat_map(|line| wrapped(line, wrap)).collect();
-    let foot = caption_top + 4.6 * sheet.caption.len() as f64 + 2.0;
+    // Letters are about half as wide as high.
+    let fitting = |lines: &[String], height: f64| -> Vec<String> {
+        let most = ((width - 2.0 * margin) / (0.57 * height)) as usize;
+        lines.iter().flat_map(|line| wrapped(line, most)).collect()
+    };
+    let (caption, cautions) = (fitting(&sheet.caption, 3.2), fitting(&sheet.cautions, 2.7));
+    let foot = caption_top + 4.6 * caption.len() as f64 + 2.0;
     let height = foot + 3.8 * cautions.len() as f64 + margin;
     let mut out = String::with_capacity(16_384);
     let _ = writeln!(
@@ -178,7 +234,7 @@ pub fn svg(drawing: &Drawing, sheet: &Sheet) -> String {
         write_shape(&mut out, drawing, shape, paper);
     }
     out.push_str("</g>\n");
-    for (index, line) in sheet.caption.iter().enumerate() {
+    for (index, line) in caption.iter().enumerate() {
         let y = caption_top + 4.6 * index as f64;
         let _ = writeln!(
             out,
@@ -270,23 +326,18 @@ fn write_shape(out: &mut String, drawing: &Drawing, shape: &Shape, paper: Paper)
             let weight = if *size == TextSize::Strong { "600" } else { "400" };
             let (x, y) = (paper.x(*at), paper.y(*at));
             let colour = ink.stroke;
-            // Paper behind the words, so that no line runs through them: as wide as letters usually are.
-            let wide = height * 0.58 * text.chars().count() as f64;
-            let left = match align {
-                Align::Start => 0.0,
-                Align::Middle => -wide / 2.0,
-                Align::End => -wide,
-            };
+            // Paper behind the words, so that no line runs through them.
+            let [left, top, wide, tall] = text_box(text, *align, *size, *lift);
             let turn = number(-along.degrees());
             writeln!(
                 out,
                 "<g transform=\"translate({x} {y}) rotate({turn})\"><rect x=\"{left}\" y=\"{top}\" width=\"{wide}\" height=\"{tall}\" fill=\"#ffffff\" fill-opacity=\"0.86\"/><text y=\"{base}\" text-anchor=\"{anchor}\" font-size=\"{size}\" font-weight=\"{weight}\" fill=\"{colour}\">{words}</text></g>",
                 x = number(x),
                 y = number(y),
-                left = number(left - height * 0.15),
-                top = number(-height * (0.62 + lift)),
-                wide = number(wide + height * 0.3),
-                tall = number(height * 1.24),
+                left = number(left),
+                top = number(top),
+                wide = number(wide),
+                tall = number(tall),
                 base = number(height * (0.35 - lift)),
                 size = number(height),
                 words = escaped(text)
