@@ -286,7 +286,8 @@ impl Dial {
                     Stop { value: wheel.diameter_least_mm, name: "least" },
                 ]
             }),
-            Self::RollCentre | Self::Turn => vec![Stop { value: 0.0, name: "centre" }],
+            Self::RollCentre => vec![Stop { value: 0.0, name: "bar’s centreline" }],
+            Self::Turn => vec![Stop { value: 0.0, name: "straight up" }],
             _ => Vec::new(),
         }
     }

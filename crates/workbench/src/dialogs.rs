@@ -376,8 +376,9 @@ const WORDS: [(&str, &str); 12] = [
 
 fn help(ctx: &Context, id: egui::Id, theme: &Theme) -> Verdict {
     let ((), closed) = dialog(ctx, id, "Help", 640.0, theme, |ui| {
-        let room = (ctx.content_rect().height() - 220.0).max(200.0);
+        let room = (ctx.content_rect().height() - 160.0).max(200.0);
         ScrollArea::vertical().max_height(room).auto_shrink([false, true]).show(ui, |ui| {
+            ui.spacing_mut().interact_size.y = theme.sizes.text.body * 1.3;
             section(ui, "Keys", "", theme);
             egui::Grid::new("keys").num_columns(2).spacing([24.0, 4.0]).show(ui, |ui| {
                 for entry in &orders::TABLE {

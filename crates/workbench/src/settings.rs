@@ -252,7 +252,8 @@ fn note_of(dial: Dial, value: f64, stops: &[crate::dial::Stop], units: Units, be
         return match stop.name {
             "new" => "as new".to_owned(),
             "least" => "at its least".to_owned(),
-            "centre" => "in the middle".to_owned(),
+            "straight up" => "the flute straight up".to_owned(),
+            "bar’s centreline" => "on the bar’s centreline".to_owned(),
             name => format!("on its {name}"),
         };
     }
