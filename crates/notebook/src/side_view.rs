@@ -238,13 +238,17 @@ fn wheel(d: &mut Drawing, job: &Job, radius: f64, look: &SideLook<'_>) {
     d.title(Part::Rim, words);
 }
 
+/// No plate is drawn longer than this to either side, wherever an attempt would touch it.
+const LONGEST_PLATE_MM: f64 = 2_000.0;
+
 /// The plate of a flat abrasive: as long as it is said to be, and so far that the contact lies on it.
 fn platen(job: &Job, view: Option<&SideView>) -> [DVec2; 4] {
     let Face::Flat { normal } = job.setting.face else { return [DVec2::ZERO; 4] };
     let n = normal.direction();
     let along = n.perp();
     let half = (job.wheel.diameter_mm() / 2.0).clamp(20.0, 600.0);
-    let contact = view.map_or(0.0, |view| view.contact_in_bench.dot(along));
+    let contact =
+        view.map_or(0.0, |view| view.contact_in_bench.dot(along)).clamp(-LONGEST_PLATE_MM, LONGEST_PLATE_MM);
     let (low, high) = ((contact - 30.0).min(-half), (contact + 30.0).max(half));
     [along * high, along * low, along * low - n * 14.0, along * high - n * 14.0]
 }

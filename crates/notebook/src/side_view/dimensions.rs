@@ -146,7 +146,7 @@ fn bevel(d: &mut Drawing, job: &Job, view: &SideView, look: &SideLook<'_>) {
 /// Where the bevel's text stands, counted from the face at the edge towards the tool: in the middle of the widest room
 /// that steel, table and roll line leave, or outside where none is wide enough.
 fn bevel_text_place(job: &Job, view: &SideView, look: &SideLook<'_>) -> Angle {
-    let (stands_at, room) = (46.0, Angle::from_degrees(15.0));
+    let (stands_at, room, outside) = (46.0, Angle::from_degrees(22.0), Angle::from_degrees(-15.0));
     let (below, roll) = match view.seat {
         Seat::Plane { .. } => (9.0, None),
         Seat::Pivot { in_bench, .. } => {
@@ -165,7 +165,7 @@ fn bevel_text_place(job: &Job, view: &SideView, look: &SideLook<'_>) -> Angle {
         Some(roll) => (Angle::ZERO, roll),
         None => (Angle::ZERO, most),
     };
-    if to - from < room { -room } else { (from + to) / 2.0 }
+    if to - from < room { outside } else { (from + to) / 2.0 }
 }
 
 /// The gauge length, pivot to rim.

@@ -239,7 +239,7 @@ pub(crate) fn refused() -> Vec<(&'static str, Job)> {
         ),
         ("wheel_worn_out", job(wheel(96.0), plain, square, in_holder(118.0, 60.0, 60.0))),
         ("wheel_too_fast", job(fast, plain, square, in_holder(118.0, 60.0, 60.0))),
-        ("holder_in_wheel", job(round, plain, square, in_holder(75.0, 8.0, 60.0))),
+        ("holder_in_wheel", at_bevel(job(round, plain, square, in_holder(75.0, 8.0, 60.0)), 35.0)),
         ("beyond_blade", job(round, plain, square, in_holder(220.0, 170.0, 60.0))),
         (
             "pivot_in_wheel",
@@ -259,12 +259,12 @@ pub(crate) fn refused() -> Vec<(&'static str, Job)> {
         ("bevel_out_of_range", job(round, skew(Bevels::Alike), square, in_long_cup(330.0, &plain))),
         (
             "no_heel",
-            job(round, flat(20.0, 140.0, FlatKind::Scraper { plan: Plan::Straight }, None), square, {
-                let spec = TableSpec { hinge_in_bench: DVec2::new(112.0, -90.0), ..*table().spec() };
-                Support::Table { table: Table::new(spec).unwrap(), tilt: deg(-40.0) }
+            job(round, flat(20.0, 40.0, FlatKind::Scraper { plan: Plan::Straight }, None), square, {
+                let spec = TableSpec { hinge_in_bench: DVec2::new(112.0, -89.5), ..*table().spec() };
+                Support::Table { table: Table::new(spec).unwrap(), tilt: deg(0.0) }
             }),
         ),
-        ("flat_too_far", job(platen(80.0), plain, square, in_long_cup(640.0, &plain))),
+        ("flat_too_far", job(platen(0.0), plain, square, in_long_cup(450.0, &plain))),
         ("cup_too_near", job(round, plain, square, in_cup(60.0, &plain))),
     ]
 }
