@@ -10,7 +10,9 @@
 
 use glam::{DVec2, dvec2};
 
-use crate::{Angle, Face, Hollow, NoContact, Pattern, PresentFacet, Setting, Support, Touch};
+use crate::{
+    Angle, Face, Hollow, NoContact, Pattern, PresentFacet, Setting, Support, Table, TableSpec, Touch,
+};
 
 /// The most facets a profile has.
 pub const MOST_FACETS: usize = 4;
@@ -178,7 +180,7 @@ impl Setting {
         }
         let mut first: Option<(f64, usize, Touch)> = None;
         for (i, (facet, start)) in profile.facets().enumerate() {
-            let Ok(touch) = self.with_edge_at(start).settle(facet) else { continue };
+            let Ok(touch) = self.with_edge_at(start).and_then(|moved| moved.settle(facet)) else { continue };
             let touch = Touch { wheel_from_edge: touch.wheel_from_edge + start, ..touch };
             let lead = self.lead(&touch);
             if lead.is_finite() && first.is_none_or(|(most, ..)| lead > most) {
@@ -209,17 +211,23 @@ impl Setting {
     }
 
     /// The same set-up for a tool whose edge is at a point of the present one's profile.
-    fn with_edge_at(&self, start: DVec2) -> Self {
+    fn with_edge_at(&self, start: DVec2) -> Result<Self, NoContact> {
         let mut moved = *self;
         moved.edge.height_mm += start.y;
-        moved.edge.under_mm += start.y;
         let along = start.x / self.foreshortening();
         match &mut moved.support {
             Support::Handle { tool_length_mm, .. } => *tool_length_mm -= along,
             Support::Holder { projection_mm, .. } => *projection_mm -= along,
-            Support::Table { .. } => {}
+            // That point lies lower over the table: as if the table were raised under it.
+            Support::Table { table, .. } => {
+                let spec = TableSpec {
+                    surface_offset_mm: table.spec().surface_offset_mm + start.y,
+                    ..*table.spec()
+                };
+                *table = Table::new(spec).map_err(|_| NoContact)?;
+            }
         }
-        moved
+        Ok(moved)
     }
 
     /// How early a touch comes: of several the one with the greatest lead stops the tool.
@@ -297,7 +305,7 @@ impl Setting {
 #[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 mod tests {
     use super::*;
-    use crate::{AngleTravel, Arm, EdgeSection, Holder, HolderSpec, Presentation, Table, TableSpec, Travel};
+    use crate::{AngleTravel, Arm, EdgeSection, Holder, HolderSpec, Presentation, Travel};
     use proptest::prelude::*;
 
     fn wide() -> AngleTravel {
