@@ -1,14 +1,27 @@
 //! What the workbench keeps and prints.
 
 pub mod bench;
+pub mod bench_sheet;
+pub mod card;
+pub mod chart;
 pub mod drawing;
 pub mod edge_curve;
 pub mod file;
+pub mod finding;
+pub mod gauge;
+pub mod lesson;
+pub mod lettering;
 pub mod library;
 pub mod outline;
+pub mod page;
+pub mod page_svg;
+pub mod pdf;
 pub mod png;
+pub mod printing;
 pub mod quantity;
+pub mod readings;
 pub mod saved;
+pub mod sheet;
 pub mod side_view;
 pub mod store;
 pub mod svg;
