@@ -189,7 +189,7 @@ impl Question {
     }
 
     /// The question with something set to a value.
-    fn with(&self, what: Movable, value: f64) -> Option<Self> {
+    pub(crate) fn with(&self, what: Movable, value: f64) -> Option<Self> {
         let mut moved = *self;
         match what {
             Movable::Input(free) => moved.setting = self.setting.with(free, value)?,

@@ -408,6 +408,13 @@ fn arm_that_is_too_short_is_said_to_be_so() {
     // The nearest is the arm's end.
     assert_relative_eq!(value(&found.near[0], REACH), 100.0, epsilon = 1e-9);
     assert!(found.near[0].bevel_off.degrees() < 0.0);
+    // A shorter projection would do, the arm left at its end.
+    let [_, strut, projection, _] = loose(&setting);
+    let remedies = question.remedies(&[reach], &found, &[projection, strut]);
+    let shorter = remedies.iter().find(|remedy| remedy.what == PROJECTION).unwrap();
+    assert!(shorter.value < 50.0 && shorter.value > 20.0, "{shorter:?}");
+    assert_relative_eq!(shorter.solution.setting.evaluate().unwrap().bevel().degrees(), 45.0, epsilon = 1e-9);
+    assert_relative_eq!(value(&shorter.solution, REACH), 100.0);
 }
 
 #[test]

@@ -6,11 +6,13 @@
 //! that a set-up complies with anything.
 
 mod caution;
+mod finding;
 mod refusal;
 mod steps;
 mod swept;
 
 pub use caution::{caution_words, standing_cautions};
+pub use finding::{movable_name, movable_value, near_words, not_findable_words, short_words};
 pub use refusal::refusal_words;
 pub use steps::{AtHand, HABIT, Step, at_the_grinder_steps};
 pub use swept::{not_swept_words, validity_words};

@@ -1,0 +1,168 @@
+//! What was found, what falls short and what would do instead, in words.
+
+use bevelbench_geometry::{Free, Movable, Remedy, Short, Solution};
+
+use super::{LengthText, Words, capital, number, refusal_words, unanswered_words};
+use crate::{bench::Unanswered, finding::NotFindable};
+
+/// What may be moved, in lower case.
+#[must_use]
+pub const fn movable_name(what: Movable) -> &'static str {
+    match what {
+        Movable::Input(Free::Reach) => "arm reach",
+        Movable::Input(Free::Projection) => "projection",
+        Movable::Input(Free::StrutAngle) => "strut angle",
+        Movable::Input(Free::TableTilt) => "table tilt",
+        Movable::Input(Free::ToolLength) => "tool length",
+        Movable::Input(Free::WheelDiameter) => "wheel diameter",
+        Movable::RollCentre => "roll centre",
+    }
+}
+
+/// A value of it with its unit.
+#[must_use]
+pub fn movable_value(what: Movable, value: f64, length: LengthText<'_>) -> String {
+    match what {
+        Movable::Input(Free::StrutAngle | Free::TableTilt) => format!("{}°", number(value, 1)),
+        _ => length(value),
+    }
+}
+
+/// What stops a target, and what would do instead.
+#[must_use]
+pub fn short_words(short: &Short, remedies: &[Remedy], length: LengthText<'_>) -> Words {
+    let by = movable_value(short.what, short.by(), length);
+    let wanted = movable_value(short.what, short.wanted, length);
+    let limit = movable_value(short.what, short.limit, length);
+    let name = movable_name(short.what);
+    let thing = match short.what {
+        Movable::Input(Free::Reach) if short.wanted > short.limit => format!("The arm is {by} short"),
+        Movable::Input(Free::Reach) => format!("The cup cannot come {by} further in"),
+        _ if short.wanted > short.limit => format!("The {name} goes {by} too little"),
+        _ => format!("The {name} cannot come down by the last {by}"),
+    };
+    let reason = format!("{thing}: {wanted} would be needed, and {limit} is the limit.");
+    let mend = match remedies.iter().find(|remedy| remedy.short.what == short.what) {
+        Some(remedy) => {
+            let to = movable_value(remedy.what, remedy.value, length);
+            format!("With the {name} at {limit}, {} {to} would do.", article(movable_name(remedy.what)))
+        }
+        None => "Set something else free as well.".to_owned(),
+    };
+    Words { reason, mend }
+}
+
+fn article(name: &str) -> String {
+    format!("{} {name} of", if name.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" })
+}
+
+/// How near the nearest comes where nothing meets the target.
+#[must_use]
+pub fn near_words(near: &Solution, free: &[Movable], length: LengthText<'_>) -> String {
+    let at: Vec<String> = free
+        .iter()
+        .filter_map(|&what| {
+            let value = near.value_of(what)?;
+            Some(format!("{} {}", movable_name(what), movable_value(what, value, length)))
+        })
+        .collect();
+    let place = if at.is_empty() { "As it stands".to_owned() } else { format!("At {}", at.join(", ")) };
+    let mut misses = Vec::new();
+    let off = near.bevel_off.degrees();
+    if off.abs() >= 0.005 {
+        misses.push(format!(
+            "the bevel is {}° too {}",
+            number(off.abs(), 2),
+            if off > 0.0 { "blunt" } else { "keen" }
+        ));
+    }
+    if near.wing_off.abs() >= 0.005 {
+        let way = if near.wing_off > 0.0 { "more" } else { "less" };
+        misses.push(format!("the wing has {} {way} than was asked for", number(near.wing_off.abs(), 2)));
+    }
+    format!(
+        "{place}, {}.",
+        if misses.is_empty() { "nothing is missed".to_owned() } else { misses.join(" and ") }
+    )
+}
+
+/// Why no question could be put.
+#[must_use]
+pub fn not_findable_words(why: &NotFindable, length: LengthText<'_>) -> Words {
+    match why {
+        NotFindable::Unanswered(Unanswered::Refused(refusal)) => refusal_words(refusal, length),
+        NotFindable::Unanswered(unanswered) => unanswered_words(unanswered, length),
+        NotFindable::NotRolled => Words::new(
+            "This setting does not roll its tool, so there is no wing to ask for.",
+            "Give a gouge a swing first, or ask for the bevel alone.",
+        ),
+        NotFindable::NotAlike { what } => Words::new(
+            format!(
+                "The two settings differ in their {what}, and then no place of the pivot makes their grinds the same."
+            ),
+            format!("Make the {what} of both alike first."),
+        ),
+        NotFindable::NothingToMove(what) => Words::new(
+            format!("{} is nothing that this setting can move.", capital(movable_name(*what))),
+            "Set free what it has, over a range that is one.",
+        ),
+        NotFindable::TooLoose { free, targets } => Words::new(
+            format!(
+                "{free} things are free for {targets} {}.",
+                if *targets == 1 { "target" } else { "targets" }
+            ),
+            "Pin some of them.",
+        ),
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
+mod tests {
+    use super::*;
+    use crate::{finding::Asked, library::demo_bench};
+    use bevelbench_geometry::{Angle, Target};
+
+    fn mm(value: f64) -> String {
+        format!("{} mm", number(value, 1))
+    }
+
+    #[test]
+    fn short_arm_is_told_with_what_would_do() {
+        let mut bench = demo_bench().unwrap();
+        let entry = bench.setting_named("Long grind, 85 mm").unwrap().clone();
+        let (_, view) = bench.answer(&entry).unwrap();
+        let reach = Movable::Input(Free::Reach);
+        // An arm that ends some millimetres before today's reach.
+        let wheel =
+            bench.rigs.iter_mut().flat_map(|rig| &mut rig.wheels).find(|w| w.id == entry.wheel).unwrap();
+        let arm = wheel.arm.as_mut().unwrap();
+        let crate::saved::SupportSaved::Holder { reach_mm, .. } = entry.support else { panic!() };
+        arm.reach_most_mm = reach_mm - 6.0;
+        let asked = Asked::of(&bench, &entry, Target::AtEdge(view.bevel()), None).unwrap();
+        let found = asked.find(&[reach], false).unwrap();
+        assert!(found.solutions.answers.is_empty());
+        let words = short_words(&found.solutions.short[0], &found.remedies, &mm);
+        assert!(words.reason.starts_with("The arm is 6 mm short: "), "{words:?}");
+        assert!(words.mend.contains(" would do."), "{words:?}");
+        let near = near_words(&found.solutions.near[0], &[reach], &mm);
+        assert!(near.contains("too keen"), "{near}");
+    }
+
+    #[test]
+    fn nothing_is_left_without_a_mend() {
+        let refused = NotFindable::from(bevelbench_geometry::SolveError::Refused(
+            bevelbench_geometry::Refusal::BevelOutOfRange { bevel: Angle::ZERO },
+        ));
+        for why in [
+            refused,
+            NotFindable::NotRolled,
+            NotFindable::NotAlike { what: "roll centre" },
+            NotFindable::NothingToMove(Movable::RollCentre),
+            NotFindable::TooLoose { free: 4, targets: 1 },
+        ] {
+            let words = not_findable_words(&why, &mm);
+            assert!(words.reason.ends_with('.') && words.mend.ends_with('.'), "{words:?}");
+        }
+    }
+}
