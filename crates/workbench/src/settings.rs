@@ -1,9 +1,13 @@
 //! What is turned: the bevel asked for, one row a quantity, what carries the tool, and the cautions.
 
-use bevelbench_geometry::{Angle, Face, Free, Target};
+use bevelbench_geometry::{
+    Angle, Face, Free, Target,
+    uncertainty::{Input, Reading},
+};
 use bevelbench_notebook::{
     bench::Unanswered,
     drawing::Part,
+    readings,
     saved::{
         Bench, BevelMeant, BlankSaved, EdgeSaved, PresentationSaved, SettingEntry, SupportSaved, SwingSaved,
         TargetSaved,
@@ -17,7 +21,10 @@ use crate::{
     session::{Found, Session},
     theme::{Theme, Tone},
     units::Units,
-    widgets::{Loudness, Setting, Tick, button, caution_line, divider, section, setting_row, typed_field},
+    widgets::{
+        Loudness, Setting, Share, Tick, button, caution_line, divider, section, setting_row, share_bars,
+        typed_field,
+    },
 };
 
 /// What the settings panel keeps from frame to frame.
@@ -52,9 +59,65 @@ pub fn settings_panel(
     divider(ui, theme);
     stand(ui, session, theme);
     divider(ui, theme);
+    sure_to(ui, session, units, theme);
+    divider(ui, theme);
     cautions(ui, session, units, theme);
     lit
 }
+
+/// How sure the bevel is, what that comes from, and which reading to improve to hold half a degree.
+fn sure_to(ui: &mut Ui, session: &Session, units: Units, theme: &Theme) {
+    let Some(outcome) = session.outcome() else { return };
+    let (Some(hand), Some(job), Ok(view)) = (session.in_hand(), &outcome.job, &outcome.result) else {
+        section(ui, "Sure to", "–", theme);
+        return;
+    };
+    let assumed = readings::assumed(hand, session.bench().rig(hand.rig));
+    let plain: Vec<Reading> = assumed.iter().map(|(_, reading)| *reading).collect();
+    let surety = job.setting.surety(view, &plain);
+    section(ui, "Sure to", &format!("± {}", units.angle(surety.expanded().degrees())), theme);
+    let most = surety.largest().map_or(1.0, |share| share.standard.radians()).max(1e-12);
+    let figures: Vec<(&str, f32, String)> = surety
+        .shares()
+        .map(|share| {
+            let off = (share.standard * 2.0).degrees();
+            (share.reading.input.words(), (share.standard.radians() / most) as f32, units.angle(off))
+        })
+        .collect();
+    let bars: Vec<Share<'_>> =
+        figures.iter().map(|(name, share, figure)| Share { name, share: *share, figure }).collect();
+    share_bars(ui, &bars, theme);
+    ui.add_space(theme.sizes.gap.small);
+    let write = |input: Input, value: f64| {
+        if input.is_angle() { units.angle(value) } else { units.fine(value) }
+    };
+    let needs: Vec<String> = surety
+        .needs(HALF_A_DEGREE)
+        .map(|need| format!("the {} to ±{}", need.input.words(), write(need.input, need.wanted)))
+        .collect();
+    let words = if needs.is_empty() {
+        "Half a degree is held with these readings.".to_owned()
+    } else {
+        format!("To hold half a degree, set {}.", needs.join(" and "))
+    };
+    caution_line(ui, &words, Tone::Strong, theme);
+    let with: Vec<String> = assumed
+        .iter()
+        .map(|(with, reading)| {
+            format!(
+                "{} by {} ±{}",
+                reading.input.words(),
+                with.words(),
+                write(reading.input, reading.half_width)
+            )
+        })
+        .collect();
+    let note = format!("Assumed: {}. The rig’s own dimensions are not counted.", with.join(", "));
+    ui.label(RichText::new(note).font(theme.small()).color(theme.tone(Tone::Weak)));
+}
+
+/// What a turner holds: `common practice`.
+const HALF_A_DEGREE: Angle = Angle::from_degrees(0.5);
 
 /// Type a bevel; the arm or the table moves to it.
 fn find_row(ui: &mut Ui, session: &mut Session, state: &mut SettingsState, theme: &Theme) {
