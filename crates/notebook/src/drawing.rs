@@ -6,6 +6,7 @@
 //! into ink. Texts, arrow heads and dots have a size on the *page*, not on the bench: they keep it at every zoom.
 
 use bevelbench_geometry::Angle;
+use serde::{Deserialize, Serialize};
 
 /// A point of a drawing, in millimetres, second coordinate up.
 pub type Point = [f64; 2];
@@ -209,7 +210,7 @@ pub enum Geometry {
 }
 
 /// A named thing of the drawing that can be hovered, read out, dragged or typed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 pub enum Part {
     /// The wheel's rim.
     Rim,
@@ -243,6 +244,51 @@ pub enum Part {
     Bench,
     /// The handle.
     Handle,
+}
+
+impl Part {
+    /// Every part, for a list to choose from.
+    pub const ALL: [Self; 16] = [
+        Self::Rim,
+        Self::Arm,
+        Self::Cup,
+        Self::Holder,
+        Self::Strut,
+        Self::Table,
+        Self::Tool,
+        Self::Facet,
+        Self::Heel,
+        Self::Edge,
+        Self::Gauge,
+        Self::Projection,
+        Self::Bevel,
+        Self::RollLine,
+        Self::Bench,
+        Self::Handle,
+    ];
+
+    /// Its name.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Rim => "Rim of the wheel",
+            Self::Arm => "Arm",
+            Self::Cup => "Pivot in its cup",
+            Self::Holder => "Holder",
+            Self::Strut => "Strut",
+            Self::Table => "Table",
+            Self::Tool => "Tool",
+            Self::Facet => "Facet",
+            Self::Heel => "Heel",
+            Self::Edge => "Edge",
+            Self::Gauge => "Gauge length",
+            Self::Projection => "Projection",
+            Self::Bevel => "Bevel",
+            Self::RollLine => "Roll line",
+            Self::Bench => "Bench",
+            Self::Handle => "Handle",
+        }
+    }
 }
 
 /// One shape of a drawing.

@@ -7,6 +7,8 @@
 
 use serde::{Deserialize, Serialize};
 
+pub use crate::lesson::{Lesson, LessonStep, StepView};
+
 /// Names a part of a bench for as long as it lives; never used again after it is deleted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, Default)]
 pub struct Id(pub u32);
@@ -40,6 +42,12 @@ pub struct Bench {
     /// yet saved to the tool.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub in_hand: Option<SettingEntry>,
+    /// The setting that is laid beside the one in hand: a working copy too, or a variant that is not saved at all.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub beside: Option<SettingEntry>,
+    /// Lessons.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub lessons: Vec<Lesson>,
 }
 
 /// A grinder with its wheels, what stands in front of them, and its holders.

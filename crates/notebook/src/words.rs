@@ -6,12 +6,14 @@
 //! that a set-up complies with anything.
 
 mod caution;
+mod differences;
 mod finding;
 mod refusal;
 mod steps;
 mod swept;
 
 pub use caution::{caution_words, standing_cautions};
+pub use differences::{Compared, difference_words};
 pub use finding::{movable_name, movable_value, near_words, not_findable_words, short_words};
 pub use refusal::refusal_words;
 pub use steps::{AtHand, HABIT, Step, at_the_grinder_steps};

@@ -10,11 +10,13 @@ use egui::{CentralPanel, Frame, Margin, Panel, RichText, ScrollArea, Ui};
 
 use crate::{
     at_grinder::{AtGrinder, LeftAt, at_grinder_page},
+    big_type::{BigType, big_type_page},
     curves::{CurvesState, curves_page},
     dialogs::{Dialog, Verdict},
     edit::{self, EditState},
     keeper::Keeper,
     orders::{self, Order},
+    pair::{self, PairState, pair_page},
     prefs::{Page, Prefs},
     rack::{Asked, RackState, rack_panel},
     read_outs::read_outs_panel,
@@ -38,9 +40,11 @@ pub struct App {
     side: SideState,
     tip: TipState,
     curves: CurvesState,
+    pair: PairState,
     edit: EditState,
     dialog: Option<Dialog>,
     at_grinder: Option<AtGrinder>,
+    big_type: Option<BigType>,
     left_at: LeftAt,
     /// What the program last did, and the revision it speaks of.
     said: Option<(u64, Tone, String)>,
@@ -79,9 +83,11 @@ impl App {
             side: SideState::default(),
             tip: TipState::default(),
             curves: CurvesState::default(),
+            pair: PairState::default(),
             edit: EditState::default(),
             dialog,
             at_grinder: None,
+            big_type: None,
             left_at: Vec::new(),
             said: None,
             dressed: false,
@@ -120,6 +126,13 @@ impl App {
         self.said = Some((self.session.revision(), tone, words.into()));
     }
 
+    /// What the program last did, while it is fresh.
+    fn fresh(&self) -> Option<(Tone, String)> {
+        let (_, tone, words) =
+            self.said.as_ref().filter(|(revision, ..)| *revision == self.session.revision())?;
+        Some((*tone, words.clone()))
+    }
+
     /// One frame without a native window: what the tests call.
     pub fn show(&mut self, ui: &mut Ui) {
         let ctx = ui.ctx().clone();
@@ -138,6 +151,20 @@ impl App {
                     }
                     ctx.request_repaint();
                 }
+            }
+            return;
+        }
+        if let Some(mut page) = self.big_type.take() {
+            let order = orders::pressed(&ctx);
+            if let Some(order @ (Order::Undo | Order::Redo | Order::Unit | Order::Dark)) = order {
+                self.carry_out(&ctx, order);
+                self.session.work_out();
+            }
+            let leave = order == Some(Order::BigType);
+            if big_type_page(ui, &self.session, &mut page, self.units(), &self.theme) || leave {
+                ctx.request_repaint();
+            } else {
+                self.big_type = Some(page);
             }
             return;
         }
@@ -204,20 +231,23 @@ impl App {
                     });
                 },
             );
+        }
+        // The pair has the read-outs of both in a table of its own.
+        if !editing && !matches!(self.prefs.page, Page::Pair | Page::Lesson) {
             let mut bottom = self.panel(Surface::Panel);
             bottom.inner_margin = Margin { left: 22, right: 22, top: 14, bottom: 10 };
             Panel::bottom("read").exact_size(sizes.read_outs).resizable(false).frame(bottom).show(ui, |ui| {
                 // The settings may have moved since the answer was worked out.
                 self.session.work_out();
-                let said = self
-                    .said
-                    .as_ref()
-                    .filter(|(revision, ..)| *revision == self.session.revision())
-                    .map(|(_, tone, words)| (*tone, words.clone()));
+                let said = self.fresh();
                 read_outs_panel(ui, &self.session, said.as_ref(), self.units(), &self.theme);
             });
         }
         let units = self.units();
+        if self.prefs.page != Page::Pair {
+            self.session.set_link(None);
+        }
+        let mut asked = None;
         CentralPanel::default().frame(Frame::new().fill(self.theme.surface(Surface::Panel))).show(ui, |ui| {
             match self.prefs.page {
                 Page::Tip => tip_page(ui, &mut self.session, &mut self.tip, units, &self.theme),
@@ -227,10 +257,19 @@ impl App {
                 Page::Side => {
                     side_page(ui, &mut self.session, &mut self.side, units, &self.theme);
                 }
+                Page::Pair => {
+                    let said = self.fresh();
+                    asked =
+                        pair_page(ui, &mut self.session, &mut self.pair, said.as_ref(), units, &self.theme);
+                }
+                Page::Lesson => {}
                 Page::Tool => edit::tool_page(ui, &mut self.session, &mut self.edit, units, &self.theme),
                 Page::Rig => edit::rig_page(ui, &mut self.session, &mut self.edit, units, &self.theme),
             }
         });
+        if asked == Some(pair::Asked::SaveA) {
+            self.carry_out(ui.ctx(), Order::Save);
+        }
     }
 
     fn top(&mut self, ui: &mut Ui) {
@@ -285,6 +324,12 @@ impl App {
                     .clicked()
                 {
                     order = Some(Order::Unit);
+                }
+                if button(ui, "Big type", Loudness::Quiet, &theme)
+                    .on_hover_text("Drawing and numbers for the back row (B)")
+                    .clicked()
+                {
+                    order = Some(Order::BigType);
                 }
                 if button(ui, "At the grinder", Loudness::Main, &theme)
                     .on_hover_text("The setting in hand as big numbers to be set in order (G)")
@@ -360,12 +405,18 @@ impl App {
                 self.dialog = Some(Dialog::picture(self.keeper.folder(), name));
             }
             Order::Fit if self.prefs.page == Page::Tip => self.tip.fit(),
+            Order::Fit if self.prefs.page == Page::Pair => self.pair.fit(),
             Order::Fit => self.side.fit(),
             Order::ZoomIn => self.zoom(1.25),
             Order::ZoomOut => self.zoom(0.8),
             Order::AtGrinder => {
                 if self.session.in_hand().is_some() {
                     self.at_grinder = Some(AtGrinder::new(self.left_at.clone()));
+                }
+            }
+            Order::BigType => {
+                if self.session.in_hand().is_some() {
+                    self.big_type = Some(BigType::new(self.prefs.page == Page::Pair));
                 }
             }
             Order::Dark => {
@@ -390,6 +441,7 @@ impl App {
     fn zoom(&mut self, factor: f64) {
         match self.prefs.page {
             Page::Tip => self.tip.zoom(factor),
+            Page::Pair => self.pair.zoom(factor),
             _ => self.side.zoom(factor),
         }
     }
@@ -492,6 +544,7 @@ impl App {
                 self.side = SideState::default();
                 self.tip = TipState::default();
                 self.curves = CurvesState::default();
+                self.pair = PairState::default();
                 self.rack = RackState::default();
                 self.edit = EditState::default();
                 self.say(Tone::Good, format!("Opened {}.", path.display()));

@@ -2,6 +2,7 @@
 
 pub mod app;
 pub mod at_grinder;
+pub mod big_type;
 pub mod canvas;
 pub mod command;
 pub mod curves;
@@ -13,6 +14,7 @@ pub mod import;
 pub mod keeper;
 pub mod oblique;
 pub mod orders;
+pub mod pair;
 pub mod picture;
 pub mod prefs;
 pub mod rack;

@@ -33,6 +33,8 @@ pub enum Order {
     ZoomOut,
     /// The page for the grinder.
     AtGrinder,
+    /// Drawing and numbers for the back row.
+    BigType,
     /// Light or dark.
     Dark,
     /// The next unit of lengths.
@@ -69,7 +71,7 @@ const fn command_shift(key: Key) -> KeyboardShortcut {
 }
 
 /// Every order. Longer chords come before the shorter ones they contain.
-pub const TABLE: [Entry; 21] = [
+pub const TABLE: [Entry; 24] = [
     Entry {
         order: Order::Redo,
         name: "Redo",
@@ -144,6 +146,12 @@ pub const TABLE: [Entry; 21] = [
         key: Some(plain(Key::G)),
     },
     Entry {
+        order: Order::BigType,
+        name: "Big type",
+        what: "drawing and chosen numbers for the back row",
+        key: Some(plain(Key::B)),
+    },
+    Entry {
         order: Order::Dark,
         name: "Light or dark",
         what: "change the window’s look",
@@ -175,16 +183,28 @@ pub const TABLE: [Entry; 21] = [
         key: Some(command(Key::Num3)),
     },
     Entry {
+        order: Order::Page(Page::Pair),
+        name: "Pair",
+        what: "two settings side by side, and what if",
+        key: Some(command(Key::Num4)),
+    },
+    Entry {
+        order: Order::Page(Page::Lesson),
+        name: "Lesson",
+        what: "lessons, built and shown step by step",
+        key: Some(command(Key::Num5)),
+    },
+    Entry {
         order: Order::Page(Page::Tool),
         name: "Tool",
         what: "the tool’s steel and its dimensions",
-        key: Some(command(Key::Num4)),
+        key: Some(command(Key::Num6)),
     },
     Entry {
         order: Order::Page(Page::Rig),
         name: "Rig",
         what: "grinder, wheels, arms, tables, holders",
-        key: Some(command(Key::Num5)),
+        key: Some(command(Key::Num7)),
     },
 ];
 

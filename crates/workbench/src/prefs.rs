@@ -15,6 +15,10 @@ pub enum Page {
     Tip,
     /// Curves along the edge.
     Curves,
+    /// Two settings side by side.
+    Pair,
+    /// Lessons.
+    Lesson,
     /// The tool in hand: its steel and its dimensions.
     Tool,
     /// The rig in hand: grinder, wheels, arms, tables, holders.
@@ -23,7 +27,8 @@ pub enum Page {
 
 impl Page {
     /// Every page in the order of the tabs.
-    pub const ALL: [Self; 5] = [Self::Side, Self::Tip, Self::Curves, Self::Tool, Self::Rig];
+    pub const ALL: [Self; 7] =
+        [Self::Side, Self::Tip, Self::Curves, Self::Pair, Self::Lesson, Self::Tool, Self::Rig];
 
     /// Its name.
     #[must_use]
@@ -32,6 +37,8 @@ impl Page {
             Self::Side => "Side",
             Self::Tip => "Tip",
             Self::Curves => "Curves",
+            Self::Pair => "Pair",
+            Self::Lesson => "Lesson",
             Self::Tool => "Tool",
             Self::Rig => "Rig",
         }

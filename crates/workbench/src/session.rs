@@ -9,7 +9,7 @@ use bevelbench_notebook::{
     saved::{Bench, Id, SettingEntry, SupportSaved},
 };
 
-use crate::{history::History, widgets::Gesture};
+use crate::{dial::Dial, history::History, widgets::Gesture};
 
 /// What follows from the setting in hand.
 #[derive(Debug, Clone)]
@@ -44,6 +44,8 @@ pub struct Session {
     worked_out: Option<u64>,
     outcome: Option<Outcome>,
     last_good: Option<(Job, SideView)>,
+    /// The quantity that moves the setting beside along with the one in hand.
+    link: Option<Dial>,
 }
 
 impl Session {
@@ -57,6 +59,7 @@ impl Session {
             worked_out: None,
             outcome: None,
             last_good: None,
+            link: None,
         };
         if session.bench.in_hand.is_none() {
             session.bench.in_hand = session.bench.settings.first().cloned();
@@ -159,8 +162,49 @@ impl Session {
 
     /// Changes the bench within the open step.
     pub fn change(&mut self, change: impl FnOnce(&mut Bench)) {
+        let linked = self.link.and_then(|dial| self.bench.in_hand.as_ref().zip(dial.get(&self.bench)));
+        let before = linked.map(|(hand, value)| (hand.id, value));
         change(&mut self.bench);
+        if let (Some(dial), Some((id, before))) = (self.link, before)
+            && self.bench.in_hand.as_ref().is_some_and(|hand| hand.id == id)
+            && let Some(after) = dial.get(&self.bench)
+        {
+            step_beside(&mut self.bench, dial, after - before);
+        }
         self.touched();
+    }
+
+    /// The setting beside the one in hand.
+    #[must_use]
+    pub fn beside(&self) -> Option<&SettingEntry> {
+        self.bench.beside.as_ref()
+    }
+
+    /// The quantity that moves the setting beside along with the one in hand.
+    #[must_use]
+    pub fn link(&self) -> Option<Dial> {
+        self.link
+    }
+
+    /// Ties a quantity of the setting beside to that of the one in hand, or none.
+    pub fn set_link(&mut self, link: Option<Dial>) {
+        self.link = link;
+    }
+
+    /// Saves the setting beside, under its own name.
+    pub fn save_beside(&mut self) -> Option<String> {
+        let beside = self.bench.beside.clone()?;
+        let name = beside.name.clone();
+        self.edit(format!("Save “{name}”"), |bench| {
+            match bench.settings.iter_mut().find(|setting| setting.id == beside.id) {
+                Some(saved) => *saved = beside,
+                None => {
+                    let last = bench.settings.iter().rposition(|setting| setting.tool == beside.tool);
+                    bench.settings.insert(last.map_or(bench.settings.len(), |index| index + 1), beside);
+                }
+            }
+        });
+        Some(name)
     }
 
     /// Closes the open undo step.
@@ -289,6 +333,29 @@ impl Session {
     fn touched(&mut self) {
         self.revision += 1;
     }
+}
+
+/// Moves a quantity of the setting beside by as much as that of the one in hand was moved. What belongs to the bench,
+/// a wheel or a tool that both use, has moved already.
+fn step_beside(bench: &mut Bench, dial: Dial, by: f64) {
+    if by == 0.0 || !by.is_finite() {
+        return;
+    }
+    if let (Some(hand), Some(beside)) = (&bench.in_hand, &bench.beside) {
+        let shared = match dial {
+            Dial::WheelDiameter => (hand.rig, hand.wheel) == (beside.rig, beside.wheel),
+            Dial::ToolLength => hand.tool == beside.tool,
+            _ => false,
+        };
+        if shared {
+            return;
+        }
+    }
+    std::mem::swap(&mut bench.in_hand, &mut bench.beside);
+    if let Some(value) = dial.get(bench) {
+        dial.set(bench, value + by);
+    }
+    std::mem::swap(&mut bench.in_hand, &mut bench.beside);
 }
 
 /// What follows from a setting of a bench.

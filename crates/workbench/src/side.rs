@@ -221,7 +221,7 @@ fn make(session: &Session, state: &mut SideState, units: Units) {
 }
 
 /// The handles that the support has.
-fn handles(
+pub(crate) fn handles(
     ui: &mut Ui,
     session: &mut Session,
     state: &mut SideState,

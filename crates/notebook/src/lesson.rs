@@ -1,0 +1,107 @@
+//! Lessons: short ordered lists of steps that are built and replayed inside the program and kept in the bench file.
+//!
+//! A step carries its own copy of its setting, so that a lesson shows tomorrow what it showed when it was made, whatever
+//! becomes of the setting on the rack. Wheels and tools stay those of the bench.
+
+use serde::{Deserialize, Serialize};
+
+use crate::{
+    drawing::Part,
+    saved::{Bench, SettingEntry},
+};
+
+/// A lesson.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Default)]
+#[serde(deny_unknown_fields)]
+pub struct Lesson {
+    /// What it is about.
+    pub title: String,
+    /// Its steps in order.
+    #[serde(default)]
+    pub steps: Vec<LessonStep>,
+}
+
+/// How a step is looked at.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Default)]
+pub enum StepView {
+    /// The bench from the side; the second setting, if there is one, laid over the first and dashed.
+    #[default]
+    Side,
+    /// The edge on the wheel, many times enlarged, with the ink.
+    Edge,
+}
+
+impl StepView {
+    /// Every way to look.
+    pub const ALL: [Self; 2] = [Self::Side, Self::Edge];
+
+    /// Its name.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Side => "The bench from the side",
+            Self::Edge => "The edge, enlarged",
+        }
+    }
+}
+
+/// A step of a lesson.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct LessonStep {
+    /// What is said.
+    pub caption: String,
+    /// How it is looked at.
+    #[serde(default)]
+    pub view: StepView,
+    /// What is highlighted.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub highlight: Option<Part>,
+    /// The setting.
+    pub setting: SettingEntry,
+    /// The wheel's diameter in this step, in millimetres; today's without one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wheel_diameter_mm: Option<f64>,
+    /// A setting to compare it with.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub beside: Option<SettingEntry>,
+    /// The wheel's diameter for the setting it is compared with, in millimetres; today's without one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub beside_wheel_diameter_mm: Option<f64>,
+}
+
+impl LessonStep {
+    /// A step that shows what is in hand, and beside it, on a bench.
+    #[must_use]
+    pub fn of(bench: &Bench) -> Option<Self> {
+        let setting = bench.in_hand.clone()?;
+        let wheel = |entry: &SettingEntry| {
+            bench.rig(entry.rig).and_then(|rig| rig.wheel(entry.wheel)).map(|wheel| wheel.diameter_mm)
+        };
+        let wheel_diameter_mm = wheel(&setting);
+        let beside_wheel_diameter_mm = bench.beside.as_ref().and_then(wheel);
+        Some(Self {
+            caption: String::new(),
+            view: StepView::Side,
+            highlight: None,
+            setting,
+            wheel_diameter_mm,
+            beside: bench.beside.clone(),
+            beside_wheel_diameter_mm,
+        })
+    }
+}
+
+/// A bench on which the wheel of a setting has another diameter, in millimetres: to show a worn wheel without wearing
+/// one.
+#[must_use]
+pub fn with_wheel(bench: &Bench, entry: &SettingEntry, diameter_mm: Option<f64>) -> Bench {
+    let mut bench = bench.clone();
+    if let Some(diameter_mm) = diameter_mm
+        && let Some(rig) = bench.rigs.iter_mut().find(|rig| rig.id == entry.rig)
+        && let Some(wheel) = rig.wheels.iter_mut().find(|wheel| wheel.id == entry.wheel)
+    {
+        wheel.diameter_mm = diameter_mm;
+    }
+    bench
+}
