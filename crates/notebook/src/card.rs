@@ -380,8 +380,7 @@ impl Card {
         let needed = (window.width() / box_.width().max(1.0)).max(window.height() / box_.height().max(1.0));
         let reduced = SCALES.into_iter().find(|scale| *scale >= needed).unwrap_or(needed);
         out.drawing(&drawing, window, box_, 1.0 / reduced, 0.72 * s);
-        let words =
-            format!("Side view, 1 : {}", format_number(reduced, usize::from(reduced.fract() > 0.0)));
+        let words = format!("Side view, 1 : {}", format_number(reduced, usize::from(reduced.fract() > 0.0)));
         out.words([caption.right, caption.bottom + 0.9 * s], words, Type::weak(2.0 * s), Align::End);
     }
 

@@ -5,7 +5,9 @@
 //! file or the output stands in the way.
 
 mod evaluate;
+mod find;
 mod picture;
+mod print;
 mod record;
 mod swept_record;
 
@@ -16,9 +18,15 @@ use std::{
     path::{Path, PathBuf},
 };
 
-use bevelbench_notebook::{file::read_bench, saved::Bench, store::read_text};
+use bevelbench_notebook::{
+    file::read_bench,
+    saved::{Bench, SettingEntry},
+    store::read_text,
+};
 use lexopt::{Arg, Parser, ValueExt};
 
+pub use find::{Find, Wing};
+pub use print::PrintErrand;
 pub use record::{CautionRecord, ErrorRecord, Record};
 pub use swept_record::{EdgeRecord, RollLineRecord, SweptRecord};
 
@@ -30,7 +38,7 @@ pub const UNANSWERED: u8 = 1;
 pub const STOPPED: u8 = 2;
 
 /// What is asked for.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum Command {
     /// Open the window.
     OpenWindow {
@@ -42,7 +50,7 @@ pub enum Command {
 }
 
 /// Something to be done without a window.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum Errand {
     /// Answer the settings of a bench file.
     Evaluate {
@@ -53,6 +61,8 @@ pub enum Errand {
         /// How to write the answers.
         format: Format,
     },
+    /// Find what to set for a bevel and a wing.
+    Find(Find),
     /// Draw a setting into a file.
     Picture {
         /// The bench file.
@@ -64,6 +74,8 @@ pub enum Errand {
         /// What to draw.
         view: PictureView,
     },
+    /// Put something on paper.
+    Print(PrintErrand),
     /// Say how the command is used.
     Help,
     /// Say which version this is.
@@ -136,12 +148,37 @@ Bevelbench: a workbench for keeping turning tools sharp.
   bevelbench evaluate FILE       answer every setting of a bench file
       --setting NAME             only settings of this name
       --format text|json         for people (the default) or for scripts
+  bevelbench find FILE           what to set for a bevel, every answer
+      --setting NAME             of which setting
+      --bevel 45deg              the bevel at the edge
+      --across-facet             it is meant as a protractor reads it, across the facet
+      --wing-sweep 12mm          how far the wings are to be swept back, or
+      --wing-bevel 30deg         the bevel to the axis at the wing top, or
+      --same-as NAME             the same grind as that setting (its bevel too)
+      --free reach,strut-angle   what may move: reach, projection, strut-angle, tilt, tool-length,
+                                 wheel-diameter, roll-centre; the rest stays as it is
+      --at-stops                 strut at its rests and projection at its stop blocks only
+      --format text|json         as above
   bevelbench picture FILE        draw a setting to scale
       --setting NAME             which one
       -o, --output OUT           where to: OUT.svg or OUT.png
       --view side|tip|plan|curves
                                  the bench from the side (the default), the tip from the side or from
                                  above, or the angles along its edge
+  bevelbench cards FILE          setting cards, several to a large sheet
+  bevelbench chart FILE          a wall chart for each rig
+  bevelbench gauges FILE         sticks, blocks, templates and outlines at true size
+      --only LIST                of sticks,blocks,angles,fan,radii,outlines
+  bevelbench bench-sheet FILE    the rigs' dimensions with where each is measured
+  bevelbench log-sheet FILE      lines to write on
+      --setting NAME             only this setting; may be said again
+      --rig NAME | --all         only settings of a rig, or all of them (the default)
+      --paper NAME               a4 (the default), letter, a3, tabloid, a5, a6 or index-card
+      --unit mm|inch|fraction    how lengths are written
+      --date TEXT                the date on it; without one there is room to write it
+      --bars-mm ACROSS,UP        what the printer makes of the bars of 100 mm: corrects it
+      --dpi N                    dots an inch of PNG pictures (300)
+      -o, --output OUT           where to: OUT.pdf, OUT.svg or OUT.png (pictures one a page)
   bevelbench --help              this page
   bevelbench --version           the version
 
@@ -164,7 +201,12 @@ impl Command {
             Some(Arg::Short('h') | Arg::Long("help")) => Ok(Self::Run(Errand::Help)),
             Some(Arg::Short('V') | Arg::Long("version")) => Ok(Self::Run(Errand::Version)),
             Some(Arg::Value(word)) if word == "evaluate" => parse_evaluate(&mut parser),
+            Some(Arg::Value(word)) if word == "find" => find::parse(&mut parser),
             Some(Arg::Value(word)) if word == "picture" => parse_picture(&mut parser),
+            Some(Arg::Value(word)) if word.to_str().and_then(print::asked_by).is_some() => {
+                let what = word.to_str().and_then(print::asked_by).unwrap_or_default();
+                print::parse(what, &mut parser)
+            }
             Some(Arg::Value(file)) => match parser.next()? {
                 None => Ok(Self::OpenWindow { file: Some(file.into()) }),
                 Some(extra) => Err(extra.unexpected().into()),
@@ -239,9 +281,11 @@ impl Errand {
             Self::Version => writeln!(out, "bevelbench {}", env!("CARGO_PKG_VERSION"))
                 .map(|()| ANSWERED)
                 .map_err(Stopped::Output),
+            Self::Find(find) => find.run(out),
             Self::Picture { file, setting, out: path, view } => {
                 picture::draw(file, setting, path, *view, complaints)
             }
+            Self::Print(errand) => print::run(errand, out, complaints),
             Self::Evaluate { file, setting, format } => {
                 evaluate::evaluate(file, setting.as_deref(), *format, out)
             }
@@ -287,6 +331,14 @@ impl fmt::Display for Stopped {
             Self::Output(error) => write!(f, "The result could not be written: {error}."),
         }
     }
+}
+
+/// The setting of a name, or what the bench has instead.
+fn setting_named<'a>(bench: &'a Bench, name: &str) -> Result<&'a SettingEntry, Stopped> {
+    bench.setting_named(name).ok_or_else(|| Stopped::NoSuchSetting {
+        name: name.to_owned(),
+        at_hand: bench.settings.iter().map(|entry| entry.name.clone()).collect(),
+    })
 }
 
 /// Reads a bench file.
@@ -370,6 +422,7 @@ mod tests {
         let text = String::from_utf8(out).unwrap();
         for word in [
             "evaluate",
+            "find",
             "picture",
             "--view",
             "-o",

@@ -17,6 +17,7 @@ pub mod orders;
 pub mod pair;
 pub mod picture;
 pub mod prefs;
+pub mod print;
 pub mod rack;
 pub mod read_outs;
 pub mod session;

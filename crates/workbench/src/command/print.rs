@@ -1,0 +1,273 @@
+//! `cards`, `chart`, `gauges`, `bench-sheet`, `log-sheet`: paper from a bench file.
+
+use std::{
+    io::Write,
+    path::{Path, PathBuf},
+};
+
+use bevelbench_notebook::{
+    gauge::Wanted,
+    printing::{Asked, What, print},
+    quantity::LengthUnit,
+    saved::{Bench, Id},
+    sheet::{Correction, Paper},
+};
+use lexopt::{Arg, Parser, ValueExt};
+
+use super::{ANSWERED, Command, Errand, Stopped, UNANSWERED, Usage, open_bench};
+use crate::print::files;
+
+/// What is to be printed, as it was asked for.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PrintErrand {
+    /// The kind.
+    pub what: What,
+    /// The bench file.
+    pub file: PathBuf,
+    /// Only settings of these names.
+    pub settings: Vec<String>,
+    /// Only settings of this rig.
+    pub rig: Option<String>,
+    /// The paper.
+    pub paper: Paper,
+    /// What the bars of 100 mm measure, across and up, in millimetres.
+    pub bars_mm: [f64; 2],
+    /// The gauges that are wanted.
+    pub gauges: Wanted,
+    /// The unit of lengths.
+    pub unit: LengthUnit,
+    /// The date as it is written.
+    pub date: String,
+    /// Dots an inch of PNG pictures.
+    pub dpi: f64,
+    /// Where to.
+    pub out: PathBuf,
+}
+
+/// The words that ask for a kind.
+const WORDS: [(&str, What); 5] = [
+    ("cards", What::Cards),
+    ("chart", What::Chart),
+    ("gauges", What::Gauges),
+    ("bench-sheet", What::BenchSheet),
+    ("log-sheet", What::LogSheet),
+];
+
+/// The kind that a word asks for.
+pub(super) fn asked_by(word: &str) -> Option<What> {
+    WORDS.into_iter().find(|(name, _)| *name == word).map(|(_, what)| what)
+}
+
+pub(super) fn parse(what: What, parser: &mut Parser) -> Result<Command, Usage> {
+    let word = WORDS.into_iter().find(|(_, kind)| *kind == what).map_or("cards", |(word, _)| word);
+    let missing = |what: &str| Usage::new(format!("{what} Write: bevelbench {word} FILE -o OUT.pdf."));
+    let (mut file, mut out, mut all, mut rig) = (None, None, false, None);
+    let mut errand = PrintErrand {
+        what,
+        file: PathBuf::new(),
+        settings: Vec::new(),
+        rig: None,
+        paper: Paper::default(),
+        bars_mm: [bevelbench_notebook::sheet::BAR_MM; 2],
+        gauges: Wanted::ALL,
+        unit: LengthUnit::Millimetre,
+        date: String::new(),
+        dpi: files::DPI,
+        out: PathBuf::new(),
+    };
+    while let Some(argument) = parser.next()? {
+        match argument {
+            Arg::Long("setting") => errand.settings.push(parser.value()?.string()?),
+            Arg::Long("rig") => rig = Some(parser.value()?.string()?),
+            Arg::Long("all") => all = true,
+            Arg::Long("paper") => {
+                let name = parser.value()?.string()?;
+                errand.paper = Paper::from_name(&name).ok_or_else(|| {
+                    Usage::new(format!(
+                        "The paper is a3, a4, a5, a6, letter, tabloid or index-card, not {name}."
+                    ))
+                })?;
+            }
+            Arg::Long("unit") => {
+                let name = parser.value()?.string()?;
+                errand.unit = match name.as_str() {
+                    "mm" => LengthUnit::Millimetre,
+                    "inch" => LengthUnit::Inch,
+                    "fraction" => LengthUnit::InchFraction,
+                    _ => return Err(Usage::new(format!("The unit is mm, inch or fraction, not {name}."))),
+                };
+            }
+            Arg::Long("date") => errand.date = parser.value()?.string()?,
+            Arg::Long("bars-mm") => errand.bars_mm = bars(&parser.value()?.string()?)?,
+            Arg::Long("only") if what == What::Gauges => errand.gauges = only(&parser.value()?.string()?)?,
+            Arg::Long("dpi") => {
+                let dpi: f64 = parser.value()?.parse()?;
+                if !(20.0..=1200.0).contains(&dpi) {
+                    return Err(Usage::new(format!(
+                        "The resolution is from 20 to 1200 dots an inch, not {dpi}."
+                    )));
+                }
+                errand.dpi = dpi;
+            }
+            Arg::Short('o') | Arg::Long("output") => {
+                let path = PathBuf::from(parser.value()?);
+                files::kind_of(&path, errand.dpi).map_err(Usage::new)?;
+                out = Some(path);
+            }
+            Arg::Short('h') | Arg::Long("help") => return Ok(Command::Run(Errand::Help)),
+            Arg::Value(value) if file.is_none() => file = Some(PathBuf::from(value)),
+            other => return Err(other.unexpected().into()),
+        }
+    }
+    errand.file = file.ok_or_else(|| missing("Which bench file?"))?;
+    errand.out = out.ok_or_else(|| missing("Where should it go?"))?;
+    let ways = u8::from(all) + u8::from(rig.is_some()) + u8::from(!errand.settings.is_empty());
+    if ways > 1 {
+        return Err(Usage::new("Name settings, or a rig, or ask for all of them: one of the three."));
+    }
+    errand.rig = rig;
+    Ok(Command::Run(Errand::Print(errand)))
+}
+
+/// What two bars measure: `99.6,100.2`, in millimetres.
+fn bars(text: &str) -> Result<[f64; 2], Usage> {
+    let wrong =
+        || Usage::new(format!("The bars are two lengths in millimetres as in 99.6,100.2, not {text}."));
+    let (across, up) = text.split_once(',').ok_or_else(wrong)?;
+    let number = |part: &str| part.trim().parse::<f64>().map_err(|_| wrong());
+    let bars = [number(across)?, number(up)?];
+    Correction::default().from_measured(bars[0], bars[1]).map_err(|error| Usage::new(error.to_string()))?;
+    Ok(bars)
+}
+
+/// A list of gauges: `sticks,angles`.
+fn only(text: &str) -> Result<Wanted, Usage> {
+    let mut wanted = Wanted::NONE;
+    for word in text.split(',').map(str::trim) {
+        match word {
+            "sticks" => wanted.sticks = true,
+            "blocks" => wanted.blocks = true,
+            "angles" => wanted.angles = true,
+            "fan" => wanted.fan = true,
+            "radii" => wanted.radii = true,
+            "outlines" => wanted.outlines = true,
+            _ => {
+                return Err(Usage::new(format!(
+                    "The gauges are sticks, blocks, angles, fan, radii and outlines, not {word}."
+                )));
+            }
+        }
+    }
+    Ok(wanted)
+}
+
+/// The settings that are asked for, in the bench's order, or in that of their names.
+fn chosen(bench: &Bench, errand: &PrintErrand) -> Result<Vec<Id>, Stopped> {
+    if !errand.settings.is_empty() {
+        return errand
+            .settings
+            .iter()
+            .map(|name| {
+                bench.setting_named(name).map(|entry| entry.id).ok_or_else(|| Stopped::NoSuchSetting {
+                    name: name.clone(),
+                    at_hand: bench.settings.iter().map(|entry| entry.name.clone()).collect(),
+                })
+            })
+            .collect();
+    }
+    let rig = match &errand.rig {
+        None => None,
+        Some(name) => Some(bench.rigs.iter().find(|rig| rig.name == *name).ok_or_else(|| {
+            let names: Vec<&str> = bench.rigs.iter().map(|rig| rig.name.as_str()).collect();
+            Stopped::File(format!("There is no rig called “{name}”. The bench has: {}.", names.join(", ")))
+        })?),
+    };
+    let on_it = |entry: &&bevelbench_notebook::saved::SettingEntry| rig.is_none_or(|rig| entry.rig == rig.id);
+    Ok(bench.settings.iter().filter(on_it).map(|entry| entry.id).collect())
+}
+
+/// Makes the pages and writes them; settings without an answer are named and left out.
+pub(super) fn run(
+    errand: &PrintErrand,
+    out: &mut dyn Write,
+    complaints: &mut dyn Write,
+) -> Result<u8, Stopped> {
+    let bench = open_bench(&errand.file)?;
+    let [across, up] = errand.bars_mm;
+    let correction = Correction::default()
+        .from_measured(across, up)
+        .map_err(|error| Stopped::Picture(error.to_string()))?;
+    let asked = Asked {
+        what: errand.what,
+        paper: errand.paper,
+        correction,
+        settings: chosen(&bench, errand)?,
+        gauges: errand.gauges,
+        unit: errand.unit,
+        date: errand.date.clone(),
+    };
+    let made = match print(&bench, &asked, &mut |_| true) {
+        Ok(made) => made,
+        Err(bevelbench_notebook::printing::NotPrinted::NoAnswer(words)) => {
+            writeln!(complaints, "bevelbench: {words}").map_err(Stopped::Output)?;
+            return Ok(UNANSWERED);
+        }
+        Err(error) => return Err(Stopped::Picture(error.to_string())),
+    };
+    let places = files::write(&made, &errand.out, errand.dpi, &mut |_| true).map_err(Stopped::Picture)?;
+    for (name, why) in &made.left_out {
+        writeln!(complaints, "bevelbench: {name} has no answer and is left out. {why}")
+            .map_err(Stopped::Output)?;
+    }
+    let pages = made.pages.len();
+    let files = places.iter().map(|path: &PathBuf| Path::display(path).to_string()).collect::<Vec<_>>();
+    let noun = if pages == 1 { "page" } else { "pages" };
+    writeln!(out, "{pages} {noun}: {}", files.join(", ")).map_err(Stopped::Output)?;
+    Ok(if made.left_out.is_empty() { ANSWERED } else { UNANSWERED })
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
+mod tests {
+    use super::*;
+
+    fn parsed(words: &[&str]) -> Result<PrintErrand, Usage> {
+        match Command::parse(words.iter().map(std::ffi::OsString::from))? {
+            Command::Run(Errand::Print(errand)) => Ok(errand),
+            other => panic!("{other:?}"),
+        }
+    }
+
+    #[test]
+    fn settings_paper_and_place_are_read() {
+        let words =
+            ["cards", "a.ron", "--setting", "One", "--setting=Two", "--paper", "Letter", "-o", "b.pdf"];
+        let errand = parsed(&words).unwrap();
+        assert_eq!(errand.settings, ["One", "Two"]);
+        assert_eq!((errand.what, errand.paper), (What::Cards, Paper::Letter));
+        let gauges =
+            parsed(&["gauges", "a.ron", "--all", "--only", "sticks,fan", "--bars-mm", "99.5,100", "-ob.svg"]);
+        let gauges = gauges.unwrap();
+        assert_eq!(gauges.gauges, Wanted { sticks: true, fan: true, ..Wanted::NONE });
+        assert_eq!(gauges.bars_mm.map(f64::to_bits), [99.5, 100.0].map(f64::to_bits));
+    }
+
+    #[test]
+    fn what_cannot_be_is_named() {
+        for (words, named) in [
+            (&["cards", "-o", "b.pdf"][..], "Which bench file"),
+            (&["cards", "a.ron"], "Where"),
+            (&["cards", "a.ron", "-o", "b.doc"], "b.doc"),
+            (&["cards", "a.ron", "-o", "b.pdf", "--paper", "a9"], "a9"),
+            (&["cards", "a.ron", "-o", "b.pdf", "--only", "fan"], "--only"),
+            (&["gauges", "a.ron", "-o", "b.pdf", "--only", "fins"], "fins"),
+            (&["gauges", "a.ron", "-o", "b.pdf", "--bars-mm", "4"], "4"),
+            (&["gauges", "a.ron", "-o", "b.pdf", "--bars-mm", "4,100"], "4.0 mm"),
+            (&["chart", "a.ron", "-o", "b.pdf", "--rig", "x", "--all"], "one of the three"),
+            (&["chart", "a.ron", "-o", "b.png", "--dpi", "9000"], "9000"),
+        ] {
+            let usage = parsed(words).unwrap_err();
+            assert!(usage.message.contains(named), "{words:?}: {usage}");
+        }
+    }
+}

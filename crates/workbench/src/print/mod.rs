@@ -1,0 +1,3 @@
+//! The Print page: the real pages, what is on them, and where they go.
+
+pub mod files;
