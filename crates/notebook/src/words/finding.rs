@@ -1,6 +1,6 @@
 //! What was found, what falls short and what would do instead, in words.
 
-use bevelbench_geometry::{Free, Movable, Remedy, Short, Solution};
+use bevelbench_geometry::{Free, Movable, Remedy, Short, Solution, WingTarget};
 
 use super::{LengthText, Words, capital, number, refusal_words, unanswered_words};
 use crate::{bench::Unanswered, finding::NotFindable};
@@ -58,7 +58,12 @@ fn article(name: &str) -> String {
 
 /// How near the nearest comes where nothing meets the target.
 #[must_use]
-pub fn near_words(near: &Solution, free: &[Movable], length: LengthText<'_>) -> String {
+pub fn near_words(
+    near: &Solution,
+    free: &[Movable],
+    wing: Option<WingTarget>,
+    length: LengthText<'_>,
+) -> String {
     let at: Vec<String> = free
         .iter()
         .filter_map(|&what| {
@@ -77,8 +82,16 @@ pub fn near_words(near: &Solution, free: &[Movable], length: LengthText<'_>) -> 
         ));
     }
     if near.wing_off.abs() >= 0.005 {
-        let way = if near.wing_off > 0.0 { "more" } else { "less" };
-        misses.push(format!("the wing has {} {way} than was asked for", number(near.wing_off.abs(), 2)));
+        let (more, off) = (near.wing_off > 0.0, near.wing_off.abs());
+        misses.push(match wing {
+            Some(WingTarget::BevelAtTop { .. }) => {
+                format!("the wing top is {}° too {}", number(off, 2), if more { "blunt" } else { "keen" })
+            }
+            Some(WingTarget::SameLine { .. }) => format!("the pivot misses the roll line by {}", length(off)),
+            _ => {
+                format!("the wing is swept back {} too {}", length(off), if more { "far" } else { "little" })
+            }
+        });
     }
     format!(
         "{place}, {}.",
@@ -145,7 +158,7 @@ mod tests {
         let words = short_words(&found.solutions.short[0], &found.remedies, &mm);
         assert!(words.reason.starts_with("The arm is 6 mm short: "), "{words:?}");
         assert!(words.mend.contains(" would do."), "{words:?}");
-        let near = near_words(&found.solutions.near[0], &[reach], &mm);
+        let near = near_words(&found.solutions.near[0], &[reach], None, &mm);
         assert!(near.contains("too keen"), "{near}");
     }
 

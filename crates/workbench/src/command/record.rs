@@ -8,7 +8,7 @@ use bevelbench_notebook::{
     bench::{Missing, Unanswered},
     quantity::{LengthUnit, format_length},
     saved::{Bench, SettingEntry, SupportSaved},
-    words::{caution_words, unanswered_words},
+    words::{Words, caution_words, unanswered_words},
 };
 use serde::Serialize;
 
@@ -245,7 +245,12 @@ impl Answers {
 }
 
 impl ErrorRecord {
-    fn of(unanswered: &Unanswered) -> Self {
+    /// With words of its own and no numbers.
+    pub(super) fn plain(kind: &'static str, words: &Words) -> Self {
+        Self { kind, message: words.together(), numbers: BTreeMap::new() }
+    }
+
+    pub(super) fn of(unanswered: &Unanswered) -> Self {
         let (kind, numbers) = match unanswered {
             Unanswered::Missing(missing) => (missing_kind(*missing), BTreeMap::new()),
             Unanswered::Part { unfit, .. } => ("unfit_dimension", BTreeMap::from([("value", unfit.value)])),

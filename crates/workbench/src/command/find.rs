@@ -1,0 +1,353 @@
+//! `find`: what to set for a bevel and a wing, every answer. The names of the JSON are a contract, as in
+//! [`super::record`].
+
+use std::{collections::BTreeMap, io::Write, path::PathBuf};
+
+use bevelbench_geometry::{Angle, Free, Movable, Remedy, Short, Solution, Target};
+use bevelbench_notebook::{
+    bench::Unanswered,
+    finding::{Asked, Found, NotFindable, WingWanted},
+    quantity::{LengthUnit, format_angle, parse_angle, parse_length},
+    saved::{Bench, SettingEntry},
+    words::{movable_name, movable_value, near_words, not_findable_words, short_words},
+};
+use lexopt::{Arg, Parser, ValueExt};
+use serde::Serialize;
+
+use super::{
+    ANSWERED, Command, Errand, ErrorRecord, Format, Stopped, UNANSWERED, Usage, open_bench,
+    record::millimetres, setting_named,
+};
+
+/// What `find` is asked.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Find {
+    /// The bench file.
+    pub file: PathBuf,
+    /// The setting's name.
+    pub setting: String,
+    /// The bevel in degrees; without one, that of the setting to be matched.
+    pub bevel_deg: Option<f64>,
+    /// Whether the bevel is meant across the facet.
+    pub across_facet: bool,
+    /// What is wanted at the wing.
+    pub wing: Option<Wing>,
+    /// What may move; nobody having said, what usually may.
+    pub free: Option<Vec<Movable>>,
+    /// Whether rests and stop blocks are the only places.
+    pub at_stops: bool,
+    /// How to write the answers.
+    pub format: Format,
+}
+
+/// What is wanted at the wing.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Wing {
+    /// A wing sweep in millimetres.
+    Sweep(f64),
+    /// A bevel to the axis at the wing top, in degrees.
+    Bevel(f64),
+    /// The grind of another setting, by name.
+    SameAs(String),
+}
+
+/// What may be free, by the word that asks for it.
+const MOVABLES: [(&str, Movable); 7] = [
+    ("reach", Movable::Input(Free::Reach)),
+    ("projection", Movable::Input(Free::Projection)),
+    ("strut-angle", Movable::Input(Free::StrutAngle)),
+    ("tilt", Movable::Input(Free::TableTilt)),
+    ("tool-length", Movable::Input(Free::ToolLength)),
+    ("wheel-diameter", Movable::Input(Free::WheelDiameter)),
+    ("roll-centre", Movable::RollCentre),
+];
+
+/// Its name in JSON, with the unit.
+const fn key(what: Movable) -> &'static str {
+    match what {
+        Movable::Input(Free::Reach) => "reach_mm",
+        Movable::Input(Free::Projection) => "projection_mm",
+        Movable::Input(Free::StrutAngle) => "strut_angle_deg",
+        Movable::Input(Free::TableTilt) => "table_tilt_deg",
+        Movable::Input(Free::ToolLength) => "tool_length_mm",
+        Movable::Input(Free::WheelDiameter) => "wheel_diameter_mm",
+        Movable::RollCentre => "roll_centre_mm",
+    }
+}
+
+pub(super) fn degrees_of(option: &str, text: &str) -> Result<f64, Usage> {
+    parse_angle(text).map_err(|error| Usage::new(format!("--{option} {text}: {error}")))
+}
+
+pub(super) fn millimetres_of(option: &str, text: &str) -> Result<f64, Usage> {
+    parse_length(text, LengthUnit::Millimetre)
+        .map_err(|error| Usage::new(format!("--{option} {text}: {error}")))
+}
+
+pub(super) fn format_of(word: &str) -> Result<Format, Usage> {
+    match word {
+        "text" => Ok(Format::Text),
+        "json" => Ok(Format::Json),
+        _ => Err(Usage::new(format!("The format is text or json, not {word}."))),
+    }
+}
+
+fn movables_of(list: &str) -> Result<Vec<Movable>, Usage> {
+    list.split(',')
+        .map(|word| {
+            let known = MOVABLES.iter().find(|(name, _)| *name == word.trim());
+            known.map(|(_, what)| *what).ok_or_else(|| {
+                let names: Vec<&str> = MOVABLES.iter().map(|(name, _)| *name).collect();
+                Usage::new(format!("{word} is nothing that can be free. There are: {}.", names.join(", ")))
+            })
+        })
+        .collect()
+}
+
+pub(super) fn parse(parser: &mut Parser) -> Result<Command, Usage> {
+    let (mut file, mut setting, mut bevel_deg, mut wing, mut free) = (None, None, None, None, None);
+    let (mut across_facet, mut at_stops, mut format) = (false, false, Format::Text);
+    while let Some(argument) = parser.next()? {
+        match argument {
+            Arg::Long("setting") => setting = Some(parser.value()?.string()?),
+            Arg::Long("bevel") => bevel_deg = Some(degrees_of("bevel", &parser.value()?.string()?)?),
+            Arg::Long("across-facet") => across_facet = true,
+            Arg::Long("wing-sweep") => {
+                wing = Some(Wing::Sweep(millimetres_of("wing-sweep", &parser.value()?.string()?)?));
+            }
+            Arg::Long("wing-bevel") => {
+                wing = Some(Wing::Bevel(degrees_of("wing-bevel", &parser.value()?.string()?)?));
+            }
+            Arg::Long("same-as") => wing = Some(Wing::SameAs(parser.value()?.string()?)),
+            Arg::Long("free") => free = Some(movables_of(&parser.value()?.string()?)?),
+            Arg::Long("at-stops") => at_stops = true,
+            Arg::Long("format") => format = format_of(&parser.value()?.string()?)?,
+            Arg::Short('h') | Arg::Long("help") => return Ok(Command::Run(Errand::Help)),
+            Arg::Value(value) if file.is_none() => file = Some(PathBuf::from(value)),
+            other => return Err(other.unexpected().into()),
+        }
+    }
+    let missing =
+        |what: &str| Usage::new(format!("{what} Write: bevelbench find FILE --setting NAME --bevel 45deg."));
+    if bevel_deg.is_none() && !matches!(wing, Some(Wing::SameAs(_))) {
+        return Err(missing("Which bevel?"));
+    }
+    Ok(Command::Run(Errand::Find(Find {
+        file: file.ok_or_else(|| missing("Which bench file?"))?,
+        setting: setting.ok_or_else(|| missing("Which setting?"))?,
+        bevel_deg,
+        across_facet,
+        wing,
+        free,
+        at_stops,
+        format,
+    })))
+}
+
+/// All that `find --format json` says.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+struct FindRecord {
+    setting: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    bevel_deg: Option<f64>,
+    /// `at_edge` or `across_facet`.
+    meant: &'static str,
+    free: Vec<&'static str>,
+    /// Settings that meet every target within travel, stops and all that surrounds them, cheapest first.
+    answers: Vec<AnswerRecord>,
+    /// The one-parameter family, where one thing more is free than is needed.
+    family: Vec<AnswerRecord>,
+    /// The nearest, where nothing meets the target.
+    near: Vec<AnswerRecord>,
+    /// What stops it.
+    short: Vec<ShortRecord>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    error: Option<ErrorRecord>,
+}
+
+#[derive(Debug, Clone, PartialEq, Serialize)]
+struct AnswerRecord {
+    #[serde(flatten)]
+    set: BTreeMap<&'static str, f64>,
+    bevel_at_edge_deg: f64,
+    bevel_across_facet_deg: f64,
+    bevel_off_deg: f64,
+    /// The wing less the one wanted: millimetres, or degrees for a bevel at the top; left out without a wing.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    wing_off: Option<f64>,
+    cost: f64,
+    /// Degrees of bevel for a millimetre or degree of what is free.
+    sensitivity: BTreeMap<&'static str, f64>,
+    cautions: Vec<&'static str>,
+    /// What stands in the way all the same: wheel, holder, tool or bench.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    refused: Option<ErrorRecord>,
+}
+
+#[derive(Debug, Clone, PartialEq, Serialize)]
+struct ShortRecord {
+    what: &'static str,
+    wanted: f64,
+    limit: f64,
+    by: f64,
+    message: String,
+}
+
+impl AnswerRecord {
+    fn of(asked: &Asked, free: &[Movable], solution: &Solution) -> Self {
+        let view = &solution.view;
+        let checked = asked.check(&solution.setting);
+        let set = free.iter().filter_map(|&what| Some((key(what), solution.value_of(what)?))).collect();
+        let sensitivity = free
+            .iter()
+            .filter_map(|&what| {
+                let Movable::Input(input) = what else { return None };
+                let slope = view.slopes.by(input)?;
+                let angle = matches!(input, Free::StrutAngle | Free::TableTilt);
+                Some((key(what), if angle { slope } else { slope.to_degrees() }))
+            })
+            .collect();
+        Self {
+            set,
+            bevel_at_edge_deg: view.facet.at_edge.degrees(),
+            bevel_across_facet_deg: view.facet.across.degrees(),
+            bevel_off_deg: solution.bevel_off.degrees(),
+            wing_off: asked.question.wing.map(|_| solution.wing_off),
+            cost: solution.cost,
+            sensitivity,
+            cautions: checked
+                .as_ref()
+                .map(|job| job.cautions(view).iter().filter(|c| c.is_warning()).map(|c| c.code()).collect())
+                .unwrap_or_default(),
+            refused: checked.err().map(|refusal| ErrorRecord::of(&Unanswered::Refused(refusal))),
+        }
+    }
+}
+
+fn short_record(short: &Short, remedies: &[Remedy]) -> ShortRecord {
+    ShortRecord {
+        what: key(short.what),
+        wanted: short.wanted,
+        limit: short.limit,
+        by: short.by(),
+        message: short_words(short, remedies, &millimetres).together(),
+    }
+}
+
+impl Find {
+    fn ask(
+        &self,
+        bench: &Bench,
+        entry: &SettingEntry,
+    ) -> Result<Result<(Asked, Vec<Movable>, Found), NotFindable>, Stopped> {
+        let angle = Angle::from_degrees(self.bevel_deg.unwrap_or(45.0));
+        let target = if self.across_facet { Target::AcrossFacet(angle) } else { Target::AtEdge(angle) };
+        let wing = match &self.wing {
+            None => None,
+            Some(Wing::Sweep(mm)) => Some(WingWanted::Sweep { mm: *mm }),
+            Some(Wing::Bevel(degrees)) => {
+                Some(WingWanted::BevelAtTop { bevel: Angle::from_degrees(*degrees) })
+            }
+            Some(Wing::SameAs(name)) => Some(WingWanted::SameAs { entry: setting_named(bench, name)? }),
+        };
+        Ok(Asked::of(bench, entry, target, wing).and_then(|asked| {
+            let free = self.free.clone().unwrap_or_else(|| asked.usually_free());
+            let found = asked.find(&free, self.at_stops)?;
+            Ok((asked, free, found))
+        }))
+    }
+
+    pub(super) fn run(&self, out: &mut dyn Write) -> Result<u8, Stopped> {
+        let bench = open_bench(&self.file)?;
+        let entry = setting_named(&bench, &self.setting)?;
+        let mut record = FindRecord {
+            setting: entry.name.clone(),
+            bevel_deg: self.bevel_deg,
+            meant: if self.across_facet { "across_facet" } else { "at_edge" },
+            free: Vec::new(),
+            answers: Vec::new(),
+            family: Vec::new(),
+            near: Vec::new(),
+            short: Vec::new(),
+            error: None,
+        };
+        let text;
+        match self.ask(&bench, entry)? {
+            Ok((asked, free, found)) => {
+                record.free = free.iter().map(|&what| key(what)).collect();
+                let list = |solutions: &[Solution]| -> Vec<AnswerRecord> {
+                    solutions.iter().map(|solution| AnswerRecord::of(&asked, &free, solution)).collect()
+                };
+                record.answers = list(&found.solutions.answers);
+                record.family = list(&found.solutions.family);
+                record.near = list(&found.solutions.near);
+                record.short =
+                    found.solutions.short.iter().map(|short| short_record(short, &found.remedies)).collect();
+                text = text_of(&record, &free, &asked, &found);
+            }
+            Err(why) => {
+                let words = not_findable_words(&why, &millimetres);
+                let known = match &why {
+                    NotFindable::Unanswered(unanswered) => ErrorRecord::of(unanswered),
+                    NotFindable::NotRolled => ErrorRecord::plain("not_rolled", &words),
+                    NotFindable::NotAlike { .. } => ErrorRecord::plain("not_alike", &words),
+                    NotFindable::NothingToMove(_) => ErrorRecord::plain("nothing_to_move", &words),
+                    NotFindable::TooLoose { .. } => ErrorRecord::plain("too_loose", &words),
+                };
+                text = format!("{}\n  No answer: {}\n", record.setting, words.together());
+                record.error = Some(known);
+            }
+        }
+        match self.format {
+            Format::Json => {
+                serde_json::to_writer_pretty(&mut *out, &record)
+                    .map_err(|error| Stopped::Output(error.into()))?;
+                writeln!(out).map_err(Stopped::Output)?;
+            }
+            Format::Text => out.write_all(text.as_bytes()).map_err(Stopped::Output)?,
+        }
+        let met = record.answers.iter().chain(&record.family).any(|answer| answer.refused.is_none());
+        Ok(if met { ANSWERED } else { UNANSWERED })
+    }
+}
+
+fn text_of(record: &FindRecord, free: &[Movable], asked: &Asked, found: &Found) -> String {
+    let mut lines = vec![record.setting.clone()];
+    let mut list = |title: String, answers: &[AnswerRecord], solutions: &[Solution]| {
+        if answers.is_empty() {
+            return;
+        }
+        lines.push(format!("  {title}"));
+        for (answer, solution) in answers.iter().zip(solutions) {
+            let set: Vec<String> = free
+                .iter()
+                .filter_map(|&what| {
+                    let value = solution.value_of(what)?;
+                    Some(format!("{} {}", movable_name(what), movable_value(what, value, &millimetres)))
+                })
+                .collect();
+            let bevel = format_angle(answer.bevel_at_edge_deg, 2);
+            let across = format_angle(answer.bevel_across_facet_deg, 2);
+            let mut line = format!("    {}: {bevel} at the edge, {across} across", set.join(", "));
+            if let Some(refused) = &answer.refused {
+                line = format!("{line}; but {}", refused.message);
+            } else if !answer.cautions.is_empty() {
+                line = format!("{line}; mind {}", answer.cautions.join(", ").replace('_', " "));
+            }
+            lines.push(line);
+        }
+    };
+    let solutions = &found.solutions;
+    list("Answers, the smallest move first:".to_owned(), &record.answers, &solutions.answers);
+    let family = format!("A family of {}, any of which does:", record.family.len());
+    list(family, &record.family, &solutions.family);
+    if record.answers.is_empty() && record.family.is_empty() {
+        lines.push("  Nothing within travel and stops meets it.".to_owned());
+        lines.extend(record.short.iter().map(|short| format!("    {}", short.message)));
+        lines.extend(solutions.near.first().map(|near| {
+            format!("    Nearest: {}", near_words(near, free, asked.question.wing, &millimetres))
+        }));
+    }
+    lines.push(String::new());
+    lines.join("\n")
+}
