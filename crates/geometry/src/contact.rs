@@ -76,7 +76,9 @@ impl PresentFacet {
     #[must_use]
     pub fn half_turn(&self) -> Angle {
         match self.hollow {
-            Hollow::Arc { radius_mm } => Angle::from_radians((self.width_mm / (2.0 * radius_mm)).min(1.0).asin()),
+            Hollow::Arc { radius_mm } => {
+                Angle::from_radians((self.width_mm / (2.0 * radius_mm)).min(1.0).asin())
+            }
             Hollow::Flat => Angle::ZERO,
         }
     }
@@ -191,9 +193,14 @@ impl std::error::Error for NoContact {}
 impl Setting {
     /// Settles the facet as it is on this setting's wheel.
     ///
+    /// The facet is taken as it lies in the side plane: square to the edge where that is held parallel to the
+    /// spindle.
+    ///
     /// # Errors
-    /// [`NoContact`] when no point of the facet can meet the wheel.
+    /// [`NoContact`] when no point of the facet can meet the wheel, and for a setting whose inputs are no
+    /// numbers.
     pub fn settle(&self, facet: &PresentFacet) -> Result<Touch, NoContact> {
+        self.check_numbers().map_err(|_| NoContact)?;
         let touch = match (self.support, self.face) {
             (Support::Table { table, tilt }, Face::Round { radius_mm }) => {
                 let height = -self.edge.under_mm - table.plane_from_centre_mm(tilt);
@@ -359,7 +366,7 @@ fn circles_meet(a: DVec2, a_radius: f64, b: DVec2, b_radius: f64) -> [Option<DVe
     let d_squared = between.length_squared();
     let along = (d_squared + a_radius * a_radius - b_radius * b_radius) / (2.0 * d_squared);
     let square = a_radius * a_radius / d_squared - along * along;
-    if !(square >= 0.0) {
+    if square.is_nan() || square < 0.0 {
         return [None; 2];
     }
     let aside = between.perp() * square.sqrt();

@@ -8,7 +8,7 @@ use std::{error::Error, fmt};
 
 use glam::{DVec2, dvec2};
 
-use crate::{Angle, Face};
+use crate::{Angle, Face, dimension::LONGEST_MM};
 
 /// A ground facet in the side plane.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -38,7 +38,11 @@ pub struct NoHeel {
 
 impl fmt::Display for NoHeel {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{} mm of steel under the edge, but the wheel reaches only {} mm", self.under_mm, self.most_mm)
+        write!(
+            f,
+            "{} mm of steel under the edge, but the wheel reaches only {} mm",
+            self.under_mm, self.most_mm
+        )
     }
 }
 
@@ -51,7 +55,8 @@ impl Facet {
     /// `β + 2κ`, hollow `R(1 − cos κ)`. A flat face leaves a flat facet: all three bevels are one.
     ///
     /// # Errors
-    /// [`NoHeel`] when the arc turns back before it reaches the underside.
+    /// [`NoHeel`] when the arc turns back before it reaches the underside, and for numbers that make no facet:
+    /// a bevel outside 0° to 180°, a thickness or a radius that is none.
     ///
     /// # Source
     /// Chord and height of a circular segment: any handbook, e.g. *Machinery's Handbook*, 31st ed., p. 79.
@@ -66,8 +71,15 @@ impl Facet {
     /// ```
     #[inline]
     pub fn ground(face: Face, at_edge: Angle, under_mm: f64) -> Result<Self, NoHeel> {
-        let (sin, cos) = at_edge.sin_cos();
-        Self::ground_with(face, at_edge, (sin, cos), under_mm)
+        let sound = at_edge > Angle::ZERO
+            && at_edge < Angle::HALF
+            && under_mm > 0.0
+            && under_mm <= LONGEST_MM
+            && face.radius_mm().is_none_or(is_radius);
+        if !sound {
+            return Err(NoHeel { under_mm, most_mm: 0.0 });
+        }
+        Self::ground_with(face, at_edge, at_edge.sin_cos(), under_mm)
     }
 
     /// As [`Facet::ground`], for a caller that has the sine and cosine of the bevel already.
@@ -80,6 +92,11 @@ impl Facet {
     ) -> Result<Self, NoHeel> {
         match face {
             Face::Flat { .. } => {
+                // A facet longer than any bench is none.
+                let most_mm = LONGEST_MM * sin.max(0.0);
+                if under_mm > most_mm {
+                    return Err(NoHeel { under_mm, most_mm });
+                }
                 let heel_from_edge = dvec2(under_mm * cos / sin, -under_mm);
                 Ok(Self {
                     at_edge,
@@ -121,10 +138,16 @@ impl Facet {
     /// [`Facet::across`], in closed form.
     ///
     /// # Errors
-    /// [`NoHeel`] when the chord at that angle is longer than the wheel is wide, or when no positive bevel is
-    /// left at the edge.
+    /// [`NoHeel`] when the chord at that angle is longer than the wheel is wide, when no positive bevel is
+    /// left at the edge, and for numbers that are none.
     pub fn edge_bevel_for_across(face: Face, across: Angle, under_mm: f64) -> Result<Angle, NoHeel> {
+        if !(across.is_finite() && under_mm > 0.0 && under_mm <= LONGEST_MM) {
+            return Err(NoHeel { under_mm, most_mm: 0.0 });
+        }
         let Face::Round { radius_mm } = face else { return Ok(across) };
+        if !is_radius(radius_mm) {
+            return Err(NoHeel { under_mm, most_mm: 0.0 });
+        }
         let sin = across.sin();
         let half = under_mm / (2.0 * radius_mm * sin);
         let refused = NoHeel { under_mm, most_mm: 2.0 * radius_mm * sin * sin };
@@ -136,6 +159,12 @@ impl Facet {
     }
 }
 
+/// Whether a number may be a radius here: up to one whose square is finite, so that ever larger wheels may be
+/// compared with a flat face.
+fn is_radius(radius_mm: f64) -> bool {
+    radius_mm > 0.0 && radius_mm < 1e100
+}
+
 /// The height of a circular segment, `R(1 − cos κ)` with `sin κ = c / 2R`: the hollow under a chord.
 /// `None` for a chord longer than the circle is wide, or for numbers that are none.
 ///
@@ -143,9 +172,12 @@ impl Facet {
 /// *Machinery's Handbook*, 31st ed., p. 79; used by the checks against its tables.
 #[must_use]
 pub fn hollow_under_chord_mm(radius_mm: f64, chord_mm: f64) -> Option<f64> {
-    let square = radius_mm * radius_mm - chord_mm * chord_mm / 4.0;
-    (radius_mm > 0.0 && chord_mm >= 0.0 && square >= 0.0)
-        .then(|| chord_mm * chord_mm / (4.0 * (radius_mm + square.sqrt())))
+    let half = chord_mm / 2.0;
+    (radius_mm > 0.0 && radius_mm.is_finite() && half >= 0.0 && half <= radius_mm).then(|| {
+        // h = R − √(R² − (c/2)²), without the cancellation and without squares that overflow.
+        let sine = half / radius_mm;
+        half * sine / (1.0 + ((1.0 - sine) * (1.0 + sine)).sqrt())
+    })
 }
 
 /// The radius of the wheel that left a hollow of a depth under a chord, `R = c²/8h + h/2`; `None` unless both
@@ -177,8 +209,26 @@ mod tests {
             // Protractor: the chord's own slope.
             let chord = facet.heel_from_edge;
             assert_relative_eq!((-chord.y).atan2(chord.x), facet.across.radians(), epsilon = 1e-12);
-            assert_relative_eq!(facet.hollow_mm, hollow_under_chord_mm(75.0, facet.width_mm).unwrap(), max_relative = 1e-12);
+            assert_relative_eq!(
+                facet.hollow_mm,
+                hollow_under_chord_mm(75.0, facet.width_mm).unwrap(),
+                max_relative = 1e-12
+            );
         }
+    }
+
+    #[test]
+    fn numbers_that_make_no_facet_are_refused() {
+        let sound = Angle::from_degrees(45.0);
+        for bad in [f64::NAN, f64::INFINITY, -1.0, 0.0, 1e200] {
+            assert!(Facet::ground(WHEEL, sound, bad).is_err(), "{bad}");
+            assert!(Facet::ground(Face::Round { radius_mm: bad }, sound, 4.0).is_err(), "{bad}");
+            assert!(Facet::edge_bevel_for_across(WHEEL, sound, bad).is_err(), "{bad}");
+            for face in [WHEEL, FLAT] {
+                assert!(Facet::ground(face, Angle::from_radians(bad), 4.0).is_err(), "{bad}");
+            }
+        }
+        assert!(Facet::edge_bevel_for_across(FLAT, Angle::from_radians(f64::NAN), 4.0).is_err());
     }
 
     #[test]

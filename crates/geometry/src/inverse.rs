@@ -79,12 +79,12 @@ impl Answers {
         self.settable().min_by(|a, b| (a.value - present).abs().total_cmp(&(b.value - present).abs()))
     }
 
-    fn add(&mut self, answer: Answer) {
+    fn add(&mut self, answer: &Answer) {
         let twin = |other: &Answer| (other.value - answer.value).abs() < 1e-9 * (1.0 + answer.value.abs());
         if !self.all().any(twin)
             && let Some(place) = self.found.iter_mut().find(|place| place.is_none())
         {
-            *place = Some(answer);
+            *place = Some(*answer);
         }
     }
 }
@@ -145,7 +145,7 @@ impl Setting {
         let mut answers = Answers::default();
         for value in candidates.into_iter().flatten() {
             if let Some(answer) = self.answer(wanted, free, value) {
-                answers.add(answer);
+                answers.add(&answer);
             }
         }
         Ok(answers)
@@ -185,11 +185,11 @@ impl Setting {
         let mut moved = *self;
         match (&mut moved.support, free) {
             (Support::Handle { reach_mm, .. } | Support::Holder { reach_mm, .. }, Free::Reach) => {
-                *reach_mm = value
+                *reach_mm = value;
             }
             (Support::Holder { projection_mm, .. }, Free::Projection) => *projection_mm = value,
             (Support::Holder { strut_angle, .. }, Free::StrutAngle) => {
-                *strut_angle = Angle::from_degrees(value)
+                *strut_angle = Angle::from_degrees(value);
             }
             (Support::Handle { tool_length_mm, .. }, Free::ToolLength) => *tool_length_mm = value,
             (Support::Table { tilt, .. }, Free::TableTilt) => *tilt = Angle::from_degrees(value),

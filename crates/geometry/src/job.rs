@@ -7,8 +7,8 @@
 use glam::{DVec2, dvec2};
 
 use crate::{
-    Abrasive, Angle, Face, Grinder, Refusal, Seat, Setting, SideView, Support, Tool, Wheel, rim_speed_m_s,
-    setting::distance_to_segment,
+    Abrasive, Angle, Face, Grinder, Refusal, Seat, Setting, SideView, Support, Tool, Wheel,
+    linkage::distance_to_segment, rim_speed_m_s,
 };
 
 /// Contact this far below the spindle, as a share of the radius, is worth a word.
@@ -162,7 +162,8 @@ impl Job {
                 least_mm: self.wheel.spec().diameter_least_mm,
             });
         }
-        if let (Some(rim_speed_m_s), Some(marked_m_s)) = (self.rim_speed_m_s(), self.wheel.spec().marked_speed_m_s)
+        if let (Some(rim_speed_m_s), Some(marked_m_s)) =
+            (self.rim_speed_m_s(), self.wheel.spec().marked_speed_m_s)
             && rim_speed_m_s > marked_m_s
         {
             return Err(Refusal::WheelTooFast { rim_speed_m_s, marked_m_s });
@@ -179,9 +180,9 @@ impl Job {
                 return Err(Refusal::ProjectionBeyondBlade { projection_mm, most_mm });
             }
             let corners = self.holder_corners_in_bench(view).unwrap_or_default();
-            let inside = (0..4)
-                .map(|i| self.depth_in_wheel(corners[i], corners[(i + 1) % 4]))
-                .fold(f64::NEG_INFINITY, f64::max);
+            // Its sides are enough: the wheel's centre lies in front of the edge, never within the body.
+            let sides = [0, 1, 2, 3].map(|i| self.depth_in_wheel(corners[i], corners[(i + 1) % 4]));
+            let inside = sides.into_iter().fold(f64::NEG_INFINITY, f64::max);
             if inside > 0.0 {
                 return Err(Refusal::HolderInWheel { by_mm: inside });
             }
@@ -193,19 +194,24 @@ impl Job {
             }
         }
         let bench_top = -self.grinder.spindle_height_mm();
-        let [edge, end] = self.tool_axis_in_bench(view);
-        // The part of the axis that is over the bench.
-        let front = self.grinder.bench_front_mm();
-        let low = if end.x <= front || edge.x >= front || end.x <= edge.x {
-            if end.x <= front { end.y.min(edge.y) } else { f64::INFINITY }
-        } else {
-            let share = (front - edge.x) / (end.x - edge.x);
-            (edge + (end - edge) * share).y.min(edge.y)
-        };
-        if low < bench_top {
-            return Err(Refusal::HandleThroughBench { by_mm: bench_top - low });
+        let by_mm = bench_top - self.lowest_over_bench(self.tool_axis_in_bench(view));
+        if by_mm > 0.0 {
+            return Err(Refusal::HandleThroughBench { by_mm });
         }
         Ok(())
+    }
+
+    /// Height of the lowest point of a segment behind the bench's front edge; infinite where none is.
+    fn lowest_over_bench(&self, [from, to]: [DVec2; 2]) -> f64 {
+        let front = self.grinder.bench_front_mm();
+        let over = |point: DVec2| if point.x <= front { point.y } else { f64::INFINITY };
+        let low = over(from).min(over(to));
+        if (from.x <= front) == (to.x <= front) {
+            return low;
+        }
+        // It crosses the front edge's upright.
+        let share = (front - from.x) / (to.x - from.x);
+        low.min(from.lerp(to, share).y)
     }
 
     /// How deep a segment runs inside the abrasive; negative when clear of it.
@@ -233,7 +239,10 @@ impl Job {
         let share = self.setting.foreshortening();
         let (front, rear) = (projection_mm * share, (projection_mm + holder.spec().body_length_mm) * share);
         let half = holder.spec().body_height_mm / 2.0;
-        Some([(front, -half), (rear, -half), (rear, half), (front, half)].map(|(s, h)| view.bench_from_tool(dvec2(s, h))))
+        Some(
+            [(front, -half), (rear, -half), (rear, half), (front, half)]
+                .map(|(s, h)| view.bench_from_tool(dvec2(s, h))),
+        )
     }
 
     /// The strut from hinge to pivot in the bench frame; `None` without a holder.
@@ -265,8 +274,10 @@ impl Job {
             let above_horizontal = Angle::of(contact);
             if contact.y < -LOW_CONTACT_SHARE * radius_mm {
                 told.push(Caution::ContactLow { below_mm: -contact.y });
-            } else if above_horizontal > Angle::QUARTER {
-                told.push(Caution::ContactBehindTop { behind: above_horizontal - Angle::QUARTER });
+            } else if contact.x < 0.0 {
+                told.push(Caution::ContactBehindTop {
+                    behind: (above_horizontal - Angle::QUARTER).wrapped(),
+                });
             } else if above_horizontal > EXPOSURE_TOP {
                 told.push(Caution::ContactUnderGuard { above_horizontal, open_to: EXPOSURE_TOP });
             }

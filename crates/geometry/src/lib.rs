@@ -14,6 +14,7 @@ pub mod ink;
 pub mod ink_reading;
 pub mod inverse;
 pub mod job;
+mod linkage;
 pub mod loose;
 pub mod matching;
 pub mod oblique;

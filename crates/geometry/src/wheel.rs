@@ -174,11 +174,7 @@ impl Grinder {
     ///
     /// # Errors
     /// [`Unfit`] for a number out of range.
-    pub fn new(
-        spindle_speed_rpm: f64,
-        spindle_height_mm: f64,
-        bench_front_mm: f64,
-    ) -> Result<Self, Unfit> {
+    pub fn new(spindle_speed_rpm: f64, spindle_height_mm: f64, bench_front_mm: f64) -> Result<Self, Unfit> {
         within(Quantity::SpindleSpeed, spindle_speed_rpm, 1.0, 100_000.0)?;
         length(Quantity::SpindleHeight, spindle_height_mm)?;
         place(Quantity::BenchFront, bench_front_mm)?;
@@ -264,15 +260,21 @@ mod tests {
         for bad in [f64::NAN, f64::INFINITY, -1.0, 0.0, 1e300] {
             assert!(Wheel::new(WheelSpec { diameter_mm: bad, ..spec() }).is_err(), "{bad}");
             assert!(Wheel::new(WheelSpec { width_mm: bad, ..spec() }).is_err(), "{bad}");
-            assert!(Grinder::new(bad, 200.0, 200.0).is_err() || bad == 1e300, "{bad}");
+            assert!(Grinder::new(bad, 200.0, 200.0).is_err(), "{bad}");
         }
     }
 
     #[test]
     fn synchronous_speeds_are_the_tabled_ones() {
         // V06: 120 f / p (engineeringtoolbox.com d_1448; electricalengineeringtoolbox.com 2016/02).
-        let tabled =
-            [(50.0, 2, 3000.0), (50.0, 4, 1500.0), (50.0, 6, 1000.0), (60.0, 2, 3600.0), (60.0, 4, 1800.0), (60.0, 6, 1200.0)];
+        let tabled = [
+            (50.0, 2, 3000.0),
+            (50.0, 4, 1500.0),
+            (50.0, 6, 1000.0),
+            (60.0, 2, 3600.0),
+            (60.0, 4, 1800.0),
+            (60.0, 6, 1200.0),
+        ];
         for (hz, poles, rpm) in tabled {
             assert_relative_eq!(synchronous_speed_rpm(hz, poles), rpm);
         }

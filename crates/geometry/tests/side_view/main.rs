@@ -6,7 +6,10 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 mod brute;
+mod collisions;
+mod contact;
 mod forward;
 mod inverse;
 mod random;
+mod robust;
 mod worked;
