@@ -1,10 +1,12 @@
 //! The geometry of a guided grind.
 pub mod angle;
 pub mod blank;
+pub mod calibrate;
 pub mod contact;
 pub mod dimension;
 pub mod edge;
 pub mod edge_summary;
+mod eigen;
 pub mod envelope;
 pub mod equal;
 pub mod facet;
@@ -40,6 +42,7 @@ pub mod wing_target;
 
 pub use angle::Angle;
 pub use blank::{Bar, Bevels, Blank, FlatKind, FlatStock, Plan, Section};
+pub use calibrate::{FitRefusal, FittedDimension, FittedRig, Hidden, Trial, fit_rig};
 pub use contact::{Hollow, NoContact, Pattern, PresentFacet, Touch};
 pub use dimension::{Bound, Quantity, Unfit};
 pub use edge::{Edge, EdgePoint, wedge_angle};
