@@ -546,8 +546,7 @@ mod tests {
                 let fit = fit_rig(&trials, hidden).unwrap();
                 for (fitted, off) in fit.dimensions.iter().zip(off) {
                     asked += 1;
-                    covered +=
-                        usize::from((fitted.is_mm - fitted.was_mm - off).abs() <= fitted.expanded_mm());
+                    covered += i32::from((fitted.is_mm - fitted.was_mm - off).abs() <= fitted.expanded_mm());
                 }
             }
             let share = f64::from(covered) / f64::from(asked);
