@@ -122,12 +122,15 @@ fn bevel(d: &mut Drawing, job: &Job, view: &SideView, look: &SideLook<'_>) {
     };
     d.add(Role::Construction, Part::Bevel, line(contact, contact + start.direction() * rest));
     d.add(Role::Construction, Part::Bevel, line(contact, contact + axis * rest));
-    let place = bevel_text_place(job, view, look);
-    // An arc too short for its text runs on past the face, and the text stands at its end.
-    let beyond = if place.radians() < 0.0 { place * 0.6 } else { Angle::ZERO };
-    let (from, sweep) = (start + beyond, view.bevel() - beyond);
-    d.add(Role::AngleArc, Part::Bevel, Geometry::Arc { centre: point(contact), radius, start: from, sweep });
-    let at = contact + (start + place).direction() * (radius + 12.0);
+    let sweep = view.bevel();
+    d.add(Role::AngleArc, Part::Bevel, Geometry::Arc { centre: point(contact), radius, start, sweep });
+    // In the arc's widest room; at the far end of the face's line where none is wide enough.
+    let (turn, far) = match bevel_text_place(job, view, look) {
+        Some(turn) => (turn, radius + 12.0),
+        None if sweep.degrees() < 30.0 => (Angle::from_degrees(-15.0), radius + 12.0),
+        None => (Angle::from_degrees(-6.0), rest + 9.0),
+    };
+    let at = contact + (start + turn).direction() * far;
     d.add(
         Role::AngleArc,
         Part::Bevel,
@@ -144,9 +147,9 @@ fn bevel(d: &mut Drawing, job: &Job, view: &SideView, look: &SideLook<'_>) {
 }
 
 /// Where the bevel's text stands, counted from the face at the edge towards the tool: in the middle of the widest room
-/// that steel, table and roll line leave, or outside where none is wide enough.
-fn bevel_text_place(job: &Job, view: &SideView, look: &SideLook<'_>) -> Angle {
-    let (stands_at, room, outside) = (46.0, Angle::from_degrees(22.0), Angle::from_degrees(-15.0));
+/// that steel, table and roll line leave; nowhere if none is wide enough.
+fn bevel_text_place(job: &Job, view: &SideView, look: &SideLook<'_>) -> Option<Angle> {
+    let (stands_at, room) = (46.0, Angle::from_degrees(22.0));
     let (below, roll) = match view.seat {
         Seat::Plane { .. } => (9.0, None),
         Seat::Pivot { in_bench, .. } => {
@@ -165,7 +168,7 @@ fn bevel_text_place(job: &Job, view: &SideView, look: &SideLook<'_>) -> Angle {
         Some(roll) => (Angle::ZERO, roll),
         None => (Angle::ZERO, most),
     };
-    if to - from < room { outside } else { (from + to) / 2.0 }
+    (to - from >= room).then(|| (from + to) / 2.0)
 }
 
 /// The gauge length, pivot to rim.
