@@ -44,6 +44,13 @@ impl CurvesState {
         self.against
     }
 
+    /// The shape of that setting and its name, if it has one.
+    #[must_use]
+    pub fn second(&self) -> Option<(&Swept, &str)> {
+        let other = self.other.as_ref()?;
+        other.shape.as_ref().ok().map(|shape| (shape, other.name.as_str()))
+    }
+
     fn work_out(&mut self, session: &Session) {
         let bench = session.bench();
         self.against = self.against.filter(|id| bench.setting(*id).is_some());

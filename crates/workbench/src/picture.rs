@@ -97,22 +97,24 @@ pub enum TipSheet {
     Curves,
 }
 
-/// A drawing of the tip as an SVG text.
+/// A drawing of the tip as an SVG text; the curves take a second setting and its name over the first.
 #[must_use]
 pub fn tip_sheet_of(
     bench: &Bench,
     entry: &SettingEntry,
     swept: &Swept,
+    second: Option<(&Swept, &str)>,
     sheet: TipSheet,
     units: Units,
 ) -> String {
     let length = |mm: f64| units.length(mm);
+    let other = second.map(|(shape, _)| shape);
     let drawing = match sheet {
         TipSheet::Side => tip_side_view(swept, &length),
         TipSheet::Plan => tip_plan_view(swept, &length),
         TipSheet::Curves => match units.length {
-            LengthUnit::Millimetre => curves_view(swept, None, 1.0, "mm"),
-            LengthUnit::Inch | LengthUnit::InchFraction => curves_view(swept, None, 25.4, "in"),
+            LengthUnit::Millimetre => curves_view(swept, other, 1.0, "mm"),
+            LengthUnit::Inch | LengthUnit::InchFraction => curves_view(swept, other, 25.4, "in"),
         },
     };
     let tool = bench.tool(entry.tool).map_or("", |tool| tool.name.as_str());
@@ -121,7 +123,7 @@ pub fn tip_sheet_of(
         TipSheet::Plan => "the tip from above",
         TipSheet::Curves => "along the edge",
     };
-    let caption = tip_lines(swept, units)
+    let mut caption: Vec<String> = tip_lines(swept, units)
         .chunks(4)
         .map(|lines| {
             let words: Vec<String> =
@@ -129,6 +131,9 @@ pub fn tip_sheet_of(
             words.join("; ")
         })
         .collect();
+    if let (TipSheet::Curves, Some((_, name))) = (sheet, second) {
+        caption.push(format!("Dashed: {name}"));
+    }
     svg(
         &drawing,
         &Sheet {

@@ -41,7 +41,7 @@ pub(super) fn draw(
             let text = match sheet {
                 None => picture::sheet_of(&bench, entry, &job, &side, units),
                 Some(sheet) => match swept(&job, &side, entry.swing.as_ref(), POINTS) {
-                    Ok(shape) => picture::tip_sheet_of(&bench, entry, &shape, sheet, units),
+                    Ok(shape) => picture::tip_sheet_of(&bench, entry, &shape, None, sheet, units),
                     Err(why) => {
                         let words = not_swept_words(&why, &millimetres).together();
                         writeln!(complaints, "bevelbench: {name} leaves no shape to draw. {words}")

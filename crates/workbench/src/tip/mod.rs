@@ -171,8 +171,9 @@ pub fn tip_page(ui: &mut Ui, session: &mut Session, state: &mut TipState, units:
     let Some(made) = state.shape(session) else { return };
     if let Err(why) = made {
         let words = no_shape_words(why, units);
-        refusal(ui, canvas.shrink(theme.sizes.gap.margin), &words, theme);
         state.playing = None;
+        ghost(ui, canvas, session, state);
+        refusal(ui, canvas.shrink(theme.sizes.gap.margin), &words, theme);
     } else {
         portrait_area(ui, canvas, session, state, units, theme);
     }
@@ -190,9 +191,19 @@ pub fn tip_page(ui: &mut Ui, session: &mut Session, state: &mut TipState, units:
     }
 }
 
+/// The last good shape of the same tool, faintly, while the present setting has none.
+fn ghost(ui: &Ui, canvas: Rect, session: &Session, state: &TipState) {
+    let tool = session.in_hand().map(|hand| hand.tool);
+    let Some((texture, size)) = state.portrait.kept().filter(|_| state.fitted_to == tool) else { return };
+    let uv = Rect::from_min_max(Pos2::ZERO, pos2(1.0, 1.0));
+    let rect = Rect::from_min_size(canvas.min, size);
+    ui.painter().with_clip_rect(canvas).image(texture, rect, uv, faded(egui::Color32::WHITE, 0.22));
+}
+
 /// Why nothing is shown, in the middle of where it would be.
 pub(crate) fn refusal(ui: &mut Ui, rect: Rect, words: &bevelbench_notebook::words::Words, theme: &Theme) {
     let box_rect = Rect::from_center_size(rect.center(), vec2(rect.width().min(420.0), 120.0));
+    ui.painter().rect_filled(box_rect.expand(theme.sizes.gap.margin), theme.corner(), theme.palette.pill);
     ui.scope_builder(UiBuilder::new().max_rect(box_rect), |ui| {
         caution_line(ui, &words.reason, Tone::Caution, theme);
         ui.add_space(theme.sizes.gap.normal);
@@ -277,7 +288,12 @@ fn portrait_area(
         state.marked = Some(i);
     }
     if let Some(i) = state.marked {
-        lines.mark(&painter, scene.edge[i], theme.solid.mark);
+        let seen = lines.sees(scene.edge[i]);
+        lines.mark(
+            &painter,
+            scene.edge[i],
+            if seen { theme.solid.mark } else { faded(theme.solid.mark, 0.35) },
+        );
         let point = &swept.points()[i];
         reading(
             &painter,

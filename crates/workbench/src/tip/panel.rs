@@ -9,7 +9,7 @@ use egui::{ComboBox, Sense, Ui, Vec2, WidgetInfo};
 use crate::{
     dial::Kind,
     session::Session,
-    theme::{Theme, Tone, Weight},
+    theme::{Surface, Theme, Tone, Weight},
     units::Units,
     widgets::{Setting, divider, section, setting_row},
 };
@@ -116,8 +116,13 @@ pub fn summary_list(ui: &mut Ui, swept: &Swept, units: Units, theme: &Theme) {
     for Line { name, figure, how } in lines(swept, units) {
         let height = theme.sizes.text.body * 1.75;
         let (rect, response) =
-            ui.allocate_exact_size(Vec2::new(ui.available_width(), height), Sense::hover());
-        response.widget_info(|| WidgetInfo::labeled(egui::Role::Label, true, format!("{name}: {figure}")));
+            ui.allocate_exact_size(Vec2::new(ui.available_width(), height), Sense::click());
+        let words = format!("{name}: {figure}");
+        response.widget_info(|| WidgetInfo::labeled(egui::Role::Button, true, &words));
+        if response.hovered() || response.has_focus() {
+            let around = rect.expand2(Vec2::new(6.0, 0.0));
+            ui.painter().rect_filled(around, theme.corner(), theme.surface(Surface::Hover));
+        }
         let baseline = rect.center();
         let painter = ui.painter();
         painter.text(
@@ -135,7 +140,10 @@ pub fn summary_list(ui: &mut Ui, swept: &Swept, units: Units, theme: &Theme) {
             font,
             theme.tone(Tone::Strong),
         );
-        response.on_hover_text(how);
+        if response.clicked() {
+            ui.ctx().copy_text(words);
+        }
+        response.on_hover_text(format!("{how}\nPress to copy."));
     }
 }
 

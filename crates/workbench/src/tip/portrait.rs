@@ -87,6 +87,12 @@ impl Portrait {
         }
     }
 
+    /// The picture drawn last and its size in points.
+    #[must_use]
+    pub fn kept(&self) -> Option<(egui::TextureId, Vec2)> {
+        self.texture.as_ref().map(TextureHandle::id).zip(self.look.as_ref().map(|look| look.size))
+    }
+
     /// How many pictures were drawn so far.
     #[must_use]
     pub fn drawn(&self) -> u64 {

@@ -23,54 +23,78 @@ pub const NOTHING: f32 = f32::NEG_INFINITY;
 /// Largest side of a picture, in samples.
 const MOST: usize = 8192;
 
+/// What was drawn at a place: its depth and its colour, premultiplied, red in the lowest byte.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Sample {
+    depth: f32,
+    rgba: u32,
+}
+
+impl Sample {
+    const EMPTY: Self = Self { depth: NOTHING, rgba: 0 };
+}
+
 /// A picture in the making.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Raster {
     width: usize,
     height: usize,
-    samples: usize,
-    depth: Vec<f32>,
-    /// Premultiplied red, green, blue, alpha a sample.
-    colour: Vec<[u8; 4]>,
+    /// Samples along a pixel's side.
+    fineness: usize,
+    samples: Vec<Sample>,
+    /// Rows that something was drawn on.
+    drawn: (usize, usize),
 }
 
 impl Raster {
     /// Empties the picture and sets its size in pixels; `fine` takes four samples a pixel.
     pub fn begin(&mut self, width: usize, height: usize, fine: bool) {
-        self.samples = if fine { 2 } else { 1 };
-        self.width = (width * self.samples).min(MOST);
-        self.height = (height * self.samples).min(MOST);
-        let count = self.width * self.height;
-        self.depth.clear();
-        self.depth.resize(count, NOTHING);
-        self.colour.clear();
-        self.colour.resize(count, [0; 4]);
+        let before = (self.width, self.height);
+        self.fineness = if fine { 2 } else { 1 };
+        self.width = (width * self.fineness).min(MOST);
+        self.height = (height * self.fineness).min(MOST);
+        if before == (self.width, self.height) {
+            // Only what was drawn on last time.
+            let (first, end) = self.drawn;
+            let used = first * self.width..end.max(first) * self.width;
+            if let Some(used) = self.samples.get_mut(used) {
+                used.fill(Sample::EMPTY);
+            }
+        } else {
+            self.samples.clear();
+            self.samples.resize(self.width * self.height, Sample::EMPTY);
+        }
+        self.drawn = (self.height, 0);
     }
 
     /// Draws a solid triangle; one that turns its back (clockwise in the picture) is left out.
+    #[inline]
     pub fn solid(&mut self, corners: [Corner; 3]) {
-        let Some(setup) = Setup::new(corners, self.samples as f32) else { return };
-        let (depth, colour) = (&mut self.depth, &mut self.colour);
-        setup.each(self.width, self.height, |at, z, rgb| {
-            if z > depth[at] {
-                depth[at] = z;
-                colour[at] = [rgb[0], rgb[1], rgb[2], 255];
+        let Some(span) = Span::new(corners, self.fineness as f32, self.width, self.height) else { return };
+        self.drawn = (self.drawn.0.min(span.first), self.drawn.1.max(span.end));
+        let samples = &mut self.samples;
+        span.each(self.width, |at, depth, rgb| {
+            let sample = &mut samples[at];
+            if depth > sample.depth {
+                *sample = Sample { depth, rgba: packed(rgb) };
             }
         });
     }
 
     /// Draws a triangle of glass of an opacity from 0 to 1 over what lies behind it; it hides nothing.
     pub fn glass(&mut self, corners: [Corner; 3], opacity: f32) {
-        let Some(setup) = Setup::new(corners, self.samples as f32) else { return };
+        let Some(span) = Span::new(corners, self.fineness as f32, self.width, self.height) else { return };
+        self.drawn = (self.drawn.0.min(span.first), self.drawn.1.max(span.end));
         let share = (opacity.clamp(0.0, 1.0) * 256.0) as u32;
-        let (depth, colour) = (&self.depth, &mut self.colour);
-        setup.each(self.width, self.height, |at, z, rgb| {
-            if z > depth[at] {
-                let under = &mut colour[at];
-                let over = [rgb[0], rgb[1], rgb[2], 255];
-                for (below, above) in under.iter_mut().zip(over) {
-                    *below = ((u32::from(above) * share + u32::from(*below) * (256 - share)) >> 8) as u8;
-                }
+        let samples = &mut self.samples;
+        span.each(self.width, |at, depth, rgb| {
+            let sample = &mut samples[at];
+            if depth > sample.depth {
+                let (above, below) = (packed(rgb).to_le_bytes(), sample.rgba.to_le_bytes());
+                let mixed: [u8; 4] = std::array::from_fn(|k| {
+                    ((u32::from(above[k]) * share + u32::from(below[k]) * (256 - share)) >> 8) as u8
+                });
+                sample.rgba = u32::from_le_bytes(mixed);
             }
         });
     }
@@ -79,72 +103,95 @@ impl Raster {
     /// the farthest surface at and around it.
     #[must_use]
     pub fn sees(&self, x: f32, y: f32, depth: f32, slack: f32) -> bool {
-        let samples = self.samples as f32;
-        let (x, y) = ((x * samples).floor(), (y * samples).floor());
+        let fineness = self.fineness as f32;
+        let (x, y) = ((x * fineness).floor(), (y * fineness).floor());
         if !(x.is_finite() && y.is_finite()) {
             return false;
         }
         let (x, y) = (x as i64, y as i64);
-        let reach = self.samples as i64;
-        (-reach..=reach).step_by(self.samples.max(1)).any(|dy| {
-            (-reach..=reach).step_by(self.samples.max(1)).any(|dx| {
+        let step = self.fineness.max(1) as i64;
+        [-step, 0, step].into_iter().any(|dy| {
+            [-step, 0, step].into_iter().any(|dx| {
                 let (x, y) = (x + dx, y + dy);
                 let inside = x >= 0 && y >= 0 && x < self.width as i64 && y < self.height as i64;
-                !inside || self.depth[y as usize * self.width + x as usize] <= depth + slack
+                !inside || self.samples[y as usize * self.width + x as usize].depth <= depth + slack
             })
         })
-    }
-
-    /// Depth of what was drawn at a pixel's first sample.
-    #[must_use]
-    pub fn depth_at(&self, x: usize, y: usize) -> f32 {
-        let at = y * self.samples * self.width + x * self.samples;
-        self.depth.get(at).copied().unwrap_or(NOTHING)
     }
 
     /// The picture, premultiplied; empty places are clear.
     #[must_use]
     pub fn picture(&self) -> ColorImage {
-        let step = self.samples.max(1);
+        let step = self.fineness.max(1);
         let (width, height) = (self.width / step, self.height / step);
-        let mut pixels = Vec::with_capacity(width * height);
-        if step == 1 {
-            pixels.extend(self.colour.iter().map(|c| premultiplied(*c)));
-        } else {
-            for y in 0..height {
-                let upper = &self.colour[2 * y * self.width..(2 * y + 1) * self.width];
-                let lower = &self.colour[(2 * y + 1) * self.width..(2 * y + 2) * self.width];
-                pixels.extend(upper.chunks_exact(2).zip(lower.chunks_exact(2)).map(|(a, b)| {
-                    let sum = |k: usize| {
-                        let sum =
-                            u16::from(a[0][k]) + u16::from(a[1][k]) + u16::from(b[0][k]) + u16::from(b[1][k]);
-                        ((sum + 2) >> 2) as u8
-                    };
-                    premultiplied([sum(0), sum(1), sum(2), sum(3)])
-                }));
+        let mut pixels = vec![Color32::TRANSPARENT; width * height];
+        let (first, end) = (self.drawn.0 / step, self.drawn.1.div_ceil(step).min(height));
+        for y in first..end {
+            let line = &mut pixels[y * width..(y + 1) * width];
+            let row = |i: usize| &self.samples[(step * y + i) * self.width..(step * y + i + 1) * self.width];
+            if step == 1 {
+                for (pixel, sample) in line.iter_mut().zip(row(0)) {
+                    *pixel = colour(sample.rgba);
+                }
+                continue;
+            }
+            for (pixel, (above, below)) in
+                line.iter_mut().zip(row(0).chunks_exact(2).zip(row(1).chunks_exact(2)))
+            {
+                let (upper, lower) = (above[0].rgba ^ above[1].rgba, below[0].rgba ^ below[1].rgba);
+                // Most pixels lie within one tone or outside everything.
+                let even = (upper | lower) == 0 && above[0].rgba == below[0].rgba;
+                *pixel = colour(if even {
+                    above[0].rgba
+                } else {
+                    mean([above[0].rgba, above[1].rgba, below[0].rgba, below[1].rgba])
+                });
             }
         }
         ColorImage::new([width, height], pixels)
     }
 }
 
-fn premultiplied([r, g, b, a]: [u8; 4]) -> Color32 {
+/// The mean of four colours, two channels at a time.
+#[inline]
+fn mean(four: [u32; 4]) -> u32 {
+    let odd = four.iter().map(|c| (c >> 8) & 0x00ff_00ff).sum::<u32>() + 0x0002_0002;
+    let even = four.iter().map(|c| c & 0x00ff_00ff).sum::<u32>() + 0x0002_0002;
+    ((even >> 2) & 0x00ff_00ff) | (((odd >> 2) & 0x00ff_00ff) << 8)
+}
+
+#[inline]
+fn colour(rgba: u32) -> Color32 {
+    let [r, g, b, a] = rgba.to_le_bytes();
     Color32::from_rgba_premultiplied(r, g, b, a)
 }
 
-/// A triangle made ready: its values as planes over the picture.
-struct Setup {
-    corners: [Corner; 3],
-    /// Change of depth, red, green, blue by `x` and by `y`.
-    slopes: [[f32; 2]; 4],
+/// Opaque.
+#[inline]
+fn packed([r, g, b]: [u8; 3]) -> u32 {
+    u32::from_le_bytes([r, g, b, 255])
 }
 
-impl Setup {
-    /// `None` for one that turns its back, has no area, or is no triangle of numbers.
-    fn new(mut corners: [Corner; 3], samples: f32) -> Option<Self> {
+/// A triangle made ready: the rows it touches, and its values as planes over the picture.
+struct Span {
+    /// By height: top, middle, bottom.
+    by_y: [Corner; 3],
+    first: usize,
+    end: usize,
+    /// The change of `x` from row to row along the long side, the upper and the lower short side.
+    sides: [f32; 3],
+    /// Change of depth, red, green, blue by `x` and by `y`.
+    slopes: [[f32; 2]; 4],
+    width: usize,
+}
+
+impl Span {
+    /// `None` for one that turns its back, has no area, lies beside the picture, or is no triangle of numbers.
+    #[inline]
+    fn new(mut corners: [Corner; 3], fineness: f32, width: usize, height: usize) -> Option<Self> {
         for corner in &mut corners {
-            corner.x *= samples;
-            corner.y *= samples;
+            corner.x *= fineness;
+            corner.y *= fineness;
         }
         let [a, b, c] = corners;
         let (bx, by, cx, cy) = (b.x - a.x, b.y - a.y, c.x - a.x, c.y - a.y);
@@ -153,24 +200,7 @@ impl Setup {
         if !(area > 1e-9) || !area.is_finite() {
             return None;
         }
-        let slope = |at_a: f32, at_b: f32, at_c: f32| {
-            let (db, dc) = (at_b - at_a, at_c - at_a);
-            [(dc * by - db * cy) / area, (db * cx - dc * bx) / area]
-        };
-        let slopes = [
-            slope(a.depth, b.depth, c.depth),
-            slope(a.rgb[0], b.rgb[0], c.rgb[0]),
-            slope(a.rgb[1], b.rgb[1], c.rgb[1]),
-            slope(a.rgb[2], b.rgb[2], c.rgb[2]),
-        ];
-        Some(Self { corners, slopes })
-    }
-
-    /// Calls `put` for every sample whose middle lies inside, with its place, depth and colour. Neighbours share a
-    /// side without overlap or seam: a middle on a side belongs to the triangle on its right or below it.
-    #[inline]
-    fn each(&self, width: usize, height: usize, mut put: impl FnMut(usize, f32, [u8; 3])) {
-        let mut by_y = self.corners;
+        let mut by_y = corners;
         if by_y[1].y < by_y[0].y {
             by_y.swap(0, 1);
         }
@@ -184,45 +214,70 @@ impl Setup {
         // Row y is sampled at y + ½.
         let first = (top.y - 0.5).ceil().max(0.0) as usize;
         let end = ((bottom.y - 0.5).ceil().max(0.0) as usize).min(height);
-        let a = self.corners[0];
+        if first >= end {
+            return None;
+        }
+        let share = area.recip();
+        let slope = |at_a: f32, at_b: f32, at_c: f32| {
+            let (db, dc) = (at_b - at_a, at_c - at_a);
+            [(dc * by - db * cy) * share, (db * cx - dc * bx) * share]
+        };
+        // Both triangles at a side compute the very same numbers for it.
+        let run = |upper: Corner, lower: Corner| {
+            let tall = lower.y - upper.y;
+            if tall > 0.0 { (lower.x - upper.x) / tall } else { 0.0 }
+        };
+        Some(Self {
+            by_y,
+            first,
+            end,
+            sides: [run(top, bottom), run(top, middle), run(middle, bottom)],
+            slopes: [
+                slope(a.depth, b.depth, c.depth),
+                slope(a.rgb[0], b.rgb[0], c.rgb[0]),
+                slope(a.rgb[1], b.rgb[1], c.rgb[1]),
+                slope(a.rgb[2], b.rgb[2], c.rgb[2]),
+            ],
+            width,
+        })
+    }
+
+    /// Calls `put` for every sample whose middle lies inside, with its place, depth and colour. Neighbours share a
+    /// side without overlap or seam: a middle on a side belongs to the triangle on its right or below it.
+    #[inline]
+    fn each(&self, line: usize, mut put: impl FnMut(usize, f32, [u8; 3])) {
+        let [top, middle, _] = self.by_y;
         let [z, r, g, b] = self.slopes;
         let fixed = |value: f32| (value * 65536.0) as i32;
         let steps = [fixed(r[0]), fixed(g[0]), fixed(b[0])];
-        for row in first..end {
+        for row in self.first..self.end {
             let y = row as f32 + 0.5;
-            let long = crossing(top, bottom, y);
-            let short = if y < middle.y { crossing(top, middle, y) } else { crossing(middle, bottom, y) };
+            let long = top.x + (y - top.y) * self.sides[0];
+            let short = if y < middle.y {
+                top.x + (y - top.y) * self.sides[1]
+            } else {
+                middle.x + (y - middle.y) * self.sides[2]
+            };
             let (left, right) = if long < short { (long, short) } else { (short, long) };
             let from = (left - 0.5).ceil().max(0.0) as usize;
-            let to = ((right - 0.5).ceil().max(0.0) as usize).min(width);
+            let to = ((right - 0.5).ceil().max(0.0) as usize).min(self.width);
             if from >= to {
                 continue;
             }
-            let (dx, dy) = (from as f32 + 0.5 - a.x, y - a.y);
-            let mut depth = a.depth + z[0] * dx + z[1] * dy;
-            let start =
-                |k: usize, slope: [f32; 2]| (fixed(a.rgb[k] + slope[0] * dx + slope[1] * dy), steps[k]);
-            let (mut red, red_step) = start(0, r);
-            let (mut green, green_step) = start(1, g);
-            let (mut blue, blue_step) = start(2, b);
-            let line = row * width;
-            for at in line + from..line + to {
+            let (dx, dy) = (from as f32 + 0.5 - top.x, y - top.y);
+            let mut depth = top.depth + z[0] * dx + z[1] * dy;
+            let start = |k: usize, slope: [f32; 2]| fixed(top.rgb[k] + slope[0] * dx + slope[1] * dy);
+            let (mut red, mut green, mut blue) = (start(0, r), start(1, g), start(2, b));
+            let base = row * line;
+            for at in base + from..base + to {
                 put(at, depth, [byte(red), byte(green), byte(blue)]);
                 depth += z[0];
-                red = red.wrapping_add(red_step);
-                green = green.wrapping_add(green_step);
-                blue = blue.wrapping_add(blue_step);
+                red = red.wrapping_add(steps[0]);
+                green = green.wrapping_add(steps[1]);
+                blue = blue.wrapping_add(steps[2]);
             }
         }
     }
-}
-
-/// Where the side from `upper` to `lower` crosses a row.
-#[inline]
-fn crossing(upper: Corner, lower: Corner, y: f32) -> f32 {
-    let tall = lower.y - upper.y;
-    // Both triangles at a side compute the very same number.
-    if tall > 0.0 { upper.x + (lower.x - upper.x) * ((y - upper.y) / tall) } else { upper.x }
 }
 
 #[inline]
@@ -289,8 +344,8 @@ mod tests {
                 corner(c[0], c[1], 0.0, RED),
                 corner(b[0], b[1], 0.0, RED),
             ];
-            if let Some(setup) = Setup::new(corners, 1.0) {
-                setup.each(40, 40, |at, _, _| hits[at] += 1);
+            if let Some(span) = Span::new(corners, 1.0, 40, 40) {
+                span.each(40, |at, _, _| hits[at] += 1);
             }
         }
         assert!(hits.iter().all(|&n| n <= 1));
@@ -349,6 +404,27 @@ mod tests {
         let pixel = raster.picture().pixels[11];
         assert_eq!((pixel.r(), pixel.b(), pixel.a()), (100, 100, 255), "only the nearer glass counts");
         assert!(raster.sees(5.0, 5.0, 1.0, 0.0), "glass hides nothing");
+    }
+
+    #[test]
+    fn a_picture_begun_again_is_empty_again() {
+        let mut raster = Raster::default();
+        for fine in [true, true, false, false] {
+            raster.begin(30, 30, fine);
+            assert_eq!(count(&raster.picture(), |p| p.a() > 0), 0);
+            square(&mut raster, 5.0, 5.0, 20.0, 1.0, RED);
+            assert_eq!(count(&raster.picture(), |p| p.a() == 255), 400);
+        }
+    }
+
+    #[test]
+    fn means_are_those_of_each_channel() {
+        let four = [0xff00_1020_u32, 0xff00_1121, 0x0000_1222, 0x01ff_1323];
+        let expected: [u8; 4] = std::array::from_fn(|k| {
+            let sum: u32 = four.iter().map(|c| u32::from(c.to_le_bytes()[k])).sum();
+            ((sum + 2) / 4) as u8
+        });
+        assert_eq!(mean(four).to_le_bytes(), expected);
     }
 
     #[test]
