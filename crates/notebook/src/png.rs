@@ -4,6 +4,8 @@ use std::{fmt, sync::Arc};
 
 use resvg::{tiny_skia, usvg};
 
+use crate::lettering::Face;
+
 /// Why a picture could not be made.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum PngError {
@@ -40,22 +42,39 @@ impl std::error::Error for PngError {}
 /// Most pixels along a side.
 const MOST_PIXELS: f64 = 20_000.0;
 
-/// The fonts that travel with the program.
-const FONTS: [&[u8]; 4] = [
-    include_bytes!("../../../assets/fonts/BevelbenchSans-Regular.otf"),
-    include_bytes!("../../../assets/fonts/BevelbenchSans-Medium.otf"),
-    include_bytes!("../../../assets/fonts/BevelbenchSans-SemiBold.otf"),
-    include_bytes!("../../../assets/fonts/BevelbenchSymbols-Regular.ttf"),
-];
+/// A picture in memory.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Pixels {
+    /// Its width.
+    pub width: usize,
+    /// Its height.
+    pub height: usize,
+    /// Red, green, blue and opacity of each pixel, row by row from the top.
+    pub rgba: Vec<u8>,
+}
 
 /// Draws an SVG text whose size is in millimetres, at so many pixels a millimetre, as a PNG file.
 ///
 /// # Errors
 /// [`PngError`].
 pub fn png(svg: &str, pixels_per_mm: f64) -> Result<Vec<u8>, PngError> {
+    drawn(svg, pixels_per_mm)?.encode_png().map_err(|error| PngError::Packing(error.to_string()))
+}
+
+/// Draws an SVG text that covers all of its sheet, at so many pixels a millimetre, into memory.
+///
+/// # Errors
+/// [`PngError`].
+pub fn pixels(svg: &str, pixels_per_mm: f64) -> Result<Pixels, PngError> {
+    let drawn = drawn(svg, pixels_per_mm)?;
+    let (width, height) = (drawn.width() as usize, drawn.height() as usize);
+    Ok(Pixels { width, height, rgba: drawn.take() })
+}
+
+fn drawn(svg: &str, pixels_per_mm: f64) -> Result<tiny_skia::Pixmap, PngError> {
     let mut fonts = usvg::fontdb::Database::new();
-    for font in FONTS {
-        fonts.load_font_data(font.to_vec());
+    for face in Face::ALL {
+        fonts.load_font_data(face.data().to_vec());
     }
     let options = usvg::Options { fontdb: Arc::new(fonts), dpi: 25.4, ..usvg::Options::default() };
     let tree =
@@ -66,5 +85,5 @@ pub fn png(svg: &str, pixels_per_mm: f64) -> Result<Vec<u8>, PngError> {
     let mut pixels = tiny_skia::Pixmap::new(width, height).ok_or(PngError::Size { width, height })?;
     let scale = pixels_per_mm as f32;
     resvg::render(&tree, tiny_skia::Transform::from_scale(scale, scale), &mut pixels.as_mut());
-    pixels.encode_png().map_err(|error| PngError::Packing(error.to_string()))
+    Ok(pixels)
 }

@@ -17,15 +17,15 @@ use crate::{
     keeper::Keeper,
     orders::{self, Order},
     pair::{self, PairState, pair_page},
-    picture::{self, TipSheet},
     prefs::{Page, Prefs},
+    print::{PrintState, print_page},
     rack::{Asked, RackState, rack_panel},
     read_outs::read_outs_panel,
     session::Session,
     settings::{SettingsState, settings_panel},
     side::{SideState, side_page},
     theme::{Lettering, Surface, Theme, Tone, Weight},
-    tip::{Preset, TipState, no_shape_words, tip_page},
+    tip::{TipState, tip_page},
     units::Units,
     widgets::{Loudness, button, tab_bar},
 };
@@ -43,6 +43,7 @@ pub struct App {
     curves: CurvesState,
     pair: PairState,
     edit: EditState,
+    print: PrintState,
     dialog: Option<Dialog>,
     at_grinder: Option<AtGrinder>,
     big_type: Option<BigType>,
@@ -86,6 +87,7 @@ impl App {
             curves: CurvesState::default(),
             pair: PairState::default(),
             edit: EditState::default(),
+            print: PrintState::default(),
             dialog,
             at_grinder: None,
             big_type: None,
@@ -206,7 +208,7 @@ impl App {
         bar.inner_margin.top = 0;
         bar.inner_margin.bottom = 0;
         Panel::top("top").exact_size(sizes.top_bar).resizable(false).frame(bar).show(ui, |ui| self.top(ui));
-        let editing = matches!(self.prefs.page, Page::Tool | Page::Rig);
+        let editing = matches!(self.prefs.page, Page::Tool | Page::Rig | Page::Print);
         // The pages that make and edit parts have lists of their own.
         if !editing {
             let mut rack = self.panel(Surface::Panel);
@@ -265,6 +267,14 @@ impl App {
                 }
                 Page::Lesson => {}
                 Page::Tool => edit::tool_page(ui, &mut self.session, &mut self.edit, units, &self.theme),
+                Page::Print => print_page(
+                    ui,
+                    &self.session,
+                    &mut self.print,
+                    &mut self.prefs,
+                    self.keeper.folder(),
+                    &self.theme,
+                ),
                 Page::Rig => edit::rig_page(ui, &mut self.session, &mut self.edit, units, &self.theme),
             }
         });
@@ -533,19 +543,6 @@ impl App {
         Ok(())
     }
 
-    /// Saves a drawing of the tip; the ending of the path says which kind.
-    fn save_tip(&mut self, path: &Path, sheet: TipSheet) -> Result<(), String> {
-        let units = self.units();
-        let Some(entry) = self.session.in_hand() else { return Err("Nothing in hand to draw.".to_owned()) };
-        let shape = match self.tip.shape(&self.session) {
-            Some(Ok(shape)) => shape,
-            Some(Err(why)) => return Err(no_shape_words(why, units).together()),
-            None => return Err("Nothing in hand to draw.".to_owned()),
-        };
-        let second = self.curves.second();
-        picture::write(path, &picture::tip_sheet_of(self.session.bench(), entry, shape, second, sheet, units))
-    }
-
     fn with_path(&mut self, purpose: crate::dialogs::Purpose, path: &Path) -> Result<(), String> {
         use crate::dialogs::Purpose;
         match purpose {
@@ -561,6 +558,7 @@ impl App {
                 self.pair = PairState::default();
                 self.rack = RackState::default();
                 self.edit = EditState::default();
+                self.print = PrintState::default();
                 self.say(Tone::Good, format!("Opened {}.", path.display()));
             }
             Purpose::SaveBenchAs => {
@@ -581,16 +579,7 @@ impl App {
                 let Some(outcome) = self.session.outcome() else {
                     return Err("Nothing in hand to draw.".to_owned());
                 };
-                let sheet = match self.prefs.page {
-                    Page::Tip if self.tip.looks_from() == Some(Preset::Plan) => Some(TipSheet::Plan),
-                    Page::Tip => Some(TipSheet::Side),
-                    Page::Curves => Some(TipSheet::Curves),
-                    _ => None,
-                };
-                match sheet {
-                    None => picture::save(path, &self.session, outcome, self.units())?,
-                    Some(sheet) => self.save_tip(path, sheet)?,
-                }
+                crate::picture::save(path, &self.session, outcome, self.units())?;
                 self.say(Tone::Good, format!("Picture saved as {}.", path.display()));
             }
         }

@@ -71,7 +71,7 @@ const fn command_shift(key: Key) -> KeyboardShortcut {
 }
 
 /// Every order. Longer chords come before the shorter ones they contain.
-pub const TABLE: [Entry; 24] = [
+pub const TABLE: [Entry; 25] = [
     Entry {
         order: Order::Redo,
         name: "Redo",
@@ -205,6 +205,12 @@ pub const TABLE: [Entry; 24] = [
         name: "Rig",
         what: "grinder, wheels, arms, tables, holders",
         key: Some(command(Key::Num7)),
+    },
+    Entry {
+        order: Order::Page(Page::Print),
+        name: "Print",
+        what: "cards, charts and gauges on paper",
+        key: Some(command(Key::P)),
     },
 ];
 

@@ -1,6 +1,9 @@
 //! What the window remembers of itself: units, look, the page last looked at. Losing it costs nothing.
 
-use bevelbench_notebook::quantity::LengthUnit;
+use bevelbench_notebook::{
+    quantity::LengthUnit,
+    sheet::{Correction, Paper},
+};
 use serde::{Deserialize, Serialize};
 
 use crate::theme::Mode;
@@ -23,12 +26,14 @@ pub enum Page {
     Tool,
     /// The rig in hand: grinder, wheels, arms, tables, holders.
     Rig,
+    /// Cards, charts and gauges on paper.
+    Print,
 }
 
 impl Page {
     /// Every page in the order of the tabs.
-    pub const ALL: [Self; 7] =
-        [Self::Side, Self::Tip, Self::Curves, Self::Pair, Self::Lesson, Self::Tool, Self::Rig];
+    pub const ALL: [Self; 8] =
+        [Self::Side, Self::Tip, Self::Curves, Self::Pair, Self::Lesson, Self::Tool, Self::Rig, Self::Print];
 
     /// Its name.
     #[must_use]
@@ -41,6 +46,7 @@ impl Page {
             Self::Lesson => "Lesson",
             Self::Tool => "Tool",
             Self::Rig => "Rig",
+            Self::Print => "Print",
         }
     }
 }
@@ -59,11 +65,23 @@ pub struct Prefs {
     pub window: Option<[f32; 2]>,
     /// Whether the first-start tour was seen.
     pub tour_seen: bool,
+    /// The paper that is printed on.
+    pub paper: Paper,
+    /// By how much the printer is corrected.
+    pub printer: Correction,
 }
 
 impl Default for Prefs {
     fn default() -> Self {
-        Self { dark: false, unit: LengthUnit::Millimetre, page: Page::Side, window: None, tour_seen: false }
+        Self {
+            dark: false,
+            unit: LengthUnit::Millimetre,
+            page: Page::Side,
+            window: None,
+            tour_seen: false,
+            paper: Paper::default(),
+            printer: Correction::default(),
+        }
     }
 }
 
@@ -72,6 +90,7 @@ impl Prefs {
     #[must_use]
     pub fn read(text: &str) -> Self {
         let mut prefs: Self = ron::from_str(text).unwrap_or_default();
+        prefs.printer = prefs.printer.kept();
         prefs.window = prefs.window.filter(|size| size.iter().all(|side| (200.0..20_000.0).contains(side)));
         prefs
     }
@@ -101,6 +120,8 @@ mod tests {
             page: Page::Tip,
             window: Some([1400.0, 900.0]),
             tour_seen: true,
+            paper: Paper::Letter,
+            printer: Correction { across: 1.01, up: 0.995 },
         };
         assert_eq!(Prefs::read(&prefs.write()), prefs);
         assert_eq!(Prefs::read("(dark: 3"), Prefs::default());

@@ -1,0 +1,127 @@
+//! The making of prints on a thread of their own: the latest wish counts, older ones are called off.
+
+use std::{
+    path::PathBuf,
+    sync::{
+        Arc,
+        atomic::{AtomicBool, AtomicU32, Ordering},
+        mpsc::{Receiver, channel},
+    },
+    thread,
+};
+
+use bevelbench_notebook::{
+    page_svg::page_svg,
+    png::{Pixels, pixels},
+    printing::{Asked, NotPrinted, Print, print},
+    saved::Bench,
+};
+
+use super::files;
+
+/// What is wished for.
+#[derive(Debug, Clone)]
+pub(super) enum Wish {
+    /// The pages.
+    Pages(Arc<Bench>, Asked),
+    /// A page as a picture, at so many pixels a millimetre.
+    Picture {
+        /// The print.
+        print: Arc<Print>,
+        /// Which page.
+        page: usize,
+        /// Pixels a millimetre.
+        pixels_per_mm: f64,
+    },
+    /// The print in a file.
+    Save {
+        /// The print.
+        print: Arc<Print>,
+        /// Where to.
+        path: PathBuf,
+    },
+}
+
+/// What came of a wish.
+#[derive(Debug)]
+pub(super) enum Came {
+    /// The pages, or why there are none.
+    Pages(Result<Arc<Print>, NotPrinted>),
+    /// The picture of a page, or why there is none.
+    Picture(Result<Pixels, String>),
+    /// The files that were written, or why not.
+    Saved(Result<Vec<PathBuf>, String>),
+}
+
+/// A wish being worked on.
+#[derive(Debug)]
+pub(super) struct Work {
+    called_off: Arc<AtomicBool>,
+    permille: Arc<AtomicU32>,
+    came: Receiver<Came>,
+}
+
+impl Work {
+    /// Begins a wish on a thread named `print`; `wake` is called when it is done or a step further.
+    ///
+    /// # Errors
+    /// The words that say that no thread could be had.
+    pub(super) fn begin(wish: Wish, wake: impl Fn() + Send + 'static) -> Result<Self, String> {
+        let called_off = Arc::new(AtomicBool::new(false));
+        let permille = Arc::new(AtomicU32::new(0));
+        let (tell, came) = channel();
+        let (off, far) = (called_off.clone(), permille.clone());
+        thread::Builder::new()
+            .name("print".to_owned())
+            .spawn(move || {
+                let mut progress = |share: f64| {
+                    let now = (share.clamp(0.0, 1.0) * 1000.0) as u32;
+                    if far.swap(now, Ordering::Relaxed) / 20 != now / 20 {
+                        wake();
+                    }
+                    !off.load(Ordering::Relaxed)
+                };
+                let came = grant(wish, &mut progress);
+                // Nobody may be waiting any more.
+                let _unheard = tell.send(came);
+                wake();
+            })
+            .map_err(|error| format!("The pages could not be made: {error}."))?;
+        Ok(Self { called_off, permille, came })
+    }
+
+    /// How far it is, from 0 to 1.
+    pub(super) fn share(&self) -> f32 {
+        self.permille.load(Ordering::Relaxed) as f32 / 1000.0
+    }
+
+    /// What came of it, once.
+    pub(super) fn take(&self) -> Option<Came> {
+        self.came.try_recv().ok()
+    }
+
+    /// Calls it off.
+    pub(super) fn call_off(&self) {
+        self.called_off.store(true, Ordering::Relaxed);
+    }
+}
+
+impl Drop for Work {
+    fn drop(&mut self) {
+        self.call_off();
+    }
+}
+
+fn grant(wish: Wish, progress: &mut dyn FnMut(f64) -> bool) -> Came {
+    match wish {
+        Wish::Pages(bench, asked) => Came::Pages(print(&bench, &asked, progress).map(Arc::new)),
+        Wish::Picture { print, page, pixels_per_mm } => {
+            let picture = print.pages.get(page).map_or_else(
+                || Err("There is no such page.".to_owned()),
+                |sheet| pixels(&page_svg(sheet, ""), pixels_per_mm).map_err(|error| error.to_string()),
+            );
+            Came::Picture(picture)
+        }
+        Wish::Save { print, path } => Came::Saved(files::write(&print, &path, files::DPI, progress)),
+    }
+}

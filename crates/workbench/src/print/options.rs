@@ -1,0 +1,241 @@
+//! What is printed, on which paper, and where to.
+
+use std::{collections::BTreeSet, path::Path};
+
+use bevelbench_notebook::{
+    printing::What,
+    quantity::{format_number, parse_length},
+    saved::Id,
+    sheet::{BAR_MM, Paper},
+};
+use egui::{ComboBox, ProgressBar, RichText, TextEdit, Ui};
+
+use super::PrintState;
+use crate::{
+    prefs::Prefs,
+    session::Session,
+    theme::{Theme, Tone},
+    widgets::{Loudness, button, caution_line, divider, section, typed_field},
+};
+
+pub(super) fn options(
+    ui: &mut Ui,
+    session: &Session,
+    state: &mut PrintState,
+    prefs: &mut Prefs,
+    folder: &Path,
+    theme: &Theme,
+) {
+    ui.spacing_mut().item_spacing.y = theme.sizes.gap.small;
+    section(ui, "What is printed", "", theme);
+    for what in What::ALL {
+        if ui.radio(state.what == what, words(what.name(), theme)).clicked() && state.what != what {
+            state.what = what;
+            state.page = 0;
+            // A chart hangs by a grinder: unless others were ticked it has all settings of that rig.
+            let ticked = state.ticked.get_or_insert_default();
+            if what == What::Chart
+                && ticked.len() <= 1
+                && let Some(rig) = session.in_hand().map(|hand| hand.rig)
+            {
+                *ticked = of_rig(session, rig);
+            }
+            state.told = None;
+        }
+    }
+    ui.add_space(theme.sizes.gap.normal);
+    ui.horizontal(|ui| {
+        ui.label(words("Paper", theme));
+        ComboBox::from_id_salt("paper").selected_text(prefs.paper.name()).show_ui(ui, |ui| {
+            for paper in Paper::ALL {
+                ui.selectable_value(&mut prefs.paper, paper, paper.name());
+            }
+        });
+        ui.add_space(theme.sizes.gap.normal);
+        let label = ui.label(words("Date", theme));
+        let field = TextEdit::singleline(&mut state.date)
+            .hint_text("to be written")
+            .desired_width(f32::INFINITY)
+            .char_limit(40);
+        ui.add(field).labelled_by(label.id);
+    });
+    if state.what != What::LogSheet {
+        divider(ui, theme);
+        settings(ui, session, state, theme);
+    }
+    if state.what == What::Gauges {
+        divider(ui, theme);
+        gauges(ui, state, theme);
+        divider(ui, theme);
+        printer(ui, state, prefs, theme);
+    }
+    divider(ui, theme);
+    out(ui, state, folder, theme);
+}
+
+fn words(text: &str, theme: &Theme) -> RichText {
+    RichText::new(text).font(theme.body()).color(theme.tone(Tone::Strong))
+}
+
+fn of_rig(session: &Session, rig: Id) -> BTreeSet<Id> {
+    let settings = session.bench().settings.iter();
+    settings.filter(|entry| entry.rig == rig).map(|entry| entry.id).collect()
+}
+
+/// Which settings: ticked one by one, by tool, or all at once.
+fn settings(ui: &mut Ui, session: &Session, state: &mut PrintState, theme: &Theme) {
+    let bench = session.bench();
+    let ticked = state.ticked.get_or_insert_default();
+    let all: BTreeSet<Id> = bench.settings.iter().map(|entry| entry.id).collect();
+    ticked.retain(|id| all.contains(id));
+    let count = format!("{} of {}", ticked.len(), all.len());
+    section(ui, "Which settings", &count, theme);
+    ui.horizontal(|ui| {
+        if button(ui, "In hand", Loudness::Plain, theme).clicked() {
+            *ticked = session.in_hand().map(|hand| hand.id).into_iter().collect();
+        }
+        if button(ui, "Its rig", Loudness::Plain, theme).clicked()
+            && let Some(rig) = session.in_hand().map(|hand| hand.rig)
+        {
+            *ticked = of_rig(session, rig);
+        }
+        if button(ui, "All", Loudness::Plain, theme).clicked() {
+            ticked.clone_from(&all);
+        }
+        if button(ui, "None", Loudness::Plain, theme).clicked() {
+            ticked.clear();
+        }
+    });
+    egui::ScrollArea::vertical()
+        .id_salt("settings to print")
+        .max_height(230.0)
+        .auto_shrink([false, true])
+        .show(ui, |ui| {
+            for tool in &bench.tools {
+                let mut of_tool = bench.settings_of(tool.id).peekable();
+                if of_tool.peek().is_none() {
+                    continue;
+                }
+                ui.add_space(theme.sizes.gap.small);
+                ui.label(RichText::new(&tool.name).font(theme.strong()).color(theme.tone(Tone::Strong)));
+                for entry in of_tool {
+                    let mut on = ticked.contains(&entry.id);
+                    if ui.checkbox(&mut on, words(&entry.name, theme)).changed() {
+                        if on {
+                            ticked.insert(entry.id);
+                        } else {
+                            ticked.remove(&entry.id);
+                        }
+                    }
+                }
+            }
+        });
+}
+
+fn gauges(ui: &mut Ui, state: &mut PrintState, theme: &Theme) {
+    section(ui, "Which gauges", "", theme);
+    let wanted = &mut state.gauges;
+    for (on, name) in [
+        (&mut wanted.sticks, "Sticks, pivot to rim"),
+        (&mut wanted.blocks, "Stop blocks for projections"),
+        (&mut wanted.angles, "A template of each bevel"),
+        (&mut wanted.fan, "Fan of angles, 15° to 90°"),
+        (&mut wanted.radii, "Wheel and hollow templates"),
+        (&mut wanted.outlines, "Outlines of the tips"),
+    ] {
+        ui.checkbox(on, words(name, theme));
+    }
+}
+
+/// The printer's own error.
+fn printer(ui: &mut Ui, state: &mut PrintState, prefs: &mut Prefs, theme: &Theme) {
+    let factor = |value: f64| format_number(value, 4);
+    let trailing = if prefs.printer.is_none() {
+        String::new()
+    } else {
+        format!("× {}, × {}", factor(prefs.printer.across), factor(prefs.printer.up))
+    };
+    section(ui, "The printer", &trailing, theme);
+    let note = "Print at 100 %. If the bars of 100 mm come out otherwise, type what they measure.";
+    ui.label(RichText::new(note).font(theme.small()).color(theme.tone(Tone::Weak)));
+    let mut bars = state.bars_mm.unwrap_or([BAR_MM; 2]);
+    ui.horizontal(|ui| {
+        for (index, name) in ["Bar across", "Bar up"].into_iter().enumerate() {
+            ui.label(words(name, theme));
+            let shown = format!("{} mm", format_number(bars[index], 2));
+            let read = |text: &str| {
+                parse_length(text, bevelbench_notebook::quantity::LengthUnit::Millimetre)
+                    .map_err(|error| error.to_string())
+            };
+            match typed_field(ui, name, &shown, 76.0, &read, theme) {
+                Some(Ok(value)) => {
+                    bars[index] = value;
+                    state.bars_mm = Some(bars);
+                }
+                Some(Err(why)) => state.told = Some((Tone::Bad, why)),
+                None => {}
+            }
+        }
+    });
+    ui.horizontal(|ui| {
+        if ui
+            .add_enabled_ui(state.bars_mm.is_some(), |ui| button(ui, "Correct", Loudness::Plain, theme))
+            .inner
+            .clicked()
+        {
+            state.correct(prefs);
+        }
+        if !prefs.printer.is_none() && button(ui, "No correction", Loudness::Plain, theme).clicked() {
+            state.uncorrect(prefs);
+        }
+    });
+}
+
+/// Where it goes.
+fn out(ui: &mut Ui, state: &mut PrintState, folder: &Path, theme: &Theme) {
+    section(ui, "File", "", theme);
+    let proposal = state.proposal();
+    let field = TextEdit::singleline(&mut state.path)
+        .hint_text(proposal)
+        .desired_width(f32::INFINITY)
+        .char_limit(400);
+    let response = ui.add(field);
+    response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::TextInput, true, "File to print to"));
+    let note = "Ending in .pdf, .svg or .png; a bare name lies in the bench’s folder.";
+    let place = state.path(folder).display().to_string();
+    ui.label(RichText::new(note).font(theme.small()).color(theme.tone(Tone::Weak))).on_hover_text(place);
+    ui.add_space(theme.sizes.gap.small);
+    if let Some(work) = &state.saving {
+        let share = work.share();
+        let off = ui
+            .horizontal(|ui| {
+                ui.add(ProgressBar::new(share).desired_width(200.0).show_percentage());
+                button(ui, "Cancel", Loudness::Plain, theme).clicked()
+            })
+            .inner;
+        if off {
+            work.call_off();
+        }
+    } else {
+        let ready = state.ready().is_some();
+        let ctx = ui.ctx().clone();
+        let (save, open) = ui
+            .add_enabled_ui(ready, |ui| {
+                ui.horizontal(|ui| {
+                    let save = button(ui, "Save print", Loudness::Main, theme).clicked();
+                    let open = button(ui, "Save and open", Loudness::Plain, theme)
+                        .on_hover_text("In the system’s own viewer; print from there at 100 %")
+                        .clicked();
+                    (save, open)
+                })
+                .inner
+            })
+            .inner;
+        if save || open {
+            state.save(&ctx, folder, open);
+        }
+    }
+    if let Some((tone, words)) = &state.told {
+        caution_line(ui, words, *tone, theme);
+    }
+}
