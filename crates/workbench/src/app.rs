@@ -17,6 +17,7 @@ use crate::{
     keeper::Keeper,
     orders::{self, Order},
     pair::{self, PairState, pair_page},
+    picture::{self, TipSheet},
     prefs::{Page, Prefs},
     print::{PrintState, print_page},
     rack::{Asked, RackState, rack_panel},
@@ -25,7 +26,7 @@ use crate::{
     settings::{SettingsState, settings_panel},
     side::{SideState, side_page},
     theme::{Lettering, Surface, Theme, Tone, Weight},
-    tip::{TipState, tip_page},
+    tip::{Preset, TipState, no_shape_words, tip_page},
     units::Units,
     widgets::{Loudness, button, tab_bar},
 };
@@ -543,6 +544,19 @@ impl App {
         Ok(())
     }
 
+    /// Saves a drawing of the tip; the ending of the path says which kind.
+    fn save_tip(&mut self, path: &Path, sheet: TipSheet) -> Result<(), String> {
+        let units = self.units();
+        let Some(entry) = self.session.in_hand() else { return Err("Nothing in hand to draw.".to_owned()) };
+        let shape = match self.tip.shape(&self.session) {
+            Some(Ok(shape)) => shape,
+            Some(Err(why)) => return Err(no_shape_words(why, units).together()),
+            None => return Err("Nothing in hand to draw.".to_owned()),
+        };
+        let second = self.curves.second();
+        picture::write(path, &picture::tip_sheet_of(self.session.bench(), entry, shape, second, sheet, units))
+    }
+
     fn with_path(&mut self, purpose: crate::dialogs::Purpose, path: &Path) -> Result<(), String> {
         use crate::dialogs::Purpose;
         match purpose {
@@ -579,7 +593,16 @@ impl App {
                 let Some(outcome) = self.session.outcome() else {
                     return Err("Nothing in hand to draw.".to_owned());
                 };
-                crate::picture::save(path, &self.session, outcome, self.units())?;
+                let sheet = match self.prefs.page {
+                    Page::Tip if self.tip.looks_from() == Some(Preset::Plan) => Some(TipSheet::Plan),
+                    Page::Tip => Some(TipSheet::Side),
+                    Page::Curves => Some(TipSheet::Curves),
+                    _ => None,
+                };
+                match sheet {
+                    None => picture::save(path, &self.session, outcome, self.units())?,
+                    Some(sheet) => self.save_tip(path, sheet)?,
+                }
                 self.say(Tone::Good, format!("Picture saved as {}.", path.display()));
             }
         }
