@@ -15,6 +15,7 @@ use crate::{
     dialogs::{Dialog, Verdict},
     edit::{self, EditState},
     keeper::Keeper,
+    lesson::{self, LessonState, Play, lesson_page, play_page},
     orders::{self, Order},
     pair::{self, PairState, pair_page},
     picture::{self, TipSheet},
@@ -48,6 +49,8 @@ pub struct App {
     dialog: Option<Dialog>,
     at_grinder: Option<AtGrinder>,
     big_type: Option<BigType>,
+    lesson: LessonState,
+    playing: Option<Play>,
     left_at: LeftAt,
     /// What the program last did, and the revision it speaks of.
     said: Option<(u64, Tone, String)>,
@@ -92,6 +95,8 @@ impl App {
             dialog,
             at_grinder: None,
             big_type: None,
+            lesson: LessonState::default(),
+            playing: None,
             left_at: Vec::new(),
             said: None,
             dressed: false,
@@ -114,6 +119,12 @@ impl App {
     #[must_use]
     pub fn curves(&self) -> &CurvesState {
         &self.curves
+    }
+
+    /// The lesson that is being shown, for tests.
+    #[must_use]
+    pub fn playing(&self) -> Option<&Play> {
+        self.playing.as_ref()
     }
 
     /// What the window remembers of itself.
@@ -143,6 +154,8 @@ impl App {
         if !self.dressed {
             self.theme.apply(&ctx);
             self.dressed = true;
+            // This frame began in egui's own look: the next one is ours.
+            ctx.request_repaint();
         }
         self.think(&ctx);
         if let Some(mut page) = self.at_grinder.take() {
@@ -155,6 +168,15 @@ impl App {
                     }
                     ctx.request_repaint();
                 }
+            }
+            return;
+        }
+        if let Some(mut page) = self.playing.take() {
+            let (units, revision) = (self.units(), self.session.revision());
+            if play_page(ui, self.session.bench(), revision, &mut page, units, &self.theme) {
+                ctx.request_repaint();
+            } else {
+                self.playing = Some(page);
             }
             return;
         }
@@ -251,6 +273,9 @@ impl App {
         if self.prefs.page != Page::Pair {
             self.session.set_link(None);
         }
+        if self.prefs.page != Page::Lesson {
+            self.lesson.leave(&mut self.session);
+        }
         let mut asked = None;
         CentralPanel::default().frame(Frame::new().fill(self.theme.surface(Surface::Panel))).show(ui, |ui| {
             match self.prefs.page {
@@ -266,7 +291,13 @@ impl App {
                     asked =
                         pair_page(ui, &mut self.session, &mut self.pair, said.as_ref(), units, &self.theme);
                 }
-                Page::Lesson => {}
+                Page::Lesson => {
+                    let asked = lesson_page(ui, &mut self.session, &mut self.lesson, units, &self.theme);
+                    if let Some(lesson::Asked::Show(lesson, step)) = asked {
+                        self.playing = Some(Play::new(lesson, step));
+                        ui.ctx().request_repaint();
+                    }
+                }
                 Page::Tool => edit::tool_page(ui, &mut self.session, &mut self.edit, units, &self.theme),
                 Page::Print => print_page(
                     ui,
@@ -570,6 +601,7 @@ impl App {
                 self.tip = TipState::default();
                 self.curves = CurvesState::default();
                 self.pair = PairState::default();
+                self.lesson = LessonState::default();
                 self.rack = RackState::default();
                 self.edit = EditState::default();
                 self.print = PrintState::default();

@@ -51,7 +51,7 @@ impl BigType {
     pub fn new(with_beside: bool) -> Self {
         Self {
             canvas: Canvas::new(),
-            chosen: vec![Figure::Bevel, Figure::Facet, Figure::Gauge],
+            chosen: vec![Figure::Bevel, Figure::Across, Figure::Facet, Figure::Gauge],
             spotlight: false,
             with_beside,
             made: None,
@@ -112,7 +112,7 @@ pub fn big_type_page(
     figures(ui, numbers, &made.shown, &shown, column, &font, units, &theme);
     let close = controls(ui, foot, state, session.beside().is_some(), &theme);
     if state.spotlight {
-        spotlight(ui, rect, &theme);
+        spotlight(ui, picture, &theme);
     }
     close || ui.input(|i| i.key_pressed(Key::Escape))
 }
@@ -211,7 +211,7 @@ fn controls(ui: &mut Ui, rect: Rect, state: &mut BigType, has_beside: bool, them
                 let text = egui::RichText::new(figure.name()).font(plain.body());
                 if ui.checkbox(&mut on, text).changed() {
                     if on {
-                        // Five rows are what a window of 720 points holds at this size.
+                        // Four rows are what a window of 720 points holds at this size.
                         state.chosen.truncate(3);
                         state.chosen.push(figure);
                     } else {

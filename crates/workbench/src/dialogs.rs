@@ -356,7 +356,7 @@ fn tour(ctx: &Context, id: egui::Id, step: &mut usize, theme: &Theme) -> Verdict
     Verdict::Open
 }
 
-const WORDS: [(&str, &str); 12] = [
+const WORDS: [(&str, &str); 20] = [
     ("Bevel at the edge", "Angle between the tool’s axis and the ground face, right at the edge."),
     (
         "Bevel across the facet",
@@ -372,6 +372,45 @@ const WORDS: [(&str, &str); 12] = [
     ("Keeping wheel", "A superabrasive (CBN) wheel that keeps an edge and its own size."),
     ("Loupe", "The round picture: the edge, many times enlarged."),
     ("Rack", "The tools with their saved settings."),
+    ("Arm, reach", "The bar the cup slides along, and how far out the cup stands on it."),
+    ("Burr", "The wire edge that grinding leaves; on a scraper it does the cutting."),
+    ("Facet", "The ground face between edge and heel."),
+    ("Flute", "The groove of a gouge."),
+    ("Hollow", "How deep the facet is hollow, because a round wheel ground it."),
+    ("Ink test", "Ink the facet, turn the wheel by hand, power off: where the ink goes, the wheel touches."),
+    (
+        "Nose, wing, cheek",
+        "The middle of a gouge’s edge; its side; and the steel between flute and outside there.",
+    ),
+    (
+        "A and B",
+        "Two settings to compare: A is in hand and drawn solid, B lies beside it and is drawn dashed.",
+    ),
+];
+
+/// What each page is for and how it is worked.
+const PAGES: [(&str, &str); 9] = [
+    (
+        "Side",
+        "The bench to scale. Drag the round handles; turn the mouse wheel to look closer, drag the paper to move it, F shows all. The round glass enlarges the edge.",
+    ),
+    ("Tip", "The ground tip in three dimensions, predicted. Drag to turn it."),
+    ("Curves", "What changes along the edge from wing to wing."),
+    (
+        "Pair",
+        "A is what is in hand: turn and drag it as ever. Choose B, or press “B from A” to hold A as it is. “Move in both” ties one quantity of B to A. “What if” shows one quantity changed step by step.",
+    ),
+    (
+        "Lesson",
+        "Press “Show”; arrow keys or Page Up and Page Down lead through the steps. “Add step” keeps what is in hand now, and B with it, as the next step.",
+    ),
+    (
+        "Big type",
+        "Drawing and numbers for the back row. Choose the numbers along the foot; S puts a spotlight at the pointer.",
+    ),
+    ("Tool", "The tool’s steel, its dimensions and the facet it carries today."),
+    ("Rig", "Grinder, wheels, arms, tables and holders, measured once."),
+    ("Print", "Cards, charts and gauges, true to size."),
 ];
 
 fn help(ctx: &Context, id: egui::Id, theme: &Theme) -> Verdict {
@@ -395,6 +434,14 @@ fn help(ctx: &Context, id: egui::Id, theme: &Theme) -> Verdict {
                 ] {
                     ui.label(RichText::new(key).font(theme.strong()).color(theme.tone(Tone::Strong)));
                     ui.label(RichText::new(words).font(theme.body()).color(theme.tone(Tone::Strong)));
+                    ui.end_row();
+                }
+            });
+            section(ui, "Pages", "", theme);
+            egui::Grid::new("pages").num_columns(2).spacing([24.0, 4.0]).show(ui, |ui| {
+                for (page, words) in PAGES {
+                    ui.label(RichText::new(page).font(theme.strong()).color(theme.tone(Tone::Strong)));
+                    ui.add(egui::Label::new(RichText::new(words).font(theme.body()).color(theme.tone(Tone::Strong))).wrap());
                     ui.end_row();
                 }
             });

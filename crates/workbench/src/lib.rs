@@ -12,6 +12,7 @@ pub mod edit;
 pub mod history;
 pub mod import;
 pub mod keeper;
+pub mod lesson;
 pub mod oblique;
 pub mod orders;
 pub mod pair;

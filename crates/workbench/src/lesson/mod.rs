@@ -1,0 +1,8 @@
+//! Lessons: built on their page, shown over the whole window.
+
+mod build;
+mod play;
+mod step;
+
+pub use build::{Asked, LessonState, lesson_page};
+pub use play::{Play, play_page};
