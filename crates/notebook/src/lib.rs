@@ -21,6 +21,7 @@ pub mod printing;
 pub mod quantity;
 pub mod readings;
 pub mod saved;
+pub mod share;
 pub mod sheet;
 pub mod side_view;
 pub mod store;

@@ -3,12 +3,12 @@
 //! The file asks viewers not to fit it to the paper (`/PrintScaling /None`), so that it is printed at its size. It holds
 //! no date and no random number.
 
-use std::collections::BTreeMap;
+use std::{collections::BTreeMap, fmt::Write as _};
 
 use bevelbench_geometry::Angle;
 use pdf_writer::{
     Content, Filter, Finish, Name, Pdf, Rect, Ref, Str, TextStr,
-    types::{CidFontType, FontFlags, LineCapStyle, LineJoinStyle, SystemInfo, UnicodeCmap},
+    types::{CidFontType, FontFlags, LineCapStyle, LineJoinStyle, SystemInfo},
 };
 use skrifa::{
     FontRef, MetadataProvider,
@@ -39,6 +39,8 @@ pub struct PdfFile {
     pdf: Pdf,
     pages: Vec<Ref>,
     fonts: [Used; 4],
+    /// The faces that the page at hand needs.
+    here: [bool; 4],
 }
 
 /// Which letters of a face were used.
@@ -71,7 +73,7 @@ impl PdfFile {
     #[must_use]
     pub fn new(title: &str) -> Self {
         let fonts = Face::ALL.map(|_| Used { remapper: GlyphRemapper::new(), letters: BTreeMap::new() });
-        Self { title: title.to_owned(), pdf: Pdf::new(), pages: Vec::new(), fonts }
+        Self { title: title.to_owned(), pdf: Pdf::new(), pages: Vec::new(), fonts, here: [false; 4] }
     }
 
     /// Adds a page.
@@ -92,6 +94,7 @@ impl PdfFile {
             (POINTS_PER_MM * height / 2.0 * (1.0 - fy)) as f32,
         ]);
         content.set_line_join(LineJoinStyle::RoundJoin).set_line_cap(LineCapStyle::ButtCap);
+        self.here = [false; 4];
         self.items(&mut content, &page.items);
         let packed = miniz_oxide::deflate::compress_to_vec_zlib(&content.finish(), 6);
         self.pdf.stream(content_ref, &packed).filter(Filter::FlateDecode);
@@ -104,7 +107,7 @@ impl PdfFile {
         ));
         let mut resources = entry.resources();
         let mut fonts = resources.fonts();
-        for face in Face::ALL {
+        for face in Face::ALL.into_iter().filter(|face| self.here[*face as usize]) {
             fonts.pair(Name(resource_name(face)), font_ref(face, 0));
         }
         fonts.finish();
@@ -116,7 +119,11 @@ impl PdfFile {
     /// The file's bytes.
     #[must_use]
     pub fn finish(mut self) -> Vec<u8> {
-        for face in Face::ALL {
+        for face in Face::ALL
+            .into_iter()
+            .filter(|face| !self.fonts[*face as usize].letters.is_empty())
+            .collect::<Vec<_>>()
+        {
             self.font(face);
         }
         let mut catalog = self.pdf.catalog(CATALOG);
@@ -216,6 +223,7 @@ impl PdfFile {
                 content.set_font(Name(resource_name(found.face)), size_mm as f32);
                 of = Some(found.face);
             }
+            self.here[found.face as usize] = true;
             let used = &mut self.fonts[found.face as usize];
             let glyph = used.remapper.remap(found.glyph);
             used.letters.entry(glyph).or_insert((sign, found.advance));
@@ -280,11 +288,8 @@ impl PdfFile {
         }
         entry.finish();
 
-        let mut map = UnicodeCmap::<u16>::new(Name(b"Bevelbench-Letters"), info);
-        for (glyph, (sign, _)) in &used.letters {
-            map.pair(*glyph, *sign);
-        }
-        let map = miniz_oxide::deflate::compress_to_vec_zlib(&map.finish(), 6);
+        let map = letters_of(&used.letters);
+        let map = miniz_oxide::deflate::compress_to_vec_zlib(map.as_bytes(), 6);
         self.pdf.stream(cmap, &map).filter(Filter::FlateDecode);
         let mut stream = self.pdf.stream(file, &data);
         stream.filter(Filter::FlateDecode);
@@ -355,6 +360,29 @@ fn tag(letters: &BTreeMap<u16, (char, f64)>) -> String {
             char::from(letter)
         })
         .collect()
+}
+
+/// Which letter each glyph stands for, so that text can be copied and searched; in the short form of the PDF
+/// specification's own example (ISO 32000-1, 9.10.3), which every reader understands.
+fn letters_of(letters: &BTreeMap<u16, (char, f64)>) -> String {
+    let mut map = String::from(
+        "/CIDInit /ProcSet findresource begin\n12 dict begin\nbegincmap\n/CIDSystemInfo\n<< /Registry (Adobe)\n/Ordering (UCS)\n/Supplement 0\n>> def\n/CMapName /Adobe-Identity-UCS def\n/CMapType 2 def\n1 begincodespacerange\n<0000> <FFFF>\nendcodespacerange\n",
+    );
+    // At most a hundred in a group.
+    let all: Vec<(&u16, &(char, f64))> = letters.iter().collect();
+    for group in all.chunks(100) {
+        let _ = writeln!(map, "{} beginbfchar", group.len());
+        for (glyph, (sign, _)) in group {
+            let _ = write!(map, "<{glyph:04X}> <");
+            for part in sign.encode_utf16(&mut [0; 2]) {
+                let _ = write!(map, "{part:04X}");
+            }
+            map.push_str(">\n");
+        }
+        map.push_str("endbfchar\n");
+    }
+    map.push_str("endcmap\nCMapName currentdict /CMap defineresource pop\nend\nend\n");
+    map
 }
 
 /// A table of a font file.

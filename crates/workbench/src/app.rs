@@ -10,6 +10,7 @@ use egui::{CentralPanel, Frame, Margin, Panel, RichText, ScrollArea, Ui};
 
 use crate::{
     at_grinder::{AtGrinder, LeftAt, at_grinder_page},
+    clash_dialog::ClashAsked,
     big_type::{BigType, big_type_page},
     curves::{CurvesState, curves_page},
     dialogs::{Dialog, Verdict},
@@ -570,6 +571,10 @@ impl App {
                 let path = asked.chosen()?;
                 self.with_path(asked.purpose, &path)?;
             }
+            Dialog::Clashes(ClashAsked { other, clashes, from }) => {
+                let count = crate::import::import_with(&mut self.session, other, clashes);
+                self.say(Tone::Good, format!("Took over {count} from {from}."));
+            }
             Dialog::Told(_) | Dialog::Tour(_) | Dialog::Help => {}
         }
         Ok(())
@@ -618,8 +623,14 @@ impl App {
             }
             Purpose::Import => {
                 let other = crate::keeper::read(path)?;
-                let count = crate::import::import(&mut self.session, &other);
-                self.say(Tone::Good, format!("Took over {count} from {}.", path.display()));
+                let clashes = crate::import::clashes(self.session.bench(), &other);
+                let from = path.display().to_string();
+                if clashes.is_empty() {
+                    let count = crate::import::import(&mut self.session, &other);
+                    self.say(Tone::Good, format!("Took over {count} from {from}."));
+                } else {
+                    self.dialog = Some(Dialog::Clashes(ClashAsked { other, clashes, from }));
+                }
             }
             Purpose::Picture => {
                 let Some(outcome) = self.session.outcome() else {

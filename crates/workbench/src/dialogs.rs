@@ -6,6 +6,7 @@ use bevelbench_notebook::{saved::Id, words};
 use egui::{Align, Context, Key, Layout, RichText, ScrollArea, TextEdit, Ui};
 
 use crate::{
+    clash_dialog::ClashAsked,
     orders,
     theme::{Theme, Tone},
     widgets::{Loudness, button, caution_line, dialog, section},
@@ -57,6 +58,8 @@ pub enum Dialog {
     RenameBench(String),
     /// A path.
     Path(PathAsked),
+    /// What is meant where names clash.
+    Clashes(ClashAsked),
 }
 
 /// What became of a dialog in this frame.
@@ -180,6 +183,7 @@ impl Dialog {
             Self::RenameTool(_, name) => ask_name(ctx, id, "Rename the tool", "Name", name, "Rename", theme),
             Self::RenameBench(name) => ask_name(ctx, id, "Rename the bench", "Name", name, "Rename", theme),
             Self::Path(asked) => ask_path(ctx, id, asked, theme),
+            Self::Clashes(asked) => asked.show(ctx, id, theme),
         }
     }
 }

@@ -1,34 +1,177 @@
-//! Taking parts over from another bench: everything gets ids of its own here, nothing is overwritten.
+//! Taking parts over from another bench: everything that comes in gets ids of its own here, and nothing is overwritten.
+//! Where a part of the same name is here already the caller asks which of the two is meant.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 use bevelbench_notebook::saved::{Bench, Id, Rig, SupportSaved};
 
 use crate::{
-    edit::parts::{add_rig, add_tool},
+    edit::parts::{add_rig, add_tool, free_name},
     session::Session,
 };
+
+/// A part that comes in while one of the same name is here.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Clash {
+    /// The part that comes in.
+    pub theirs: Id,
+    /// Whether it is a rig, a tool or a setting.
+    pub kind: Kind,
+    /// The name of both.
+    pub name: String,
+    /// Whether the two are the same but for their ids.
+    pub same: bool,
+    /// Whether the one here can stand in for the one that comes in.
+    pub mine_will_do: bool,
+    /// What is to be done.
+    pub choice: Choice,
+}
+
+/// A kind of part.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Kind {
+    /// A rig.
+    Rig,
+    /// A tool.
+    Tool,
+    /// A setting of a tool.
+    Setting,
+}
+
+impl Kind {
+    /// Its name.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Rig => "Rig",
+            Self::Tool => "Tool",
+            Self::Setting => "Setting",
+        }
+    }
+}
+
+/// What is done about a clash.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Choice {
+    /// The one here stays and stands in for the other.
+    UseMine,
+    /// The other comes in beside it, with a number behind its name.
+    KeepBoth,
+}
+
+/// The parts of another bench that clash with this one, each with what is proposed: what is the same needs no second
+/// copy, everything else is kept.
+#[must_use]
+pub fn clashes(bench: &Bench, other: &Bench) -> Vec<Clash> {
+    let mut found = Vec::new();
+    let mut add = |theirs, kind, name: &str, same: bool, mine_will_do: bool| {
+        let choice = if same && mine_will_do { Choice::UseMine } else { Choice::KeepBoth };
+        found.push(Clash { theirs, kind, name: name.to_owned(), same, mine_will_do, choice });
+    };
+    for rig in &other.rigs {
+        if let Some(mine) = bench.rigs.iter().find(|mine| mine.name == rig.name) {
+            add(rig.id, Kind::Rig, &rig.name, same_rig(mine, rig), paired(mine, rig).is_some());
+        }
+    }
+    for tool in &other.tools {
+        if let Some(mine) = bench.tools.iter().find(|mine| mine.name == tool.name) {
+            let mut named = tool.clone();
+            named.id = mine.id;
+            add(tool.id, Kind::Tool, &tool.name, named == *mine, true);
+        }
+    }
+    for setting in &other.settings {
+        let Some(tool) = other.tool(setting.tool) else { continue };
+        let Some(mine) = bench.tools.iter().find(|mine| mine.name == tool.name) else { continue };
+        if let Some(twin) = bench.settings_of(mine.id).find(|twin| twin.name == setting.name) {
+            let of_both =
+                |bench: &Bench, entry| bench.answer(entry).map(|(job, view)| (job.setting, view)).ok();
+            let same = of_both(bench, twin).is_some_and(|mine| Some(mine) == of_both(other, setting));
+            add(setting.id, Kind::Setting, &format!("{}: {}", tool.name, setting.name), same, true);
+        }
+    }
+    found
+}
+
+/// Which wheel and holder here stand in for those that come in: by their names; `None` if one has no counterpart.
+fn paired(mine: &Rig, theirs: &Rig) -> Option<Vec<(Id, Id)>> {
+    let wheels = theirs.wheels.iter().map(|wheel| {
+        mine.wheels.iter().find(|other| other.name == wheel.name).map(|other| (wheel.id, other.id))
+    });
+    let holders = theirs.holders.iter().map(|holder| {
+        mine.holders.iter().find(|other| other.name == holder.name).map(|other| (holder.id, other.id))
+    });
+    wheels.chain(holders).collect()
+}
+
+/// Whether what comes in is all there in mine, with the same numbers.
+fn same_rig(mine: &Rig, theirs: &Rig) -> bool {
+    let wheels = theirs.wheels.iter().all(|wheel| {
+        mine.wheels.iter().any(|other| {
+            let mut named = wheel.clone();
+            named.id = other.id;
+            named == *other
+        })
+    });
+    let holders = theirs.holders.iter().all(|holder| {
+        mine.holders.iter().any(|other| {
+            let mut named = holder.clone();
+            named.id = other.id;
+            named == *other
+        })
+    });
+    wheels && holders && mine.grinder == theirs.grinder
+}
 
 /// Adds another bench's rigs, tools and settings to this one as one undo step, and says in words how many. A
 /// part of the same name gets a number behind its name.
 pub fn import(session: &mut Session, other: &Bench) -> String {
+    import_with(session, other, &[])
+}
+
+/// The same with a choice for each clash; a clash that is not named keeps both.
+pub fn import_with(session: &mut Session, other: &Bench, choices: &[Clash]) -> String {
+    let mine: HashSet<(Kind, Id)> = choices
+        .iter()
+        .filter(|clash| clash.choice == Choice::UseMine && clash.mine_will_do)
+        .map(|clash| (clash.kind, clash.theirs))
+        .collect();
+    let stays = |kind: Kind, id: Id| mine.contains(&(kind, id));
+    let count = |all: usize, kind: Kind| {
+        all - choices.iter().filter(|c| c.kind == kind && stays(kind, c.theirs)).count()
+    };
     let words = format!(
         "{} rigs, {} tools and {} settings",
-        other.rigs.len(),
-        other.tools.len(),
-        other.settings.len()
+        count(other.rigs.len(), Kind::Rig),
+        count(other.tools.len(), Kind::Tool),
+        count(other.settings.len(), Kind::Setting)
     );
     session.edit(format!("Import {words}"), |bench| {
         let mut ids: HashMap<Id, Id> = HashMap::new();
         for rig in &other.rigs {
-            add_rig_with(bench, rig, &mut ids);
+            let here = bench.rigs.iter().find(|here| here.name == rig.name);
+            let pairs = here.and_then(|here| paired(here, rig).map(|pairs| (here.id, pairs)));
+            match pairs.filter(|_| stays(Kind::Rig, rig.id)) {
+                Some((id, pairs)) => {
+                    ids.insert(rig.id, id);
+                    ids.extend(pairs);
+                }
+                None => add_rig_with(bench, rig, &mut ids),
+            }
         }
         for tool in &other.tools {
-            let id = add_tool(bench, tool.clone(), None);
+            let here = bench.tools.iter().find(|here| here.name == tool.name).map(|here| here.id);
+            let id = match here.filter(|_| stays(Kind::Tool, tool.id)) {
+                Some(id) => id,
+                None => add_tool(bench, tool.clone(), None),
+            };
             ids.insert(tool.id, id);
         }
         let new_id = |ids: &HashMap<Id, Id>, old: Id| ids.get(&old).copied().unwrap_or(old);
         for setting in &other.settings {
+            if stays(Kind::Setting, setting.id) {
+                continue;
+            }
             let mut setting = setting.clone();
             setting.id = bench.next_id();
             setting.tool = new_id(&ids, setting.tool);
@@ -37,6 +180,8 @@ pub fn import(session: &mut Session, other: &Bench) -> String {
             if let SupportSaved::Holder { holder, .. } = &mut setting.support {
                 *holder = new_id(&ids, *holder);
             }
+            setting.name =
+                free_name(&setting.name, bench.settings_of(setting.tool).map(|twin| twin.name.as_str()));
             bench.settings.push(setting);
         }
         if bench.in_hand.is_none() {
@@ -59,7 +204,10 @@ fn add_rig_with(bench: &mut Bench, rig: &Rig, ids: &mut HashMap<Id, Id>) {
 #[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 mod tests {
     use super::*;
-    use bevelbench_notebook::library::demo_bench;
+    use bevelbench_notebook::{
+        library::demo_bench,
+        share::{Shared, shared},
+    };
 
     #[test]
     fn imported_settings_answer_as_they_did() {
@@ -78,5 +226,48 @@ mod tests {
         assert_eq!(&bevelbench_notebook::file::read_bench(&text).unwrap(), bench);
         session.undo();
         assert_eq!(session.bench().settings.len(), demo.settings.len());
+    }
+
+    #[test]
+    fn a_setting_that_is_here_already_is_asked_about_and_not_copied_twice() {
+        let demo = demo_bench().unwrap();
+        let small = shared(&demo, Shared::Setting(demo.settings[0].id)).unwrap();
+        let found = clashes(&demo, &small);
+        assert_eq!(
+            found.iter().map(|clash| clash.kind).collect::<Vec<_>>(),
+            [Kind::Rig, Kind::Tool, Kind::Setting]
+        );
+        assert!(found.iter().all(|clash| clash.same && clash.choice == Choice::UseMine), "{found:?}");
+        let mut session = Session::new(demo.clone());
+        import_with(&mut session, &small, &found);
+        assert_eq!(session.bench().settings, demo.settings);
+        assert_eq!(
+            (session.bench().rigs.len(), session.bench().tools.len()),
+            (demo.rigs.len(), demo.tools.len())
+        );
+    }
+
+    #[test]
+    fn another_grind_of_the_same_name_comes_in_beside_mine_on_my_rig() {
+        let demo = demo_bench().unwrap();
+        let mut small = shared(&demo, Shared::Setting(demo.settings[0].id)).unwrap();
+        let SupportSaved::Holder { reach_mm, .. } = &mut small.settings[0].support else {
+            panic!("a holder")
+        };
+        *reach_mm += 2.0;
+        let found = clashes(&demo, &small);
+        let setting = found.iter().find(|clash| clash.kind == Kind::Setting).unwrap();
+        assert_eq!((setting.same, setting.choice), (false, Choice::KeepBoth));
+        let mut session = Session::new(demo.clone());
+        import_with(&mut session, &small, &found);
+        let bench = session.bench();
+        let new = bench.settings.last().unwrap();
+        assert_eq!(bench.settings.len(), demo.settings.len() + 1);
+        assert_ne!(new.name, demo.settings[0].name);
+        assert_eq!(
+            (new.tool, new.rig, new.wheel),
+            (demo.settings[0].tool, demo.settings[0].rig, demo.settings[0].wheel)
+        );
+        assert_eq!(&bench.settings[..demo.settings.len()], &demo.settings[..]);
     }
 }

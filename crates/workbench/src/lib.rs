@@ -4,6 +4,7 @@ pub mod app;
 pub mod at_grinder;
 pub mod big_type;
 pub mod canvas;
+pub mod clash_dialog;
 pub mod command;
 pub mod curves;
 pub mod dial;

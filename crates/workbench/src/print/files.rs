@@ -3,7 +3,10 @@
 use std::path::{Path, PathBuf};
 
 use bevelbench_notebook::{
+    file::write_bench,
     printing::{FileKind, NotMade, Print, Progress},
+    saved::Bench,
+    share::{Shared, shared},
     store,
 };
 
@@ -51,6 +54,26 @@ pub fn write(print: &Print, path: &Path, dpi: f64, progress: Progress<'_>) -> Re
         store::write_bytes(place, bytes).map_err(|error| error.to_string())?;
     }
     Ok(places)
+}
+
+/// Writes one part of a bench as a small bench file into a folder, under a name that is not taken; gives back where.
+///
+/// # Errors
+/// The words that say why not and what to do.
+pub fn hand_on(bench: &Bench, what: Shared, folder: &Path) -> Result<PathBuf, String> {
+    let small = shared(bench, what).ok_or_else(|| {
+        "Part of what it needs is no longer on the bench: choose another setting.".to_owned()
+    })?;
+    let text = write_bench(&small)?;
+    let stem = store::file_stem_from_name(&small.title);
+    let free = (1..1000)
+        .map(|number| if number == 1 { stem.clone() } else { format!("{stem}-{number}") })
+        .map(|stem| folder.join(format!("{stem}.bench.ron")))
+        .find(|path| !path.exists());
+    let path =
+        free.ok_or_else(|| format!("There is no free name left for “{stem}” in {}.", folder.display()))?;
+    store::write_text(&path, &text).map_err(|error| error.to_string())?;
+    Ok(path)
 }
 
 #[cfg(test)]

@@ -6,11 +6,12 @@ use bevelbench_notebook::{
     printing::What,
     quantity::{format_number, parse_length},
     saved::Id,
+    share::Shared,
     sheet::{BAR_MM, Paper},
 };
 use egui::{ComboBox, ProgressBar, RichText, TextEdit, Ui};
 
-use super::PrintState;
+use super::{PrintState, files};
 use crate::{
     prefs::Prefs,
     session::Session,
@@ -71,6 +72,8 @@ pub(super) fn options(
     }
     divider(ui, theme);
     out(ui, state, folder, theme);
+    divider(ui, theme);
+    hand_on(ui, session, state, folder, theme);
 }
 
 fn words(text: &str, theme: &Theme) -> RichText {
@@ -234,6 +237,32 @@ fn out(ui: &mut Ui, state: &mut PrintState, folder: &Path, theme: &Theme) {
         if save || open {
             state.save(&ctx, folder, open);
         }
+    }
+}
+
+/// The setting in hand, its tool or its rig as a small bench file for another bench.
+fn hand_on(ui: &mut Ui, session: &Session, state: &mut PrintState, folder: &Path, theme: &Theme) {
+    let Some(hand) = session.in_hand() else { return };
+    section(ui, "Hand on as a file", "", theme);
+    let note = "A small bench file that another bench takes over with “Import…”.";
+    ui.label(RichText::new(note).font(theme.small()).color(theme.tone(Tone::Weak)));
+    let mut wanted = None;
+    ui.horizontal(|ui| {
+        for (name, what) in [
+            ("This setting", Shared::Setting(hand.id)),
+            ("Its tool", Shared::Tool(hand.tool)),
+            ("Its rig", Shared::Rig(hand.rig)),
+        ] {
+            if button(ui, &format!("Save {}", name.to_lowercase()), Loudness::Plain, theme).clicked() {
+                wanted = Some(what);
+            }
+        }
+    });
+    if let Some(what) = wanted {
+        state.told = Some(match files::hand_on(session.bench(), what, folder) {
+            Ok(path) => (Tone::Good, format!("Saved as {}.", path.display())),
+            Err(why) => (Tone::Bad, why),
+        });
     }
     if let Some((tone, words)) = &state.told {
         caution_line(ui, words, *tone, theme);
