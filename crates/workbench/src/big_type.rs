@@ -96,6 +96,12 @@ pub fn big_type_page(
     state.canvas.paint(ui.painter(), &made.drawing, session.revision(), &view, &theme, extras);
     ui.painter().vline(numbers.left().floor() + 0.5, numbers.y_range(), theme.hairline());
 
+    if let Some(why) = made.shown.iter().find_map(|one| one.trouble(units)) {
+        let tone = theme.tone(Tone::Bad);
+        let galley = ui.painter().layout(why, theme.name(), tone, (picture.width() - 40.0).max(100.0));
+        let at = picture.left_bottom() + vec2(20.0, -galley.size().y - 14.0);
+        ui.painter().galley(at, galley, tone);
+    }
     let tool = session.bench().tool(hand.tool).map_or("", |tool| tool.name.as_str());
     let names = [Some(format!("{tool}: {}", hand.name)), session.beside().map(|b| b.name.clone())];
     for (index, name) in names.into_iter().take(count).enumerate() {

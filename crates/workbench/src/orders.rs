@@ -224,7 +224,8 @@ pub fn entry(order: Order) -> Option<&'static Entry> {
 /// typed.
 #[must_use]
 pub fn pressed(ctx: &egui::Context) -> Option<Order> {
-    let typing = ctx.egui_wants_keyboard_input();
+    // A handle or a slider that has the focus types nothing.
+    let typing = ctx.text_edit_focused();
     TABLE.iter().find_map(|entry| {
         let key = entry.key?;
         let bare = key.modifiers == Modifiers::NONE && key.logical_key != Key::F1;

@@ -126,6 +126,13 @@ impl StepPicture {
         self.canvas.paint(ui.painter(), &made.drawing, self.count, &view, theme, extras);
         names(ui, picture, bench, step, theme);
         figures(ui, picture, panel, &made.shown, key.3, theme);
+        if let Some(why) = made.shown.iter().find_map(|one| one.trouble(key.3)) {
+            let tone = theme.tone(Tone::Bad);
+            let room = picture.width() - panel - 2.0 * gap.section;
+            let galley = ui.painter().layout(why, theme.name(), tone, room.max(100.0));
+            let at = picture.left_bottom() + vec2(gap.section, -galley.size().y - gap.wide);
+            ui.painter().galley(at, galley, tone);
+        }
         let below = Rect::from_min_max(pos2(rect.left(), picture.bottom()), rect.max);
         let painter = ui.painter().with_clip_rect(below);
         painter.rect_filled(below, 0.0, theme.surface(crate::theme::Surface::Panel));
