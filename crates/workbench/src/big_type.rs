@@ -292,7 +292,7 @@ mod tests {
         for height in [720.0_f32, 800.0, 1080.0] {
             let mut least = f32::INFINITY;
             for _ in 0..2 {
-                let _ = ctx.run_ui(egui::RawInput::default(), |ui| {
+                let mut output = ctx.run_ui(egui::RawInput::default(), |ui| {
                     let font = theme.font(Weight::SemiBold, figure_size(height));
                     for digit in '0'..='9' {
                         let galley = ui.painter().layout_no_wrap(
@@ -303,6 +303,7 @@ mod tests {
                         least = least.min(galley.mesh_bounds.height());
                     }
                 });
+                output.textures_delta.clear();
             }
             assert!(least >= height * DIGIT_OF_PICTURE, "{height}: {least}");
             // The ink's box is the glyph's, with at most a few pixels of air: the font's own share is the true measure.

@@ -153,7 +153,10 @@ fn names(ui: &Ui, picture: Rect, bench: &Bench, step: &LessonStep, theme: &Theme
         None => {
             let font = theme.font(Weight::SemiBold, theme.sizes.text.strong);
             let words = format!("{tool}: {}", step.setting.name);
-            ui.painter().text(at, Align2::LEFT_TOP, words, font, theme.tone(Tone::Strong));
+            let galley = ui.painter().layout_no_wrap(words, font, theme.tone(Tone::Strong));
+            let pill = Rect::from_min_size(at, galley.size()).expand2(vec2(7.0, 4.0));
+            ui.painter().rect_filled(pill, theme.corner(), theme.palette.pill);
+            ui.painter().galley(at, galley, theme.tone(Tone::Strong));
         }
         Some(beside) => {
             let room = picture.width() / 2.0 - 60.0;
