@@ -113,3 +113,98 @@ fn wrong_words_are_named() {
         usage(&["find", "a.ron", "--setting", "x", "--bevel", "40", "--free", "reach,luck"]).contains("luck")
     );
 }
+
+#[test]
+fn ink_at_the_heel_is_read_back_into_the_facet_it_went_on() {
+    // Forwards on a facet two degrees blunter than the setting grinds; backwards from what was seen.
+    let folder = tempfile::tempdir().unwrap();
+    let ground = evaluated(folder.path(), &demo(), GOUGE);
+    let bevel = number(&ground, "bevel_at_edge_deg") + 2.0;
+    let radius = number(&ground, "wheel_diameter_mm") / 2.0;
+    let (bevel, radius) = (format!("--facet-bevel={bevel}"), format!("--hollow-radius={radius}"));
+    let facet = [bevel.as_str(), "--facet-width=7", radius.as_str(), "--film=0.005"];
+    let (code, out) = run(&[&["ink", DEMO, "--setting", GOUGE, "--format=json"], &facet[..]].concat());
+    let forwards: Value = serde_json::from_str(&out).unwrap();
+    assert_eq!((code, forwards["pattern"].as_str()), (0, Some("heel")), "{forwards:#}");
+    let [from, to] = [0, 1].map(|i| forwards["inked_mm"][0][i].as_f64().unwrap());
+    let rubbed = format!("--rubbed={}", to - from);
+    let words = [
+        "ink",
+        DEMO,
+        "--setting",
+        GOUGE,
+        "--format=json",
+        "--facet-width=7",
+        "--film=0.005",
+        "--seen=heel",
+        &rubbed,
+    ];
+    let (code, out) = run(&words);
+    let backwards: Value = serde_json::from_str(&out).unwrap();
+    assert_eq!((code, backwards["verdict"].as_str()), (0, Some("setting_keener")), "{backwards:#}");
+    assert!((number(&backwards, "off_deg") - 2.0).abs() < 1e-5, "{backwards:#}");
+    assert!((number(&backwards, "move_by") - number(&forwards, "move_by")).abs() < 1e-4, "{backwards:#}");
+    // A narrow facet under a thick film cannot tell, and the command says so with its exit code.
+    let (code, out) =
+        run(&["ink", DEMO, "--setting", GOUGE, "--facet-width=1", "--film=0.02", "--seen=whole"]);
+    assert!(code == 1 && out.contains("cannot tell"), "{out}");
+}
+
+#[test]
+fn rig_that_was_measured_wrong_is_put_right_by_its_trials() {
+    // The true rig has its arm's zero 4 mm further out and 3 mm lower than the bench file says.
+    let folder = tempfile::tempdir().unwrap();
+    let (said, mut real) = (demo(), demo());
+    let entry = said.settings.iter().find(|entry| entry.name == GOUGE).unwrap().clone();
+    let wheel = |bench: &mut Bench| {
+        bench
+            .rigs
+            .iter_mut()
+            .flat_map(|rig| &mut rig.wheels)
+            .find(|wheel| wheel.id == entry.wheel)
+            .unwrap()
+            .arm
+            .clone()
+            .unwrap()
+    };
+    let was = wheel(&mut real);
+    for arm in real
+        .rigs
+        .iter_mut()
+        .flat_map(|rig| &mut rig.wheels)
+        .filter(|w| w.id == entry.wheel)
+        .filter_map(|w| w.arm.as_mut())
+    {
+        arm.zero_x_mm += 4.0;
+        arm.zero_z_mm -= 3.0;
+    }
+    let (mut trial_bench, mut words) = (said.clone(), Vec::new());
+    for (i, (reach_by, projection)) in
+        [(-10.0, 60.0), (-5.0, 75.0), (0.0, 85.0), (5.0, 95.0), (12.0, 70.0)].into_iter().enumerate()
+    {
+        let mut trial = entry.clone();
+        trial.id = bevelbench_notebook::saved::Id(9000 + i as u32);
+        trial.name = format!("Trial {i}");
+        let SupportSaved::Holder { reach_mm, projection_mm, .. } = &mut trial.support else { panic!() };
+        *reach_mm += reach_by;
+        *projection_mm = projection;
+        real.settings.push(trial.clone());
+        trial_bench.settings.push(trial.clone());
+        let ground = evaluated(folder.path(), &real, &trial.name);
+        words.push(format!("--trial={}={}deg", trial.name, number(&ground, "bevel_across_facet_deg")));
+    }
+    let path = folder.path().join("said.ron");
+    std::fs::write(&path, write_bench(&trial_bench).unwrap()).unwrap();
+    let mut all = vec!["fit", path.to_str().unwrap(), "--format=json"];
+    all.extend(words.iter().map(String::as_str));
+    let (code, out) = run(&all);
+    let fit: Value = serde_json::from_str(&out).unwrap();
+    assert_eq!(code, 0, "{fit:#}");
+    assert!((number(&fit["dimensions"][0], "is_mm") - was.zero_x_mm - 4.0).abs() < 1e-3, "{fit:#}");
+    assert!((number(&fit["dimensions"][1], "is_mm") - was.zero_z_mm + 3.0).abs() < 1e-3, "{fit:#}");
+    // Two trials alike cannot tell the holder's dimensions apart.
+    all.truncate(6);
+    all.push("--fit=hinge-setback,hinge-drop,strut-length");
+    let (code, out) = run(&all);
+    assert!(code == 1 && out.contains("cannot_tell_apart"), "{out}");
+}

@@ -11,6 +11,7 @@ mod finding;
 mod refusal;
 mod steps;
 mod swept;
+mod trial;
 
 pub use caution::{caution_words, standing_cautions};
 pub use differences::{Compared, difference_words};
@@ -18,6 +19,7 @@ pub use finding::{movable_name, movable_value, near_words, not_findable_words, s
 pub use refusal::refusal_words;
 pub use steps::{AtHand, HABIT, Step, at_the_grinder_steps};
 pub use swept::{not_swept_words, validity_words};
+pub use trial::{fit_refusal_words, hidden_name, ink_reading_words};
 
 use bevelbench_geometry::{Angle, Bound, Pattern, Quantity, Support, Unfit};
 

@@ -6,9 +6,12 @@
 
 mod evaluate;
 mod find;
+mod fit;
+mod ink;
 mod picture;
 mod print;
 mod record;
+mod share;
 mod swept_record;
 
 use std::{
@@ -26,7 +29,10 @@ use bevelbench_notebook::{
 use lexopt::{Arg, Parser, ValueExt};
 
 pub use find::{Find, Wing};
+pub use fit::Fit;
+pub use ink::Ink;
 pub use print::PrintErrand;
+pub use share::ShareErrand;
 pub use record::{CautionRecord, ErrorRecord, Record};
 pub use swept_record::{EdgeRecord, RollLineRecord, SweptRecord};
 
@@ -63,6 +69,10 @@ pub enum Errand {
     },
     /// Find what to set for a bevel and a wing.
     Find(Find),
+    /// Say where ink goes, or what it says.
+    Ink(Ink),
+    /// Fit a rig's hidden dimensions to trial grinds.
+    Fit(Fit),
     /// Draw a setting into a file.
     Picture {
         /// The bench file.
@@ -76,6 +86,8 @@ pub enum Errand {
     },
     /// Put something on paper.
     Print(PrintErrand),
+    /// Hand one part on as a small bench file.
+    Share(ShareErrand),
     /// Say how the command is used.
     Help,
     /// Say which version this is.
@@ -159,6 +171,22 @@ Bevelbench: a workbench for keeping turning tools sharp.
                                  wheel-diameter, roll-centre; the rest stays as it is
       --at-stops                 strut at its rests and projection at its stop blocks only
       --format text|json         as above
+  bevelbench ink FILE            where ink goes on the tool's present facet at a setting
+      --setting NAME             which one
+      --film 0.005mm             thickness of the film; assumed without
+      --facet-bevel, --facet-width, --hollow-radius
+                                 the facet as it is, where the tool's own is not known
+      --seen heel --rubbed 2mm   the other way round: what to move when ink went there, so wide
+                                 (edge, heel, both-ends, middle or whole)
+      --tell 0.5deg              how far off the ink must tell (0.5° without)
+      --format text|json         as above
+  bevelbench fit FILE            a rig's hidden dimensions from trial grinds
+      --trial NAME=45.5deg       a setting and the bevel measured across what it ground; once for each
+      --at-edge                  the bevels are those at the edge
+      --plus-minus 0.5deg        how far a measured bevel may be off
+      --fit LIST                 of arm-zero-x,arm-zero-z (both without it),hinge-setback,hinge-drop,
+                                 strut-length
+      --format text|json         as above
   bevelbench picture FILE        draw a setting to scale
       --setting NAME             which one
       -o, --output OUT           where to: OUT.svg or OUT.png
@@ -179,6 +207,9 @@ Bevelbench: a workbench for keeping turning tools sharp.
       --bars-mm ACROSS,UP        what the printer makes of the bars of 100 mm: corrects it
       --dpi N                    dots an inch of PNG pictures (300)
       -o, --output OUT           where to: OUT.pdf, OUT.svg or OUT.png (pictures one a page)
+  bevelbench share FILE          one part as a small bench file that another bench imports
+      --setting NAME | --tool NAME | --rig NAME | --lesson NAME
+      -o, --output OUT           where to: OUT.bench.ron; a file that is there already stays
   bevelbench --help              this page
   bevelbench --version           the version
 
@@ -202,7 +233,10 @@ impl Command {
             Some(Arg::Short('V') | Arg::Long("version")) => Ok(Self::Run(Errand::Version)),
             Some(Arg::Value(word)) if word == "evaluate" => parse_evaluate(&mut parser),
             Some(Arg::Value(word)) if word == "find" => find::parse(&mut parser),
+            Some(Arg::Value(word)) if word == "ink" => ink::parse(&mut parser),
+            Some(Arg::Value(word)) if word == "fit" => fit::parse(&mut parser),
             Some(Arg::Value(word)) if word == "picture" => parse_picture(&mut parser),
+            Some(Arg::Value(word)) if word == "share" => share::parse(&mut parser),
             Some(Arg::Value(word)) if word.to_str().and_then(print::asked_by).is_some() => {
                 let what = word.to_str().and_then(print::asked_by).unwrap_or_default();
                 print::parse(what, &mut parser)
@@ -282,10 +316,13 @@ impl Errand {
                 .map(|()| ANSWERED)
                 .map_err(Stopped::Output),
             Self::Find(find) => find.run(out),
+            Self::Ink(ink) => ink.run(out),
+            Self::Fit(fit) => fit.run(out),
             Self::Picture { file, setting, out: path, view } => {
                 picture::draw(file, setting, path, *view, complaints)
             }
             Self::Print(errand) => print::run(errand, out, complaints),
+            Self::Share(errand) => share::run(errand),
             Self::Evaluate { file, setting, format } => {
                 evaluate::evaluate(file, setting.as_deref(), *format, out)
             }
@@ -423,6 +460,8 @@ mod tests {
         for word in [
             "evaluate",
             "find",
+            "bevelbench ink",
+            "bevelbench fit",
             "picture",
             "--view",
             "-o",

@@ -3,7 +3,7 @@
 
 use std::{collections::BTreeMap, io::Write, path::PathBuf};
 
-use bevelbench_geometry::{Angle, Free, Movable, Remedy, Short, Solution, Target};
+use bevelbench_geometry::{Angle, Caution, Free, Movable, Remedy, Short, Solution, Target};
 use bevelbench_notebook::{
     bench::Unanswered,
     finding::{Asked, Found, NotFindable, WingWanted},
@@ -217,7 +217,7 @@ impl AnswerRecord {
             sensitivity,
             cautions: checked
                 .as_ref()
-                .map(|job| job.cautions(view).iter().filter(|c| c.is_warning()).map(|c| c.code()).collect())
+                .map(|job| job.cautions(view).iter().filter(|c| c.is_warning()).map(Caution::code).collect())
                 .unwrap_or_default(),
             refused: checked.err().map(|refusal| ErrorRecord::of(&Unanswered::Refused(refusal))),
         }
@@ -234,12 +234,11 @@ fn short_record(short: &Short, remedies: &[Remedy]) -> ShortRecord {
     }
 }
 
+/// A question, what was free for it, and what was found.
+type Answered = (Asked, Vec<Movable>, Found);
+
 impl Find {
-    fn ask(
-        &self,
-        bench: &Bench,
-        entry: &SettingEntry,
-    ) -> Result<Result<(Asked, Vec<Movable>, Found), NotFindable>, Stopped> {
+    fn ask(&self, bench: &Bench, entry: &SettingEntry) -> Result<Result<Answered, NotFindable>, Stopped> {
         let angle = Angle::from_degrees(self.bevel_deg.unwrap_or(45.0));
         let target = if self.across_facet { Target::AcrossFacet(angle) } else { Target::AtEdge(angle) };
         let wing = match &self.wing {

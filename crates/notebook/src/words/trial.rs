@@ -1,0 +1,159 @@
+//! What an ink test says, and what a fit of the rig came to, in words.
+
+use bevelbench_geometry::{FitRefusal, Free, Hidden, InkReading, InkVerdict};
+
+use super::{LengthText, Words, number, refusal_words};
+
+/// What an ink test says and what to move; `free` is what was to be moved.
+#[must_use]
+pub fn ink_reading_words(reading: &InkReading, free: Free, length: LengthText<'_>) -> Words {
+    let degrees = |angle: bevelbench_geometry::Angle| format!("{}°", number(angle.degrees(), 2));
+    let mend = || {
+        let Some(mend) = reading.mend else {
+            return "No place on this rig grinds the facet as it is.".to_owned();
+        };
+        let off = if mend.answer.off_travel.is_some() { "; that is off its travel" } else { "" };
+        match free {
+            Free::TableTilt => {
+                let way = if mend.by > 0.0 { "up" } else { "down" };
+                format!("Tilt the operator's side of the table {way} by {}°{off}.", number(mend.by.abs(), 2))
+            }
+            Free::Reach => {
+                let way = if mend.by > 0.0 { "out" } else { "in" };
+                format!("Move the pivot {way} by {}{off}.", length(mend.by.abs()))
+            }
+            Free::StrutAngle => {
+                let way = if mend.by > 0.0 { "Open" } else { "Close" };
+                format!("{way} the strut by {}°{off}.", number(mend.by.abs(), 2))
+            }
+            _ => {
+                let way = if mend.by > 0.0 { "longer" } else { "shorter" };
+                format!("Make it {} {way}{off}.", length(mend.by.abs()))
+            }
+        }
+    };
+    match reading.verdict {
+        InkVerdict::CannotTell { resolves, needs_mm } => Words::new(
+            format!(
+                "The ink cannot tell: a facet so narrow is inked all over until it is {} off.",
+                degrees(resolves)
+            ),
+            format!("A facet of {} would tell, or a thinner film.", length(needs_mm)),
+        ),
+        InkVerdict::Matches { within } => {
+            Words::new(format!("Setting and facet agree to within {}.", degrees(within)), "Nothing to move.")
+        }
+        InkVerdict::SettingKeener { by } => {
+            Words::new(format!("The setting is {} keener than the facet.", degrees(by)), mend())
+        }
+        InkVerdict::SettingBlunter { by } => {
+            Words::new(format!("The setting is {} blunter than the facet.", degrees(by)), mend())
+        }
+        InkVerdict::WheelLarger { hollow_radius_mm } => Words::new(
+            format!(
+                "This wheel is larger than the one that made the hollow, whose radius was {}.",
+                length(hollow_radius_mm)
+            ),
+            "Nothing to move: the hollow will come out shallower.",
+        ),
+        InkVerdict::WheelSmaller { hollow_radius_mm } => Words::new(
+            hollow_radius_mm.map_or_else(
+                || "The facet is flat, or as good as flat.".to_owned(),
+                |radius| {
+                    format!(
+                        "This wheel is smaller than the one that made the hollow, whose radius was {}.",
+                        length(radius)
+                    )
+                },
+            ),
+            "Nothing to move: a few passes make the hollow deeper and reach the edge.",
+        ),
+        InkVerdict::NotThisFacet => Words::new(
+            "No facet of this width would be rubbed like that at this setting.",
+            "Measure the facet and the rubbed width again, and mind the film's thickness.",
+        ),
+    }
+}
+
+/// A hidden dimension, in lower case.
+#[must_use]
+pub const fn hidden_name(hidden: Hidden) -> &'static str {
+    hidden.input().words()
+}
+
+/// Why a rig was not fitted.
+#[must_use]
+pub fn fit_refusal_words(why: &FitRefusal, length: LengthText<'_>) -> Words {
+    let list = |hidden: &[Hidden]| hidden.iter().map(|one| hidden_name(*one)).collect::<Vec<_>>().join(", ");
+    match why {
+        FitRefusal::NothingToFit => {
+            Words::new("There is nothing to fit.", "Name at least one dimension, each once.")
+        }
+        FitRefusal::TooFewTrials { trials, dimensions } => Words::new(
+            format!("{trials} trials cannot settle {dimensions} dimensions."),
+            format!("Grind at least {} more.", dimensions - trials.min(dimensions)),
+        ),
+        FitRefusal::Trial { index, refusal } => {
+            let words = refusal_words(refusal, length);
+            Words::new(format!("Trial {}: {}", index + 1, words.reason), words.mend)
+        }
+        FitRefusal::NoDoubt { index } => Words::new(
+            format!("Trial {} has no ±.", index + 1),
+            "Say how far the measured bevel may be off; a protractor is good to half a degree.",
+        ),
+        FitRefusal::NotUsed(hidden) => Words::new(
+            format!("No trial rests on the {}.", hidden_name(*hidden)),
+            "Leave it out, or add a trial that does.",
+        ),
+        FitRefusal::CannotTellApart { hidden, unvaried, standard_mm } => {
+            let known = if standard_mm.is_finite() && *standard_mm < 1000.0 {
+                format!("known together to no better than {}", length(2.0 * standard_mm))
+            } else {
+                "not told at all".to_owned()
+            };
+            let alike: Vec<&str> = unvaried
+                .iter()
+                .map(|free| match free {
+                    Free::Reach => "arm reach",
+                    Free::Projection => "projection",
+                    Free::StrutAngle => "strut angle",
+                    _ => "tool length",
+                })
+                .collect();
+            let mend = if alike.is_empty() {
+                "Grind trials that lie further apart, or measure one of these another way.".to_owned()
+            } else {
+                format!(
+                    "Every trial had the same {}: vary it, or measure one of these another way.",
+                    alike.join(" and ")
+                )
+            };
+            Words::new(format!("These trials cannot tell apart: {} ({known}).", list(hidden)), mend)
+        }
+        FitRefusal::DidNotSettle => Words::new(
+            "No dimensions near those put in explain the trials.",
+            "Check the trials and the dimensions that were put in.",
+        ),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn trials_that_had_one_strut_angle_are_told_to_vary_it() {
+        let mm = |value: f64| format!("{} mm", number(value, 1));
+        let why = FitRefusal::CannotTellApart {
+            hidden: vec![Hidden::HingeSetback, Hidden::StrutLength],
+            standard_mm: f64::INFINITY,
+            unvaried: vec![Free::StrutAngle],
+        };
+        let words = fit_refusal_words(&why, &mm);
+        assert_eq!(
+            words.reason,
+            "These trials cannot tell apart: hinge setback, strut length (not told at all)."
+        );
+        assert!(words.mend.contains("the same strut angle"), "{words:?}");
+    }
+}
