@@ -155,9 +155,7 @@ impl Keeper {
         match Claim::take(&self.path) {
             Ok(claim) => self.claim = Some(claim),
             Err(error) => {
-                let words = format!(
-                    "{error}\nNothing you change here is saved. Close the other window, or save this bench under another name."
-                );
+                let words = format!("{error}\nNothing you change in this window is saved.");
                 self.held_back = Some("Open in another window: not saved here.".to_owned());
                 let before = told.take().map_or(String::new(), |words| words + "\n");
                 *told = Some(before + &words);
@@ -223,7 +221,7 @@ impl Keeper {
             }
             news = true;
             match report.result {
-                Ok(()) => {
+                Ok(_) => {
                     self.saved = self.saved.max(report.generation);
                     self.trouble = None;
                 }

@@ -17,7 +17,7 @@ const SEAL: &str = "// check: ";
 #[must_use]
 pub fn seal(text: &str) -> String {
     let body = text.trim_end();
-    format!("{body}\n{SEAL}{:016x}\n", checksum(body))
+    format!("{body}\n{SEAL}{:016x}\n", body_checksum(body))
 }
 
 /// Takes the line with the checksum off and says whether it agrees.
@@ -29,12 +29,16 @@ pub fn unseal(text: &str) -> (&str, Seal) {
     let told = whole[last_line..].strip_prefix(SEAL).filter(|told| !told.contains(char::is_whitespace));
     let Some(told) = told else { return (text, Seal::Absent) };
     let body = whole[..last_line].trim_end();
-    let agrees = u64::from_str_radix(told, 16) == Ok(checksum(body));
+    let agrees = u64::from_str_radix(told, 16) == Ok(body_checksum(body));
     (body, if agrees { Seal::Whole } else { Seal::Broken })
 }
 
-/// FNV-1a, 64 bits: notices damage, does not resist malice.
-fn checksum(text: &str) -> u64 {
-    text.bytes()
-        .fold(0xcbf2_9ce4_8422_2325, |hash, byte| (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3))
+/// Leaves out what reading changes: the byte-order mark and the two ways to end a line.
+fn body_checksum(body: &str) -> u64 {
+    checksum(body.trim_start_matches('\u{feff}').bytes().filter(|byte| *byte != b'\r'))
+}
+
+/// FNV-1a, 64 bits: notices damage, does not resist malice. Source: from memory.
+pub(super) fn checksum(bytes: impl Iterator<Item = u8>) -> u64 {
+    bytes.fold(0xcbf2_9ce4_8422_2325, |hash, byte| (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3))
 }

@@ -1,58 +1,30 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
+use std::cell::Cell;
+
 use super::*;
 
-fn folder() -> tempfile::TempDir {
-    tempfile::tempdir().unwrap()
-}
-
-#[test]
-fn written_text_reads_back_whole_and_the_version_before_is_kept() {
-    let dir = folder();
-    let path = dir.path().join("new/folder/bench.ron");
-    write_text(&path, "V1(one)").unwrap();
-    write_text(&path, "V1(two)\n").unwrap();
-    assert_eq!(read_text(&path).unwrap(), Loaded { text: "V1(two)".into(), seal: Seal::Whole });
-    assert_eq!(read_text(&with_suffix(&path, ".before")).unwrap().text, "V1(one)");
-}
-
-#[test]
-fn hand_edit_is_noticed_and_still_read() {
-    let dir = folder();
-    let path = dir.path().join("bench.ron");
-    write_text(&path, "V1(one)").unwrap();
-    let edited = fs::read_to_string(&path).unwrap().replace("one", "won");
-    fs::write(&path, edited).unwrap();
-    assert_eq!(read_text(&path).unwrap(), Loaded { text: "V1(won)".into(), seal: Seal::Broken });
-    fs::write(&path, "\u{feff}V1(plain)\r\n").unwrap();
-    assert_eq!(read_text(&path).unwrap(), Loaded { text: "V1(plain)\n".into(), seal: Seal::Absent });
-}
-
-#[test]
-fn every_single_bit_flip_is_noticed() {
-    let sealed = seal("V1((title: \"a\"))");
-    for index in 0..sealed.len() {
-        for bit in 0..8 {
-            let mut bytes = sealed.clone().into_bytes();
-            bytes[index] ^= 1 << bit;
-            let Ok(flipped) = String::from_utf8(bytes) else { continue };
-            let (body, state) = unseal(&flipped);
-            // The white space at the end, the hexadecimal digits' case and the seal's own words may change unseen.
-            assert!(state != Seal::Whole || body == "V1((title: \"a\"))", "byte {index} bit {bit}");
-        }
-    }
-}
-
-/// A disk whose n-th step fails.
+/// A disk whose steps fail from one on, once or for ever; a write that fails has written half.
 struct Failing {
-    at: std::cell::Cell<u32>,
+    steps: Cell<u32>,
+    from: u32,
+    for_ever: bool,
+    /// The last step fails after the rename instead of before it, as flushing the folder does.
+    late: bool,
 }
 
 impl Failing {
+    fn at(from: u32, for_ever: bool, late: bool) -> Self {
+        Self { steps: Cell::new(0), from, for_ever, late }
+    }
+
     fn step(&self) -> io::Result<()> {
-        let left = self.at.get();
-        self.at.set(left.wrapping_sub(1));
-        if left == 0 { Err(io::Error::other("no space left")) } else { Ok(()) }
+        let step = self.steps.get();
+        self.steps.set(step + 1);
+        if step == self.from || (self.for_ever && step > self.from) {
+            return Err(io::Error::other("no space left"));
+        }
+        Ok(())
     }
 }
 
@@ -61,128 +33,135 @@ impl Disk for Failing {
         self.step()?;
         RealDisk.make_folder(folder)
     }
-    fn keep_before(&self, from: &Path, to: &Path) -> io::Result<()> {
+    fn begin(&self, target: &Path) -> io::Result<AtomicWriteFile> {
         self.step()?;
-        RealDisk.keep_before(from, to)
+        RealDisk.begin(target)
     }
-    fn replace(&self, path: &Path, bytes: &[u8]) -> io::Result<()> {
+    fn write(&self, file: &mut AtomicWriteFile, bytes: &[u8]) -> io::Result<()> {
+        let outcome = self.step();
+        RealDisk.write(file, if outcome.is_err() { &bytes[..bytes.len() / 2] } else { bytes })?;
+        outcome
+    }
+    fn flush(&self, file: &AtomicWriteFile) -> io::Result<()> {
         self.step()?;
-        RealDisk.replace(path, bytes)
+        RealDisk.flush(file)
     }
-}
-
-#[test]
-fn whichever_step_fails_the_old_file_is_whole() {
-    for at in 0..2 {
-        let dir = folder();
-        let path = dir.path().join("bench.ron");
-        write_text(&path, "old").unwrap();
-        let disk = Failing { at: std::cell::Cell::new(at) };
-        let outcome = replace(&disk, &path, seal("new").as_bytes(), true);
-        // Not keeping the version before is no reason not to save.
-        let text = if at == 0 { "new" } else { "old" };
-        assert_eq!(outcome.is_ok(), at == 0);
-        if let Err(failed) = outcome {
-            assert!(failed.to_string().contains("untouched"), "{failed}");
+    fn commit(&self, file: AtomicWriteFile) -> io::Result<()> {
+        let outcome = self.step();
+        if outcome.is_err() && !self.late {
+            return outcome;
         }
-        assert_eq!(read_text(&path).unwrap(), Loaded { text: text.into(), seal: Seal::Whole });
+        RealDisk.commit(file)?;
+        outcome
     }
 }
 
-#[cfg(unix)]
+fn names_in(folder: &Path) -> Vec<std::ffi::OsString> {
+    let mut names: Vec<_> = fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().file_name()).collect();
+    names.sort();
+    names
+}
+
+/// Begin, write, flush, commit: first for the version before, then for the file itself.
+const STEPS: u32 = 8;
+
 #[test]
-fn link_is_followed_and_stays_a_link() {
-    let dir = folder();
-    let (real, link) = (dir.path().join("real.ron"), dir.path().join("link.ron"));
-    std::os::unix::fs::symlink(&real, &link).unwrap();
-    write_text(&link, "through").unwrap();
-    assert!(link.symlink_metadata().unwrap().file_type().is_symlink());
-    assert_eq!(read_text(&real).unwrap().text, "through");
+fn whichever_step_fails_the_file_is_whole_and_the_failure_told() {
+    for (from, for_ever) in (0..STEPS).flat_map(|from| [(from, false), (from, true)]) {
+        let dir = tempfile::tempdir().unwrap();
+        let path = dir.path().join("bench.ron");
+        write_text(&path, "oldest").unwrap();
+        write_text(&path, "old").unwrap();
+        let outcome = write_text_to(&Failing::at(from, for_ever, false), &path, "new");
+        let about = format!("step {from}, for ever: {for_ever}");
+        // Not keeping the version before is no reason not to save.
+        let saved = from < STEPS / 2 && !for_ever;
+        assert_eq!(outcome.is_ok(), saved, "{about}");
+        if let Err(failed) = outcome {
+            let words = failed.to_string();
+            assert!(words.contains("bench.ron") && words.contains("no space left"), "{words}");
+            assert!(words.contains("somewhere else"), "{words}");
+        }
+        let now = read_text(&path).unwrap();
+        assert_eq!(
+            (now.text.as_str(), now.seal),
+            (if saved { "new" } else { "old" }, Seal::Whole),
+            "{about}"
+        );
+        let before = read_text(&version_before(&path)).unwrap();
+        assert_eq!(before.text, if from < STEPS / 2 { "oldest" } else { "old" }, "{about}");
+        assert_eq!(before.seal, Seal::Whole, "{about}");
+        assert_eq!(names_in(dir.path()), ["bench.ron", "bench.ron.before"], "{about}");
+        // And the next one succeeds.
+        write_text(&path, "newer").unwrap();
+        assert_eq!(read_text(&path).unwrap().text, "newer", "{about}");
+    }
 }
 
 #[test]
-fn folder_in_place_of_the_file_is_refused_both_ways() {
-    let dir = folder();
-    assert!(matches!(read_text(dir.path()), Err(StoreError::NotAFile { .. })));
-    assert!(matches!(write_text(dir.path(), "x"), Err(StoreError::NotAFile { .. })));
-}
-
-#[test]
-fn what_is_not_text_or_too_large_is_refused_with_its_number() {
-    let dir = folder();
-    let path = dir.path().join("odd");
-    fs::write(&path, b"V1(\xff)").unwrap();
-    assert!(matches!(read_text(&path), Err(StoreError::NotText { at_byte: 3, .. })));
-    File::create(&path).unwrap().set_len(LARGEST_BYTES + 1).unwrap();
-    assert!(matches!(read_text(&path), Err(StoreError::TooLarge { .. })));
-}
-
-#[test]
-fn damaged_files_are_set_aside_under_free_names() {
-    let dir = folder();
+fn a_save_makes_no_more_steps_than_are_made_to_fail_here() {
+    let dir = tempfile::tempdir().unwrap();
     let path = dir.path().join("bench.ron");
-    for count in 1..=3 {
-        fs::write(&path, "x").unwrap();
-        assert_eq!(set_aside(&path).unwrap(), with_suffix(&path, &format!(".damaged-{count}")));
-    }
+    write_text(&path, "old").unwrap();
+    let counting = Failing::at(u32::MAX, false, false);
+    write_text_to(&counting, &path, "new").unwrap();
+    assert_eq!(counting.steps.get(), STEPS);
 }
 
 #[test]
-fn second_claim_on_one_file_is_refused_until_the_first_ends() {
-    let dir = folder();
+fn a_change_that_may_not_last_is_not_called_saved() {
+    let dir = tempfile::tempdir().unwrap();
     let path = dir.path().join("bench.ron");
-    let first = Claim::take(&path).unwrap();
-    assert!(matches!(Claim::take(&path), Err(StoreError::Claimed { .. })));
-    drop(first);
-    assert!(Claim::take(&path).is_ok());
+    write_text(&path, "old").unwrap();
+    let outcome = write_text_to(&Failing::at(STEPS - 1, false, true), &path, "new");
+    assert!(matches!(outcome, Err(StoreError::Write { .. })));
+    assert_eq!(read_text(&path).unwrap().text, "new");
+    assert_eq!(read_text(&version_before(&path)).unwrap().text, "old");
 }
 
 #[test]
-fn saver_writes_the_last_of_what_was_handed_in() {
-    let dir = folder();
-    let path = dir.path().join("bench.ron");
-    let saver = Saver::new(None);
-    for generation in 1..=50 {
-        saver.submit(generation, path.clone(), format!("text {generation}"));
+fn where_the_first_save_fails_nothing_is_left_behind() {
+    // Make the folder, begin, write, flush, commit.
+    for from in 0..5 {
+        let dir = tempfile::tempdir().unwrap();
+        let path = dir.path().join("new/bench.ron");
+        write_text_to(&Failing::at(from, false, false), &path, "new").unwrap_err();
+        let left = if from == 0 { names_in(dir.path()) } else { names_in(&dir.path().join("new")) };
+        assert!(left.is_empty(), "step {from} left {left:?}");
+        write_text_to(&Failing::at(5, false, false), &path, "new").unwrap();
     }
-    assert!(saver.flush(Duration::from_secs(20)));
-    assert_eq!(read_text(&path).unwrap().text, "text 50");
-    let last = std::iter::from_fn(|| saver.poll()).last().unwrap();
-    assert_eq!(last.generation, 50);
-    assert!(last.result.is_ok());
 }
 
 #[test]
-fn only_half_written_files_are_swept() {
-    for ours in [".bench.ron.a1B2c3", ".bench.ron.before.XyZabc", ".window.ron.000abc"] {
-        assert!(is_leftover(ours), "{ours}");
-    }
-    for theirs in [
-        ".bench.ron.swp",
-        ".bench.ron.backup",
-        ".bench.ron.202611",
+fn only_half_written_files_are_swept_and_only_old_ones() {
+    let dir = tempfile::tempdir().unwrap();
+    let ours = [
+        ".bench.ron.a1B2c3",
+        ".bench.ron.before.XyZabc",
+        ".window.ron.000abc",
+        ".shows.bench.ron.a1B2c3",
+        ".my.own.bench.ron.before.Ab12cd",
+    ];
+    let theirs = [
         ".bench.ron",
-        "bench.ron.before",
+        ".bench.ron.202611",
+        ".bench.ron.Backup",
+        ".bench.ron.ORIGIN",
+        ".bench.ron.backup",
+        ".bench.ron.swp",
         ".other.ron.a1B2c3",
-    ] {
-        assert!(!is_leftover(theirs), "{theirs}");
+        "bench.ron.a1B2c3",
+        "bench.ron.before",
+    ];
+    for name in ours.iter().chain(&theirs) {
+        let file = File::create(dir.path().join(name)).unwrap();
+        file.set_modified(SystemTime::now() - Duration::from_hours(1)).unwrap();
     }
-}
-
-#[test]
-fn device_names_become_other_names_and_words_like_them_stay() {
-    for device in ["con", "NUL", "Com1", "lpt¹"] {
-        assert!(file_stem_from_name(device).starts_with("setting-"), "{device}");
-    }
-    assert_eq!(file_stem_from_name("comb"), "comb");
-}
-
-#[test]
-fn names_become_file_names_that_stay_in_their_folder() {
-    for odd in ["../../etc/passwd", "a/b\\c", "..", "", "con", "x\0y", "45° “long”"] {
-        let stem = file_stem_from_name(odd);
-        assert!(!stem.is_empty() && !stem.contains(['/', '\\', '\0', '.']), "{odd} became {stem}");
-        assert_eq!(Path::new("folder").join(&stem).parent(), Some(Path::new("folder")));
-    }
-    assert_eq!(file_stem_from_name("Long grind, 85 mm"), "Long grind- 85 mm");
+    // A save that is under way in another window.
+    File::create(dir.path().join(".bench.ron.zZ99zz")).unwrap();
+    sweep_leftovers(dir.path());
+    let mut expected = theirs.to_vec();
+    expected.push(".bench.ron.zZ99zz");
+    expected.sort_unstable();
+    assert_eq!(names_in(dir.path()), expected);
 }
