@@ -78,15 +78,6 @@ impl Answers {
     pub fn nearest(&self, present: f64) -> Option<&Answer> {
         self.settable().min_by(|a, b| (a.value - present).abs().total_cmp(&(b.value - present).abs()))
     }
-
-    fn add(&mut self, answer: &Answer) {
-        let twin = |other: &Answer| (other.value - answer.value).abs() < 1e-9 * (1.0 + answer.value.abs());
-        if !self.all().any(twin)
-            && let Some(place) = self.found.iter_mut().find(|place| place.is_none())
-        {
-            *place = Some(*answer);
-        }
-    }
 }
 
 impl Setting {
@@ -128,41 +119,42 @@ impl Setting {
     /// is steeper than the workshop can use. A wheel that is free to meet an angle across the facet meets it
     /// on its own radius.
     pub fn find(&self, target: Target, free: Free) -> Result<Answers, Refusal> {
+        match self.question(target, free) {
+            Ok((wanted, candidates)) => {
+                let [first, second, third, fourth] = distinct(candidates);
+                let at = |candidate| self.answer(wanted, free, candidate);
+                Ok(Answers { found: [at(first), at(second), at(third), at(fourth)] })
+            }
+            Err(refusal) => Err(refusal),
+        }
+    }
+
+    /// What an answer must give back, and the values that may be answers.
+    fn question(&self, target: Target, free: Free) -> Result<(Target, [Option<f64>; 4]), Refusal> {
         self.check_numbers()?;
-        let (wanted, candidates) = match target {
+        match target {
             // On another wheel the same angle across the facet is another bevel at the edge.
             Target::AcrossFacet(across) if free == Free::WheelDiameter && self.face.radius_mm().is_some() => {
                 if !(across > Angle::ZERO && across < Angle::HALF) {
                     return Err(Refusal::BevelOutOfRange { bevel: across });
                 }
-                (target, self.wheels_for_across(across))
+                Ok((target, self.wheels_for_across(across)))
             }
             _ => {
                 let bevel = self.bevel_meant(target)?;
-                (Target::AtEdge(bevel), self.candidates(bevel, free))
-            }
-        };
-        let mut answers = Answers::default();
-        for value in candidates.into_iter().flatten() {
-            if let Some(answer) = self.answer(wanted, free, value) {
-                answers.add(&answer);
+                Ok((Target::AtEdge(bevel), self.candidates(bevel, free)))
             }
         }
-        Ok(answers)
     }
 
-    /// The answer at a candidate, unless it is a mirror image.
-    fn answer(&self, wanted: Target, free: Free, candidate: f64) -> Option<Answer> {
-        let attempt = |value: f64| {
-            let setting = self.with(free, value)?;
-            let view = setting.evaluate_off_travel().ok()?;
-            let off = match wanted {
-                Target::AtEdge(bevel) => view.bevel() - bevel,
-                Target::AcrossFacet(across) => view.facet.across - across,
-            };
-            Some((value, setting, view, off.radians()))
-        };
-        let (mut value, mut setting, mut view, mut off) = attempt(candidate)?;
+    /// The answer at a candidate, unless it is a mirror image. Not inlined, so that it is written where it will
+    /// stay: copying answers about costs as much as finding them.
+    #[inline(never)]
+    fn answer(&self, wanted: Target, free: Free, candidate: Option<f64>) -> Option<Answer> {
+        let mut value = candidate?;
+        let mut setting = self.with(free, value)?;
+        let mut view = setting.evaluate_off_travel().ok()?;
+        let off = wanted.missed_by(&view);
         let slope = view.slopes.by(free).unwrap_or(0.0);
         if off.abs() > NEAR_ENOUGH + TOUCHING * slope.abs() * (1.0 + value.abs()) {
             return None;
@@ -170,12 +162,14 @@ impl Setting {
         if off.abs() > POLISHED {
             // One step of Newton's along the exact slope, kept if it helps.
             let step = if free.is_angle() { (off / slope).to_degrees() } else { off / slope };
-            if let Some(better) = attempt(value - step).filter(|better| better.3.abs() < off.abs()) {
-                (value, setting, view, off) = better;
+            let better = self.with(free, value - step)?;
+            if let Ok(seen) = better.evaluate_off_travel()
+                && wanted.missed_by(&seen).abs() < off.abs()
+            {
+                (setting, view, value) = (better, seen, value - step);
             }
         }
-        let off_travel = setting.check_travel().err();
-        off.is_finite().then_some(Answer { setting, view, value, off_travel })
+        Some(Answer { setting, view, value, off_travel: setting.check_travel().err() })
     }
 
     /// The same setting with one input at another value (millimetres, or degrees for angles); `None` if the
@@ -367,6 +361,16 @@ impl Setting {
     }
 }
 
+impl Target {
+    /// By how many radians a view misses it.
+    fn missed_by(self, view: &SideView) -> f64 {
+        match self {
+            Self::AtEdge(bevel) => (view.facet.at_edge - bevel).radians(),
+            Self::AcrossFacet(across) => (view.facet.across - across).radians(),
+        }
+    }
+}
+
 impl Free {
     /// Whether its value is an angle, in degrees.
     const fn is_angle(self) -> bool {
@@ -387,6 +391,18 @@ impl crate::Slopes {
             Free::WheelDiameter => self.wheel_diameter,
         }
     }
+}
+
+/// Candidates without those that repeat another to within rounding.
+fn distinct(mut candidates: [Option<f64>; 4]) -> [Option<f64>; 4] {
+    for i in 1..candidates.len() {
+        let Some(value) = candidates[i] else { continue };
+        let same = |other: &f64| (other - value).abs() < 1e-9 * (1.0 + value.abs());
+        if candidates[..i].iter().flatten().any(same) {
+            candidates[i] = None;
+        }
+    }
+    candidates
 }
 
 /// The first two of an iterator.

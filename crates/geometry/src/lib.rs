@@ -1,4 +1,81 @@
-//! The geometry of a guided grind.
+//! The geometry of a guided grind: what a setting of a bench grinder's wheel, arm, holder or table means for
+//! the tool's edge, and which setting a wanted edge asks for. Numbers only: nothing here reads a file, knows a
+//! clock or draws.
+//!
+//! # Conventions
+//!
+//! Lengths are millimetres in `f64`; names say so (`reach_mm`). Angles are [`Angle`]s in every signature, and
+//! the only bare degrees are the values of an angular input in [`Free`] and [`Answer`]. Names say the space
+//! (`pivot_in_bench`, `heel_from_edge`). Dimensions are checked once, by the constructors that take them
+//! ([`Unfit`] says which one is wrong and what it must be); a setting that cannot be is a [`Refusal`] with its
+//! numbers, and what stands but wants a word is a [`Caution`]. Nothing panics, and no number that comes out is
+//! NaN or infinite.
+//!
+//! # Frames
+//!
+//! ```text
+//!            z ^                              bench frame: origin at the wheel's centre, x towards
+//!              |                              the operator, z up, y along the spindle; the top of
+//!          _.--+--._    E  edge               the wheel runs towards the operator
+//!        .'    |    '. /
+//!       /      |      o ---____
+//!      |       |     /|        ---____  s     tool frame: s from the edge along the tool's axis to
+//!      |       +----/-|------------> ---->    the handle, h from the centreline to the open side
+//!      |    centre    |         x    o P      of the flute or the upper face, w across; the edge
+//!       \            /       ___---          is at (0, h_E), the pivot P at (s_P, h_P)
+//!        '.        .'    ---  arm, its reach
+//!          '--..--'
+//!
+//!      At the edge: N the wheel's outward normal, T the rim's tangent down towards the handle.
+//!      The tool's axis is T cos β + N sin β; β is the bevel at the edge, 0° < β < 180°.
+//! ```
+//!
+//! A flat abrasive is a plane through the bench frame's origin, a case of its own.
+//!
+//! # Where things are
+//!
+//! * From a setting to its bevel and back: [`setting`], [`inverse`]; parts in [`wheel`], [`support`],
+//!   [`blank`], [`flute`], [`tool`]; what stops a whole job in [`job`] and [`refusal`].
+//! * The facet: [`facet`] as ground, [`contact`] as it is today and settles on the wheel, [`oblique`] for a
+//!   skew's two ways of measuring.
+//! * The tip of a tool rolled from wing to wing: [`roll`], [`ground`], [`edge`], [`tip`]; [`envelope`] is the
+//!   same surface by brute force.
+//!
+//! # Example
+//!
+//! ```
+//! use bevelbench_geometry::{
+//!     Angle, Arm, DVec2, EdgeSection, Face, Free, Presentation, Setting, Support, Target, Travel,
+//! };
+//!
+//! // A tool of 400 mm, its handle's end in the cup of a level arm below a wheel of 150 mm.
+//! let travel = Travel { least_mm: 0.0, most_mm: 500.0 };
+//! let arm = Arm::new(DVec2::new(0.0, -110.0), Angle::ZERO, travel)?;
+//! let setting = Setting {
+//!     face: Face::Round { radius_mm: 75.0 },
+//!     edge: EdgeSection { height_mm: -4.0, under_mm: 4.0 },
+//!     obliquity: Angle::QUARTER,
+//!     presentation: Presentation::EdgeParallelToSpindle,
+//!     support: Support::Handle { arm, reach_mm: 420.0, tool_length_mm: 400.0 },
+//! };
+//! let view = setting.evaluate()?;
+//! // sin(β − ε) = (420² + 110² − 400² − 4² − 75²) / (2·400.02·75), ε = −0.57°: by hand, 21.82°.
+//! assert!((view.bevel().degrees() - 21.82).abs() < 0.005);
+//!
+//! // Where must the cup be for 45° across the facet?
+//! let answers = setting.find(Target::AcrossFacet(Angle::from_degrees(45.0)), Free::Reach)?;
+//! let nearest = answers.nearest(420.0).expect("the arm is long enough");
+//! assert!((nearest.view.facet.across.degrees() - 45.0).abs() < 1e-9);
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+//!
+//! # What is not modelled
+//!
+//! Parts are rigid and without play, the pivot is a point, the wheel is round and runs true, and the contact is
+//! kept at the middle of its face. No force, heat, wear during the grind or burr. A hand does not roll exactly
+//! about one line: the roll centre is an input for that reason. Thickness of handles and clamps is looked at
+//! only where [`job`] says so.
+
 pub mod angle;
 pub mod blank;
 pub mod calibrate;

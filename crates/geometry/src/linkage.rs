@@ -3,7 +3,7 @@
 //! Frames, symbols and the two equations stand at the head of [`crate::setting`]. The slopes are the
 //! derivatives of those equations, written out by hand.
 
-use std::f64::consts::{FRAC_PI_2, PI, TAU};
+use std::f64::consts::{FRAC_PI_2, PI};
 
 use glam::{DVec2, dvec2};
 
@@ -110,18 +110,15 @@ impl Triangle {
     #[inline]
     fn bevel(&self) -> Result<(f64, (f64, f64)), Refusal> {
         let (s, v, l) = (self.pivot_in_tool.x, self.v, self.from_edge);
-        let mut beta = self.sin_gamma.atan2(self.cos_gamma) + v.atan2(s);
-        if beta <= -PI {
-            // A pivot in front of the edge and above it: ε is counted the other way round.
-            beta += TAU;
-        }
-        if !(beta > 0.0 && beta < PI) {
-            return Err(Refusal::BevelOutOfRange { bevel: Angle::from_radians(beta) });
-        }
-        // β = γ + ε with cos ε = s/L, sin ε = v/L.
+        // β = γ + ε with cos ε = s/L, sin ε = v/L; any way round that ε is counted.
         let sin = (self.sin_gamma * s + self.cos_gamma * v) / l;
         let cos = (self.cos_gamma * s - self.sin_gamma * v) / l;
-        Ok((beta, (sin, cos)))
+        let beta = sin.atan2(cos);
+        if beta > 0.0 && beta < PI {
+            Ok((beta, (sin, cos)))
+        } else {
+            Err(Refusal::BevelOutOfRange { bevel: Angle::from_radians(beta) })
+        }
     }
 
     /// The contact in the bench frame, and the slopes of the bevel.

@@ -66,9 +66,6 @@ impl Tool {
     /// The edge as the side plane sees it.
     #[must_use]
     pub fn edge_section(&self) -> EdgeSection {
-        EdgeSection {
-            height_mm: self.blank.edge_height_mm(),
-            under_mm: self.blank.thickness_under_edge_mm(),
-        }
+        EdgeSection { height_mm: self.blank.edge_height_mm(), under_mm: self.blank.thickness_under_edge_mm() }
     }
 }

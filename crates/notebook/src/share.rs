@@ -12,6 +12,8 @@ pub enum Shared {
     Tool(Id),
     /// A rig with all its wheels and holders.
     Rig(Id),
+    /// A lesson, by its place among the bench's lessons, with the tools and rigs of its steps.
+    Lesson(usize),
 }
 
 /// A bench that holds the part and what it needs; `None` if the part is not on the bench, or what it needs is not.
@@ -29,6 +31,25 @@ pub fn shared(bench: &Bench, what: Shared) -> Option<Bench> {
         Shared::Rig(id) => {
             let rig = bench.rig(id)?.clone();
             Some(Bench { title: rig.name.clone(), rigs: vec![rig], ..Bench::default() })
+        }
+        Shared::Lesson(place) => {
+            let lesson = bench.lessons.get(place)?.clone();
+            let used = |needs: &dyn Fn(&SettingEntry) -> bool| {
+                lesson
+                    .steps
+                    .iter()
+                    .any(|step| needs(&step.setting) || step.beside.as_ref().is_some_and(needs))
+            };
+            let rigs = bench.rigs.iter().filter(|rig| used(&|entry| entry.rig == rig.id)).cloned().collect();
+            let tools = bench.tools.iter().filter(|tool| used(&|entry| entry.tool == tool.id)).cloned();
+            let tools = tools.collect();
+            Some(Bench {
+                title: lesson.title.clone(),
+                rigs,
+                tools,
+                lessons: vec![lesson],
+                ..Bench::default()
+            })
         }
     }
 }
@@ -75,9 +96,28 @@ mod tests {
     }
 
     #[test]
+    fn a_shared_lesson_has_the_tools_and_rigs_of_its_steps_and_no_others() {
+        let bench = demo_bench().unwrap();
+        for place in 0..bench.lessons.len() {
+            let small = shared(&bench, Shared::Lesson(place)).unwrap();
+            let again = read_bench(&write_bench(&small).unwrap()).unwrap();
+            assert_eq!(again.lessons, [bench.lessons[place].clone()]);
+            assert!(again.tools.len() < bench.tools.len());
+            for step in &again.lessons[0].steps {
+                assert_eq!(
+                    again.answer(&step.setting).map(|(job, _)| job.setting).ok(),
+                    bench.answer(&step.setting).map(|(job, _)| job.setting).ok()
+                );
+            }
+        }
+    }
+
+    #[test]
     fn what_is_not_there_is_not_shared() {
         let bench = demo_bench().unwrap();
-        for what in [Shared::Setting(Id(9999)), Shared::Tool(Id(9999)), Shared::Rig(Id(9999))] {
+        for what in
+            [Shared::Setting(Id(9999)), Shared::Tool(Id(9999)), Shared::Rig(Id(9999)), Shared::Lesson(9999)]
+        {
             assert_eq!(shared(&bench, what), None);
         }
     }

@@ -293,7 +293,7 @@ fn add_other_bevel(points: &mut [EdgePoint], other: &Tip, summary: &mut EdgeSumm
     let half = other.steel().half_width_mm();
     for point in &mut *points {
         if let Some(second) = EdgePoint::at(other.surface(), other.steel(), point.w_mm / half) {
-            point.wedge = point.wedge + second.wedge;
+            point.wedge += second.wedge;
         }
     }
     let wedges = points.iter().map(|point| point.wedge.radians());

@@ -128,12 +128,11 @@ fn whatever_is_attempted_can_be_drawn() {
         for by in [-2e3, -150.0, -60.0, 40.0, 90.0, 250.0, 3e3] {
             let bench = spoilt(&demo, index, by);
             let Ok(job) = bench.job_of(&bench.settings[index]) else { continue };
-            let drawing = match job.evaluate() {
-                Ok(view) => side_view(&job, &view, &look()),
-                Err(_) => {
-                    refused += 1;
-                    attempt_view(&job, &look())
-                }
+            let drawing = if let Ok(view) = job.evaluate() {
+                side_view(&job, &view, &look())
+            } else {
+                refused += 1;
+                attempt_view(&job, &look())
             };
             assert!(all_finite(&drawing));
             assert!(focus(&job, None).is_some());

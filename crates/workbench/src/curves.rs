@@ -366,7 +366,7 @@ impl Chart<'_> {
 
     /// What the axis shows at least: the values, and never so little that rounding looks like a trend.
     fn span(&self, curve: EdgeCurve) -> (f64, f64) {
-        let all = self.swept.points().iter().chain(self.second.into_iter().flat_map(|s| s.points()));
+        let all = self.swept.points().iter().chain(self.second.into_iter().flat_map(Swept::points));
         let (least, most) = all
             .map(|point| curve.at(point))
             .fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), v| (a.min(v), b.max(v)));

@@ -3,7 +3,7 @@
 
 use std::collections::{HashMap, HashSet};
 
-use bevelbench_notebook::saved::{Bench, Id, Rig, SupportSaved};
+use bevelbench_notebook::saved::{Bench, Id, Rig, SettingEntry, SupportSaved};
 
 use crate::{
     edit::parts::{add_rig, add_tool, free_name},
@@ -167,22 +167,37 @@ pub fn import_with(session: &mut Session, other: &Bench, choices: &[Clash]) -> S
             };
             ids.insert(tool.id, id);
         }
-        let new_id = |ids: &HashMap<Id, Id>, old: Id| ids.get(&old).copied().unwrap_or(old);
+        let at_home = |setting: &mut SettingEntry, bench: &Bench| {
+            let new_id = |old: Id| ids.get(&old).copied().unwrap_or(old);
+            setting.id = bench.next_id();
+            setting.tool = new_id(setting.tool);
+            setting.rig = new_id(setting.rig);
+            setting.wheel = new_id(setting.wheel);
+            if let SupportSaved::Holder { holder, .. } = &mut setting.support {
+                *holder = new_id(*holder);
+            }
+        };
         for setting in &other.settings {
             if stays(Kind::Setting, setting.id) {
                 continue;
             }
             let mut setting = setting.clone();
-            setting.id = bench.next_id();
-            setting.tool = new_id(&ids, setting.tool);
-            setting.rig = new_id(&ids, setting.rig);
-            setting.wheel = new_id(&ids, setting.wheel);
-            if let SupportSaved::Holder { holder, .. } = &mut setting.support {
-                *holder = new_id(&ids, *holder);
-            }
+            at_home(&mut setting, bench);
             setting.name =
                 free_name(&setting.name, bench.settings_of(setting.tool).map(|twin| twin.name.as_str()));
             bench.settings.push(setting);
+        }
+        for lesson in &other.lessons {
+            let mut lesson = lesson.clone();
+            lesson.title = free_name(&lesson.title, bench.lessons.iter().map(|l| l.title.as_str()));
+            for step in &mut lesson.steps {
+                // The steps keep settings of their own; their ids are those of no setting of the bench.
+                at_home(&mut step.setting, bench);
+                if let Some(beside) = &mut step.beside {
+                    at_home(beside, bench);
+                }
+            }
+            bench.lessons.push(lesson);
         }
         if bench.in_hand.is_none() {
             bench.in_hand = bench.settings.first().cloned();
@@ -226,6 +241,24 @@ mod tests {
         assert_eq!(&bevelbench_notebook::file::read_bench(&text).unwrap(), bench);
         session.undo();
         assert_eq!(session.bench().settings.len(), demo.settings.len());
+    }
+
+    #[test]
+    fn a_lesson_comes_in_on_the_parts_that_are_here() {
+        let demo = demo_bench().unwrap();
+        let small = shared(&demo, Shared::Lesson(0)).unwrap();
+        let mut session = Session::new(demo.clone());
+        let found = clashes(&demo, &small);
+        import_with(&mut session, &small, &found);
+        let bench = session.bench();
+        assert_eq!((bench.rigs.len(), bench.tools.len()), (demo.rigs.len(), demo.tools.len()));
+        let (old, new) = (&demo.lessons[0], bench.lessons.last().unwrap());
+        assert_eq!(bench.lessons.len(), demo.lessons.len() + 1);
+        assert_ne!(new.title, old.title);
+        for (old, new) in old.steps.iter().zip(&new.steps) {
+            let setting = |bench: &Bench, entry| bench.answer(entry).map(|(job, _)| job.setting).ok();
+            assert_eq!(setting(bench, &new.setting), setting(&demo, &old.setting));
+        }
     }
 
     #[test]

@@ -196,12 +196,11 @@ impl Session {
         let beside = self.bench.beside.clone()?;
         let name = beside.name.clone();
         self.edit(format!("Save “{name}”"), |bench| {
-            match bench.settings.iter_mut().find(|setting| setting.id == beside.id) {
-                Some(saved) => *saved = beside,
-                None => {
-                    let last = bench.settings.iter().rposition(|setting| setting.tool == beside.tool);
-                    bench.settings.insert(last.map_or(bench.settings.len(), |index| index + 1), beside);
-                }
+            if let Some(saved) = bench.settings.iter_mut().find(|setting| setting.id == beside.id) {
+                *saved = beside;
+            } else {
+                let last = bench.settings.iter().rposition(|setting| setting.tool == beside.tool);
+                bench.settings.insert(last.map_or(bench.settings.len(), |index| index + 1), beside);
             }
         });
         Some(name)

@@ -84,8 +84,7 @@ pub fn at_the_grinder_steps(
             value: gauge_length_mm,
             name: "Gauge length",
             value_text: length(gauge_length_mm),
-            how: "The stick between rim and cup: it checks the reach, also on a worn wheel."
-                .to_owned(),
+            how: "The stick between rim and cup: it checks the reach, also on a worn wheel.".to_owned(),
         });
     }
     steps

@@ -135,7 +135,11 @@ fn swept_rows(swept: &SweptRecord) -> Vec<(&'static str, String)> {
     add(
         "wedge along the edge",
         wedges.map(|(least, most)| {
-            if most - least < 0.05 { degrees(least) } else { format!("{} to {}", degrees(least), degrees(most)) }
+            if most - least < 0.05 {
+                degrees(least)
+            } else {
+                format!("{} to {}", degrees(least), degrees(most))
+            }
         }),
     );
     add("cheek thickness", swept.cheek_thickness_mm.map(millimetres));

@@ -217,7 +217,7 @@ impl AnswerRecord {
             sensitivity,
             cautions: checked
                 .as_ref()
-                .map(|job| job.cautions(view).iter().filter(|c| c.is_warning()).map(Caution::code).collect())
+                .map(|job| job.cautions(view).iter().filter(|c| Caution::is_warning(c)).map(Caution::code).collect())
                 .unwrap_or_default(),
             refused: checked.err().map(|refusal| ErrorRecord::of(&Unanswered::Refused(refusal))),
         }
@@ -236,9 +236,11 @@ fn short_record(short: &Short, remedies: &[Remedy]) -> ShortRecord {
 
 /// A question, what was free for it, and what was found.
 type Answered = (Asked, Vec<Movable>, Found);
+/// What came of asking, if it could be asked at all.
+type Reply = Result<Result<Answered, NotFindable>, Stopped>;
 
 impl Find {
-    fn ask(&self, bench: &Bench, entry: &SettingEntry) -> Result<Result<Answered, NotFindable>, Stopped> {
+    fn ask(&self, bench: &Bench, entry: &SettingEntry) -> Reply {
         let angle = Angle::from_degrees(self.bevel_deg.unwrap_or(45.0));
         let target = if self.across_facet { Target::AcrossFacet(angle) } else { Target::AtEdge(angle) };
         let wing = match &self.wing {

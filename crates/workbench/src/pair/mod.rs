@@ -339,6 +339,7 @@ fn make_equal(session: &mut Session, units: Units) -> (Tone, String) {
     }
 }
 
+#[allow(clippy::too_many_lines, reason = "the two pictures share their view, their light and their handles")]
 fn pictures(
     ui: &mut Ui,
     rect: Rect,

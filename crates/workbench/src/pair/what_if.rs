@@ -61,10 +61,12 @@ fn values(bench: &Bench, dial: Dial) -> Vec<f64> {
         _ => 4.0,
     };
     let (least, most) = dial.range(bench).unwrap_or((f64::NEG_INFINITY, f64::INFINITY));
+    #[allow(clippy::float_cmp, reason = "the present value itself, not one near it")]
+    let is_now = |value: f64| value == now;
     let before: f64 = if dial == Dial::WheelDiameter { 0.0 } else { 2.0 };
     (0..COUNT)
         .map(|index| Dial::settable(now + step * (index as f64 - before)))
-        .filter(|value| *value == now || (least..=most).contains(value))
+        .filter(|value| is_now(*value) || (least..=most).contains(value))
         .collect()
 }
 

@@ -275,9 +275,15 @@ pub fn print_page(
     state.work(&ctx, session, prefs);
     let margin = theme.sizes.gap.margin as i8;
     let frame = Frame::new().fill(theme.surface(Surface::Panel)).inner_margin(Margin::same(margin));
-    Panel::left("print options").exact_size(330.0).resizable(false).frame(frame).show(ui, |ui| {
+    Panel::left("print options").exact_size(346.0).resizable(false).frame(frame).show(ui, |ui| {
+        let quiet = Frame::new().fill(theme.surface(Surface::Panel));
+        Panel::bottom("print outlet").resizable(false).frame(quiet).show(ui, |ui| {
+            options::outlet(ui, session, state, folder, theme);
+        });
         ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
-            options::options(ui, session, state, prefs, folder, theme);
+            // Clear of the bar that floats at the right.
+            ui.set_max_width(ui.available_width() - theme.sizes.gap.wide);
+            options::options(ui, session, state, prefs, theme);
         });
     });
     preview::preview(ui, state, theme);

@@ -24,7 +24,6 @@ pub(super) fn options(
     session: &Session,
     state: &mut PrintState,
     prefs: &mut Prefs,
-    folder: &Path,
     theme: &Theme,
 ) {
     ui.spacing_mut().item_spacing.y = theme.sizes.gap.small;
@@ -70,9 +69,13 @@ pub(super) fn options(
         divider(ui, theme);
         printer(ui, state, prefs, theme);
     }
-    divider(ui, theme);
+}
+
+/// Where it goes: stays in sight while the rest is scrolled.
+pub(super) fn outlet(ui: &mut Ui, session: &Session, state: &mut PrintState, folder: &Path, theme: &Theme) {
+    ui.spacing_mut().item_spacing.y = theme.sizes.gap.small;
     out(ui, state, folder, theme);
-    divider(ui, theme);
+    ui.add_space(theme.sizes.gap.small);
     hand_on(ui, session, state, folder, theme);
 }
 

@@ -76,6 +76,13 @@ pub fn contrast(one: Color32, other: Color32) -> f64 {
     (a.max(b) + 0.05) / (a.min(b) + 0.05)
 }
 
+/// A colour from its four bytes, red, green, blue and opacity, the first three already weighed by the last: for pictures
+/// made pixel by pixel.
+#[must_use]
+pub const fn from_bytes([r, g, b, a]: [u8; 4]) -> Color32 {
+    Color32::from_rgba_premultiplied(r, g, b, a)
+}
+
 #[cfg(test)]
 #[allow(clippy::unwrap_used, reason = "tests may fail loudly")]
 mod tests {

@@ -299,7 +299,7 @@ fn of_kind(bar: &BarSaved, kind: usize) -> FluteSaved {
             let alike = (wide * wide + half_way * half_way) / (2.0 * half_way);
             // A smaller circle would not open: its widest place must reach the bar's outside.
             let floor = bar.flute_floor_mm;
-            let opens = (-floor + (2.0 * radius * radius - floor * floor).max(0.0).sqrt()) / 2.0;
+            let opens = f64::midpoint(-floor, (2.0 * radius * radius - floor * floor).max(0.0).sqrt());
             FluteSaved::Circle { radius_mm: (alike.max(opens * 1.05) * 10.0).ceil() / 10.0 }
         }
     }

@@ -109,11 +109,12 @@ impl Raster {
             return false;
         }
         let (x, y) = (x as i64, y as i64);
-        let step = self.fineness.max(1) as i64;
+        let whole = |count: usize| i64::try_from(count).unwrap_or(i64::MAX);
+        let step = whole(self.fineness.max(1));
         [-step, 0, step].into_iter().any(|dy| {
             [-step, 0, step].into_iter().any(|dx| {
                 let (x, y) = (x + dx, y + dy);
-                let inside = x >= 0 && y >= 0 && x < self.width as i64 && y < self.height as i64;
+                let inside = x >= 0 && y >= 0 && x < whole(self.width) && y < whole(self.height);
                 !inside || self.samples[y as usize * self.width + x as usize].depth <= depth + slack
             })
         })
@@ -163,7 +164,7 @@ fn mean(four: [u32; 4]) -> u32 {
 #[inline]
 fn colour(rgba: u32) -> Color32 {
     let [r, g, b, a] = rgba.to_le_bytes();
-    Color32::from_rgba_premultiplied(r, g, b, a)
+    crate::theme::colour::from_bytes([r, g, b, a])
 }
 
 /// Opaque.
@@ -197,7 +198,7 @@ impl Span {
         let (bx, by, cx, cy) = (b.x - a.x, b.y - a.y, c.x - a.x, c.y - a.y);
         // Clockwise in a picture with y down is counter-clockwise on paper.
         let area = by * cx - bx * cy;
-        if !(area > 1e-9) || !area.is_finite() {
+        if area.is_nan() || area <= 1e-9 || !area.is_finite() {
             return None;
         }
         let mut by_y = corners;
