@@ -14,21 +14,27 @@
 //! # Frames
 //!
 //! ```text
-//!            z ^                              bench frame: origin at the wheel's centre, x towards
-//!              |                              the operator, z up, y along the spindle; the top of
-//!          _.--+--._    E  edge               the wheel runs towards the operator
-//!        .'    |    '. /
-//!       /      |      o ---____
-//!      |       |     /|        ---____  s     tool frame: s from the edge along the tool's axis to
-//!      |       +----/-|------------> ---->    the handle, h from the centreline to the open side
-//!      |    centre    |         x    o P      of the flute or the upper face, w across; the edge
-//!       \            /       ___---          is at (0, h_E), the pivot P at (s_P, h_P)
-//!        '.        .'    ---  arm, its reach
-//!          '--..--'
+//!      in bench, from the side                      in tool
 //!
-//!      At the edge: N the wheel's outward normal, T the rim's tangent down towards the handle.
-//!      The tool's axis is T cos β + N sin β; β is the bevel at the edge, 0° < β < 180°.
+//!         z ^                                       h ^    open side of the flute, upper face
+//!           |                                         |  ___________________________
+//!       .-''|''-.      E  edge                        | /
+//!     .'    |    '.   /   on the rim                E o/. . . . . . . . . . . . . . . --> s
+//!    /      |      \ o---..___                         \                        handle
+//!   |       |       |         ''---..__ s               \__________________________
+//!   |       O-------+----------------------> x         heel   underside
+//!    \             /
+//!     '.         .'     P o  pivot, in the cup                     o P = (s_P, h_P)
+//!       '-.___.-'  -------+-------  arm
+//!                         reach ->
 //! ```
+//!
+//! * **Bench**: origin at the wheel's centre `O`, `x` level towards the operator, `y` along the spindle, `z` up;
+//!   in the side plane `(x, z)` is a [`DVec2`]. The top of the wheel runs towards the operator.
+//! * **Tool**: `s` along the tool's axis from the edge towards the handle, `h` from the bar's centreline (or the
+//!   blade's mid-plane) towards the open side, `w` across; the edge is at `(0, h_E)`.
+//! * At the edge, with `N` the wheel's outward normal and `T` the rim's tangent down towards the handle, the
+//!   tool's axis is `T cos β + N sin β`: β is the **bevel at the edge**, 0° < β < 180°.
 //!
 //! A flat abrasive is a plane through the bench frame's origin, a case of its own.
 //!
