@@ -45,12 +45,14 @@ pub(super) fn options(
     }
     ui.add_space(theme.sizes.gap.normal);
     ui.horizontal(|ui| {
-        ui.label(words("Paper", theme));
-        ComboBox::from_id_salt("paper").selected_text(prefs.paper.name()).show_ui(ui, |ui| {
+        let label = ui.label(words("Paper", theme));
+        let combo = ComboBox::from_id_salt("paper").selected_text(prefs.paper.name());
+        let shown = combo.show_ui(ui, |ui| {
             for paper in Paper::ALL {
                 ui.selectable_value(&mut prefs.paper, paper, paper.name());
             }
         });
+        shown.response.labelled_by(label.id);
         ui.add_space(theme.sizes.gap.normal);
         let label = ui.label(words("Date", theme));
         let field = TextEdit::singleline(&mut state.date)
@@ -205,8 +207,7 @@ fn out(ui: &mut Ui, state: &mut PrintState, folder: &Path, theme: &Theme) {
         .hint_text(proposal)
         .desired_width(f32::INFINITY)
         .char_limit(400);
-    let response = ui.add(field);
-    response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::TextInput, true, "File to print to"));
+    ui.add(field).accessible_name("File to print to");
     let note = "Ending in .pdf, .svg or .png; a bare name lies in the bench’s folder.";
     let place = state.path(folder).display().to_string();
     ui.label(RichText::new(note).font(theme.small()).color(theme.tone(Tone::Weak))).on_hover_text(place);
@@ -247,16 +248,16 @@ fn out(ui: &mut Ui, state: &mut PrintState, folder: &Path, theme: &Theme) {
 fn hand_on(ui: &mut Ui, session: &Session, state: &mut PrintState, folder: &Path, theme: &Theme) {
     let Some(hand) = session.in_hand() else { return };
     section(ui, "Hand on as a file", "", theme);
-    let note = "A small bench file that another bench takes over with “Import…”.";
+    let note = "What is in hand, for another bench to import.";
     ui.label(RichText::new(note).font(theme.small()).color(theme.tone(Tone::Weak)));
     let mut wanted = None;
     ui.horizontal(|ui| {
         for (name, what) in [
-            ("This setting", Shared::Setting(hand.id)),
-            ("Its tool", Shared::Tool(hand.tool)),
-            ("Its rig", Shared::Rig(hand.rig)),
+            ("The setting", Shared::Setting(hand.id)),
+            ("The tool", Shared::Tool(hand.tool)),
+            ("The rig", Shared::Rig(hand.rig)),
         ] {
-            if button(ui, &format!("Save {}", name.to_lowercase()), Loudness::Plain, theme).clicked() {
+            if button(ui, name, Loudness::Plain, theme).clicked() {
                 wanted = Some(what);
             }
         }
