@@ -14,7 +14,10 @@ use bevelbench::{
 };
 use bevelbench_notebook::{library::demo_bench, sheet::Paper};
 use egui::{Key, accesskit::Role, vec2};
-use egui_kittest::{Harness, kittest::{NodeT as _, Queryable as _}};
+use egui_kittest::{
+    Harness,
+    kittest::{NodeT as _, Queryable as _},
+};
 
 fn print_page(paper: Paper) -> Harness<'static, App> {
     let prefs = Prefs { tour_seen: true, page: Page::Print, paper, ..Prefs::default() };

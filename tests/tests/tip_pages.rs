@@ -45,7 +45,8 @@ fn every_named_direction_is_a_tab_that_turns_the_tip() {
     for preset in Preset::ALL.into_iter().rev() {
         let tabs: Vec<_> = harness.get_all_by_role_and_label(Role::Tab, preset.name()).collect();
         // “Side” is a page as well: the direction is the lower one.
-        let place = tabs.iter().map(egui_kittest::Node::rect).max_by(|a, b| a.top().total_cmp(&b.top())).unwrap();
+        let place =
+            tabs.iter().map(egui_kittest::Node::rect).max_by(|a, b| a.top().total_cmp(&b.top())).unwrap();
         drop(tabs);
         harness.hover_at(place.center());
         harness.run();

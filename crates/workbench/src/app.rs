@@ -10,8 +10,8 @@ use egui::{CentralPanel, Frame, Margin, Panel, RichText, ScrollArea, Ui};
 
 use crate::{
     at_grinder::{AtGrinder, LeftAt, at_grinder_page},
-    clash_dialog::ClashAsked,
     big_type::{BigType, big_type_page},
+    clash_dialog::ClashAsked,
     curves::{CurvesState, curves_page},
     dialogs::{Dialog, Verdict},
     edit::{self, EditState},

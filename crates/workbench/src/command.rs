@@ -32,8 +32,8 @@ pub use find::{Find, Wing};
 pub use fit::Fit;
 pub use ink::Ink;
 pub use print::PrintErrand;
-pub use share::ShareErrand;
 pub use record::{CautionRecord, ErrorRecord, Record};
+pub use share::ShareErrand;
 pub use swept_record::{EdgeRecord, RollLineRecord, SweptRecord};
 
 /// Every setting has an answer.

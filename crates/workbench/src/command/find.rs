@@ -217,7 +217,9 @@ impl AnswerRecord {
             sensitivity,
             cautions: checked
                 .as_ref()
-                .map(|job| job.cautions(view).iter().filter(|c| Caution::is_warning(c)).map(Caution::code).collect())
+                .map(|job| {
+                    job.cautions(view).iter().filter(|c| Caution::is_warning(c)).map(Caution::code).collect()
+                })
                 .unwrap_or_default(),
             refused: checked.err().map(|refusal| ErrorRecord::of(&Unanswered::Refused(refusal))),
         }

@@ -136,7 +136,9 @@ mod tests {
         for (p, q) in one.points().iter().zip(other.points()) {
             assert!((p.s_mm - q.s_mm).abs() < 1e-6 && (p.wedge - q.wedge).degrees().abs() < 1e-6);
         }
-        assert!(matches!(b.support, SupportSaved::Holder { projection_mm, .. } if (projection_mm - 80.0_f64).abs() < 1e-12));
+        assert!(
+            matches!(b.support, SupportSaved::Holder { projection_mm, .. } if (projection_mm - 80.0_f64).abs() < 1e-12)
+        );
     }
 
     #[test]

@@ -5,7 +5,7 @@ use egui::{Align2, Color32, Mesh, Painter, Pos2, Rect, Stroke, StrokeKind, Vec2,
 use crate::theme::{Theme, Tone};
 
 /// The colour map from `least` to `most` degrees, its lower left corner at a place; returns the room it took.
-#[must_use]
+#[allow(clippy::must_use_candidate, reason = "it paints; where it painted is for those who ask")]
 pub fn wedge_map(painter: &Painter, corner: Pos2, (least, most): (f32, f32), theme: &Theme) -> Rect {
     let shaft = theme.sizes.shaft;
     let size = Vec2::new(168.0, 9.0) * shaft;
