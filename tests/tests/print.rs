@@ -65,7 +65,7 @@ impl Paper2 {
                 "q" => kept.push(transform),
                 "Q" => transform = kept.pop().unwrap(),
                 "BMC" => {
-                    names.push(String::from_utf8(operation.operands[0].as_name().unwrap().to_vec()).unwrap())
+                    names.push(String::from_utf8(operation.operands[0].as_name().unwrap().to_vec()).unwrap());
                 }
                 "EMC" => {
                     names.pop().unwrap();
