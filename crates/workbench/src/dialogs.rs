@@ -41,6 +41,7 @@ pub struct PathAsked {
 
 /// A dialog.
 #[derive(Debug, Clone)]
+#[allow(clippy::large_enum_variant, reason = "there is one dialog at a time")]
 pub enum Dialog {
     /// A message to be read.
     Told(String),
