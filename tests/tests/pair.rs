@@ -1,6 +1,10 @@
 //! Two settings side by side, big type, lessons: driven by their labels, undo across them.
 
-#![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::float_cmp,
+    reason = "a test may stop at a surprise; undo brings back the very numbers"
+)]
 
 use bevelbench::{
     app::App,
