@@ -20,7 +20,8 @@ use std::{
 };
 
 use atomic_write_file::AtomicWriteFile;
-use name::{is_leftover, resolved, with_suffix};
+use name::{is_half_of, is_leftover, resolved, with_suffix};
+use stamp::COARSEST_CLOCK;
 
 pub use claim::Claim;
 pub use name::file_stem_from_name;
@@ -277,11 +278,22 @@ fn put(disk: &dyn Disk, target: &Path, bytes: &[u8]) -> io::Result<()> {
     if target.is_dir() {
         return Err(io::ErrorKind::IsADirectory.into());
     }
-    let mut file = disk.begin(target)?;
-    disk.write(&mut file, bytes)?;
-    // Flushed here and not left to `commit`, which no longer removes the half-written file when flushing fails.
-    disk.flush(&file)?;
-    disk.commit(file)
+    let begun = SystemTime::now();
+    let outcome = disk.begin(target).and_then(|mut file| {
+        disk.write(&mut file, bytes)?;
+        // Flushed here too, so that a failure is one of writing and not of the rename.
+        disk.flush(&file)?;
+        disk.commit(file)
+    });
+    // A half-written file is left where setting its permissions, or the rename, fails.
+    if outcome.is_err()
+        && let (Some(folder), Some(name)) = (target.parent(), target.file_name())
+    {
+        let folder = if folder.as_os_str().is_empty() { Path::new(".") } else { folder };
+        let since = begun.checked_sub(COARSEST_CLOCK).unwrap_or(begun);
+        sweep(folder, |half, changed| is_half_of(half, &name.to_string_lossy()) && changed >= since);
+    }
+    outcome
 }
 
 /// What a file holds, unless another hand emptied it or overwrote it with nonsense: that does not push out the last
@@ -316,15 +328,15 @@ pub fn set_aside(path: &Path) -> Result<PathBuf, StoreError> {
 
 /// Removes what killed saves left in a folder: half-written benches that were never renamed.
 pub fn sweep_leftovers(folder: &Path) {
+    let old = |changed: SystemTime| changed.elapsed().is_ok_and(|age| age > Duration::from_mins(1));
+    sweep(folder, |name, changed| is_leftover(name) && old(changed));
+}
+
+fn sweep(folder: &Path, is_doomed: impl Fn(&str, SystemTime) -> bool) {
     let Ok(entries) = fs::read_dir(folder) else { return };
     for entry in entries.flatten() {
-        let name = entry.file_name().to_string_lossy().into_owned();
-        let ours = is_leftover(&name);
-        let old = entry
-            .metadata()
-            .and_then(|known| known.modified())
-            .is_ok_and(|then| then.elapsed().is_ok_and(|age| age > Duration::from_mins(1)));
-        if ours && old {
+        let changed = entry.metadata().and_then(|known| known.modified());
+        if changed.is_ok_and(|changed| is_doomed(&entry.file_name().to_string_lossy(), changed)) {
             fs::remove_file(entry.path()).ok();
         }
     }

@@ -30,16 +30,26 @@ pub(super) fn with_suffix(path: &Path, suffix: &str) -> PathBuf {
     PathBuf::from(name)
 }
 
-/// Whether a name is one that atomic-write-file gives on the way to a bench: a dot, the target's name, a dot, six letters
-/// and digits by chance. An editor's swap file (`.bench.ron.swp`) or a person's own `.bench.ron.Backup` is not.
+/// The target and the end of a name as atomic-write-file gives it on the way to a target: a dot, the target's name, a dot,
+/// six letters and digits by chance.
+fn half(name: &str) -> Option<(&str, &str)> {
+    let (target, end) = name.strip_prefix('.')?.rsplit_once('.')?;
+    (end.len() == 6 && end.bytes().all(|byte| byte.is_ascii_alphanumeric())).then_some((target, end))
+}
+
+/// Whether a name can be that of a half-written file on the way to a target.
+pub(super) fn is_half_of(name: &str, target: &str) -> bool {
+    half(name).is_some_and(|(of, _)| of == target)
+}
+
+/// Whether a name is that of a half-written bench. An editor's swap file (`.bench.ron.swp`) or a person's own
+/// `.bench.ron.Backup` is not.
 pub(super) fn is_leftover(name: &str) -> bool {
-    let Some((target, end)) = name.strip_prefix('.').and_then(|rest| rest.rsplit_once('.')) else {
-        return false;
-    };
-    let target = target.strip_suffix(".before").unwrap_or(target);
-    let ours = ["bench.ron", "window.ron"].contains(&target) || target.ends_with(".bench.ron");
-    let by_chance = end.len() == 6 && end.bytes().all(|byte| byte.is_ascii_alphanumeric());
-    ours && by_chance && !reads_as_a_word(end) && !end.bytes().all(|byte| byte.is_ascii_digit())
+    half(name).is_some_and(|(target, end)| {
+        let target = target.strip_suffix(".before").unwrap_or(target);
+        let ours = ["bench.ron", "window.ron"].contains(&target) || target.ends_with(".bench.ron");
+        ours && !reads_as_a_word(end) && !end.bytes().all(|byte| byte.is_ascii_digit())
+    })
 }
 
 /// Letters in one case, but for the first. One name by chance in a hundred is taken for a word, and stays.

@@ -9,7 +9,7 @@ use std::{
 use super::{read_bytes, seal::checksum};
 
 /// The coarsest clock of a file system in use: FAT counts in steps of two seconds.
-const COARSEST_CLOCK: Duration = Duration::from_secs(2);
+pub(super) const COARSEST_CLOCK: Duration = Duration::from_secs(2);
 
 /// A file's size, checksum and, where it can be relied on, time of change.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -49,6 +49,8 @@ impl Disk for Failing {
     fn commit(&self, file: AtomicWriteFile) -> io::Result<()> {
         let outcome = self.step();
         if outcome.is_err() && !self.late {
+            // A rename that fails leaves the half-written file behind.
+            std::mem::forget(file);
             return outcome;
         }
         RealDisk.commit(file)?;
@@ -72,6 +74,9 @@ fn whichever_step_fails_the_file_is_whole_and_the_failure_told() {
         let path = dir.path().join("bench.ron");
         write_text(&path, "oldest").unwrap();
         write_text(&path, "old").unwrap();
+        // A person's own file, of long ago.
+        let own = File::create(dir.path().join(".bench.ron.Backup")).unwrap();
+        own.set_modified(SystemTime::now() - Duration::from_hours(1)).unwrap();
         let outcome = write_text_to(&Failing::at(from, for_ever, false), &path, "new");
         let about = format!("step {from}, for ever: {for_ever}");
         // Not keeping the version before is no reason not to save.
@@ -91,7 +96,7 @@ fn whichever_step_fails_the_file_is_whole_and_the_failure_told() {
         let before = read_text(&version_before(&path)).unwrap();
         assert_eq!(before.text, if from < STEPS / 2 { "oldest" } else { "old" }, "{about}");
         assert_eq!(before.seal, Seal::Whole, "{about}");
-        assert_eq!(names_in(dir.path()), ["bench.ron", "bench.ron.before"], "{about}");
+        assert_eq!(names_in(dir.path()), [".bench.ron.Backup", "bench.ron", "bench.ron.before"], "{about}");
         // And the next one succeeds.
         write_text(&path, "newer").unwrap();
         assert_eq!(read_text(&path).unwrap().text, "newer", "{about}");
