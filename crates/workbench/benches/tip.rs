@@ -3,6 +3,9 @@
 #![allow(clippy::unwrap_used, reason = "a bench may stop at a surprise")]
 
 use bevelbench::{
+    app::App,
+    keeper::Keeper,
+    prefs::{Page, Prefs},
     theme::Theme,
     tip::{
         EDGE_POINTS, Preset,
@@ -19,7 +22,7 @@ use bevelbench_notebook::{
     swept::{Swept, swept},
 };
 use divan::{Bencher, black_box};
-use egui::vec2;
+use egui::{Event, Modifiers, PointerButton, Pos2, RawInput, Rect, pos2, vec2};
 
 fn main() {
     divan::main();
@@ -106,4 +109,43 @@ fn slider_tick(bencher: Bencher, name: &str) {
         portrait.draw(&scene, None, &look);
         portrait.raster().picture()
     });
+}
+
+/// A whole frame of the window, from the pointer's movement to triangles, while a slider is dragged with the page open.
+#[divan::bench(args = [("tip", "Swept, keeping wheel"), ("curves", "Swept, keeping wheel")])]
+fn window_frame(bencher: Bencher, (page, name): (&str, &str)) {
+    let mut bench = demo_bench().unwrap();
+    bench.in_hand = Some(bench.setting_named(name).unwrap().clone());
+    let page = if page == "tip" { Page::Tip } else { Page::Curves };
+    let prefs = Prefs { tour_seen: true, page, ..Prefs::default() };
+    let mut app = App::new(Keeper::nowhere(bench), prefs);
+    let ctx = egui::Context::default();
+    let screen = Rect::from_min_size(Pos2::ZERO, vec2(1280.0, 800.0));
+    let mut frame = |events: Vec<Event>| {
+        let input = RawInput { screen_rect: Some(screen), events, ..RawInput::default() };
+        let mut output = ctx.run_ui(input, |ui| app.show(ui));
+        output.textures_delta.set.clear();
+        let triangles = ctx.tessellate(output.shapes, output.pixels_per_point);
+        (triangles.len(), app.session().revision())
+    };
+    for _ in 0..3 {
+        frame(Vec::new());
+    }
+    // The knob of the projection.
+    let at = |step: f32| pos2(1100.0 + step, 252.0);
+    let press = |pressed: bool, pos: Pos2| Event::PointerButton {
+        pos,
+        button: PointerButton::Primary,
+        pressed,
+        modifiers: Modifiers::NONE,
+    };
+    frame(vec![Event::PointerMoved(at(0.0))]);
+    let (_, before) = frame(vec![press(true, at(0.0))]);
+    let mut step = 0.0_f32;
+    bencher.bench_local(|| {
+        step = (step + 1.0) % 40.0;
+        frame(vec![Event::PointerMoved(at(step))])
+    });
+    let (_, after) = frame(vec![press(false, at(0.0))]);
+    assert!(after > before + 10, "the slider was not where it was looked for");
 }

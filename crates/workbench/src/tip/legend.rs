@@ -4,9 +4,8 @@ use egui::{Align2, Color32, Mesh, Painter, Pos2, Rect, Stroke, StrokeKind, Vec2,
 
 use crate::theme::{Theme, Tone};
 
-/// The colour map from `least` to `most` degrees, its lower left corner at a place; returns the room it took.
-#[allow(clippy::must_use_candidate, reason = "it paints; where it painted is for those who ask")]
-pub fn wedge_map(painter: &Painter, corner: Pos2, (least, most): (f32, f32), theme: &Theme) -> Rect {
+/// The colour map from `least` to `most` degrees, its lower left corner at a place.
+pub fn wedge_map(painter: &Painter, corner: Pos2, (least, most): (f32, f32), theme: &Theme) {
     let shaft = theme.sizes.shaft;
     let size = Vec2::new(168.0, 9.0) * shaft;
     let font = theme.small();
@@ -29,7 +28,7 @@ pub fn wedge_map(painter: &Painter, corner: Pos2, (least, most): (f32, f32), the
     painter.add(mesh);
     painter.rect_stroke(bar, 0.0, Stroke::new(theme.sizes.line, theme.tone(Tone::Weak)), StrokeKind::Outside);
     let weak = theme.tone(Tone::Weak);
-    let title = painter.text(
+    painter.text(
         pos2(bar.left(), bar.top() - 5.0),
         Align2::LEFT_BOTTOM,
         "Wedge angle at the edge",
@@ -54,7 +53,6 @@ pub fn wedge_map(painter: &Painter, corner: Pos2, (least, most): (f32, f32), the
         );
         at += step;
     }
-    Rect::from_min_max(title.min, pos2(bar.right(), corner.y))
 }
 
 /// A bar as long as a round number of millimetres, its lower right corner at a place.

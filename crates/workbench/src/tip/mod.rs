@@ -2,22 +2,24 @@
 //! swing played again.
 
 pub mod camera;
+mod flute;
 pub mod legend;
 pub mod light;
 pub mod motion;
+mod overlay;
 pub mod panel;
 pub mod portrait;
 pub mod raster;
 pub mod scene;
 
-use bevelbench_geometry::{DVec3, EdgePoint};
+use bevelbench_geometry::DVec3;
 use bevelbench_notebook::{
     bench::Unanswered,
     saved::Id,
     swept::{Movement, NotSwept, Swept, swept},
     words::{not_swept_words, unanswered_words, validity_words},
 };
-use egui::{Id as WidgetId, Key, Pos2, Rect, Sense, Shape, Stroke, Ui, UiBuilder, Vec2, pos2, vec2};
+use egui::{Id as WidgetId, Key, Pos2, Rect, Sense, Ui, UiBuilder, Vec2, pos2, vec2};
 
 use crate::{
     session::Session,
@@ -29,6 +31,8 @@ use crate::{
 use camera::Camera;
 pub use camera::Preset;
 use motion::Pose;
+pub use overlay::point_words;
+use overlay::{Lines, backdrop, reading};
 use portrait::{Look, Portrait, map_range};
 use scene::{RimPiece, Scene};
 
@@ -36,8 +40,6 @@ use scene::{RimPiece, Scene};
 pub const EDGE_POINTS: usize = 201;
 /// Seconds from wing to wing and back.
 const ROUND_TRIP_S: f64 = 5.0;
-/// How near the pointer must come to the edge, in points.
-const REACH: f32 = 14.0;
 
 /// Why there is no shape.
 #[derive(Debug, Clone)]
@@ -183,7 +185,7 @@ pub fn tip_page(ui: &mut Ui, session: &mut Session, state: &mut TipState, units:
             if let Some(Made { shape: Ok(swept), .. }) = &state.made {
                 panel::summary_list(ui, swept, units, theme);
             }
-            panel::flute_rows(ui, session, units, theme);
+            flute::flute_rows(ui, session, units, theme);
         });
     });
     if state.made.as_ref().is_some_and(|made| made.revision != session.revision()) {
@@ -377,168 +379,6 @@ fn rim_piece(swept: &Swept) -> Option<RimPiece> {
     let nose = swept.points().get(swept.nearest_to_w(0.0)?)?;
     let reach = 1.3 * swept.length_to_show_mm();
     Some(RimPiece::of(&wheel, DVec3::new(nose.s_mm, nose.h_mm, 0.0), reach, 0.55 * reach))
-}
-
-/// A soft light behind the tip.
-fn backdrop(ui: &Ui, rect: Rect, theme: &Theme) {
-    let paper = theme.surface(Surface::Canvas);
-    let deep = crate::theme::colour::mix(paper, theme.palette.hairline, 0.55);
-    let mut mesh = egui::Mesh::default();
-    let corners = [rect.left_top(), rect.right_top(), rect.left_bottom(), rect.right_bottom()];
-    for (corner, colour) in corners.into_iter().zip([paper, paper, deep, deep]) {
-        mesh.colored_vertex(corner, colour);
-    }
-    mesh.add_triangle(0, 1, 2);
-    mesh.add_triangle(1, 3, 2);
-    // Behind the picture.
-    ui.painter().add(mesh);
-}
-
-/// Draws lines over the picture where the picture does not hide them.
-struct Lines<'a> {
-    portrait: &'a Portrait,
-    camera: &'a Camera,
-    pose: &'a Pose,
-    rect: Rect,
-    theme: &'a Theme,
-}
-
-impl Lines<'_> {
-    fn on_screen(&self, place: [f32; 3]) -> Pos2 {
-        self.camera.on_screen(self.pose.place(place), self.rect)
-    }
-
-    fn sees(&self, place: [f32; 3]) -> bool {
-        let [x, y, depth] = self.camera.project(self.pose.place(place), self.rect.size());
-        let scale = self.theme_scale();
-        let slack = 0.08 + 2.5 / self.camera.scale();
-        self.portrait.raster().sees(x * scale, y * scale, depth, slack)
-    }
-
-    fn theme_scale(&self) -> f32 {
-        self.portrait.pixels_per_point()
-    }
-
-    /// The pieces of a chain that are seen.
-    fn seen(&self, chain: &[[f32; 3]], runs_on: impl Fn(usize) -> bool) -> Vec<Vec<Pos2>> {
-        let mut pieces = Vec::new();
-        let mut piece: Vec<Pos2> = Vec::new();
-        for (i, place) in chain.iter().enumerate() {
-            let seen = self.sees(*place);
-            if seen {
-                piece.push(self.on_screen(*place));
-            }
-            if (!seen || !runs_on(i)) && !piece.is_empty() {
-                pieces.push(std::mem::take(&mut piece));
-            }
-        }
-        pieces.push(piece);
-        pieces.retain(|piece| piece.len() > 1);
-        pieces
-    }
-
-    fn edge(&self, painter: &egui::Painter, scene: &Scene) {
-        let width = self.theme.sizes.shaft;
-        let pieces = self.seen(&scene.edge, |i| scene.edge_runs_on[i]);
-        for (wide, colour) in [(4.2, self.theme.solid.casing), (2.2, self.theme.solid.edge)] {
-            for piece in &pieces {
-                painter.add(Shape::line(piece.clone(), Stroke::new(wide * width, colour)));
-            }
-        }
-    }
-
-    fn thin(&self, painter: &egui::Painter, chain: &[[f32; 3]], width: f32, opacity: f32) {
-        let stroke = Stroke::new(width * self.theme.sizes.shaft, faded(self.theme.solid.casing, opacity));
-        for piece in self.seen(chain, |_| true) {
-            painter.add(Shape::line(piece, stroke));
-        }
-    }
-
-    /// The roll line, from ahead of the nose to the pivot.
-    fn roll_line(&self, painter: &egui::Painter, swept: &Swept) {
-        let Some(line) = swept.tip().surface().roll_line() else { return };
-        let ink = self
-            .theme
-            .ink(bevelbench_notebook::drawing::Role::RollLine, bevelbench_notebook::drawing::Standing::Solid);
-        // The line stands still while the tool rolls.
-        let still = Lines { pose: &Pose::STILL, ..*self };
-        let (from, to) = (-0.5 * swept.length_to_show_mm(), 1.6 * swept.length_to_show_mm());
-        let chain: Vec<[f32; 3]> = (0..=160_u8)
-            .map(|i| {
-                let mm = from + (to - from) * f64::from(i) / 160.0;
-                let p = line.centre_in_tool() + line.along_in_tool() * mm;
-                [p.x as f32, p.y as f32, 0.0]
-            })
-            .collect();
-        let (on, off) = ink.dash.unwrap_or((8.0, 4.0));
-        let ends = chain.first().zip(chain.last());
-        if let Some((first, last)) = ends {
-            let whole = [still.on_screen(*first), still.on_screen(*last)];
-            let faint = Stroke::new(ink.width, faded(ink.stroke, 0.35));
-            painter.extend(Shape::dashed_line(&whole, faint, on, off));
-        }
-        for piece in still.seen(&chain, |_| true) {
-            painter.extend(Shape::dashed_line(&piece, Stroke::new(ink.width * 1.2, ink.stroke), on, off));
-        }
-    }
-
-    fn mark(&self, painter: &egui::Painter, place: [f32; 3], colour: egui::Color32) {
-        let size = self.theme.sizes.shaft;
-        let at = self.on_screen(place);
-        painter.circle(at, 5.0 * size, colour, Stroke::new(1.6 * size, self.theme.solid.edge));
-        painter.circle_stroke(at, 6.2 * size, Stroke::new(size, self.theme.solid.casing));
-    }
-
-    /// The edge point under the pointer, of those that are seen.
-    fn nearest(&self, scene: &Scene, pointer: Pos2) -> Option<usize> {
-        let away = |i: usize| (self.on_screen(scene.edge[i]) - pointer).length_sq();
-        (0..scene.edge.len())
-            .filter(|&i| away(i) <= REACH * REACH && self.sees(scene.edge[i]))
-            .min_by(|&a, &b| away(a).total_cmp(&away(b)))
-    }
-}
-
-/// A point of the edge in words, line by line.
-#[must_use]
-pub fn point_words(point: &EdgePoint, arc_mm: f64, units: Units) -> Vec<(&'static str, String)> {
-    vec![
-        ("from the nose", units.length(arc_mm.abs())),
-        ("setback", units.length(point.s_mm)),
-        ("bevel to axis", units.angle(point.bevel_to_axis.degrees())),
-        ("wedge", units.angle(point.wedge.degrees())),
-        ("facet", units.length(point.facet_width_mm)),
-    ]
-}
-
-/// A small card beside a marked point.
-fn reading(painter: &egui::Painter, at: Pos2, within: Rect, lines: &[(&str, String)], theme: &Theme) {
-    let gap = theme.sizes.gap.normal;
-    let colour = |tone| theme.tone(tone);
-    let rows: Vec<_> = lines
-        .iter()
-        .map(|(name, figure)| {
-            (
-                painter.layout_no_wrap((*name).to_owned(), theme.small(), colour(Tone::Weak)),
-                painter.layout_no_wrap(figure.clone(), theme.name(), colour(Tone::Strong)),
-            )
-        })
-        .collect();
-    let names = rows.iter().map(|row| row.0.size().x).fold(0.0, f32::max);
-    let figures = rows.iter().map(|row| row.1.size().x).fold(0.0, f32::max);
-    let line = theme.sizes.text.body * 1.4;
-    let size = vec2(names + figures + 3.0 * gap, line * rows.len() as f32 + gap);
-    let beside = if at.x + 20.0 + size.x < within.right() { at.x + 16.0 } else { at.x - 16.0 - size.x };
-    let top = (at.y - size.y / 2.0)
-        .clamp(within.top() + 44.0, (within.bottom() - size.y - 8.0).max(within.top() + 44.0));
-    let card = Rect::from_min_size(pos2(beside, top).round(), size);
-    painter.rect(card, theme.corner(), theme.palette.pill, theme.hairline(), egui::StrokeKind::Inside);
-    for (i, (name, figure)) in rows.into_iter().enumerate() {
-        let middle = card.top() + gap / 2.0 + line * (i as f32 + 0.5);
-        let name_at = pos2(card.left() + gap, middle - name.size().y / 2.0);
-        let figure_at = pos2(card.right() - gap - figure.size().x, middle - figure.size().y / 2.0);
-        painter.galley(name_at.round(), name, egui::Color32::PLACEHOLDER);
-        painter.galley(figure_at.round(), figure, egui::Color32::PLACEHOLDER);
-    }
 }
 
 /// The named directions, over the picture.

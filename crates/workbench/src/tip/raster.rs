@@ -108,14 +108,14 @@ impl Raster {
         if !(x.is_finite() && y.is_finite()) {
             return false;
         }
-        let (x, y) = (x as i64, y as i64);
-        let whole = |count: usize| i64::try_from(count).unwrap_or(i64::MAX);
-        let step = whole(self.fineness.max(1));
-        [-step, 0, step].into_iter().any(|dy| {
-            [-step, 0, step].into_iter().any(|dx| {
-                let (x, y) = (x + dx, y + dy);
-                let inside = x >= 0 && y >= 0 && x < whole(self.width) && y < whole(self.height);
-                !inside || self.samples[y as usize * self.width + x as usize].depth <= depth + slack
+        let within = |place: f32, size: usize| (0.0..size as f32).contains(&place).then_some(place as usize);
+        [-fineness, 0.0, fineness].into_iter().any(|dy| {
+            [-fineness, 0.0, fineness].into_iter().any(|dx| {
+                match (within(x + dx, self.width), within(y + dy, self.height)) {
+                    (Some(x), Some(y)) => self.samples[y * self.width + x].depth <= depth + slack,
+                    // Nothing is drawn beside the picture, so nothing hides a point there.
+                    _ => true,
+                }
             })
         })
     }
@@ -161,10 +161,11 @@ fn mean(four: [u32; 4]) -> u32 {
     ((even >> 2) & 0x00ff_00ff) | (((odd >> 2) & 0x00ff_00ff) << 8)
 }
 
+#[allow(clippy::disallowed_methods, reason = "a pixel mixed from the theme's colours")]
 #[inline]
 fn colour(rgba: u32) -> Color32 {
     let [r, g, b, a] = rgba.to_le_bytes();
-    crate::theme::colour::from_bytes([r, g, b, a])
+    Color32::from_rgba_premultiplied(r, g, b, a)
 }
 
 /// Opaque.
@@ -198,7 +199,7 @@ impl Span {
         let (bx, by, cx, cy) = (b.x - a.x, b.y - a.y, c.x - a.x, c.y - a.y);
         // Clockwise in a picture with y down is counter-clockwise on paper.
         let area = by * cx - bx * cy;
-        if area.is_nan() || area <= 1e-9 || !area.is_finite() {
+        if area.is_nan() || area <= 1e-9 || area.is_infinite() {
             return None;
         }
         let mut by_y = corners;
@@ -439,6 +440,7 @@ mod tests {
                 corner(1.0, 1.0, odd, RED),
             ]);
             assert!(!raster.sees(odd, f32::NAN, 0.0, 0.0));
+            assert_eq!(raster.sees(odd, 1.0, 0.0, 0.0), odd.is_finite());
         }
         assert!(raster.picture().pixels.iter().all(|p| p.a() == 0 || p.a() == 255));
     }

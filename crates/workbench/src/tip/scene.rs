@@ -152,8 +152,8 @@ fn stuff_of(vertex: &Vertex) -> Stuff {
     match vertex.region {
         Region::Ground => Stuff::Ground,
         Region::Upper => Stuff::Flute,
-        // The sides of a blade and the lands of a cut-off bar come with the sawn end.
         Region::End if vertex.normal.x > 0.5 => Stuff::Sawn,
+        // The sides of a blade and the lands of a cut-off bar come with the sawn end.
         Region::Outside | Region::End => Stuff::Outside,
     }
 }
