@@ -300,16 +300,12 @@ impl Session {
     }
 
     /// Moves one input so that the setting in hand grinds a bevel, as one undo step.
-    pub fn find(&mut self, target: Target, free: Option<Free>) -> Found {
+    pub fn find(&mut self, target: Target, free: Free) -> Found {
         let Some(hand) = &self.bench.in_hand else { return Found::Nowhere(None) };
         let job = match self.bench.job_of(hand) {
             Ok(job) => job,
             Err(unanswered) => return Found::Nowhere(Some(unanswered)),
         };
-        let free = free.unwrap_or(match hand.support {
-            SupportSaved::Table { .. } => Free::TableTilt,
-            SupportSaved::Handle { .. } | SupportSaved::Holder { .. } => Free::Reach,
-        });
         let present = job.setting.value_of(free).unwrap_or(0.0);
         let answers = match job.setting.find(target, free) {
             Ok(answers) => answers,

@@ -53,7 +53,7 @@ pub fn settings_panel(
         );
         return None;
     }
-    find_row(ui, session, state, theme);
+    find_row(ui, session, state, units, theme);
     ui.add_space(theme.sizes.gap.normal);
     let lit = rows(ui, session, units, theme);
     divider(ui, theme);
@@ -120,7 +120,7 @@ fn sure_to(ui: &mut Ui, session: &Session, units: Units, theme: &Theme) {
 const HALF_A_DEGREE: Angle = Angle::from_degrees(0.5);
 
 /// Type a bevel; the arm or the table moves to it.
-fn find_row(ui: &mut Ui, session: &mut Session, state: &mut SettingsState, theme: &Theme) {
+fn find_row(ui: &mut Ui, session: &mut Session, state: &mut SettingsState, units: Units, theme: &Theme) {
     let Some(hand) = session.in_hand().cloned() else { return };
     let target = hand.target.unwrap_or_else(|| TargetSaved {
         bevel_deg: present_bevel(session).unwrap_or(45.0),
@@ -136,7 +136,7 @@ fn find_row(ui: &mut Ui, session: &mut Session, state: &mut SettingsState, theme
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = theme.sizes.gap.small;
         let shown = bevelbench_notebook::quantity::format_angle(target.bevel_deg, 1);
-        let read = |text: &str| Units::default().read(Kind::Angle, text);
+        let read = |text: &str| units.read(Kind::Angle, text);
         match typed_field(ui, "Bevel wanted", &shown, 70.0, &read, theme) {
             Some(Ok(bevel_deg)) => asked = Some(TargetSaved { bevel_deg, ..target }),
             Some(Err(why)) => state.refused = Some(why),
@@ -185,7 +185,7 @@ fn find_row(ui: &mut Ui, session: &mut Session, state: &mut SettingsState, theme
     });
     if let Some(target) = asked {
         state.refused = None;
-        state.answer = Some(search(session, target, moves));
+        state.answer = Some(search(session, target, moves, units));
         ui.ctx().request_repaint();
     }
     if let Some(why) = &state.refused {
@@ -198,18 +198,17 @@ fn find_row(ui: &mut Ui, session: &mut Session, state: &mut SettingsState, theme
 }
 
 /// Searches, and says what came of it.
-fn search(session: &mut Session, target: TargetSaved, moves: Free) -> (u64, Tone, String) {
+fn search(session: &mut Session, target: TargetSaved, moves: Free, units: Units) -> (u64, Tone, String) {
     let bevel = Angle::from_degrees(target.bevel_deg);
     let wanted = match target.meant {
         BevelMeant::AtEdge => Target::AtEdge(bevel),
         BevelMeant::AcrossFacet => Target::AcrossFacet(bevel),
     };
     let dial = Dial::from_free(moves);
-    let units = Units::default();
     session.begin(format!("Find {}", units.angle(target.bevel_deg)));
     session.change_hand(|hand| hand.target = Some(target));
     // The search is part of this step: `find` closes it.
-    let found = session.find(wanted, Some(moves));
+    let found = session.find(wanted, moves);
     session.end();
     let name = dial.name().to_lowercase();
     let (tone, words) = match found {
