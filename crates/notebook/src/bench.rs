@@ -54,15 +54,7 @@ pub enum Missing {
 
 impl fmt::Display for Missing {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self {
-            Self::Setting(_) => "The setting is no longer on the bench. Choose another one in the rack.",
-            Self::Tool(_) => "The tool of this setting is no longer on the bench. Choose another tool.",
-            Self::Rig(_) => "The rig of this setting is no longer on the bench. Choose another rig.",
-            Self::Wheel(_) => "The wheel of this setting is no longer on its rig. Choose another wheel.",
-            Self::Holder(_) => "The holder of this setting is no longer with its rig. Choose another holder.",
-            Self::Arm => "There is no arm in front of this wheel. Add one to the wheel, or use the table.",
-            Self::Table => "There is no table in front of this wheel. Add one to the wheel, or use the arm.",
-        })
+        f.write_str(&crate::words::missing_words(*self).together())
     }
 }
 

@@ -162,7 +162,7 @@ pub fn unanswered_words(unanswered: &Unanswered, length: LengthText<'_>) -> Word
     }
 }
 
-fn missing_words(missing: Missing) -> Words {
+pub(crate) fn missing_words(missing: Missing) -> Words {
     let (reason, mend) = match missing {
         Missing::Setting(_) => ("The setting is no longer on the bench.", "Choose another one in the rack."),
         Missing::Tool(_) => ("The tool of this setting is no longer on the bench.", "Choose another tool."),

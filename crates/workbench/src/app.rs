@@ -3,23 +3,20 @@
 //!
 //! `logic` works the answer out when the bench has changed and hands it to the keeper; `ui` shows.
 
-use std::path::Path;
+mod answers;
 
-use bevelbench_notebook::saved::Id;
 use egui::{CentralPanel, Frame, Margin, Panel, RichText, ScrollArea, Ui};
 
 use crate::{
     at_grinder::{AtGrinder, LeftAt, at_grinder_page},
     big_type::{BigType, big_type_page},
-    clash_dialog::ClashAsked,
     curves::{CurvesState, curves_page},
-    dialogs::{Dialog, Verdict},
+    dialogs::Dialog,
     edit::{self, EditState},
     keeper::Keeper,
     lesson::{self, LessonState, Play, lesson_page, play_page},
     orders::{self, Order},
     pair::{self, PairState, pair_page},
-    picture::{self, TipSheet},
     prefs::{Page, Prefs},
     print::{PrintState, print_page},
     rack::{Asked, RackState, rack_panel},
@@ -28,7 +25,7 @@ use crate::{
     settings::{SettingsState, settings_panel},
     side::{SideState, side_page},
     theme::{Lettering, Surface, Theme, Tone, Weight},
-    tip::{Preset, TipState, no_shape_words, tip_page},
+    tip::{TipState, tip_page},
     units::Units,
     widgets::{Loudness, button, tab_bar},
 };
@@ -517,140 +514,6 @@ impl App {
             Asked::NewTool => self.prefs.page = Page::Tool,
         }
     }
-
-    fn dialogs(&mut self, ctx: &egui::Context) {
-        let Some(mut dialog) = self.dialog.take() else { return };
-        match dialog.show(ctx, &self.theme) {
-            Verdict::Open => self.dialog = Some(dialog),
-            Verdict::Closed => {
-                self.closed(&dialog);
-                ctx.request_repaint();
-            }
-            Verdict::Confirmed => {
-                if let Err(why) = self.confirmed(&dialog) {
-                    // What was typed stays, with the reason under it.
-                    dialog.refuse(why);
-                    self.dialog = Some(dialog);
-                } else {
-                    self.closed(&dialog);
-                }
-                ctx.request_repaint();
-            }
-        }
-    }
-
-    fn closed(&mut self, dialog: &Dialog) {
-        if matches!(dialog, Dialog::Tour(_)) {
-            self.prefs.tour_seen = true;
-        }
-    }
-
-    fn confirmed(&mut self, dialog: &Dialog) -> Result<(), String> {
-        match dialog {
-            Dialog::SaveSettingAs(name) => {
-                let name = named(name)?;
-                self.session.save_as(name);
-                self.say(Tone::Good, format!("Saved as “{name}”."));
-            }
-            Dialog::RenameSetting(id, name) => rename_setting(&mut self.session, *id, named(name)?),
-            Dialog::RenameTool(id, name) => {
-                let name = named(name)?;
-                self.session.edit(format!("Rename to “{name}”"), |bench| {
-                    if let Some(tool) = bench.tools.iter_mut().find(|tool| tool.id == *id) {
-                        name.clone_into(&mut tool.name);
-                    }
-                });
-            }
-            Dialog::RenameBench(name) => {
-                let name = named(name)?;
-                self.session.edit(format!("Rename the bench to “{name}”"), |bench| {
-                    name.clone_into(&mut bench.title);
-                });
-            }
-            Dialog::Path(asked) => {
-                let path = asked.chosen()?;
-                self.with_path(asked.purpose, &path)?;
-            }
-            Dialog::Clashes(ClashAsked { other, clashes, from }) => {
-                let count = crate::import::import_with(&mut self.session, other, clashes);
-                self.say(Tone::Good, format!("Took over {count} from {from}."));
-            }
-            Dialog::Told(_) | Dialog::Tour(_) | Dialog::Help => {}
-        }
-        Ok(())
-    }
-
-    /// Saves a drawing of the tip; the ending of the path says which kind.
-    fn save_tip(&mut self, path: &Path, sheet: TipSheet) -> Result<(), String> {
-        let units = self.units();
-        let Some(entry) = self.session.in_hand() else { return Err("Nothing in hand to draw.".to_owned()) };
-        let shape = match self.tip.shape(&self.session) {
-            Some(Ok(shape)) => shape,
-            Some(Err(why)) => return Err(no_shape_words(why, units).together()),
-            None => return Err("Nothing in hand to draw.".to_owned()),
-        };
-        let second = self.curves.second();
-        picture::write(path, &picture::tip_sheet_of(self.session.bench(), entry, shape, second, sheet, units))
-    }
-
-    fn with_path(&mut self, purpose: crate::dialogs::Purpose, path: &Path) -> Result<(), String> {
-        use crate::dialogs::Purpose;
-        match purpose {
-            Purpose::Open => {
-                // What is open now is on disk before another takes its place.
-                self.keeper.finish(self.session.bench(), self.session.revision())?;
-                let bench = self.keeper.open(path)?;
-                self.session = Session::new(bench);
-                self.keeper.is_as_opened(self.session.revision());
-                self.side = SideState::default();
-                self.tip = TipState::default();
-                self.curves = CurvesState::default();
-                self.pair = PairState::default();
-                self.lesson = LessonState::default();
-                self.rack = RackState::default();
-                self.edit = EditState::default();
-                self.print = PrintState::default();
-                self.say(Tone::Good, format!("Opened {}.", path.display()));
-            }
-            Purpose::SaveBenchAs => {
-                self.keeper.save_as(path, self.session.bench(), self.session.revision())?;
-                self.say(Tone::Good, format!("Saved. This bench is now kept in {}.", path.display()));
-            }
-            Purpose::Export => {
-                let text = bevelbench_notebook::file::write_bench(self.session.bench())?;
-                bevelbench_notebook::store::write_text(path, &text).map_err(|error| error.to_string())?;
-                self.say(Tone::Good, format!("A copy of this bench is in {}.", path.display()));
-            }
-            Purpose::Import => {
-                let other = crate::keeper::read(path)?;
-                let clashes = crate::import::clashes(self.session.bench(), &other);
-                let from = path.display().to_string();
-                if clashes.is_empty() {
-                    let count = crate::import::import(&mut self.session, &other);
-                    self.say(Tone::Good, format!("Took over {count} from {from}."));
-                } else {
-                    self.dialog = Some(Dialog::Clashes(ClashAsked { other, clashes, from }));
-                }
-            }
-            Purpose::Picture => {
-                let Some(outcome) = self.session.outcome() else {
-                    return Err("Nothing in hand to draw.".to_owned());
-                };
-                let sheet = match self.prefs.page {
-                    Page::Tip if self.tip.looks_from() == Some(Preset::Plan) => Some(TipSheet::Plan),
-                    Page::Tip => Some(TipSheet::Side),
-                    Page::Curves => Some(TipSheet::Curves),
-                    _ => None,
-                };
-                match sheet {
-                    None => picture::save(path, &self.session, outcome, self.units())?,
-                    Some(sheet) => self.save_tip(path, sheet)?,
-                }
-                self.say(Tone::Good, format!("Picture saved as {}.", path.display()));
-            }
-        }
-        Ok(())
-    }
 }
 
 impl eframe::App for App {
@@ -677,22 +540,6 @@ impl eframe::App for App {
         self.keeper.keep_prefs(&self.prefs);
         self.keeper.settle();
     }
-}
-
-fn named(name: &str) -> Result<&str, String> {
-    let name = name.trim();
-    if name.is_empty() { Err("A name is needed: type one.".to_owned()) } else { Ok(name) }
-}
-
-fn rename_setting(session: &mut Session, id: Id, name: &str) {
-    session.edit(format!("Rename to “{name}”"), |bench| {
-        if let Some(setting) = bench.settings.iter_mut().find(|setting| setting.id == id) {
-            name.clone_into(&mut setting.name);
-        }
-        if let Some(hand) = bench.in_hand.as_mut().filter(|hand| hand.id == id) {
-            name.clone_into(&mut hand.name);
-        }
-    });
 }
 
 fn unit_name(unit: bevelbench_notebook::quantity::LengthUnit) -> &'static str {

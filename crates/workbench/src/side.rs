@@ -3,7 +3,7 @@
 //! A drag turns the pointer into bench millimetres, asks for the value of a dial and sets that; the picture is
 //! derived, never edited.
 
-use bevelbench_geometry::{Angle, DVec2, Job, Pattern, SideView, Support};
+use bevelbench_geometry::{Angle, DVec2, Job, SideView, Support};
 use bevelbench_notebook::{
     drawing::{Bounds, Drawing, Part, Standing},
     saved::Id,
@@ -75,12 +75,6 @@ impl SideState {
         if let Some(view) = self.view {
             self.view = Some(view.zoom_about(view.rect.center(), factor));
         }
-    }
-
-    /// The drawing on screen, for export.
-    #[must_use]
-    pub fn drawing(&self) -> Option<&Drawing> {
-        self.made.as_ref().map(|made| &made.drawing)
     }
 }
 
@@ -368,17 +362,5 @@ fn fall_on_stop(session: &Session, dial: Dial, value: f64, view: &View, free_han
     match dial.range(bench) {
         Some((least, most)) => value.clamp(least, most),
         None => value,
-    }
-}
-
-/// The pattern that ink would show, in a word.
-#[must_use]
-pub fn pattern_word(pattern: Pattern) -> &'static str {
-    match pattern {
-        Pattern::Whole => "whole facet",
-        Pattern::Edge => "edge first",
-        Pattern::Heel => "heel first",
-        Pattern::BothEnds => "both ends",
-        Pattern::Middle => "middle",
     }
 }

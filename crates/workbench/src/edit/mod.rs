@@ -155,6 +155,18 @@ struct Areas {
     figures: Rect,
 }
 
+/// Begins a page: what is chosen still exists, its places are taken and papered.
+fn open_page(ui: &mut Ui, bench: &Bench, state: &mut EditState, theme: &Theme) -> Areas {
+    state.follow(bench);
+    state.desk.begin();
+    let page = ui.available_rect_before_wrap();
+    ui.advance_cursor_after_rect(page);
+    let places = areas(page, theme);
+    figure::paper(ui, places.figures, theme);
+    hairlines(ui, page, &places, theme);
+    places
+}
+
 /// Divides a page: beside one another where there is room, else the list and the sketches over the form.
 fn areas(page: Rect, theme: &Theme) -> Areas {
     let size = theme.sizes.text.body / 12.5;

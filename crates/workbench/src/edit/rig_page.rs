@@ -7,12 +7,12 @@ use bevelbench_notebook::{
 use egui::Ui;
 
 use super::{
-    EditState, MenuRow, RigChoice, areas, built_in, commit, delete, dialogs,
+    EditState, MenuRow, RigChoice, built_in, commit, delete, dialogs,
     fields::Setup,
-    figure::{Key, paper},
-    hairlines, holder_sketch, list,
+    figure::Key,
+    holder_sketch, list,
     measure::Mark,
-    menu, part_of, parts,
+    menu, open_page, part_of, parts,
     parts::PartOf,
     remark,
     rig_form::{grinder_form, holder_form, wheel_form},
@@ -27,13 +27,7 @@ use crate::{
 
 /// The page of rigs. Shows the wheel of the setting in hand until another part is chosen.
 pub fn rig_page(ui: &mut Ui, session: &mut Session, state: &mut EditState, units: Units, theme: &Theme) {
-    state.follow(session.bench());
-    state.desk.begin();
-    let page = ui.available_rect_before_wrap();
-    ui.advance_cursor_after_rect(page);
-    let places = areas(page, theme);
-    paper(ui, places.figures, theme);
-    hairlines(ui, page, &places, theme);
+    let places = open_page(ui, session.bench(), state, theme);
     parts_list(&mut part_of(ui, "rigs", places.list), session, state, theme);
     let choice = state.rig;
     let mut inner = part_of(ui, "rig form", places.form);

@@ -65,6 +65,15 @@ impl Sketch {
         self.add(role, Geometry::Text { at, text, align, along: upright(along), size, lift });
     }
 
+    /// How a dimension is drawn: strong under the hand, plain where it is usual, otherwise not at all.
+    fn emphasis(&self, mark: Mark, usual: bool) -> Option<(Role, TextSize)> {
+        if self.shows(mark) {
+            Some((Role::Gauge, TextSize::Strong))
+        } else {
+            usual.then_some((Role::Dimension, TextSize::Normal))
+        }
+    }
+
     /// The distance from one point to another, its line `off` steps to the left of the way between them (negative: to the
     /// right). `usual` ones are drawn thinly even when nothing points at them.
     pub(super) fn distance(
@@ -76,12 +85,7 @@ impl Sketch {
         text: String,
         usual: bool,
     ) {
-        let lit = self.shows(mark);
-        if !lit && !usual {
-            return;
-        }
-        let (role, size) =
-            if lit { (Role::Gauge, TextSize::Strong) } else { (Role::Dimension, TextSize::Normal) };
+        let Some((role, size)) = self.emphasis(mark, usual) else { return };
         let (dx, dy) = (to[0] - from[0], to[1] - from[1]);
         let length = dx.hypot(dy);
         let along = if length > 1e-9 { Angle::from_radians(dy.atan2(dx)) } else { Angle::QUARTER };
@@ -133,12 +137,7 @@ impl Sketch {
         text: String,
         usual: bool,
     ) {
-        let lit = self.shows(mark);
-        if !lit && !usual {
-            return;
-        }
-        let (role, size) =
-            if lit { (Role::Gauge, TextSize::Strong) } else { (Role::Dimension, TextSize::Normal) };
+        let Some((role, size)) = self.emphasis(mark, usual) else { return };
         let at =
             |angle: Angle, radius: f64| [centre[0] + radius * angle.cos(), centre[1] + radius * angle.sin()];
         for side in [start, start + sweep] {

@@ -9,14 +9,14 @@ use bevelbench_notebook::{
 use egui::Ui;
 
 use super::{
-    Ask, EditState, MenuRow, areas, built_in, commit, delete, dialogs,
+    Ask, EditState, MenuRow, built_in, commit, delete, dialogs,
     fields::{Form, Setup},
-    figure::{Key, paper},
-    hairlines, list,
+    figure::Key,
+    list,
     measure::lower,
     menu,
     new_setting::Wanted,
-    part_of, parts,
+    open_page, part_of, parts,
     parts::PartOf,
     remark, scrolled, tool_form, tool_sketch,
 };
@@ -29,13 +29,7 @@ use crate::{
 
 /// The page of tools. Shows the tool of the setting in hand until another is chosen.
 pub fn tool_page(ui: &mut Ui, session: &mut Session, state: &mut EditState, units: Units, theme: &Theme) {
-    state.follow(session.bench());
-    state.desk.begin();
-    let page = ui.available_rect_before_wrap();
-    ui.advance_cursor_after_rect(page);
-    let places = areas(page, theme);
-    paper(ui, places.figures, theme);
-    hairlines(ui, page, &places, theme);
+    let places = open_page(ui, session.bench(), state, theme);
     tools(&mut part_of(ui, "tools", places.list), session, state, theme);
     let shown = state.tool.and_then(|id| session.bench().tool(id)).cloned();
     let mut inner = part_of(ui, "tool form", places.form);
