@@ -83,8 +83,11 @@ pub fn big_type_page(
     let side = column * count as f32 + 2.0 * theme.sizes.gap.margin;
     let foot_height = theme.sizes.row + 2.0 * theme.sizes.gap.small;
     let foot = Rect::from_min_max(pos2(rect.left(), rect.bottom() - foot_height), rect.max);
-    let picture = Rect::from_min_max(rect.min, pos2((rect.right() - side).max(rect.left()), foot.top()));
-    let numbers = Rect::from_min_max(pos2(picture.right(), rect.top()), pos2(rect.right(), foot.top()));
+    let cautions = session.outcome().map(|outcome| outcome.cautions.as_slice()).unwrap_or_default();
+    let plain = Theme::new(ordinary.mode, Lettering::Ordinary);
+    let end = crate::read_outs::cautions_over(ui, foot, cautions, &plain).top();
+    let picture = Rect::from_min_max(rect.min, pos2((rect.right() - side).max(rect.left()), end));
+    let numbers = Rect::from_min_max(pos2(picture.right(), rect.top()), pos2(rect.right(), end));
 
     let seen = made.shown.iter().filter_map(|s| s.focus).reduce(bevelbench_notebook::drawing::Bounds::union);
     let margins = egui::epaint::MarginF32 { left: 30.0, right: 30.0, top: 96.0, bottom: 56.0 };

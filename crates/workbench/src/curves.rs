@@ -437,13 +437,11 @@ impl Chart<'_> {
                 }
                 Over::Across => format!("{} across the tool, as seen from the handle", self.unit_name()),
             };
-            painter.text(
-                frame.right_bottom() - vec2(2.0, 22.0),
-                Align2::RIGHT_BOTTOM,
-                words,
-                theme.small(),
-                theme.tone(Tone::Weak),
-            );
+            let words = painter.layout_no_wrap(words, theme.small(), theme.tone(Tone::Weak));
+            let at = frame.right_bottom() - vec2(4.0, 22.0) - words.size();
+            let paper = Rect::from_min_size(at, words.size()).expand2(vec2(4.0, 1.0));
+            painter.rect_filled(paper, 3.0, theme.palette.pill);
+            painter.galley(at.round(), words, egui::Color32::PLACEHOLDER);
         }
     }
 }

@@ -68,10 +68,30 @@ fn caution_strip(ui: &mut Ui, outcome: &Outcome, units: Units, theme: &Theme) {
         );
         return;
     }
-    let mut parts: Vec<String> = Vec::new();
-    let (mut warned, mut speed, mut gap) = (0_usize, None, None);
-    for caution in &outcome.cautions {
-        warned += usize::from(caution.is_warning());
+    let (tone, mut words) = cautions_in_a_line(&outcome.cautions);
+    let warned = outcome.cautions.iter().filter(|caution| caution.is_warning()).count();
+    if warned > 0 {
+        let rest = lower_first(&words);
+        words = format!("{warned} caution{} at the right · {rest}", if warned == 1 { "" } else { "s" });
+    }
+    ui.add(
+        egui::Label::new(egui::RichText::new(words).font(theme.small()).color(theme.tone(tone))).truncate(),
+    );
+}
+
+fn lower_first(words: &str) -> String {
+    let mut lower = words.to_owned();
+    if let Some(first) = lower.get_mut(0..1) {
+        first.make_ascii_lowercase();
+    }
+    lower
+}
+
+/// The cautions in one line, for wherever a setting is shown: eyes and lungs, rim speed and marking, rest gap, and what
+/// comes before anything said here.
+pub(crate) fn cautions_in_a_line(cautions: &[Caution]) -> (Tone, String) {
+    let (mut speed, mut gap) = (None, None);
+    for caution in cautions {
         match *caution {
             Caution::RimSpeed { rim_speed_m_s, marked_m_s: Some(marked) } => {
                 speed = Some(format!("rim {rim_speed_m_s:.0} m/s, marked {marked:.0}"));
@@ -83,19 +103,28 @@ fn caution_strip(ui: &mut Ui, outcome: &Outcome, units: Units, theme: &Theme) {
             _ => {}
         }
     }
-    if warned > 0 {
-        parts.push(format!("{warned} caution{} at the right", if warned == 1 { "" } else { "s" }));
-    }
-    parts.push("cover eyes and lungs".to_owned());
+    let mut parts = vec!["Cover eyes and lungs".to_owned()];
     parts.extend(speed);
     parts.extend(gap);
     parts.push("local codes, the maker’s markings and trained practice come first".to_owned());
-    let mut words = parts.join(" · ");
-    if let Some(first) = words.get_mut(0..1) {
-        first.make_ascii_uppercase();
-    }
-    let colour = theme.tone(if warned > 0 { Tone::Caution } else { Tone::Weak });
-    ui.add(egui::Label::new(egui::RichText::new(words).font(theme.small()).color(colour)).truncate());
+    let warned = cautions.iter().any(Caution::is_warning);
+    (if warned { Tone::Caution } else { Tone::Weak }, parts.join(" · "))
+}
+
+/// That line over the foot of a page that fills the window; says how much of the page is left above it.
+pub(crate) fn cautions_over(ui: &Ui, foot: egui::Rect, cautions: &[Caution], theme: &Theme) -> egui::Rect {
+    let (tone, words) = cautions_in_a_line(cautions);
+    let galley = ui.painter().layout(
+        words,
+        theme.body(),
+        theme.tone(tone),
+        foot.width() - 2.0 * theme.sizes.gap.margin,
+    );
+    let height = galley.size().y + 2.0 * theme.sizes.gap.small;
+    let line = egui::Rect::from_min_max(egui::pos2(foot.left(), foot.top() - height), foot.right_top());
+    let at = line.left_top() + egui::vec2(theme.sizes.gap.margin, theme.sizes.gap.small);
+    ui.painter().galley(at.round(), galley, theme.tone(tone));
+    line
 }
 
 const EDGE: &str =

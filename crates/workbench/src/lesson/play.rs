@@ -96,7 +96,8 @@ pub fn play_page(
     if state.step != before {
         ui.ctx().request_repaint();
     }
-    let above = Rect::from_min_max(rect.min, pos2(rect.right(), foot.top()));
+    let end = crate::read_outs::cautions_over(ui, foot, &[], &plain).top();
+    let above = Rect::from_min_max(rect.min, pos2(rect.right(), end));
     let key = (revision, state.lesson, state.step, units);
     state.picture.paint(ui, above, bench, lesson, key, &theme);
     close

@@ -133,12 +133,16 @@ pub fn pair_page(
     pictures(ui, picture, session, state, units, theme);
     let foot = Rect::from_min_max(pos2(below.left(), picture.bottom()), below.max);
     if let Some(made) = &state.made {
+        // While there is nothing to say, the cautions stand there.
+        let told = session.outcome().map(|outcome| outcome.cautions.as_slice()).unwrap_or_default();
+        let cautions = crate::read_outs::cautions_in_a_line(told);
         let said = state
             .said
             .as_ref()
             .filter(|(revision, ..)| *revision == session.revision())
             .map(|(_, tone, words)| (*tone, words.as_str()))
-            .or(said.map(|(tone, words)| (*tone, words.as_str())));
+            .or(said.map(|(tone, words)| (*tone, words.as_str())))
+            .or(Some((cautions.0, cautions.1.as_str())));
         table::table(ui, foot, &made.a, made.b.as_ref(), &made.differences, said, units, theme);
     }
     asked
