@@ -4,8 +4,9 @@
 //! `logic` works the answer out when the bench has changed and hands it to the keeper; `ui` shows.
 
 mod answers;
+mod top;
 
-use egui::{CentralPanel, Frame, Margin, Panel, RichText, ScrollArea, Ui};
+use egui::{CentralPanel, Frame, Margin, Panel, ScrollArea, Ui};
 
 use crate::{
     at_grinder::{AtGrinder, LeftAt, at_grinder_page},
@@ -13,6 +14,8 @@ use crate::{
     curves::{CurvesState, curves_page},
     dialogs::Dialog,
     edit::{self, EditState},
+    find::{FindState, find_page},
+    keep::{KeepState, keep_page},
     keeper::Keeper,
     lesson::{self, LessonState, Play, lesson_page, play_page},
     orders::{self, Order},
@@ -24,10 +27,9 @@ use crate::{
     session::Session,
     settings::{SettingsState, settings_panel},
     side::{SideState, side_page},
-    theme::{Lettering, Surface, Theme, Tone, Weight},
+    theme::{Lettering, Surface, Theme, Tone},
     tip::{TipState, tip_page},
     units::Units,
-    widgets::{Loudness, button, tab_bar},
 };
 
 /// The window's content.
@@ -42,6 +44,8 @@ pub struct App {
     tip: TipState,
     curves: CurvesState,
     pair: PairState,
+    find: FindState,
+    keep: KeepState,
     edit: EditState,
     print: PrintState,
     dialog: Option<Dialog>,
@@ -88,6 +92,8 @@ impl App {
             tip: TipState::default(),
             curves: CurvesState::default(),
             pair: PairState::default(),
+            find: FindState::default(),
+            keep: KeepState::default(),
             edit: EditState::default(),
             print: PrintState::default(),
             dialog,
@@ -289,6 +295,8 @@ impl App {
                     asked =
                         pair_page(ui, &mut self.session, &mut self.pair, said.as_ref(), units, &self.theme);
                 }
+                Page::Find => find_page(ui, &mut self.session, &mut self.find, units, &self.theme),
+                Page::Keep => keep_page(ui, &mut self.session, &mut self.keep, units, &self.theme),
                 Page::Lesson => {
                     let asked = lesson_page(ui, &mut self.session, &mut self.lesson, units, &self.theme);
                     if let Some(lesson::Asked::Show(lesson, step)) = asked {
@@ -310,102 +318,6 @@ impl App {
         });
         if asked == Some(pair::Asked::SaveA) {
             self.carry_out(ui.ctx(), Order::Save);
-        }
-    }
-
-    fn top(&mut self, ui: &mut Ui) {
-        let theme = self.theme.clone();
-        ui.horizontal_centered(|ui| {
-            ui.spacing_mut().item_spacing.x = theme.sizes.gap.normal;
-            let title = self.session.bench().title.clone();
-            let title = if title.is_empty() { "Untitled bench".to_owned() } else { title };
-            let font = theme.font(Weight::SemiBold, theme.sizes.text.strong);
-            ui.menu_button(RichText::new(title).font(font).color(theme.tone(Tone::Strong)), |ui| {
-                for order in [Order::Open, Order::SaveBenchAs, Order::Import, Order::Export, Order::Picture] {
-                    self.menu_item(ui, order);
-                }
-                ui.separator();
-                if ui.button("Rename this bench…").clicked() {
-                    self.dialog = Some(Dialog::RenameBench(self.session.bench().title.clone()));
-                    ui.close();
-                }
-                ui.separator();
-                for order in [Order::Undo, Order::Redo] {
-                    self.menu_item(ui, order);
-                }
-            });
-            let (tone, words) = self.keeper.state(self.session.revision());
-            let label = ui.label(RichText::new(words).font(theme.small()).color(theme.tone(tone)));
-            label.on_hover_text(self.keeper.where_kept());
-            let names: Vec<&str> = Page::ALL.iter().map(|page| page.name()).collect();
-            let chosen = Page::ALL.iter().position(|page| *page == self.prefs.page).unwrap_or(0);
-            let middle = ui.max_rect().center().x;
-            let used = ui.cursor().left();
-            ui.add_space((middle - 190.0 - used).max(theme.sizes.gap.normal));
-            if let Some(index) = tab_bar(ui, &names, chosen, &theme) {
-                self.prefs.page = Page::ALL[index];
-            }
-            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-                ui.spacing_mut().item_spacing.x = theme.sizes.gap.small;
-                let ctx = ui.ctx().clone();
-                let mut order = None;
-                if button(ui, "Help", Loudness::Quiet, &theme).on_hover_text("Help and keys (F1)").clicked() {
-                    order = Some(Order::Help);
-                }
-                let look = if self.prefs.dark { "Light" } else { "Dark" };
-                if button(ui, look, Loudness::Quiet, &theme)
-                    .on_hover_text("Change the window’s look (Ctrl+D)")
-                    .clicked()
-                {
-                    order = Some(Order::Dark);
-                }
-                let unit = unit_name(self.prefs.unit);
-                if button(ui, unit, Loudness::Quiet, &theme)
-                    .on_hover_text("Change the unit of lengths (Ctrl+U)")
-                    .clicked()
-                {
-                    order = Some(Order::Unit);
-                }
-                if button(ui, "Big type", Loudness::Quiet, &theme)
-                    .on_hover_text("Drawing and numbers for the back row (B)")
-                    .clicked()
-                {
-                    order = Some(Order::BigType);
-                }
-                if button(ui, "At the grinder", Loudness::Main, &theme)
-                    .on_hover_text("The setting in hand as big numbers to be set in order (G)")
-                    .clicked()
-                {
-                    order = Some(Order::AtGrinder);
-                }
-                if let Some(order) = order {
-                    self.carry_out(&ctx, order);
-                }
-            });
-        });
-    }
-
-    fn menu_item(&mut self, ui: &mut Ui, order: Order) {
-        let Some(entry) = orders::entry(order) else { return };
-        let (words, enabled) = match order {
-            Order::Undo => match self.session.history().undoable() {
-                Some(label) => (format!("Undo: {label}"), true),
-                None => ("Undo".to_owned(), false),
-            },
-            Order::Redo => match self.session.history().redoable() {
-                Some(label) => (format!("Redo: {label}"), true),
-                None => ("Redo".to_owned(), false),
-            },
-            _ => (entry.name.to_owned(), true),
-        };
-        let mut shown = egui::Button::new(words);
-        if let Some(key) = entry.key {
-            shown = shown.shortcut_text(ui.ctx().format_shortcut(&key));
-        }
-        if ui.add_enabled(enabled, shown).clicked() {
-            let ctx = ui.ctx().clone();
-            self.carry_out(&ctx, order);
-            ui.close();
         }
     }
 
@@ -539,14 +451,5 @@ impl eframe::App for App {
         }
         self.keeper.keep_prefs(&self.prefs);
         self.keeper.settle();
-    }
-}
-
-fn unit_name(unit: bevelbench_notebook::quantity::LengthUnit) -> &'static str {
-    use bevelbench_notebook::quantity::LengthUnit as U;
-    match unit {
-        U::Millimetre => "mm",
-        U::Inch => "inch",
-        U::InchFraction => "inch /64",
     }
 }

@@ -394,7 +394,7 @@ const WORDS: [(&str, &str); 20] = [
 ];
 
 /// What each page is for and how it is worked.
-const PAGES: [(&str, &str); 9] = [
+const PAGES: [(&str, &str); 11] = [
     (
         "Side",
         "The bench to scale. Drag the round handles; turn the mouse wheel to look closer, drag the paper to move it, F shows all. The round glass enlarges the edge.",
@@ -404,6 +404,14 @@ const PAGES: [(&str, &str); 9] = [
     (
         "Pair",
         "A is what is in hand: turn and drag it as ever. Choose B, or press “B from A” to hold A as it is. “Move in both” ties one quantity of B to A. “What if” shows one quantity changed step by step.",
+    ),
+    (
+        "Find",
+        "What to set for a bevel and a wing; one reach for many tools; what a tool is ground to; what the ink and the eye say.",
+    ),
+    (
+        "Keep",
+        "What wear does to a setting, the same grind on another rig, second bevels, cost, clearances, safety, the log.",
     ),
     (
         "Lesson",

@@ -71,7 +71,7 @@ const fn command_shift(key: Key) -> KeyboardShortcut {
 }
 
 /// Every order. Longer chords come before the shorter ones they contain.
-pub const TABLE: [Entry; 25] = [
+pub const TABLE: [Entry; 27] = [
     Entry {
         order: Order::Redo,
         name: "Redo",
@@ -189,22 +189,34 @@ pub const TABLE: [Entry; 25] = [
         key: Some(command(Key::Num4)),
     },
     Entry {
+        order: Order::Page(Page::Find),
+        name: "Find",
+        what: "what to set for a bevel, and what a tool is ground to",
+        key: Some(command(Key::Num5)),
+    },
+    Entry {
+        order: Order::Page(Page::Keep),
+        name: "Keep",
+        what: "wear, other benches, second bevels, cost, safety, the log",
+        key: Some(command(Key::Num6)),
+    },
+    Entry {
         order: Order::Page(Page::Lesson),
         name: "Lesson",
         what: "lessons, built and shown step by step",
-        key: Some(command(Key::Num5)),
+        key: Some(command(Key::Num7)),
     },
     Entry {
         order: Order::Page(Page::Tool),
         name: "Tool",
         what: "the tool’s steel and its dimensions",
-        key: Some(command(Key::Num6)),
+        key: Some(command(Key::Num8)),
     },
     Entry {
         order: Order::Page(Page::Rig),
         name: "Rig",
         what: "grinder, wheels, arms, tables, holders",
-        key: Some(command(Key::Num7)),
+        key: Some(command(Key::Num9)),
     },
     Entry {
         order: Order::Page(Page::Print),

@@ -20,6 +20,10 @@ pub enum Page {
     Curves,
     /// Two settings side by side.
     Pair,
+    /// What to set, what a tool is ground to.
+    Find,
+    /// Wear, other benches, second bevels, cost, safety, the log.
+    Keep,
     /// Lessons.
     Lesson,
     /// The tool in hand: its steel and its dimensions.
@@ -32,8 +36,18 @@ pub enum Page {
 
 impl Page {
     /// Every page in the order of the tabs.
-    pub const ALL: [Self; 8] =
-        [Self::Side, Self::Tip, Self::Curves, Self::Pair, Self::Lesson, Self::Tool, Self::Rig, Self::Print];
+    pub const ALL: [Self; 10] = [
+        Self::Side,
+        Self::Tip,
+        Self::Curves,
+        Self::Pair,
+        Self::Find,
+        Self::Keep,
+        Self::Lesson,
+        Self::Tool,
+        Self::Rig,
+        Self::Print,
+    ];
 
     /// Its name.
     #[must_use]
@@ -43,6 +57,8 @@ impl Page {
             Self::Tip => "Tip",
             Self::Curves => "Curves",
             Self::Pair => "Pair",
+            Self::Find => "Find",
+            Self::Keep => "Keep",
             Self::Lesson => "Lesson",
             Self::Tool => "Tool",
             Self::Rig => "Rig",

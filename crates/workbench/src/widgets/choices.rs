@@ -23,9 +23,7 @@ pub fn tab_bar(ui: &mut Ui, tabs: &[&str], chosen: usize, theme: &Theme) -> Opti
         for (i, tab) in tabs.iter().enumerate() {
             let is_chosen = i == chosen;
             // As wide as the heavy letters, so that nothing moves when another is chosen.
-            let room =
-                letters::one_line(ui.painter(), tab, heavy.clone(), theme.tone(Tone::Strong), f32::INFINITY);
-            let size = Vec2::new(room.size().x + 2.0 * sizes.gap.wide, sizes.row);
+            let size = Vec2::new(tab_width(ui, tab, theme), sizes.row);
             let (rect, response) = ui.allocate_exact_size(size, Sense::click());
             response.widget_info(|| WidgetInfo::selected(Role::Tab, true, is_chosen, *tab));
             ui.ctx().accesskit_node_builder(response.id, |node| node.set_selected(is_chosen));
@@ -40,6 +38,15 @@ pub fn tab_bar(ui: &mut Ui, tabs: &[&str], chosen: usize, theme: &Theme) -> Opti
         }
     });
     pressed
+}
+
+/// How wide a tab is, in points.
+#[must_use]
+pub fn tab_width(ui: &Ui, tab: &str, theme: &Theme) -> f32 {
+    let sizes = theme.sizes;
+    let heavy = theme.font(Weight::SemiBold, sizes.text.strong);
+    let letters = letters::one_line(ui.painter(), tab, heavy, theme.tone(Tone::Strong), f32::INFINITY);
+    letters.size().x + 2.0 * sizes.gap.normal
 }
 
 /// The ground of something that can be pressed.

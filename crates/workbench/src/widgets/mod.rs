@@ -10,7 +10,7 @@ mod setting_row;
 mod slider;
 pub mod stride;
 
-pub use choices::{Loudness, RackRow, button, rack_row, search_field, tab_bar};
+pub use choices::{Loudness, RackRow, button, rack_row, search_field, tab_bar, tab_width};
 pub use dialog::dialog;
 pub use number_field::typed_field;
 pub(crate) use number_field::{Typed, number_field};

@@ -1,0 +1,91 @@
+//! Keep it true: wear and change of wheels, second bevels, what a grind costs, what is close to what, safety, the log.
+
+mod carry;
+mod clearances;
+mod cost;
+mod log;
+mod safety;
+mod second_bevel;
+mod wear;
+
+use egui::{Margin, Ui};
+
+use crate::{
+    session::Session,
+    theme::{Surface, Theme},
+    units::Units,
+    widgets::tab_bar,
+};
+
+/// A part of the page.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum KeepPart {
+    /// What a worn wheel and a shorter tool do to a setting.
+    #[default]
+    Wear,
+    /// A setting, or all of them, on another rig.
+    Carry,
+    /// A second facet behind the first.
+    SecondBevel,
+    /// The steel, the length and the time that a grind takes.
+    Cost,
+    /// What comes close to what over the whole swing.
+    Clearances,
+    /// Speeds, gaps and cautions, each with its source.
+    Safety,
+    /// When a tool was sharpened, and what is due.
+    Log,
+}
+
+impl KeepPart {
+    const ALL: [(Self, &'static str); 7] = [
+        (Self::Wear, "Wear"),
+        (Self::Carry, "Carry over"),
+        (Self::SecondBevel, "Second bevel"),
+        (Self::Cost, "Cost"),
+        (Self::Clearances, "Clearances"),
+        (Self::Safety, "Safety"),
+        (Self::Log, "Log"),
+    ];
+}
+
+/// What the page keeps from frame to frame.
+#[derive(Debug, Default)]
+pub struct KeepState {
+    /// The part that is shown.
+    pub part: KeepPart,
+    wear: wear::WearState,
+    carry: carry::CarryState,
+    second_bevel: second_bevel::SecondBevelState,
+    cost: cost::CostState,
+    clearances: clearances::ClearancesState,
+    safety: safety::SafetyState,
+    log: log::LogState,
+}
+
+/// The page that keeps settings true.
+pub fn keep_page(ui: &mut Ui, session: &mut Session, state: &mut KeepState, units: Units, theme: &Theme) {
+    let gap = theme.sizes.gap;
+    egui::Frame::new()
+        .fill(theme.surface(Surface::Panel))
+        .inner_margin(Margin::symmetric(gap.margin as i8, gap.normal as i8))
+        .show(ui, |ui| {
+            let names = KeepPart::ALL.map(|(_, name)| name);
+            let chosen = KeepPart::ALL.iter().position(|(part, _)| *part == state.part).unwrap_or(0);
+            if let Some(index) = tab_bar(ui, &names, chosen, theme) {
+                state.part = KeepPart::ALL[index].0;
+            }
+        });
+    ui.painter().hline(ui.max_rect().x_range(), ui.cursor().top(), theme.hairline());
+    match state.part {
+        KeepPart::Wear => wear::wear_part(ui, session, &mut state.wear, units, theme),
+        KeepPart::Carry => carry::carry_part(ui, session, &mut state.carry, units, theme),
+        KeepPart::SecondBevel => {
+            second_bevel::second_bevel_part(ui, session, &mut state.second_bevel, units, theme);
+        }
+        KeepPart::Cost => cost::cost_part(ui, session, &mut state.cost, units, theme),
+        KeepPart::Clearances => clearances::clearances_part(ui, session, &mut state.clearances, units, theme),
+        KeepPart::Safety => safety::safety_part(ui, session, &mut state.safety, units, theme),
+        KeepPart::Log => log::log_part(ui, session, &mut state.log, units, theme),
+    }
+}
