@@ -106,6 +106,8 @@ pub mod oblique;
 pub mod one_reach;
 mod push;
 pub mod refusal;
+pub mod relief;
+pub mod relief_find;
 pub mod remedy;
 pub mod roll;
 pub mod roots;
@@ -146,6 +148,8 @@ pub use matching::{AcrossBy, HollowBy, MatchedGrind, MeasuredFacet, MeasuringDou
 pub use oblique::{Presentation, along_tool, square_to_edge};
 pub use one_reach::{Served, SharedReach, Sharer, one_reach_for_many};
 pub use refusal::Refusal;
+pub use relief::{Inside, Relief, ReliefRefusal, StepFacet};
+pub use relief_find::{ReliefWanted, SecondSetting};
 pub use remedy::Remedy;
 pub use roll::{RollLine, RollLineError, Swing};
 pub use setting::{EdgeSection, Seat, Setting, SideView, Slopes, Support};
