@@ -108,7 +108,9 @@ impl fmt::Display for ReliefRefusal {
             Self::WidthOutOfRange { step, width_mm, most_mm } => {
                 write!(f, "step {step}: {width_mm} mm to be left of {most_mm} mm")
             }
-            Self::NotKeener { step, by } => write!(f, "step {step}: blunter by {}° at the junction", by.degrees()),
+            Self::NotKeener { step, by } => {
+                write!(f, "step {step}: blunter by {}° at the junction", by.degrees())
+            }
             Self::NothingToMove { step, free } => write!(f, "step {step}: nothing to move by {free:?}"),
             Self::InsideOutOfRange { step, radius_mm, least_mm } => {
                 write!(f, "step {step}: inside curve of {radius_mm} mm, at least {least_mm} mm")
@@ -217,11 +219,7 @@ impl StepFacet {
     /// [`ReliefRefusal`], counted as `step`.
     pub fn relieved(&self, job: &Job, left_mm: f64, step: usize) -> Result<[Self; 2], ReliefRefusal> {
         if !(left_mm > 0.0 && left_mm < self.width_mm) {
-            return Err(ReliefRefusal::WidthOutOfRange {
-                step,
-                width_mm: left_mm,
-                most_mm: self.width_mm,
-            });
+            return Err(ReliefRefusal::WidthOutOfRange { step, width_mm: left_mm, most_mm: self.width_mm });
         }
         let left = self.cut_to(left_mm);
         let seen = Job { setting: job.setting.seen_from(left.ends_from_edge), ..*job };
@@ -385,7 +383,8 @@ impl Relief {
             if !(half <= 1.0) {
                 return None;
             }
-            let lift = Angle::from_radians(half.asin()) - (first.across - Angle::of(corner * DVec2::new(1.0, -1.0)));
+            let lift =
+                Angle::from_radians(half.asin()) - (first.across - Angle::of(corner * DVec2::new(1.0, -1.0)));
             if most.is_none_or(|most| lift > most) {
                 most = Some(lift);
             }

@@ -60,7 +60,9 @@ impl StepFacet {
         let across = match wanted {
             ReliefWanted::Relief(relief) => left.across - relief,
             ReliefWanted::Across(across) => across,
-            ReliefWanted::Inside(radius_mm) => self.across_for_inside(junction, radius_mm, seen.edge.under_mm)?,
+            ReliefWanted::Inside(radius_mm) => {
+                self.across_for_inside(junction, radius_mm, seen.edge.under_mm)?
+            }
         };
         let refused = |refusal| ReliefRefusal::Refused { step, refusal };
         let along = match free {
@@ -116,7 +118,13 @@ impl Relief {
     /// Every primary width, in millimetres, at which a second setting (`free` moved to `value`) meets what is wanted;
     /// narrowest first. Empty where none does.
     #[must_use]
-    pub fn primary_widths(job: &Job, view: &SideView, free: Free, value: f64, wanted: ReliefWanted) -> Vec<f64> {
+    pub fn primary_widths(
+        job: &Job,
+        view: &SideView,
+        free: Free,
+        value: f64,
+        wanted: ReliefWanted,
+    ) -> Vec<f64> {
         let whole = view.facet.width_mm;
         let off = |width: f64| -> Option<f64> {
             let relief = Self::of(job, view, [(free, value, width)]).ok()?;

@@ -47,13 +47,8 @@ fn gouge(wheel: Wheel, bevel_deg: f64) -> (Job, SideView) {
         body_height_mm: 24.0,
     })
     .unwrap();
-    let support = Support::Holder {
-        arm: arm(),
-        holder,
-        reach_mm: 120.0,
-        projection_mm: 60.0,
-        strut_angle: deg(45.0),
-    };
+    let support =
+        Support::Holder { arm: arm(), holder, reach_mm: 120.0, projection_mm: 60.0, strut_angle: deg(45.0) };
     let setting = Setting {
         face: wheel.face(),
         edge: tool.edge_section(),
@@ -199,10 +194,8 @@ fn removed_steel_is_what_polygon_clipping_removes() {
             };
             let removed = steel.overlay_as::<i64>(&cutter, OverlayRule::Intersect, FillRule::NonZero);
             // What the second wheel takes before the junction is nothing.
-            let area: f64 = removed
-                .iter()
-                .map(|shape| shape.iter().map(|ring| ring_area(ring)).sum::<f64>().abs())
-                .sum();
+            let area: f64 =
+                removed.iter().map(|shape| shape.iter().map(|ring| ring_area(ring)).sum::<f64>().abs()).sum();
             let told = relief.removed_mm2();
             assert!((area - told).abs() < 2e-5 * told.max(1.0), "{name} {share}: {area} {told}");
         }
@@ -222,7 +215,10 @@ fn step_that_moves_nothing_relieves_nothing() {
     let left = 0.5 * view.facet.width_mm;
     for moved in [0.0, 5.0] {
         let refused = Relief::of(&job, &view, [(Free::Reach, reach + moved, left)]).unwrap_err();
-        assert!(matches!(refused, ReliefRefusal::NotKeener { step: 1, by } if by.radians() >= -1e-9), "{refused}");
+        assert!(
+            matches!(refused, ReliefRefusal::NotKeener { step: 1, by } if by.radians() >= -1e-9),
+            "{refused}"
+        );
     }
     let mut last = f64::INFINITY;
     for moved in [1.0, 0.1, 0.01, 0.001] {
@@ -259,8 +255,8 @@ fn tightest_inside_curve_is_where_the_heel_first_rests() {
         let junction = relief.facets()[0].ends_from_edge;
         let clear = |radius: f64| {
             let half = junction.length() / 2.0;
-            let middle = junction / 2.0
-                + junction.normalize().perp() * ((radius - half) * (radius + half)).sqrt();
+            let middle =
+                junction / 2.0 + junction.normalize().perp() * ((radius - half) * (radius + half)).sqrt();
             relief
                 .facets()
                 .iter()
@@ -359,7 +355,9 @@ fn every_number_is_an_answer_or_a_refusal() {
     let odd = [f64::NAN, f64::INFINITY, f64::NEG_INFINITY, 0.0, -1.0, 1e-300, 1e300, 3.0];
     for value in odd {
         for width in odd {
-            for free in [Free::Reach, Free::Projection, Free::StrutAngle, Free::TableTilt, Free::WheelDiameter] {
+            for free in
+                [Free::Reach, Free::Projection, Free::StrutAngle, Free::TableTilt, Free::WheelDiameter]
+            {
                 if let Ok(relief) = Relief::of(&job, &view, [(free, value, width)]) {
                     assert!(relief.removed_mm2().is_finite());
                     assert!(relief.facets().iter().all(|f| f.ends_from_edge.is_finite() && f.width_mm > 0.0));

@@ -42,7 +42,7 @@ fn main() -> Result<(), Box<dyn Error>> {
                 let caption = format!("bevel {}", format_angle(view.bevel().degrees(), 1));
                 let window = focus(&job, Some(&view)).map(|bounds| bounds.grown(10.0));
                 write(name, &side_view(&job, &view, &look), caption.clone(), window, 200.0)?;
-                let (centre, radius) = loupe_centre_and_radius(&job, &view);
+                let (centre, radius) = loupe_centre_and_radius(&job, &view, &look);
                 let window = Bounds { min: centre, max: centre }.grown(radius);
                 let loupe = loupe_view(&job, &view, &look, 0.01);
                 write(&format!("loupe_{name}"), &loupe, caption, Some(window), 100.0)?;

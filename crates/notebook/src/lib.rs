@@ -8,6 +8,7 @@ pub mod drawing;
 pub mod edge_curve;
 pub mod file;
 pub mod finding;
+pub mod further;
 pub mod gauge;
 pub mod lesson;
 pub mod lettering;

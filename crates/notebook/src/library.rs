@@ -142,6 +142,7 @@ mod tests {
                     presentation: PresentationSaved::default(),
                     swing: None,
                     target: None,
+                    further_steps: Vec::new(),
                     notes: String::new(),
                 };
                 let mut job = library.job_of(&entry).unwrap();

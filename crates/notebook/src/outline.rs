@@ -3,7 +3,7 @@
 //! Tool frame: `s` from the edge towards the handle, `h` from the centreline towards the open side; millimetres.
 
 use bevelbench_geometry::{
-    Angle, Bevels, Blank, DVec2, Facet, FlatKind, Flute, Hollow, PresentFacet, Section, Tool,
+    Angle, Bevels, Blank, DVec2, Facet, FlatKind, Flute, Hollow, PresentFacet, Relief, Section, Tool,
 };
 
 use crate::drawing::{Drawing, Geometry, Part, Point, Role};
@@ -15,6 +15,14 @@ const SMOOTH: usize = 48;
 #[must_use]
 pub fn facet_points(facet: &Facet) -> Vec<DVec2> {
     arc_points(facet.at_edge, (facet.across - facet.at_edge) * 2.0, facet.heel_from_edge)
+}
+
+/// All the facets of a tool ground in steps, from edge to heel, as points relative to the edge: what [`blade`] wants.
+#[must_use]
+pub fn relief_points(relief: &Relief) -> Vec<DVec2> {
+    let mut points = vec![DVec2::ZERO];
+    points.extend(relief.facets().iter().flat_map(|facet| facet.points(SMOOTH).skip(1)));
+    points
 }
 
 /// A facet as it is, from edge to heel, as points relative to the edge.

@@ -7,7 +7,10 @@
 
 use serde::{Deserialize, Serialize};
 
-pub use crate::lesson::{Lesson, LessonStep, StepView};
+pub use crate::{
+    further::{MovedSaved, StepSaved},
+    lesson::{Lesson, LessonStep, StepView},
+};
 
 /// Names a part of a bench for as long as it lives; never used again after it is deleted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, Default)]
@@ -544,6 +547,9 @@ pub struct SettingEntry {
     /// The bevel it is meant to grind, if one was asked for.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub target: Option<TargetSaved>,
+    /// Further steps that grind the heel away: a second bevel, a heel relief, any number.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub further_steps: Vec<StepSaved>,
     /// Notes.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub notes: String,

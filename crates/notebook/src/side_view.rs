@@ -7,11 +7,11 @@ mod limit;
 mod loupe;
 mod pose;
 
-use bevelbench_geometry::{Angle, Blank, DVec2, Face, Job, Seat, SideView, Support};
+use bevelbench_geometry::{Angle, Blank, DVec2, Face, Job, Relief, Seat, SideView, Support};
 
 use crate::{
     drawing::{Bounds, Drawing, Geometry, Mark, Part, Point, Role, segment},
-    outline::{blade, facet_points, handle},
+    outline::{blade, facet_points, handle, relief_points},
 };
 use dimensions::{degrees, dimensions};
 
@@ -32,6 +32,8 @@ pub struct SideLook<'a> {
     /// How the cutting edge of a gouge rises from nose to wing top, `(s, h)` in the tool frame; straight across if
     /// empty.
     pub wing: &'a [DVec2],
+    /// The facets of a tool that is ground in steps; a single one without.
+    pub relief: Option<&'a Relief>,
     /// Whether dimensions are drawn.
     pub dimensions: bool,
     /// Whether what is set once for a bench is dimensioned too: wheel, spindle height, strut.
@@ -48,7 +50,54 @@ impl<'a> SideLook<'a> {
     /// The usual look with these ways to write lengths.
     #[must_use]
     pub fn new(length: &'a dyn Fn(f64) -> String, fine: &'a dyn Fn(f64) -> String) -> Self {
-        Self { length, fine, roll_centre_mm: None, wing: &[], dimensions: true, all_dimensions: false }
+        Self {
+            length,
+            fine,
+            roll_centre_mm: None,
+            wing: &[],
+            relief: None,
+            dimensions: true,
+            all_dimensions: false,
+        }
+    }
+}
+
+impl SideLook<'_> {
+    /// Every facet from edge to heel, as points relative to the edge.
+    fn facets(&self, view: &SideView) -> Vec<DVec2> {
+        self.relief.map_or_else(|| facet_points(&view.facet), relief_points)
+    }
+
+    /// The last heel, relative to the edge.
+    fn heel_from_edge(&self, view: &SideView) -> DVec2 {
+        let last = self.relief.and_then(|relief| relief.facets().last());
+        last.map_or(view.facet.heel_from_edge, |facet| facet.ends_from_edge)
+    }
+
+    /// The last heel in the bench frame.
+    fn heel_in_bench(&self, view: &SideView) -> DVec2 {
+        view.bench_from_tool(self.heel_from_edge(view) + DVec2::new(0.0, view.edge_height_mm))
+    }
+
+    /// The bevel at the last heel.
+    fn heel_bevel(&self, view: &SideView) -> Angle {
+        let last = self.relief.and_then(|relief| relief.facets().last());
+        last.map_or(view.facet.at_heel, |facet| facet.at_end)
+    }
+
+    /// Widths and hollows of the facets in words.
+    fn facet_words(&self, view: &SideView) -> String {
+        match self.relief.map(Relief::facets) {
+            Some(facets) if facets.len() > 1 => {
+                let widths: Vec<String> = facets.iter().map(|facet| (self.length)(facet.width_mm)).collect();
+                format!("Facets from the edge: {}", widths.join(", "))
+            }
+            _ => format!(
+                "Facet {}, hollow {}",
+                (self.length)(view.facet.width_mm),
+                (self.fine)(view.facet.hollow_mm)
+            ),
+        }
     }
 }
 
@@ -90,7 +139,7 @@ pub fn side_view(job: &Job, view: &SideView, look: &SideLook<'_>) -> Drawing {
     holder(&mut d, job, view, look);
     pivot_mark(&mut d, job);
     facet_line(&mut d, view, look);
-    edge_marks(&mut d, view);
+    edge_marks(&mut d, view, look);
     if look.dimensions {
         dimensions(&mut d, job, view, look);
     }
@@ -352,7 +401,7 @@ fn tool(d: &mut Drawing, job: &Job, view: &SideView, look: &SideLook<'_>) {
         });
         d.add(Role::Holder, Part::Handle, outline(ferrule));
     }
-    let facet = facet_points(&view.facet);
+    let facet = look.facets(view);
     let points = blade(job.tool.blank(), &facet, look.wing, blade_end);
     d.add(Role::Tool, Part::Tool, outline(points.into_iter().map(to_bench)));
     if let Blank::Bar(bar) = job.tool.blank() {
@@ -407,20 +456,17 @@ fn holder(d: &mut Drawing, job: &Job, view: &SideView, look: &SideLook<'_>) {
 /// The ground facet, from edge to heel.
 fn facet_line(d: &mut Drawing, view: &SideView, look: &SideLook<'_>) {
     let edge = DVec2::new(0.0, view.edge_height_mm);
-    let points = facet_points(&view.facet).iter().map(|p| point(view.bench_from_tool(edge + *p))).collect();
+    let points = look.facets(view).iter().map(|p| point(view.bench_from_tool(edge + *p))).collect();
     d.add(Role::Facet, Part::Facet, Geometry::Line(points));
-    d.title(
-        Part::Facet,
-        format!("Facet {}, hollow {}", (look.length)(view.facet.width_mm), (look.fine)(view.facet.hollow_mm)),
-    );
+    d.title(Part::Facet, look.facet_words(view));
 }
 
 /// Edge and heel, as points so small that they never hide the facet between them.
-fn edge_marks(d: &mut Drawing, view: &SideView) {
+fn edge_marks(d: &mut Drawing, view: &SideView, look: &SideLook<'_>) {
     let radius = (view.facet.width_mm * 0.1).min(0.6);
-    let (edge, heel) = (view.contact_in_bench, view.heel_in_bench());
+    let (edge, heel) = (view.contact_in_bench, look.heel_in_bench(view));
     d.add(Role::Edge, Part::Edge, Geometry::Circle { centre: point(edge), radius });
     d.add(Role::Heel, Part::Heel, Geometry::Circle { centre: point(heel), radius });
     d.title(Part::Edge, format!("Edge, bevel there {}", degrees(view.facet.at_edge)));
-    d.title(Part::Heel, format!("Heel, bevel there {}", degrees(view.facet.at_heel)));
+    d.title(Part::Heel, format!("Heel, bevel there {}", degrees(look.heel_bevel(view))));
 }

@@ -8,6 +8,7 @@
 mod caution;
 mod differences;
 mod finding;
+mod further;
 mod refusal;
 mod steps;
 mod swept;
@@ -16,6 +17,7 @@ mod trial;
 pub use caution::{caution_words, standing_cautions};
 pub use differences::{Compared, difference_words};
 pub use finding::{movable_name, movable_value, near_words, not_findable_words, short_words};
+pub use further::{bevel_name, further_steps_words, inside_words, moved_words, relief_refusal_words};
 pub use refusal::refusal_words;
 pub use steps::{AtHand, HABIT, Step, at_the_grinder_steps};
 pub use swept::{not_swept_words, validity_words};

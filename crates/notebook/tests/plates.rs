@@ -324,7 +324,7 @@ fn ten_thousand_jobs_at_random_are_drawn_where_the_geometry_says() {
             assert!(job.setting.face.distance_mm(gauge[1]).abs() < 1e-9, "{job:?}");
         }
         let loupe = loupe_view(&job, &view, &look(), 0.01);
-        let (centre, radius) = loupe_centre_and_radius(&job, &view);
+        let (centre, radius) = loupe_centre_and_radius(&job, &view, &look());
         assert!(all_finite(&loupe) && radius > 0.0 && centre.iter().all(|x| x.is_finite()), "{job:?}");
         let present = chain_of(&loupe, Role::FacetPresent);
         if !present.is_empty() {

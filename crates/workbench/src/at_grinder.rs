@@ -1,7 +1,9 @@
 //! At the grinder: the chosen setting as big rows, to be set and ticked off in order, read from where the switch is.
 
 use bevelbench_geometry::Quantity;
-use bevelbench_notebook::words::{AtHand, HABIT, Step, at_the_grinder_steps, caution_words};
+use bevelbench_notebook::words::{
+    AtHand, HABIT, Step, at_the_grinder_steps, caution_words, further_steps_words,
+};
 use egui::{Align, Frame, Key, Layout, Margin, Rect, Role, Sense, Ui, Vec2, WidgetInfo, pos2};
 
 use crate::{
@@ -52,7 +54,8 @@ pub fn at_grinder_page(
     let answered =
         outcome.and_then(|o| o.job.as_ref().zip(o.result.as_ref().ok()).map(|(job, view)| (o, job, view)));
     // Type that reads from two metres: as large as the window allows.
-    let unit = (rect.height() / 20.0).min(rect.width() / 30.0).clamp(18.0, 64.0);
+    let more_rows = hand.further_steps.len() as f32;
+    let unit = (rect.height() / (20.0 + 2.65 * more_rows)).min(rect.width() / 30.0).clamp(18.0, 64.0);
     Frame::new().inner_margin(Margin::same((unit * 0.9).min(60.0) as i8)).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = unit * 0.3;
         if heading(ui, &format!("{tool}: {}", hand.name), unit, theme) {
@@ -90,16 +93,23 @@ pub fn at_grinder_page(
         let steps = at_the_grinder_steps(job, view, AtHand { stops_mm: stops, rests_deg: rests }, &|mm| {
             units.length(mm)
         });
+        let own = steps.len();
+        let further = hand
+            .relief_if_any(job, view)
+            .map(|relief| further_steps_words(&hand.further_steps, &relief, &|mm| units.length(mm)));
+        let steps: Vec<Step> = steps.into_iter().chain(further.into_iter().flatten()).collect();
         if state.revision != session.revision() || state.ticked.len() != steps.len() {
             state.ticked = vec![false; steps.len()];
             state.revision = session.revision();
         }
         tick_by_key(ui, state);
         for (index, step) in steps.iter().enumerate() {
-            let already = state
-                .left_at
-                .iter()
-                .any(|(q, value)| *q == step.quantity && (value - step.value).abs() < 0.05);
+            // A further step is never set already: the one before it stands there first.
+            let already = index < own
+                && state
+                    .left_at
+                    .iter()
+                    .any(|(q, value)| *q == step.quantity && (value - step.value).abs() < 0.05);
             if big_row(ui, index, step, state.ticked[index], already, unit, theme) {
                 state.ticked[index] = !state.ticked[index];
             }
@@ -122,7 +132,7 @@ pub fn at_grinder_page(
                         .color(theme.tone(Tone::Good)),
                 );
                 if button(ui, "Done", Loudness::Main, theme).clicked() {
-                    close = Some(Some(steps.iter().map(|step| (step.quantity, step.value)).collect()));
+                    close = Some(Some(left_standing(&steps, own)));
                 }
             }
         });
@@ -134,6 +144,19 @@ pub fn at_grinder_page(
         }
     });
     close
+}
+
+/// What stands on the rig when all is done: of every quantity what was set last. Once a further step has moved
+/// anything, the gauge length of the first is no more.
+fn left_standing(steps: &[Step], own: usize) -> LeftAt {
+    let mut left: LeftAt = Vec::with_capacity(steps.len());
+    for (index, step) in steps.iter().enumerate() {
+        left.retain(|(quantity, _)| {
+            *quantity != step.quantity && (index < own || *quantity != Quantity::GaugeLength)
+        });
+        left.push((step.quantity, step.value));
+    }
+    left
 }
 
 /// The tool and the setting, and the way back. Returns whether that was pressed.

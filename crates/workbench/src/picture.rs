@@ -56,7 +56,9 @@ pub fn sheet_of(bench: &Bench, entry: &SettingEntry, job: &Job, view: &SideView,
     let length = |mm: f64| units.length(mm);
     let fine = |mm: f64| units.fine(mm);
     let wing = wing_in_tool(job, view, entry.swing.as_ref());
+    let relief = entry.relief_if_any(job, view);
     let look = SideLook {
+        relief: relief.as_ref(),
         roll_centre_mm: entry.swing.map(|swing| swing.roll_centre_mm),
         wing: &wing,
         ..SideLook::new(&length, &fine)

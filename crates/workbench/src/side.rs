@@ -184,7 +184,10 @@ fn make(session: &Session, state: &mut SideState, units: Units) {
     let swing = session.in_hand().and_then(|hand| hand.swing);
     let answered = session.outcome().and_then(|o| o.job.as_ref().zip(o.result.as_ref().ok()));
     let wing = answered.map(|(job, view)| wing_in_tool(job, view, swing.as_ref())).unwrap_or_default();
+    let relief =
+        answered.zip(session.in_hand()).and_then(|((job, view), hand)| hand.relief_if_any(job, view));
     let look = SideLook {
+        relief: relief.as_ref(),
         roll_centre_mm: swing.map(|swing| swing.roll_centre_mm),
         wing: &wing,
         ..SideLook::new(&length, &fine)
@@ -192,7 +195,7 @@ fn make(session: &Session, state: &mut SideState, units: Units) {
     let made = match session.outcome() {
         Some(outcome) => match (&outcome.job, &outcome.result) {
             (Some(job), Ok(view)) => {
-                let (centre, radius) = loupe_centre_and_radius(job, view);
+                let (centre, radius) = loupe_centre_and_radius(job, view, &look);
                 let loupe = Some((loupe_view(job, view, &look, FILM_MM), centre, radius));
                 Made { key, drawing: side_view(job, view, &look), focus: focus(job, Some(view)), loupe }
             }

@@ -24,7 +24,7 @@ pub fn attempt_view(job: &Job, look: &SideLook<'_>) -> Drawing {
         holder(&mut attempt, job, pose, look);
         if beyond.is_some() {
             facet_line(&mut attempt, pose, look);
-            edge_marks(&mut attempt, pose);
+            edge_marks(&mut attempt, pose, look);
         } else {
             let at = point(pose.contact_in_bench);
             let direction = Angle::ZERO;

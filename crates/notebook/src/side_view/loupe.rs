@@ -1,11 +1,11 @@
 //! The surroundings of the contact, to be looked at many times enlarged.
 
-use bevelbench_geometry::{Angle, DVec2, Face, Job, PresentFacet, Seat, SideView, Touch};
+use bevelbench_geometry::{Angle, DVec2, Face, Job, PresentFacet, Relief, Seat, SideView, Touch};
 
 use super::{SideLook, drawable, line, outline, platen, point};
 use crate::{
     drawing::{Align, Drawing, Geometry, Mark, Part, Point, Role, TextSize},
-    outline::{blade, facet_points, present_points},
+    outline::{blade, present_points},
 };
 
 /// The surroundings of the contact, to be looked at many times enlarged: the wheel's rim, the tip, the facet that this
@@ -15,7 +15,7 @@ use crate::{
 pub fn loupe_view(job: &Job, view: &SideView, look: &SideLook<'_>, film_mm: f64) -> Drawing {
     let mut d = Drawing::new();
     let contact = view.contact_in_bench;
-    let (_, seen) = loupe_centre_and_radius(job, view);
+    let (_, seen) = loupe_centre_and_radius(job, view, look);
     match job.setting.face {
         Face::Round { radius_mm } => {
             // A piece of the wheel large enough to fill the glass, finely drawn.
@@ -30,16 +30,13 @@ pub fn loupe_view(job: &Job, view: &SideView, look: &SideLook<'_>, film_mm: f64)
         Face::Flat { .. } => d.add(Role::Wheel, Part::Rim, outline(platen(job, Some(view)))),
     }
     let edge = DVec2::new(0.0, view.edge_height_mm);
-    let facet = facet_points(&view.facet);
+    let facet = look.facets(view);
     let end = (6.0 * seen).min(job.tool.blade_length_mm());
     let points = blade(job.tool.blank(), &facet, look.wing, end);
     d.add(Role::Tool, Part::Tool, outline(points.into_iter().map(|p| view.bench_from_tool(p))));
     let ground: Vec<Point> = facet.iter().map(|p| point(view.bench_from_tool(edge + *p))).collect();
     d.add(Role::Facet, Part::Facet, Geometry::Line(ground));
-    d.title(
-        Part::Facet,
-        format!("Facet {}, hollow {}", (look.length)(view.facet.width_mm), (look.fine)(view.facet.hollow_mm)),
-    );
+    d.title(Part::Facet, look.facet_words(view));
 
     let outward = |at: DVec2| match job.setting.face {
         Face::Round { .. } => at.normalize_or_zero(),
@@ -65,14 +62,50 @@ pub fn loupe_view(job: &Job, view: &SideView, look: &SideLook<'_>, film_mm: f64)
             }
         }
     }
-    let heel = view.heel_in_bench();
+    let heel = look.heel_in_bench(view);
     let label = |d: &mut Drawing, part: Part, role: Role, at: DVec2, text: &str| {
         d.add(role, part, Geometry::Mark { at: point(at), direction: Angle::ZERO, mark: Mark::Dot });
         d.add(role, part, small_text(words_at(at), text.to_owned(), 0.0));
     };
     label(&mut d, Part::Edge, Role::Edge, contact, "edge");
     label(&mut d, Part::Heel, Role::Heel, heel, "heel");
+    if let Some(relief) = look.relief {
+        widths(&mut d, view, relief, look, seen);
+    }
     drawable(d)
+}
+
+/// The width of every facet but the last, dimensioned over the steel, and a dot at its far corner.
+fn widths(d: &mut Drawing, view: &SideView, relief: &Relief, look: &SideLook<'_>, seen: f64) {
+    let edge = DVec2::new(0.0, view.edge_height_mm);
+    let place = |p: DVec2| view.bench_from_tool(edge + p);
+    let Some((_, before)) = relief.facets().split_last() else { return };
+    for facet in before {
+        let (from, to) = (place(facet.begins_from_edge), place(facet.ends_from_edge));
+        d.add(
+            Role::Heel,
+            Part::Facet,
+            Geometry::Mark { at: point(to), direction: Angle::ZERO, mark: Mark::Dot },
+        );
+        let along = (to - from).normalize_or_zero();
+        // Into the steel: away from the stone.
+        let off = along.perp() * (seen * 0.2);
+        let (a, b) = (from + off, to + off);
+        for (corner, end) in [(from, a), (to, b)] {
+            d.add(Role::Dimension, Part::Facet, line(corner.lerp(end, 0.25), corner.lerp(end, 1.15)));
+        }
+        d.add(Role::Dimension, Part::Facet, line(a, b));
+        let turned = Angle::of(along);
+        for (at, direction) in [(b, turned), (a, turned + Angle::HALF)] {
+            d.add(
+                Role::Dimension,
+                Part::Facet,
+                Geometry::Mark { at: point(at), direction, mark: Mark::Arrow },
+            );
+        }
+        let text = (look.length)(facet.width_mm);
+        d.add(Role::Dimension, Part::Facet, small_text(a.midpoint(b) + off * 0.9, text, 0.0));
+    }
 }
 
 fn small_text(at: DVec2, text: String, lift: f64) -> Geometry {
@@ -140,9 +173,10 @@ fn settled_frame(job: &Job, view: &SideView, touch: &Touch) -> (DVec2, DVec2) {
 
 /// What the loupe should frame: the middle of the facet, and a radius in millimetres around it.
 #[must_use]
-pub fn loupe_centre_and_radius(job: &Job, view: &SideView) -> (Point, f64) {
-    let middle = view.contact_in_bench.midpoint(view.heel_in_bench());
+pub fn loupe_centre_and_radius(job: &Job, view: &SideView, look: &SideLook<'_>) -> (Point, f64) {
+    let middle = view.contact_in_bench.midpoint(look.heel_in_bench(view));
     let present = job.tool.present().map_or(0.0, PresentFacet::width_mm);
-    let width = view.facet.width_mm.max(present.min(3.0 * view.facet.width_mm));
+    let ground = look.heel_from_edge(view).length();
+    let width = ground.max(present.min(3.0 * view.facet.width_mm));
     (point(middle), (width * 0.95).clamp(0.8, 60.0))
 }

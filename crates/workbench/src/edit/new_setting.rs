@@ -147,6 +147,7 @@ impl Wanted {
             presentation: PresentationSaved::default(),
             swing: gouge.then(SwingSaved::default),
             target: Some(TargetSaved { bevel_deg: FIRST_BEVEL_DEG, meant: BevelMeant::AtEdge }),
+            further_steps: Vec::new(),
             notes: String::new(),
         };
         find_first(bench, &mut entry);

@@ -52,7 +52,9 @@ impl Shown {
         let answered = outcome.job.as_ref().zip(outcome.result.as_ref().ok());
         let wing =
             answered.map(|(job, view)| wing_in_tool(job, view, entry.swing.as_ref())).unwrap_or_default();
+        let relief = answered.and_then(|(job, view)| entry.relief_if_any(job, view));
         let look = SideLook {
+            relief: relief.as_ref(),
             roll_centre_mm: entry.swing.map(|swing| swing.roll_centre_mm),
             wing: &wing,
             dimensions: wanted.dimensions,
@@ -60,7 +62,7 @@ impl Shown {
         };
         let (drawing, seen, edge, swept) = match (answered, &outcome.job) {
             (Some((job, view)), _) => {
-                let (centre, radius) = loupe_centre_and_radius(job, view);
+                let (centre, radius) = loupe_centre_and_radius(job, view, &look);
                 let around = Bounds {
                     min: [centre[0] - radius, centre[1] - radius],
                     max: [centre[0] + radius, centre[1] + radius],

@@ -1,0 +1,158 @@
+//! Words for the further steps of a setting: what to set for them, and why one grinds nothing.
+
+use bevelbench_geometry::{Angle, Free, Inside, Quantity, Relief, ReliefRefusal, StepFacet};
+
+use super::{LengthText, Step, Words, degrees, refusal_words};
+use crate::further::StepSaved;
+
+/// What a step is called, by its place: the first further step grinds the second bevel.
+#[must_use]
+pub const fn bevel_name(step: usize) -> &'static str {
+    match step {
+        1 => "Second bevel",
+        2 => "Third bevel",
+        3 => "Fourth bevel",
+        _ => "Next bevel",
+    }
+}
+
+/// Its name as a number to be set.
+const fn step_name(step: usize, free: Free) -> &'static str {
+    match (step, free) {
+        (1, Free::Projection) => "Second bevel: projection",
+        (1, Free::StrutAngle) => "Second bevel: strut angle",
+        (1, Free::TableTilt) => "Second bevel: table tilt",
+        (1, _) => "Second bevel: arm reach",
+        (2, Free::Projection) => "Third bevel: projection",
+        (2, Free::StrutAngle) => "Third bevel: strut angle",
+        (2, Free::TableTilt) => "Third bevel: table tilt",
+        (2, _) => "Third bevel: arm reach",
+        (_, Free::Projection) => "Next bevel: projection",
+        (_, Free::StrutAngle) => "Next bevel: strut angle",
+        (_, Free::TableTilt) => "Next bevel: table tilt",
+        (_, _) => "Next bevel: arm reach",
+    }
+}
+
+/// How far something is moved from where it stands, in words: "25.0 mm in".
+#[must_use]
+pub fn moved_words(free: Free, from: f64, to: f64, length: LengthText<'_>) -> String {
+    let by = to - from;
+    let far = by.abs();
+    match free {
+        Free::Projection => format!("{} {}", length(far), if by < 0.0 { "shorter" } else { "longer" }),
+        Free::StrutAngle => {
+            format!("{} {}", degrees(Angle::from_degrees(far)), if by < 0.0 { "flatter" } else { "steeper" })
+        }
+        Free::TableTilt => {
+            let way =
+                if by < 0.0 { "lower at the operator’s side" } else { "higher at the operator’s side" };
+            format!("{} {way}", degrees(Angle::from_degrees(far)))
+        }
+        _ => format!("{} {}", length(far), if by < 0.0 { "in" } else { "out" }),
+    }
+}
+
+/// The numbers of the further steps in the order in which they are set at the bench, after those of the setting itself
+/// ([`super::at_the_grinder_steps`]): one a step.
+#[must_use]
+pub fn further_steps_words(steps: &[StepSaved], relief: &Relief, length: LengthText<'_>) -> Vec<Step> {
+    let facets = relief.facets().windows(2);
+    steps
+        .iter()
+        .zip(facets)
+        .enumerate()
+        .map(|(index, (step, two))| {
+            let (free, value) = (step.moved.free(), step.moved.value());
+            let from = two[0].setting.value_of(free).unwrap_or(value);
+            let value_text = match step.moved.quantity() {
+                Quantity::StrutAngle | Quantity::TableTilt => degrees(Angle::from_degrees(value)),
+                _ => length(value),
+            };
+            let ground = if index == 0 { "at the edge" } else { "before it" };
+            let stick = gauge_on_rig(&two[1])
+                .map(|gauge| format!(" Gauge length {}.", length(gauge)))
+                .unwrap_or_default();
+            Step {
+                quantity: step.moved.quantity(),
+                value,
+                name: step_name(index + 1, free),
+                value_text,
+                how: format!(
+                    "{}; lock it.{stick} Grind the heel until the facet {ground} is {} wide.",
+                    moved_words(free, from, value, length),
+                    length(step.left_width_mm)
+                ),
+            }
+        })
+        .collect()
+}
+
+/// The gauge length that a step stands at, on a pivot.
+fn gauge_on_rig(facet: &StepFacet) -> Option<f64> {
+    // Pivot and wheel stand on the rig, whatever the tool is seen from.
+    facet.view.gauge_length_mm()
+}
+
+/// What a step's refusal means, and its mend.
+#[must_use]
+pub fn relief_refusal_words(why: &ReliefRefusal, length: LengthText<'_>) -> Words {
+    let name = bevel_name(why.step());
+    match why {
+        ReliefRefusal::WidthOutOfRange { width_mm, most_mm, .. } => Words {
+            reason: format!(
+                "{name}: the facet before it cannot be left {} wide: it is {} wide when ground alone.",
+                length(*width_mm),
+                length(*most_mm)
+            ),
+            mend: format!("Leave it more than nothing and less than {}.", length(*most_mm)),
+        },
+        ReliefRefusal::NotKeener { by, .. } => Words {
+            reason: if by.degrees() < 0.05 {
+                format!("{name}: this grinds where the facet before it is already.")
+            } else {
+                format!("{name}: this is blunter than the facet before it, by {}, and would not touch the heel.", degrees(*by))
+            },
+            mend: "Move the arm further in, draw the tool out, flatten the strut or lower the operator’s side of the table."
+                .to_owned(),
+        },
+        ReliefRefusal::NothingToMove { .. } => Words {
+            reason: format!("{name}: what it moves is not there on this support."),
+            mend: "Take the step away and add it anew.".to_owned(),
+        },
+        ReliefRefusal::InsideOutOfRange { radius_mm, least_mm, .. } => Words {
+            reason: format!(
+                "{name}: no second bevel lets the tool into an inside curve of {} with this facet left.",
+                length(*radius_mm)
+            ),
+            mend: format!("Leave the facet narrower, or be content with more than {}.", length(*least_mm)),
+        },
+        ReliefRefusal::Refused { refusal, .. } => {
+            let words = refusal_words(refusal, length);
+            Words { reason: format!("{name}: {}", words.reason), mend: words.mend }
+        }
+    }
+}
+
+/// How tight an inside curve the facets follow, in a sentence.
+#[must_use]
+pub fn inside_words(inside: Inside, length: LengthText<'_>) -> String {
+    match inside {
+        Inside::NoLimit => {
+            "A single facet has no tightest inside curve: edge and heel rest on any, and what grows is the lift of the edge."
+                .to_owned()
+        }
+        Inside::Tightest { radius_mm, .. } => format!(
+            "The facet at the edge can rub down to an inside curve of {} radius; on a tighter one the heel rests instead.",
+            length(radius_mm)
+        ),
+        Inside::Hidden { corner_of: 1 } => {
+            "The corner between the facets does not stand proud of the line from edge to heel: the heel rests as it would without a second bevel."
+                .to_owned()
+        }
+        Inside::Hidden { .. } => {
+            "A later corner stands proud of the first: it rests on the wood, and the facet at the edge never rubs along its width."
+                .to_owned()
+        }
+    }
+}
