@@ -227,7 +227,7 @@ impl StepFacet {
         let refused = |refusal| ReliefRefusal::Refused { step, refusal };
         let view = seen.evaluate().map_err(refused)?;
         let by = view.facet.at_edge - left.at_end;
-        if !(by.radians() < -KEENER) {
+        if by.radians().is_nan() || by.radians() >= -KEENER {
             return Err(ReliefRefusal::NotKeener { step, by });
         }
         let next = Self {
@@ -380,7 +380,7 @@ impl Relief {
         for facet in &self.facets {
             let corner = facet.ends_from_edge;
             let half = corner.length() / (2.0 * inside_radius_mm);
-            if !(half <= 1.0) {
+            if half.is_nan() || half > 1.0 {
                 return None;
             }
             let lift =

@@ -176,22 +176,7 @@ fn removed_steel_is_what_polygon_clipping_removes() {
             let whole = StepFacet::first(&job.setting, &view);
             let mut steel: Vec<[f64; 2]> = whole.points(4000).map(|p| [p.x, p.y]).collect();
             steel.extend([[60.0, -under], [60.0, 40.0], [0.0, 40.0]]);
-            let cutter: Vec<[f64; 2]> = match wheel_of(&second) {
-                Some((middle, radius)) => (0..60_000)
-                    .map(|i| {
-                        let turn = std::f64::consts::TAU * f64::from(i) / 60_000.0;
-                        [middle.x + radius * turn.cos(), middle.y + radius * turn.sin()]
-                    })
-                    .collect(),
-                None => {
-                    let (a, b) = (second.begins_from_edge, second.ends_from_edge);
-                    let along = (b - a).normalize();
-                    let down = -along.perp() * 50.0;
-                    [a - along * 100.0, b + along * 100.0, b + along * 100.0 + down, a - along * 100.0 + down]
-                        .map(|p| [p.x, p.y])
-                        .to_vec()
-                }
-            };
+            let cutter = cutter_of(&second);
             let removed = steel.overlay_as::<i64>(&cutter, OverlayRule::Intersect, FillRule::NonZero);
             // What the second wheel takes before the junction is nothing.
             let area: f64 =
@@ -200,6 +185,20 @@ fn removed_steel_is_what_polygon_clipping_removes() {
             assert!((area - told).abs() < 2e-5 * told.max(1.0), "{name} {share}: {area} {told}");
         }
     }
+}
+
+/// A second wheel as a polygon of many sides, or the half-plane of a flat face as far as matters.
+fn cutter_of(second: &StepFacet) -> Vec<[f64; 2]> {
+    if let Some((middle, radius)) = wheel_of(second) {
+        let at = |i: u32| std::f64::consts::TAU * f64::from(i) / 60_000.0;
+        return (0..60_000)
+            .map(|i| [middle.x + radius * at(i).cos(), middle.y + radius * at(i).sin()])
+            .collect();
+    }
+    let (a, b) = (second.begins_from_edge, second.ends_from_edge);
+    let along = (b - a).normalize() * 100.0;
+    let down = -along.perp() / 2.0;
+    [a - along, b + along, b + along + down, a - along + down].map(|p| [p.x, p.y]).to_vec()
 }
 
 fn ring_area(ring: &[[f64; 2]]) -> f64 {

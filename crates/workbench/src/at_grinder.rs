@@ -1,8 +1,9 @@
 //! At the grinder: the chosen setting as big rows, to be set and ticked off in order, read from where the switch is.
 
-use bevelbench_geometry::Quantity;
-use bevelbench_notebook::words::{
-    AtHand, HABIT, Step, at_the_grinder_steps, caution_words, further_steps_words,
+use bevelbench_geometry::{Job, Quantity, SideView};
+use bevelbench_notebook::{
+    saved::{Bench, SettingEntry, SupportSaved},
+    words::{AtHand, HABIT, Step, at_the_grinder_steps, caution_words, further_steps_words},
 };
 use egui::{Align, Frame, Key, Layout, Margin, Rect, Role, Sense, Ui, Vec2, WidgetInfo, pos2};
 
@@ -82,22 +83,7 @@ pub fn at_grinder_page(
             );
             return;
         };
-        let stops = rig.map(|rig| rig.projection_stops_mm.as_slice()).unwrap_or_default();
-        let rests = match hand.support {
-            bevelbench_notebook::saved::SupportSaved::Holder { holder, .. } => rig
-                .and_then(|rig| rig.holder(holder))
-                .map(|holder| holder.rests_deg.as_slice())
-                .unwrap_or_default(),
-            _ => &[],
-        };
-        let steps = at_the_grinder_steps(job, view, AtHand { stops_mm: stops, rests_deg: rests }, &|mm| {
-            units.length(mm)
-        });
-        let own = steps.len();
-        let further = hand
-            .relief_if_any(job, view)
-            .map(|relief| further_steps_words(&hand.further_steps, &relief, &|mm| units.length(mm)));
-        let steps: Vec<Step> = steps.into_iter().chain(further.into_iter().flatten()).collect();
+        let (steps, own) = numbers_to_set(bench, hand, job, view, units);
         if state.revision != session.revision() || state.ticked.len() != steps.len() {
             state.ticked = vec![false; steps.len()];
             state.revision = session.revision();
@@ -144,6 +130,34 @@ pub fn at_grinder_page(
         }
     });
     close
+}
+
+/// Every number of the setting and of its further steps, in the order in which they are set; and how many are the
+/// setting's own.
+fn numbers_to_set(
+    bench: &Bench,
+    hand: &SettingEntry,
+    job: &Job,
+    view: &SideView,
+    units: Units,
+) -> (Vec<Step>, usize) {
+    let rig = bench.rig(hand.rig);
+    let stops = rig.map(|rig| rig.projection_stops_mm.as_slice()).unwrap_or_default();
+    let rests = match hand.support {
+        SupportSaved::Holder { holder, .. } => rig
+            .and_then(|rig| rig.holder(holder))
+            .map(|holder| holder.rests_deg.as_slice())
+            .unwrap_or_default(),
+        _ => &[],
+    };
+    let length = |mm: f64| units.length(mm);
+    let at_hand = AtHand { stops_mm: stops, rests_deg: rests };
+    let mut steps = at_the_grinder_steps(job, view, at_hand, &length);
+    let own = steps.len();
+    if let Some(relief) = hand.relief_if_any(job, view) {
+        steps.extend(further_steps_words(&hand.further_steps, &relief, &length));
+    }
+    (steps, own)
 }
 
 /// What stands on the rig when all is done: of every quantity what was set last. Once a further step has moved
