@@ -152,6 +152,10 @@ fn asked(bench: &Bench, what: What, paper: Paper, names: &[&str]) -> Asked {
         paper,
         correction: Correction::default(),
         settings,
+        pair: Some(Box::new(
+            [LONG, "Short grind, 60 mm"].map(|name| bench.setting_named(name).unwrap().clone()),
+        )),
+        lessons: (0..bench.lessons.len()).collect(),
         gauges: Wanted::ALL,
         unit: LengthUnit::Millimetre,
         date: "1 March".to_owned(),
@@ -447,10 +451,11 @@ fn cautions_stand_on_every_card_in_full() {
 }
 
 #[test]
-fn nothing_runs_off_the_cards() {
+fn nothing_runs_off_the_paper() {
     let bench = demo_bench().unwrap();
-    for paper in Paper::ALL {
-        let print = made(&bench, &asked(&bench, What::Cards, paper, &[]));
+    let kinds = [What::Cards, What::Handout, What::LessonSheet];
+    for (paper, what) in Paper::ALL.into_iter().flat_map(|paper| kinds.map(|what| (paper, what))) {
+        let print = made(&bench, &asked(&bench, what, paper, &[]));
         for page in &print.pages {
             for item in &page.items {
                 let bevelbench_notebook::page::Item::Text { at, words, face, size_mm, .. } = item else {

@@ -176,6 +176,23 @@ impl Bench {
         Ok(Job { setting, wheel, grinder, tool })
     }
 
+    /// Where a setting stands: rig, wheel and holder by name.
+    #[must_use]
+    pub fn place_words(&self, entry: &SettingEntry) -> String {
+        let rig = self.rig(entry.rig);
+        let wheel = rig.and_then(|rig| rig.wheel(entry.wheel));
+        let holder = match entry.support {
+            SupportSaved::Holder { holder, .. } => rig.and_then(|rig| rig.holder(holder)),
+            _ => None,
+        };
+        let parts = [
+            rig.map(|rig| rig.name.as_str()),
+            wheel.map(|wheel| wheel.name.as_str()),
+            holder.map(|holder| holder.name.as_str()),
+        ];
+        parts.into_iter().flatten().collect::<Vec<_>>().join(" · ")
+    }
+
     /// The job and its answer.
     ///
     /// # Errors

@@ -5,7 +5,7 @@ use crate::{
     lettering::{Face, wrapped},
     page::{Colour, Layout, Page, Pen, Type},
     printing::Asked,
-    quantity::{LengthUnit, format_angle, format_number},
+    quantity::{LengthUnit, format_angle, format_number, length_text},
     saved::{Bench, Rig, WheelSaved},
     sheet::{Correction, Leaf, Paper},
 };
@@ -20,7 +20,7 @@ struct Block {
 }
 
 fn blocks(rig: &Rig, unit: LengthUnit) -> Vec<Block> {
-    let length = |mm: f64| crate::card::length_text(mm, unit);
+    let length = |mm: f64| length_text(mm, unit);
     let angle = |degrees: f64| format_angle(degrees, 1);
     let mut blocks = vec![Block {
         head: "Grinder".to_owned(),

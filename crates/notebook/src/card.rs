@@ -1,18 +1,20 @@
 //! The setting card: everything that is needed at the grinder for one setting, on one card.
 
-use bevelbench_geometry::{Caution, Face as Abrading, Free, Job, Pattern, SideView, Target};
+use bevelbench_geometry::{Face as Abrading, Free, Job, Pattern, SideView, Target, uncertainty::Reading};
 
 use crate::{
     bench::Unanswered,
     drawing::{Align, Bounds},
     lettering::{Face, wrapped},
+    on_page::{caution, cautions_mm, reduction, scale_words, sorted_cautions},
     page::{Colour, Layout, Page, Pen, Type},
-    quantity::{LengthUnit, format_angle, format_length, format_number},
+    quantity::{LengthUnit, fine_text, format_angle, format_number, length_text},
+    readings::assumed,
     saved::{AbrasiveSaved, Bench, BevelMeant, Id, SettingEntry, SupportSaved},
     sheet::{Leaf, Paper},
     side_view::{SideLook, focus, side_view},
     swept::wing_in_tool,
-    words::{AtHand, Step, at_the_grinder_steps, caution_words, pattern_words},
+    words::{AtHand, Step, at_the_grinder_steps, pattern_words},
 };
 
 /// What stands on a card besides the setting.
@@ -39,6 +41,8 @@ pub struct Card {
     keeps_its_size: bool,
     target: Option<String>,
     cautions: Vec<String>,
+    /// How far the bevel may be off, in degrees: twice its standard uncertainty.
+    sure_to_deg: f64,
     roll_centre_mm: Option<f64>,
     wing: Vec<bevelbench_geometry::DVec2>,
     notes: String,
@@ -104,12 +108,7 @@ impl Card {
             rests_deg: holder.map_or(&[], |holder| &holder.rests_deg),
         };
         let steps = at_the_grinder_steps(&job, &view, at_hand, &length);
-        let parts = [
-            rig.map(|rig| rig.name.as_str()),
-            wheel.map(|wheel| wheel.name.as_str()),
-            holder.map(|holder| holder.name.as_str()),
-        ];
-        let place = parts.into_iter().flatten().collect::<Vec<_>>().join(" · ");
+        let place = bench.place_words(entry);
         let keeps_its_size = wheel.is_some_and(|wheel| wheel.abrasive == AbrasiveSaved::Superabrasive);
         let wear =
             if keeps_its_size { Vec::new() } else { wear_table(&job, &view, &[1.0, 2.0, 3.0, 4.0, 5.0]) };
@@ -120,14 +119,9 @@ impl Card {
             };
             format!("Meant: {} {meant}.", format_angle(target.bevel_deg, 1))
         });
-        // What needs care stands first; what is said on every screen last.
-        let mut told: Vec<Caution> = job.cautions(&view);
-        told.sort_by_key(|caution| match caution {
-            Caution::LocalRules => 2,
-            caution if caution.is_warning() => 0,
-            _ => 1,
-        });
-        let cautions = told.iter().map(|caution| caution_words(caution, &length)).collect();
+        let cautions = sorted_cautions(&job, &view, look.unit);
+        let readings: Vec<Reading> = assumed(entry, rig).into_iter().map(|(_, reading)| reading).collect();
+        let sure_to_deg = job.setting.surety(&view, &readings).expanded().degrees();
         Ok(Self {
             setting: entry.id,
             tool: bench.tool(entry.tool).map_or_else(String::new, |tool| tool.name.clone()),
@@ -138,6 +132,7 @@ impl Card {
             keeps_its_size,
             target,
             cautions,
+            sure_to_deg,
             roll_centre_mm: entry.swing.map(|swing| swing.roll_centre_mm),
             wing: wing_in_tool(&job, &view, entry.swing.as_ref()),
             notes: entry.notes.clone(),
@@ -149,19 +144,6 @@ impl Card {
 
     fn length(&self, mm: f64) -> String {
         length_text(mm, self.look.unit)
-    }
-}
-
-/// A length as it is set at the bench.
-pub(crate) fn length_text(mm: f64, unit: LengthUnit) -> String {
-    format_length(mm, unit, if unit == LengthUnit::Millimetre { 1 } else { 3 })
-}
-
-/// A small length.
-pub(crate) fn fine_text(mm: f64, unit: LengthUnit) -> String {
-    match unit {
-        LengthUnit::Millimetre => format_length(mm, unit, 2),
-        LengthUnit::Inch | LengthUnit::InchFraction => format_length(mm, LengthUnit::Inch, 4),
     }
 }
 
@@ -278,9 +260,6 @@ impl Room {
     }
 }
 
-/// Scales at which a side view is drawn: round ones, so that they can be named.
-const SCALES: [f64; 14] = [1.0, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 5.0, 6.0, 7.0, 8.0, 10.0, 15.0, 20.0];
-
 impl Card {
     /// The whole card upright.
     fn upright(&self, out: &mut Layout, bounds: Bounds) {
@@ -377,10 +356,9 @@ impl Card {
         let caption = room.take_bottom(3.4 * s);
         let box_ = room.bounds();
         let window = window.grown(1.0);
-        let needed = (window.width() / box_.width().max(1.0)).max(window.height() / box_.height().max(1.0));
-        let reduced = SCALES.into_iter().find(|scale| *scale >= needed).unwrap_or(needed);
+        let reduced = reduction(&[window], box_);
         out.drawing(&drawing, window, box_, 1.0 / reduced, 0.72 * s);
-        let words = format!("Side view, 1 : {}", format_number(reduced, usize::from(reduced.fract() > 0.0)));
+        let words = format!("Side view, {}", scale_words(reduced));
         out.words([caption.right, caption.bottom + 0.9 * s], words, Type::weak(2.0 * s), Align::End);
     }
 
@@ -432,20 +410,29 @@ impl Card {
         (6.4 + 1.75 * most.saturating_sub(1) as f64) * s
     }
 
+    /// The bevel at the edge and how sure it is.
+    fn bevel_words(&self) -> String {
+        let bevel = format_number(self.view.bevel().degrees(), 1);
+        format!("{bevel} ± {}", format_angle(self.sure_to_deg, 1))
+    }
+
     /// What comes out of it.
     fn results(&self, out: &mut Layout, room: Room, s: f64) {
         let facet = &self.view.facet;
         let cells = [
-            ("Bevel at the edge", format_angle(self.view.bevel().degrees(), 1)),
+            ("Bevel at the edge", self.bevel_words()),
             ("Across the facet", format_angle(facet.across.degrees(), 1)),
             ("Facet", self.length(facet.width_mm)),
             ("Hollow", fine_text(facet.hollow_mm, self.look.unit)),
         ];
-        let wide = room.width() / cells.len() as f64;
-        for (index, (name, value)) in cells.iter().enumerate() {
-            let left = room.left + wide * index as f64;
+        // The first has a ± besides.
+        let shares = [0.31, 0.25, 0.22, 0.22].map(|share| room.width() * share);
+        let kind = Type::strong((3.9 * s).min(room.width() * 0.043));
+        let mut left = room.left;
+        for ((name, value), wide) in cells.iter().zip(shares) {
             out.fitted([left, room.top - 3.0 * s], name, Type::weak(2.1 * s), Align::Start, wide - 1.0);
-            out.fitted([left, room.top - 7.0 * s], value, Type::strong(3.9 * s), Align::Start, wide - 1.0);
+            out.fitted([left, room.top - 7.0 * s], value, kind, Align::Start, wide - 1.0);
+            left += wide;
         }
         let mut words: Vec<&str> = Vec::new();
         words.extend(self.target.as_deref());
@@ -531,26 +518,14 @@ impl Card {
     }
 
     fn cautions_mm(&self, wide: f64, size: f64) -> f64 {
-        let kind = Type::plain(size);
-        let lines: usize =
-            self.cautions.iter().map(|c| wrapped(c, kind.face, size, wide - 2.4 * size).len()).sum();
-        lines as f64 * kind.line_mm() + 0.35 * size * self.cautions.len() as f64 + 1.0
+        cautions_mm(&self.cautions, wide, size) + 1.0
     }
 
     fn cautions(&self, out: &mut Layout, room: Room, size: f64) {
         out.line([room.left, room.top], [room.right, room.top], Pen::new(Colour::PALE, 0.15));
         let mut top = room.top - 0.6;
         for words in &self.cautions {
-            let sign = Type::new(Face::SemiBold, size, Colour::CARE);
-            out.words([room.left, top - size * 0.95], "⚠", sign, Align::Start);
-            top -= out.paragraph(
-                room.left + 2.0 * size,
-                top,
-                room.width() - 2.4 * size,
-                words,
-                Type::plain(size),
-            );
-            top -= 0.35 * size;
+            top -= caution(out, room.left, top, room.width(), words, size);
         }
     }
 

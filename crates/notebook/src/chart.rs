@@ -4,12 +4,12 @@ use bevelbench_geometry::Quantity;
 
 use crate::{
     bench::Unanswered,
-    card::{bare, length_text},
+    card::bare,
     drawing::{Align, Bounds},
     lettering::Face,
     page::{Colour, Layout, Page, Pen, Type},
     printing::Asked,
-    quantity::{LengthUnit, format_angle},
+    quantity::{LengthUnit, format_angle, length_text},
     saved::{Bench, Family, SettingEntry},
     sheet::Leaf,
     words::{AtHand, at_the_grinder_steps},

@@ -12,10 +12,9 @@ use bevelbench_geometry::Face as Abrading;
 
 use crate::{
     bench::Unanswered,
-    card::length_text,
     drawing::{Align, Bounds},
     page::{Colour, Layout, Page, Pen, Type},
-    quantity::{LengthUnit, format_angle},
+    quantity::{LengthUnit, format_angle, length_text},
     saved::{Bench, SettingEntry, SupportSaved},
     sheet::{BARS_MM, Correction, Leaf, Paper, bars_fit, check_bars},
 };

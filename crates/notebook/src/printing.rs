@@ -8,11 +8,14 @@ use crate::{
     card::{Card, CardLook, CardSheets},
     chart::chart_pages,
     gauge::{PaperTooSmall, Wanted, gauge_pages, gauges, longest_mm},
+    handout::handout,
+    lesson::Lesson,
+    lesson_sheet::lesson_sheets,
     page::Page,
     page_svg::page_svg,
     pdf::PdfFile,
     png::{PngError, png},
-    quantity::LengthUnit,
+    quantity::{LengthUnit, length_text},
     saved::{Bench, Id, Rig, SettingEntry},
     sheet::{Correction, Paper},
     words::unanswered_words,
@@ -32,11 +35,23 @@ pub enum What {
     BenchSheet,
     /// Lines to write on.
     LogSheet,
+    /// Two settings side by side.
+    Handout,
+    /// Lessons, step by step.
+    LessonSheet,
 }
 
 impl What {
     /// Every kind.
-    pub const ALL: [Self; 5] = [Self::Cards, Self::Chart, Self::Gauges, Self::BenchSheet, Self::LogSheet];
+    pub const ALL: [Self; 7] = [
+        Self::Cards,
+        Self::Chart,
+        Self::Gauges,
+        Self::Handout,
+        Self::LessonSheet,
+        Self::BenchSheet,
+        Self::LogSheet,
+    ];
 
     /// Its name.
     #[must_use]
@@ -47,6 +62,8 @@ impl What {
             Self::Gauges => "True-size gauges",
             Self::BenchSheet => "Bench sheet",
             Self::LogSheet => "Log sheet",
+            Self::Handout => "Handout of a pair",
+            Self::LessonSheet => "Lesson sheet",
         }
     }
 }
@@ -62,6 +79,10 @@ pub struct Asked {
     pub correction: Correction,
     /// The settings, in the order in which they are printed.
     pub settings: Vec<Id>,
+    /// The two settings of a handout, A and B.
+    pub pair: Option<Box<[SettingEntry; 2]>>,
+    /// The lessons, by their places on the bench.
+    pub lessons: Vec<usize>,
     /// The gauges that are wanted.
     pub gauges: Wanted,
     /// The unit of lengths.
@@ -86,6 +107,10 @@ pub struct Print {
 pub enum NotPrinted {
     /// Nothing was asked for.
     Nothing,
+    /// A handout needs two settings.
+    NoPair,
+    /// No lesson was chosen, or the bench has none.
+    NoLesson,
     /// No setting has an answer; the words tell of the first.
     NoAnswer(String),
     /// The paper is too small.
@@ -98,6 +123,10 @@ impl fmt::Display for NotPrinted {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Nothing => f.write_str("There is nothing to print yet: choose a setting or a gauge."),
+            Self::NoPair => f.write_str(
+                "A handout shows two settings: choose what lies beside the one in hand on the Pair page.",
+            ),
+            Self::NoLesson => f.write_str("There is no lesson to print yet: build one on the Lesson page."),
             Self::NoAnswer(words) => write!(f, "None of these settings has an answer. {words}"),
             Self::Paper(small) => small.fmt(f),
             Self::CalledOff => f.write_str("Called off; nothing was written."),
@@ -119,7 +148,7 @@ pub fn print(bench: &Bench, asked: &Asked, progress: Progress<'_>) -> Result<Pri
     let title = |what: &str| {
         if bench.title.is_empty() { what.to_owned() } else { format!("{what}: {}", bench.title) }
     };
-    let length = |mm: f64| crate::card::length_text(mm, asked.unit);
+    let length = |mm: f64| length_text(mm, asked.unit);
     let words = |unanswered: &Unanswered| unanswered_words(unanswered, &length).together();
     let mut left_out = Vec::new();
     let (title, pages) = match asked.what {
@@ -195,6 +224,35 @@ pub fn print(bench: &Bench, asked: &Asked, progress: Progress<'_>) -> Result<Pri
             }
             let pages = bench_sheets(bench, &rigs, asked);
             (title("Bench sheet"), pages)
+        }
+        What::Handout => {
+            let pair = asked.pair.as_deref().ok_or(NotPrinted::NoPair)?;
+            let page = handout(bench, [&pair[0], &pair[1]], asked)
+                .map_err(|(entry, why)| NotPrinted::NoAnswer(format!("{}: {}", entry.name, words(&why))))?;
+            (title("Handout"), vec![page])
+        }
+        What::LessonSheet => {
+            let lessons: Vec<&Lesson> =
+                asked.lessons.iter().filter_map(|place| bench.lessons.get(*place)).collect();
+            let mut pages = Vec::new();
+            for (done, lesson) in lessons.iter().enumerate() {
+                if !progress(done as f64 / lessons.len() as f64) {
+                    return Err(NotPrinted::CalledOff);
+                }
+                let (some, without) = lesson_sheets(bench, lesson, asked);
+                pages.extend(some);
+                left_out.extend(
+                    without.iter().map(|(step, why)| (format!("{}, step {step}", lesson.title), words(why))),
+                );
+            }
+            if pages.is_empty() {
+                return Err(NotPrinted::NoLesson);
+            }
+            let title = match lessons[..] {
+                [lesson] => title(&format!("Lesson {}", lesson.title)),
+                _ => title("Lessons"),
+            };
+            (title, pages)
         }
         What::LogSheet => (title("Log sheet"), vec![log_sheet(bench, asked.paper, asked.correction)]),
     };

@@ -29,7 +29,7 @@ mod tests;
 mod token;
 mod unit;
 
-pub use format::{format_angle, format_length, format_number, format_speed};
+pub use format::{fine_text, format_angle, format_length, format_number, format_speed, length_text};
 pub use misread::{QuantityError, Wanted};
 pub use speed::parse_speed;
 

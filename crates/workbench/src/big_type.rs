@@ -176,7 +176,8 @@ fn figures(
         if index > 0 {
             ui.painter().hline(left..=rect.right() - theme.sizes.gap.margin, y, theme.hairline());
         }
-        let spoken: Vec<String> = shown.iter().map(|one| figure.words(one.figure(*figure), units)).collect();
+        let spoken: Vec<String> =
+            shown.iter().map(|one| figure.words(one.figure(*figure), units.length)).collect();
         let named = if shown.len() > 1 && !spoken[0].ends_with('°') {
             format!("{}, {}", figure.name(), unit_of(&spoken[0]))
         } else {

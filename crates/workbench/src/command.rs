@@ -199,6 +199,10 @@ Bevelbench: a workbench for keeping turning tools sharp.
       --only LIST                of sticks,blocks,angles,fan,radii,outlines
   bevelbench bench-sheet FILE    the rigs' dimensions with where each is measured
   bevelbench log-sheet FILE      lines to write on
+  bevelbench handout FILE --setting A --with B
+                                 two settings side by side, what differs in words
+  bevelbench lesson-sheet FILE [--lesson TITLE...]
+                                 lessons on paper, step by step
       --setting NAME             only this setting; may be said again
       --rig NAME | --all         only settings of a rig, or all of them (the default)
       --paper NAME               a4 (the default), letter, a3, tabloid, a5, a6 or index-card

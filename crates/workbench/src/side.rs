@@ -21,8 +21,7 @@ use crate::{
     view::View,
 };
 
-/// Ink thinner than this is taken to be squeezed away: an assumption, and said to be one.
-pub const FILM_MM: f64 = 0.01;
+pub use bevelbench_notebook::side_view::FILM_MM;
 /// Within so many points of the screen a dragged value falls on to a stop.
 const SNAP_POINTS: f32 = 7.0;
 /// Within so many degrees a dragged angle falls on to a rest.

@@ -15,20 +15,13 @@ impl Units {
     /// A length as it is set at the bench: to a tenth of a millimetre.
     #[must_use]
     pub fn length(self, mm: f64) -> String {
-        let decimals = match self.length {
-            LengthUnit::Millimetre => 1,
-            LengthUnit::Inch | LengthUnit::InchFraction => 3,
-        };
-        quantity::format_length(mm, self.length, decimals)
+        quantity::length_text(mm, self.length)
     }
 
     /// A small length: hollows and gaps, to a hundredth of a millimetre. Fractions would hide them.
     #[must_use]
     pub fn fine(self, mm: f64) -> String {
-        match self.length {
-            LengthUnit::Millimetre => quantity::format_length(mm, LengthUnit::Millimetre, 2),
-            LengthUnit::Inch | LengthUnit::InchFraction => quantity::format_length(mm, LengthUnit::Inch, 4),
-        }
+        quantity::fine_text(mm, self.length)
     }
 
     /// An angle in degrees, to a tenth.

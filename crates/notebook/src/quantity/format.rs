@@ -46,6 +46,21 @@ pub fn format_length(mm: f64, unit: LengthUnit, decimals: usize) -> String {
     }
 }
 
+/// A length as it is set at the bench: to a tenth of a millimetre.
+#[must_use]
+pub fn length_text(mm: f64, unit: LengthUnit) -> String {
+    format_length(mm, unit, if unit == LengthUnit::Millimetre { 1 } else { 3 })
+}
+
+/// A small length, a hollow or a gap: to a hundredth of a millimetre. Fractions would hide them.
+#[must_use]
+pub fn fine_text(mm: f64, unit: LengthUnit) -> String {
+    match unit {
+        LengthUnit::Millimetre => format_length(mm, unit, 2),
+        LengthUnit::Inch | LengthUnit::InchFraction => format_length(mm, LengthUnit::Inch, 4),
+    }
+}
+
 /// An angle given in degrees: `45.0°`.
 #[must_use]
 pub fn format_angle(degrees: f64, decimals: usize) -> String {

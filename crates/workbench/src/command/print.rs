@@ -9,7 +9,7 @@ use bevelbench_notebook::{
     gauge::Wanted,
     printing::{Asked, What, print},
     quantity::LengthUnit,
-    saved::{Bench, Id},
+    saved::{Bench, Id, SettingEntry},
     sheet::{Correction, Paper},
 };
 use lexopt::{Arg, Parser, ValueExt};
@@ -28,6 +28,10 @@ pub struct PrintErrand {
     pub settings: Vec<String>,
     /// Only settings of this rig.
     pub rig: Option<String>,
+    /// The setting that lies beside the first on a handout.
+    pub with: Option<String>,
+    /// Only lessons of these titles.
+    pub lessons: Vec<String>,
     /// The paper.
     pub paper: Paper,
     /// What the bars of 100 mm measure, across and up, in millimetres.
@@ -45,12 +49,14 @@ pub struct PrintErrand {
 }
 
 /// The words that ask for a kind.
-const WORDS: [(&str, What); 5] = [
+const WORDS: [(&str, What); 7] = [
     ("cards", What::Cards),
     ("chart", What::Chart),
     ("gauges", What::Gauges),
     ("bench-sheet", What::BenchSheet),
     ("log-sheet", What::LogSheet),
+    ("handout", What::Handout),
+    ("lesson-sheet", What::LessonSheet),
 ];
 
 /// The kind that a word asks for.
@@ -67,6 +73,8 @@ pub(super) fn parse(what: What, parser: &mut Parser) -> Result<Command, Usage> {
         file: PathBuf::new(),
         settings: Vec::new(),
         rig: None,
+        with: None,
+        lessons: Vec::new(),
         paper: Paper::default(),
         bars_mm: [bevelbench_notebook::sheet::BAR_MM; 2],
         gauges: Wanted::ALL,
@@ -80,6 +88,10 @@ pub(super) fn parse(what: What, parser: &mut Parser) -> Result<Command, Usage> {
             Arg::Long("setting") => errand.settings.push(parser.value()?.string()?),
             Arg::Long("rig") => rig = Some(parser.value()?.string()?),
             Arg::Long("all") => all = true,
+            Arg::Long("with") if what == What::Handout => errand.with = Some(parser.value()?.string()?),
+            Arg::Long("lesson") if what == What::LessonSheet => {
+                errand.lessons.push(parser.value()?.string()?);
+            }
             Arg::Long("paper") => {
                 let name = parser.value()?.string()?;
                 errand.paper = Paper::from_name(&name).ok_or_else(|| {
@@ -125,6 +137,11 @@ pub(super) fn parse(what: What, parser: &mut Parser) -> Result<Command, Usage> {
     if ways > 1 {
         return Err(Usage::new("Name settings, or a rig, or ask for all of them: one of the three."));
     }
+    if what == What::Handout && (errand.settings.len() != 1 || errand.with.is_none()) {
+        return Err(Usage::new(
+            "A handout shows two settings. Write: bevelbench handout FILE --setting A --with B -o OUT.pdf.",
+        ));
+    }
     errand.rig = rig;
     Ok(Command::Run(Errand::Print(errand)))
 }
@@ -164,16 +181,7 @@ fn only(text: &str) -> Result<Wanted, Usage> {
 /// The settings that are asked for, in the bench's order, or in that of their names.
 fn chosen(bench: &Bench, errand: &PrintErrand) -> Result<Vec<Id>, Stopped> {
     if !errand.settings.is_empty() {
-        return errand
-            .settings
-            .iter()
-            .map(|name| {
-                bench.setting_named(name).map(|entry| entry.id).ok_or_else(|| Stopped::NoSuchSetting {
-                    name: name.clone(),
-                    at_hand: bench.settings.iter().map(|entry| entry.name.clone()).collect(),
-                })
-            })
-            .collect();
+        return errand.settings.iter().map(|name| named(bench, name).map(|entry| entry.id)).collect();
     }
     let rig = match &errand.rig {
         None => None,
@@ -182,8 +190,37 @@ fn chosen(bench: &Bench, errand: &PrintErrand) -> Result<Vec<Id>, Stopped> {
             Stopped::File(format!("There is no rig called “{name}”. The bench has: {}.", names.join(", ")))
         })?),
     };
-    let on_it = |entry: &&bevelbench_notebook::saved::SettingEntry| rig.is_none_or(|rig| entry.rig == rig.id);
+    let on_it = |entry: &&SettingEntry| rig.is_none_or(|rig| entry.rig == rig.id);
     Ok(bench.settings.iter().filter(on_it).map(|entry| entry.id).collect())
+}
+
+/// The setting of a name.
+fn named<'a>(bench: &'a Bench, name: &str) -> Result<&'a SettingEntry, Stopped> {
+    bench.setting_named(name).ok_or_else(|| Stopped::NoSuchSetting {
+        name: name.to_owned(),
+        at_hand: bench.settings.iter().map(|entry| entry.name.clone()).collect(),
+    })
+}
+
+/// The two settings of a handout.
+fn pair(bench: &Bench, errand: &PrintErrand) -> Result<Option<Box<[SettingEntry; 2]>>, Stopped> {
+    let (Some(one), Some(other)) = (errand.settings.first(), &errand.with) else { return Ok(None) };
+    Ok(Some(Box::new([named(bench, one)?.clone(), named(bench, other)?.clone()])))
+}
+
+/// The lessons that are asked for: those of the titles, or all.
+fn lessons(bench: &Bench, errand: &PrintErrand) -> Result<Vec<usize>, Stopped> {
+    if errand.lessons.is_empty() {
+        return Ok((0..bench.lessons.len()).collect());
+    }
+    let place = |title: &String| {
+        bench.lessons.iter().position(|lesson| lesson.title == *title).ok_or_else(|| {
+            let titles: Vec<&str> = bench.lessons.iter().map(|lesson| lesson.title.as_str()).collect();
+            let titles = titles.join(", ");
+            Stopped::File(format!("There is no lesson called “{title}”. The bench has: {titles}."))
+        })
+    };
+    errand.lessons.iter().map(place).collect()
 }
 
 /// Makes the pages and writes them; settings without an answer are named and left out.
@@ -202,6 +239,8 @@ pub(super) fn run(
         paper: errand.paper,
         correction,
         settings: chosen(&bench, errand)?,
+        pair: pair(&bench, errand)?,
+        lessons: lessons(&bench, errand)?,
         gauges: errand.gauges,
         unit: errand.unit,
         date: errand.date.clone(),
@@ -265,6 +304,8 @@ mod tests {
             (&["gauges", "a.ron", "-o", "b.pdf", "--bars-mm", "4,100"], "4.0 mm"),
             (&["chart", "a.ron", "-o", "b.pdf", "--rig", "x", "--all"], "one of the three"),
             (&["chart", "a.ron", "-o", "b.png", "--dpi", "9000"], "9000"),
+            (&["handout", "a.ron", "-o", "b.pdf", "--setting", "One"], "--with B"),
+            (&["cards", "a.ron", "-o", "b.pdf", "--lesson", "One"], "--lesson"),
         ] {
             let usage = parsed(words).unwrap_err();
             assert!(usage.message.contains(named), "{words:?}: {usage}");

@@ -188,7 +188,7 @@ fn figures(ui: &Ui, picture: Rect, width: f32, shown: &[Shown], units: Units, th
         );
         y += text.body * 1.4;
         for (index, one) in shown.iter().enumerate() {
-            let words = figure.words(one.figure(figure), units);
+            let words = figure.words(one.figure(figure), units.length);
             let mut x = left;
             if shown.len() > 1 {
                 let size = text.strong * 1.5;

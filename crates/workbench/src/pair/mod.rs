@@ -28,8 +28,9 @@ use crate::{
     widgets::{Loudness, button},
 };
 
+pub use bevelbench_notebook::figure::Figure;
 pub use equalise::{Equalised, equalise};
-pub use shown::{Figure, Shown, Wanted};
+pub use shown::{Shown, Wanted};
 pub use what_if::WhatIf;
 
 /// How the pair is looked at.

@@ -1,8 +1,8 @@
 //! A setting as it is shown beside another: what follows from it, its drawing, and its figures.
 
-use bevelbench_geometry::Seat;
 use bevelbench_notebook::{
     drawing::{Bounds, Drawing},
+    figure::Figure,
     saved::{Bench, SettingEntry},
     side_view::{SideLook, attempt_view, focus, loupe_centre_and_radius, loupe_view, side_view},
     swept::{Swept, swept, wing_in_tool},
@@ -95,86 +95,6 @@ impl Shown {
     /// Its value of a figure, in millimetres or degrees.
     #[must_use]
     pub fn figure(&self, figure: Figure) -> Option<f64> {
-        let view = self.outcome.result.as_ref().ok()?;
-        match figure {
-            Figure::Bevel => Some(view.bevel().degrees()),
-            Figure::Across => Some(view.facet.across.degrees()),
-            Figure::Facet => Some(view.facet.width_mm),
-            Figure::Hollow => Some(view.facet.hollow_mm),
-            Figure::Gauge => view.gauge_length_mm(),
-            Figure::Slope => match view.seat {
-                Seat::Pivot { .. } => view.slopes.reach.map(f64::to_degrees),
-                Seat::Plane { .. } => view.slopes.table_tilt,
-            },
-            Figure::Handle => Some(view.handle_angle.degrees()),
-        }
-    }
-}
-
-/// A number that is read of a setting.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Figure {
-    /// Bevel at the edge.
-    Bevel,
-    /// Bevel across the facet.
-    Across,
-    /// Width of the facet.
-    Facet,
-    /// Depth of its hollow.
-    Hollow,
-    /// Gauge length.
-    Gauge,
-    /// Bevel for a millimetre of reach, or a degree of tilt.
-    Slope,
-    /// The handle below the horizontal.
-    Handle,
-}
-
-impl Figure {
-    /// Every figure in the order of the read-outs.
-    pub const ALL: [Self; 7] =
-        [Self::Bevel, Self::Across, Self::Facet, Self::Hollow, Self::Gauge, Self::Slope, Self::Handle];
-
-    /// Its name.
-    #[must_use]
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::Bevel => "Bevel at the edge",
-            Self::Across => "Across the facet",
-            Self::Facet => "Facet",
-            Self::Hollow => "Hollow",
-            Self::Gauge => "Gauge length",
-            Self::Slope => "Per step of arm or table",
-            Self::Handle => "Handle",
-        }
-    }
-
-    /// Its value with its unit.
-    #[must_use]
-    pub fn words(self, value: Option<f64>, units: Units) -> String {
-        let Some(value) = value else { return "–".to_owned() };
-        match self {
-            Self::Bevel | Self::Across | Self::Handle => units.angle(value),
-            Self::Slope => bevelbench_notebook::quantity::format_angle(value, 2),
-            Self::Facet | Self::Gauge => units.length(value),
-            Self::Hollow => units.fine(value),
-        }
-    }
-
-    /// The difference of B from A, with its sign.
-    #[must_use]
-    pub fn difference(self, a: Option<f64>, b: Option<f64>, units: Units) -> String {
-        let (Some(a), Some(b)) = (a, b) else { return "–".to_owned() };
-        // Of the numbers as they are read, so that the columns add up before a class.
-        let fineness = match self {
-            Self::Hollow | Self::Slope => 100.0,
-            _ => 10.0,
-        };
-        let read = |value: f64| (value * fineness).round() / fineness;
-        let (a, b) = (read(a), read(b));
-        let words = self.words(Some(b - a), units);
-        // What reads as nothing has no sign.
-        let nothing = !words.chars().any(|c| ('1'..='9').contains(&c));
-        if nothing || b < a { words } else { format!("+{words}") }
+        figure.of(self.outcome.result.as_ref().ok()?)
     }
 }

@@ -2,10 +2,7 @@
 
 use egui::{Align, Rect, Role, Sense, Ui, UiBuilder, WidgetInfo, pos2, vec2};
 
-use super::{
-    letter,
-    shown::{Figure, Shown},
-};
+use super::{Figure, letter, shown::Shown};
 use crate::{
     theme::{Surface, Theme, Tone},
     units::Units,
@@ -57,8 +54,11 @@ pub(super) fn table(
         let y = top + row * (index as f32 + 1.5);
         let line = Rect::from_min_max(pos2(left, y - row / 2.0), pos2(ends[2], y + row / 2.0));
         let (one, other) = (a.figure(figure), b.and_then(|b| b.figure(figure)));
-        let shown =
-            [figure.words(one, units), figure.words(other, units), figure.difference(one, other, units)];
+        let shown = [
+            figure.words(one, units.length),
+            figure.words(other, units.length),
+            figure.difference(one, other, units.length),
+        ];
         let response = ui.interact(line, ui.scope_id().with(("pair figure", index)), Sense::hover());
         response.widget_info(|| {
             let spoken = format!("{}: A {}, B {}, B − A {}", figure.name(), shown[0], shown[1], shown[2]);

@@ -6,7 +6,10 @@ use egui::{
     vec2,
 };
 
-use super::shown::{Figure, Shown, Wanted};
+use super::{
+    Figure,
+    shown::{Shown, Wanted},
+};
 use crate::{
     canvas::{Canvas, Extras, Paper},
     dial::{Dial, Kind},
@@ -224,12 +227,13 @@ impl Said {
             Kind::Angle => units.angle(value),
         };
         let bevel = shown.figure(Figure::Bevel);
-        let change = Figure::Bevel.difference(base.and_then(|base| base.figure(Figure::Bevel)), bevel, units);
-        let facet = Figure::Facet.words(shown.figure(Figure::Facet), units);
+        let change =
+            Figure::Bevel.difference(base.and_then(|base| base.figure(Figure::Bevel)), bevel, units.length);
+        let facet = Figure::Facet.words(shown.figure(Figure::Facet), units.length);
         let bad = bevel.is_none();
         Self {
             value: set,
-            bevel: if bad { "no answer".to_owned() } else { Figure::Bevel.words(bevel, units) },
+            bevel: if bad { "no answer".to_owned() } else { Figure::Bevel.words(bevel, units.length) },
             facet: if bad { String::new() } else { format!("facet {facet}") },
             note: match (bad, is_now) {
                 (true, _) => "off what the rig allows".to_owned(),

@@ -39,6 +39,8 @@ pub struct PrintState {
     /// The settings that are ticked; nothing until the page was seen.
     ticked: Option<BTreeSet<Id>>,
     date: String,
+    /// The lesson that is printed; all of them without one.
+    lesson: Option<usize>,
     page: usize,
     /// Where to; the program's own proposal while it is empty.
     path: String,
@@ -93,6 +95,11 @@ impl PrintState {
             paper: prefs.paper,
             correction: prefs.printer,
             settings,
+            pair: bench.in_hand.clone().zip(bench.beside.clone()).map(|(a, b)| Box::new([a, b])),
+            lessons: match self.lesson {
+                Some(place) => vec![place],
+                None => (0..bench.lessons.len()).collect(),
+            },
             gauges: self.gauges,
             unit: prefs.unit,
             date: self.date.clone(),

@@ -5,7 +5,7 @@ use std::{collections::BTreeSet, path::Path};
 use bevelbench_notebook::{
     printing::What,
     quantity::{format_number, parse_length},
-    saved::Id,
+    saved::{Id, SettingEntry},
     share::Shared,
     sheet::{BAR_MM, Paper},
 };
@@ -61,9 +61,20 @@ pub(super) fn options(
             .char_limit(40);
         ui.add(field).labelled_by(label.id);
     });
-    if state.what != What::LogSheet {
-        divider(ui, theme);
-        settings(ui, session, state, theme);
+    match state.what {
+        What::LogSheet => {}
+        What::Handout => {
+            divider(ui, theme);
+            pair(ui, session, theme);
+        }
+        What::LessonSheet => {
+            divider(ui, theme);
+            lessons(ui, session, state, theme);
+        }
+        What::Cards | What::Chart | What::Gauges | What::BenchSheet => {
+            divider(ui, theme);
+            settings(ui, session, state, theme);
+        }
     }
     if state.what == What::Gauges {
         divider(ui, theme);
@@ -138,6 +149,47 @@ fn settings(ui: &mut Ui, session: &Session, state: &mut PrintState, theme: &Them
                 }
             }
         });
+}
+
+/// Which two settings stand on the handout.
+fn pair(ui: &mut Ui, session: &Session, theme: &Theme) {
+    section(ui, "Which two", "", theme);
+    let bench = session.bench();
+    let name = |entry: Option<&SettingEntry>| {
+        entry.map_or_else(
+            || "none yet".to_owned(),
+            |entry| {
+                let tool = bench.tool(entry.tool).map_or("", |tool| tool.name.as_str());
+                format!("{tool}: {}", entry.name)
+            },
+        )
+    };
+    for (letter, entry) in [("A, in hand", bench.in_hand.as_ref()), ("B, beside it", bench.beside.as_ref())] {
+        ui.label(RichText::new(letter).font(theme.small()).color(theme.tone(Tone::Weak)));
+        ui.add(egui::Label::new(words(&name(entry), theme)).wrap());
+    }
+    let note = "Both are chosen on the Pair page.";
+    ui.label(RichText::new(note).font(theme.small()).color(theme.tone(Tone::Weak)));
+}
+
+/// Which lessons: one, or all.
+fn lessons(ui: &mut Ui, session: &Session, state: &mut PrintState, theme: &Theme) {
+    section(ui, "Which lesson", "", theme);
+    let lessons = &session.bench().lessons;
+    if lessons.is_empty() {
+        ui.label(words("None yet: build one on the Lesson page.", theme));
+        return;
+    }
+    state.lesson = state.lesson.filter(|place| *place < lessons.len());
+    if ui.radio(state.lesson.is_none(), words("All of them", theme)).clicked() {
+        state.lesson = None;
+    }
+    for (place, lesson) in lessons.iter().enumerate() {
+        let title = if lesson.title.is_empty() { "Untitled lesson" } else { lesson.title.as_str() };
+        if ui.radio(state.lesson == Some(place), words(title, theme)).clicked() {
+            state.lesson = Some(place);
+        }
+    }
 }
 
 fn gauges(ui: &mut Ui, state: &mut PrintState, theme: &Theme) {
@@ -246,17 +298,21 @@ fn out(ui: &mut Ui, state: &mut PrintState, folder: &Path, theme: &Theme) {
 
 /// The setting in hand, its tool or its rig as a small bench file for another bench.
 fn hand_on(ui: &mut Ui, session: &Session, state: &mut PrintState, folder: &Path, theme: &Theme) {
-    let Some(hand) = session.in_hand() else { return };
+    let hand = session.in_hand();
     section(ui, "Hand on as a file", "", theme);
     let note = "What is in hand, for another bench to import.";
     ui.label(RichText::new(note).font(theme.small()).color(theme.tone(Tone::Weak)));
     let mut wanted = None;
     ui.horizontal(|ui| {
-        for (name, what) in [
-            ("The setting", Shared::Setting(hand.id)),
-            ("The tool", Shared::Tool(hand.tool)),
-            ("The rig", Shared::Rig(hand.rig)),
-        ] {
+        // A lesson that is printed is what is handed on.
+        let lesson = state.lesson.filter(|_| state.what == What::LessonSheet);
+        let parts = [
+            ("The setting", hand.map(|hand| Shared::Setting(hand.id))),
+            ("The tool", hand.map(|hand| Shared::Tool(hand.tool))),
+            ("The rig", hand.map(|hand| Shared::Rig(hand.rig))),
+            ("The lesson", lesson.map(Shared::Lesson)),
+        ];
+        for (name, what) in parts.into_iter().filter_map(|(name, what)| Some((name, what?))) {
             if button(ui, name, Loudness::Plain, theme).clicked() {
                 wanted = Some(what);
             }
