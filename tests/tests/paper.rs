@@ -7,6 +7,7 @@ use std::{fs, path::Path, process::Command};
 
 use bevelbench_notebook::{
     figure::Figure,
+    further::{MovedSaved, StepSaved},
     gauge::Wanted,
     library::demo_bench,
     page_svg::page_svg,
@@ -106,6 +107,29 @@ fn every_step_of_a_lesson_stands_on_its_sheet_with_its_caption_and_its_bevel() {
     }
     let none = Asked { lessons: Vec::new(), ..asked(&bench, What::LessonSheet, Paper::A4) };
     assert_eq!(print(&bench, &none, &mut |_| true).unwrap_err(), NotPrinted::NoLesson);
+}
+
+#[test]
+fn a_second_bevel_stands_on_the_card_after_the_first_and_one_that_cannot_be_is_told() {
+    let mut bench = demo_bench().unwrap();
+    let entry = bench.settings.iter_mut().find(|entry| entry.name == "Inside bowl").unwrap();
+    // Common practice: about 25 mm of arm is a heel relief.
+    let step = |reach_mm, left_width_mm| StepSaved { moved: MovedSaved::Reach { reach_mm }, left_width_mm };
+    entry.further_steps = vec![step(556.5, 2.0)];
+    let entry = entry.clone();
+    for paper in Paper::ALL {
+        let wish = Asked { settings: vec![entry.id], ..asked(&bench, What::Cards, paper) };
+        let words = words_of(&made(&bench, &wish));
+        let (first, second) = (words.find("581.5mm").unwrap(), words.find("556.5mm").unwrap());
+        assert!(first < second, "{}", paper.name());
+        assert!(words.contains(&bare("the facet at the edge is 2.0 mm wide")), "{}: {words}", paper.name());
+    }
+    // Moved out instead of in, a second bevel grinds nothing.
+    bench.settings.iter_mut().find(|each| each.id == entry.id).unwrap().further_steps =
+        vec![step(585.0, 2.0)];
+    let wish = Asked { settings: vec![entry.id], ..asked(&bench, What::Cards, Paper::A6) };
+    let words = words_of(&made(&bench, &wish));
+    assert!(words.contains(&bare("would not touch the heel")), "{words}");
 }
 
 /// Splits a text into numbers and what lies between them.

@@ -1,6 +1,8 @@
 //! The setting card: everything that is needed at the grinder for one setting, on one card.
 
-use bevelbench_geometry::{Face as Abrading, Free, Job, Pattern, SideView, Target, uncertainty::Reading};
+use bevelbench_geometry::{
+    Face as Abrading, Free, Job, Pattern, Relief, SideView, Target, uncertainty::Reading,
+};
 
 use crate::{
     bench::Unanswered,
@@ -14,7 +16,7 @@ use crate::{
     sheet::{Leaf, Paper},
     side_view::{SideLook, focus, side_view},
     swept::wing_in_tool,
-    words::{AtHand, Step, at_the_grinder_steps, pattern_words},
+    words::{AtHand, Step, at_the_grinder_steps, further_steps_words, pattern_words, relief_refusal_words},
 };
 
 /// What stands on a card besides the setting.
@@ -41,6 +43,8 @@ pub struct Card {
     keeps_its_size: bool,
     target: Option<String>,
     cautions: Vec<String>,
+    /// Every facet of a tool that is ground in steps.
+    relief: Option<Relief>,
     /// How far the bevel may be off, in degrees: twice its standard uncertainty.
     sure_to_deg: f64,
     roll_centre_mm: Option<f64>,
@@ -107,7 +111,7 @@ impl Card {
             stops_mm: rig.map_or(&[], |rig| &rig.projection_stops_mm),
             rests_deg: holder.map_or(&[], |holder| &holder.rests_deg),
         };
-        let steps = at_the_grinder_steps(&job, &view, at_hand, &length);
+        let mut steps = at_the_grinder_steps(&job, &view, at_hand, &length);
         let place = bench.place_words(entry);
         let keeps_its_size = wheel.is_some_and(|wheel| wheel.abrasive == AbrasiveSaved::Superabrasive);
         let wear =
@@ -119,7 +123,17 @@ impl Card {
             };
             format!("Meant: {} {meant}.", format_angle(target.bevel_deg, 1))
         });
-        let cautions = sorted_cautions(&job, &view, look.unit);
+        let mut cautions = sorted_cautions(&job, &view, look.unit);
+        let relief = match entry.relief(&job, &view) {
+            Ok(relief) => {
+                steps.extend(further_steps_words(&entry.further_steps, &relief, &length));
+                (!entry.further_steps.is_empty()).then_some(relief)
+            }
+            Err(why) => {
+                cautions.insert(0, relief_refusal_words(&why, &length).together());
+                None
+            }
+        };
         let readings: Vec<Reading> = assumed(entry, rig).into_iter().map(|(_, reading)| reading).collect();
         let sure_to_deg = job.setting.surety(&view, &readings).expanded().degrees();
         Ok(Self {
@@ -132,6 +146,7 @@ impl Card {
             keeps_its_size,
             target,
             cautions,
+            relief,
             sure_to_deg,
             roll_centre_mm: entry.swing.map(|swing| swing.roll_centre_mm),
             wing: wing_in_tool(&job, &view, entry.swing.as_ref()),
@@ -349,6 +364,7 @@ impl Card {
         let look = SideLook {
             roll_centre_mm: self.roll_centre_mm,
             wing: &self.wing,
+            relief: self.relief.as_ref(),
             ..SideLook::new(&length, &fine)
         };
         let drawing = side_view(&self.job, &self.view, &look);
@@ -382,11 +398,12 @@ impl Card {
             out.words([room.right - 1.5 * s, middle - 1.65 * s], step.value_text.as_str(), value, Align::End);
             let left = room.left + 6.6 * s;
             let name = Type::new(Face::Medium, 2.9 * s, Colour::BLACK);
-            out.words([left, top - 2.45 * s], step.name, name, Align::Start);
+            let most = room.width() - 9.0 * s - value.width_mm(&step.value_text);
+            out.fitted([left, top - 2.45 * s], step.name, name, Align::Start, most);
             let (lines, size) = Self::how_lines(step, room.width(), s);
             let bottom = top - (row - 1.3 * s);
-            for (line, words) in lines.iter().rev().enumerate() {
-                let base = bottom + size * 1.08 * line as f64;
+            for (above, words) in (0..lines.len()).rev().zip(&lines) {
+                let base = bottom + size * 1.08 * above as f64;
                 out.words([left, base], words.as_str(), Type::weak(size), Align::Start);
             }
         }

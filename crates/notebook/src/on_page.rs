@@ -51,15 +51,17 @@ impl OnPage {
         let length = |mm: f64| length_text(mm, unit);
         let fine = |mm: f64| fine_text(mm, unit);
         let wing = wing_in_tool(&job, &view, entry.swing.as_ref());
+        let relief = entry.relief_if_any(&job, &view);
         let look = SideLook {
             roll_centre_mm: entry.swing.map(|swing| swing.roll_centre_mm),
             wing: &wing,
+            relief: relief.as_ref(),
             dimensions,
             ..SideLook::new(&length, &fine)
         };
         let drawing = side_view(&job, &view, &look);
         let seen = focus(&job, Some(&view)).or_else(|| drawing.bounds());
-        let (centre, radius) = loupe_centre_and_radius(&job, &view);
+        let (centre, radius) = loupe_centre_and_radius(&job, &view, &look);
         let around = Bounds {
             min: [centre[0] - radius, centre[1] - radius],
             max: [centre[0] + radius, centre[1] + radius],

@@ -232,27 +232,8 @@ pub fn print(bench: &Bench, asked: &Asked, progress: Progress<'_>) -> Result<Pri
             (title("Handout"), vec![page])
         }
         What::LessonSheet => {
-            let lessons: Vec<&Lesson> =
-                asked.lessons.iter().filter_map(|place| bench.lessons.get(*place)).collect();
-            let mut pages = Vec::new();
-            for (done, lesson) in lessons.iter().enumerate() {
-                if !progress(done as f64 / lessons.len() as f64) {
-                    return Err(NotPrinted::CalledOff);
-                }
-                let (some, without) = lesson_sheets(bench, lesson, asked);
-                pages.extend(some);
-                left_out.extend(
-                    without.iter().map(|(step, why)| (format!("{}, step {step}", lesson.title), words(why))),
-                );
-            }
-            if pages.is_empty() {
-                return Err(NotPrinted::NoLesson);
-            }
-            let title = match lessons[..] {
-                [lesson] => title(&format!("Lesson {}", lesson.title)),
-                _ => title("Lessons"),
-            };
-            (title, pages)
+            let (one, pages) = lesson_pages(bench, asked, &mut left_out, progress)?;
+            (title(&one), pages)
         }
         What::LogSheet => (title("Log sheet"), vec![log_sheet(bench, asked.paper, asked.correction)]),
     };
@@ -261,6 +242,34 @@ pub fn print(bench: &Bench, asked: &Asked, progress: Progress<'_>) -> Result<Pri
         (true, None) => Err(NotPrinted::Nothing),
         (false, _) => Ok(Print { title, pages, left_out }),
     }
+}
+
+/// The pages of lessons, and what they are called; steps without an answer go to `left_out`.
+fn lesson_pages(
+    bench: &Bench,
+    asked: &Asked,
+    left_out: &mut Vec<(String, String)>,
+    progress: Progress<'_>,
+) -> Result<(String, Vec<Page>), NotPrinted> {
+    let lessons: Vec<&Lesson> = asked.lessons.iter().filter_map(|place| bench.lessons.get(*place)).collect();
+    let mut pages = Vec::new();
+    for (done, lesson) in lessons.iter().enumerate() {
+        if !progress(done as f64 / lessons.len() as f64) {
+            return Err(NotPrinted::CalledOff);
+        }
+        let (some, without) = lesson_sheets(bench, lesson, asked);
+        pages.extend(some);
+        let why = |why: &Unanswered| unanswered_words(why, &|mm| length_text(mm, asked.unit)).together();
+        left_out.extend(without.iter().map(|(step, no)| (format!("{}, step {step}", lesson.title), why(no))));
+    }
+    if pages.is_empty() {
+        return Err(NotPrinted::NoLesson);
+    }
+    let title = match lessons[..] {
+        [lesson] => format!("Lesson {}", lesson.title),
+        _ => "Lessons".to_owned(),
+    };
+    Ok((title, pages))
 }
 
 /// The rigs of some settings, in the bench's order.
