@@ -16,13 +16,13 @@
 //! two reaches gives the distance; a projection enters the triangle by a quadratic of which one root is positive.
 //! Along the walk the difference to the wanted wing is smooth but for jumps of the edge. Between two samples it can
 //! change sign (bracketed and narrowed), touch or dip through nothing (every least value is narrowed until its sign
-//! changes or it is a least value indeed), or end (the end is narrowed and taken as a sample). What remains is two
-//! turning points inside one step; a test walks a hundred times more finely and finds none.
+//! changes or it is a least value indeed), or end (the end is narrowed and taken as a sample, and so are both sides of a
+//! jump). What remains is two turning points inside one step; a test walks a hundred times more finely and finds none,
+//! and of a million planted settings none is missed.
 
 use crate::{
     Angle, Free, Loose, Movable, Refusal, Rolling, Setting, Short, SideView, Target, WingTarget,
-    loose::{by_walk, rank},
-    walk::each_root,
+    family::FAMILY, loose::by_walk, walk::each_root,
 };
 
 /// What is wanted of a setting.
@@ -119,8 +119,6 @@ impl From<Refusal> for SolveError {
 
 /// Steps of a walk along the curve of settings of one bevel.
 const STEPS: u32 = 40;
-/// Samples of a family.
-const FAMILY: u32 = 60;
 /// A wing that is met: this far off, in millimetres or degrees.
 const MET: f64 = 1e-8;
 /// The most settings listed as near.
@@ -177,7 +175,8 @@ impl Question {
         Ok(found)
     }
 
-    fn cost(&self, solution: &Solution, loose: &[Loose<'_>]) -> f64 {
+    /// What moving to a solution costs from the setting as it stands.
+    pub(crate) fn cost(&self, solution: &Solution, loose: &[Loose<'_>]) -> f64 {
         let moved = |one: &Loose<'_>| {
             let before = match one.what {
                 Movable::Input(free) => self.setting.value_of(free),
@@ -235,16 +234,16 @@ impl Question {
                 }
             }
             (true, [a, b]) => self.solve_both(a, b, found),
-            (true, [a, b, c]) => {
-                // The dearest is stepped through; the other two meet the targets.
-                let mut order = [a, b, c];
-                order.sort_by(|a, b| b.weight.total_cmp(&a.weight).then(rank(a.what).cmp(&rank(b.what))));
-                let [x, rest @ ..] = order;
+            (true, [_, _, _]) => {
+                let Some(walked) = self.walked(loose) else { return };
+                let mut others = loose.iter().filter(|one| one.what != walked);
+                let Some(x) = loose.iter().find(|one| one.what == walked) else { return };
+                let (Some(a), Some(b)) = (others.next(), others.next()) else { return };
                 for i in 0..=FAMILY {
                     let value = x.least + (x.most - x.least) * f64::from(i) / f64::from(FAMILY);
                     let Some(pinned) = self.with(x.what, value) else { continue };
                     let mut here = Solutions::default();
-                    pinned.solve_both(rest[0], rest[1], &mut here);
+                    pinned.solve_both(a, b, &mut here);
                     found.family.append(&mut here.answers);
                 }
             }

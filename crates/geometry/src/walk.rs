@@ -1,14 +1,18 @@
 //! Every root of a function of one number that is smooth but for jumps and gaps, found by walking over it.
 //!
 //! Between two samples the function may change sign (bracketed and narrowed), dip through nothing and come back
-//! (every least value is narrowed until its sign changes), or end (the end is narrowed and taken as a sample). A
-//! change of sign whose narrowed place is not near nothing is a jump and no root.
+//! (every least value is narrowed until its sign changes), or end (the end is narrowed and taken as a sample). Where it
+//! changes much more than on the step before it may jump: the jump is narrowed, and its two sides are ends. A change of
+//! sign whose narrowed place is not near nothing is a jump all the same, and no root.
 
 /// A place and the function's value there.
 type Sample = (f64, f64);
 
 /// A narrowed change of sign that is still this far from nothing is a jump.
 const JUMP: f64 = 1e-8;
+
+/// Steps between a jump and the sample beside it.
+const FINE: u32 = 8;
 
 /// Hands over every root of a function on an interval, rising; the function may be undefined in places and jump.
 pub(crate) fn each_root(
@@ -20,30 +24,110 @@ pub(crate) fn each_root(
 ) {
     let at = |i: u32| least + (most - least) * f64::from(i) / f64::from(steps);
     // The last two samples of the present stretch.
-    let (mut before, mut last): (Option<Sample>, Option<Sample>) = (None, None);
+    let mut stretch = Stretch::default();
     let mut previous = least;
     for i in 0..=steps {
         let x = at(i);
         let value = f(x).filter(|value| value.is_finite());
         // A stretch begins or ends between two samples: its end counts as a sample.
-        let end = match (last, value) {
+        let end = match (stretch.last, value) {
             (Some((inside, _)), None) => stretch_end(f, inside, x),
             (None, Some(_)) if i > 0 => stretch_end(f, x, previous),
             _ => None,
         };
         for sample in [end, value.map(|value| (x, value))].into_iter().flatten() {
-            if let Some(from) = last {
-                between(f, before, from, sample, take);
-            } else if sample.1 == 0.0 {
-                take(sample.0);
-            }
-            (before, last) = (last, Some(sample));
+            stretch.go_on(f, sample, take);
         }
         if value.is_none() {
-            (before, last) = (None, None);
+            stretch = Stretch::default();
         }
         previous = x;
     }
+}
+
+/// A stretch on which the function is defined and does not jump, as far as it has been walked: its last two samples.
+#[derive(Debug, Clone, Copy, Default)]
+struct Stretch {
+    before: Option<Sample>,
+    last: Option<Sample>,
+}
+
+impl Stretch {
+    /// Goes on to the next sample and hands over the roots on the way. A jump ends the stretch and begins another.
+    fn go_on(&mut self, f: &impl Fn(f64) -> Option<f64>, to: Sample, take: &mut dyn FnMut(f64)) {
+        let Some(from) = self.last else {
+            if to.1 == 0.0 {
+                take(to.0);
+            }
+            self.last = Some(to);
+            return;
+        };
+        if let Some((a, b)) = self.sudden(from, to).then(|| jump(f, from, to)).flatten() {
+            self.finely(f, from, a, take);
+            *self = Self { before: None, last: Some(b) };
+            self.finely(f, b, to, take);
+            return;
+        }
+        self.on(f, from, to, take);
+    }
+
+    /// From a sample to a jump or from a jump to a sample, in smaller steps: a stretch may be as short as that.
+    fn finely(
+        &mut self,
+        f: &impl Fn(f64) -> Option<f64>,
+        from: Sample,
+        to: Sample,
+        take: &mut dyn FnMut(f64),
+    ) {
+        let mut last = from;
+        for i in 1..=FINE {
+            let x = from.0 + (to.0 - from.0) * f64::from(i) / f64::from(FINE);
+            let next = if i == FINE { Some(to) } else { f(x).map(|value| (x, value)) };
+            if let Some(next) = next.filter(|next| next.1.is_finite()) {
+                self.on(f, last, next, take);
+                last = next;
+            }
+        }
+    }
+
+    /// Whether the function changes so much more here than on the step before that it may jump.
+    fn sudden(&self, from: Sample, to: Sample) -> bool {
+        let usual = self.before.map_or(0.0, |before| (from.1 - before.1).abs());
+        (to.1 - from.1).abs() > 4.0 * usual + 0.05
+    }
+
+    /// The roots between two samples without a jump that was noticed.
+    fn on(&mut self, f: &impl Fn(f64) -> Option<f64>, from: Sample, to: Sample, take: &mut dyn FnMut(f64)) {
+        between(f, self.before, from, to, take);
+        (self.before, self.last) = (Some(from), Some(to));
+    }
+}
+
+/// Both sides of a jump between two samples; `None` where the function goes from one to the other smoothly.
+fn jump(f: &impl Fn(f64) -> Option<f64>, from: Sample, to: Sample) -> Option<(Sample, Sample)> {
+    let (mut a, mut b) = (from, to);
+    let whole = (to.1 - from.1).abs();
+    for i in 0..60 {
+        let x = f64::midpoint(a.0, b.0);
+        if x <= a.0 || x >= b.0 {
+            break;
+        }
+        let middle = (x, f(x).filter(|value| value.is_finite())?);
+        // The half that changes more.
+        if (middle.1 - a.1).abs() >= (b.1 - middle.1).abs() {
+            b = middle;
+        } else {
+            a = middle;
+        }
+        // A smooth change is a few times less after three halvings.
+        if i == 2 && (b.1 - a.1).abs() < 0.5 * whole {
+            return None;
+        }
+        if b.0 - a.0 < 1e-12 * (1.0 + a.0.abs()) {
+            break;
+        }
+    }
+    ((b.1 - a.1).abs() > 0.05 * whole).then_some((a, b))
 }
 
 /// The last defined place towards an undefined one, with its value.
@@ -198,6 +282,17 @@ mod tests {
         // Defined between 2.05 and 7.3 only, with roots close to both ends.
         let ends = roots(|x| (x > 2.05 && x < 7.3).then_some((x - 2.06) * (x - 7.29)));
         assert!(near(&ends, &[2.06, 7.29]), "{ends:?}");
+    }
+
+    #[test]
+    fn roots_beside_a_jump_are_found() {
+        // Derived here. A jump down, a root a hair behind it, and another one, all within one step of a half.
+        let beside = |x: f64| Some(if x < 4.1 { 20.0 } else { 0.3 * (x - 4.1001) * (4.4 - x) });
+        assert!(near(&roots(beside), &[4.1001, 4.4]), "{:?}", roots(beside));
+        // A dip through nothing on the step before a jump up.
+        let ahead = |x: f64| Some(if x > 5.2 { 24.0 } else { -0.2 + 0.6 * (0.5 - (x - 4.72).abs()) });
+        let turning = 0.5 - 0.2 / 0.6;
+        assert!(near(&roots(ahead), &[4.72 - turning, 4.72 + turning]), "{:?}", roots(ahead));
     }
 
     #[test]

@@ -6,9 +6,9 @@
 use std::fmt;
 
 use bevelbench_geometry::{
-    Abrasive, Angle, AngleTravel, Arm, Bar, Bevels, Blank, DVec2, FlatKind, FlatStock, FluteShape, Grinder,
-    Holder, HolderSpec, Hollow, Job, Plan, PresentFacet, Presentation, Refusal, Section, Setting, SideView,
-    Support, Table, TableSpec, Tool, Travel, Unfit, Wheel, WheelSpec,
+    Abrasive, Angle, AngleTravel, Arm, Bar, Bevels, Blank, DVec2, FlatKind, FlatStock, FluteShape, Free,
+    Grinder, Holder, HolderSpec, Hollow, Job, Plan, PresentFacet, Presentation, Refusal, Section, Setting,
+    SideView, Support, Table, TableSpec, Tool, Travel, Unfit, Wheel, WheelSpec,
 };
 
 use crate::saved::{
@@ -352,6 +352,19 @@ impl FacetSaved {
     pub fn build(self) -> Result<PresentFacet, Unfit> {
         let hollow = self.hollow_radius_mm.map_or(Hollow::Flat, |radius_mm| Hollow::Arc { radius_mm });
         PresentFacet::new(hollow, Angle::from_degrees(self.bevel_deg), self.width_mm)
+    }
+}
+
+impl SupportSaved {
+    /// Sets one input, in millimetres or degrees; what this support has not is left alone.
+    pub fn put(&mut self, free: Free, value: f64) {
+        match (self, free) {
+            (Self::Handle { reach_mm } | Self::Holder { reach_mm, .. }, Free::Reach) => *reach_mm = value,
+            (Self::Holder { projection_mm, .. }, Free::Projection) => *projection_mm = value,
+            (Self::Holder { strut_angle_deg, .. }, Free::StrutAngle) => *strut_angle_deg = value,
+            (Self::Table { tilt_deg }, Free::TableTilt) => *tilt_deg = value,
+            _ => {}
+        }
     }
 }
 

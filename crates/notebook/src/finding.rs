@@ -1,13 +1,18 @@
 //! From a setting of the bench to a question: what must be set for a bevel and a wing, what may move and how far.
 
+mod offer;
+
+pub use offer::{Move, Offer};
+
 use bevelbench_geometry::{
-    Angle, Blank, Face, Free, Job, Loose, Movable, Question, Refusal, Remedy, RollLine, Rolling, Setting,
+    Angle, Blank, Face, Family, Free, Job, Loose, Movable, Question, Refusal, Remedy, RollLine, Rolling, Setting,
     Solutions, SolveError, Steel, Swing, Target, Tool, Unfit, Wheel, WheelSpec, WingTarget,
 };
 
 use crate::{
-    bench::Unanswered,
-    saved::{Bench, BlankSaved, SettingEntry, SupportSaved},
+    bench::{Missing, Unanswered},
+    pins::{self, MOVABLES},
+    saved::{BevelMeant, Bench, BlankSaved, SettingEntry, SupportSaved, TargetSaved, WingSaved},
 };
 
 /// What is wanted at the wing.
@@ -82,6 +87,8 @@ pub struct Asked {
     pub rests_deg: Vec<f64>,
     /// Projections with a stop block.
     pub stops_mm: Vec<f64>,
+    /// What carries the tool.
+    support: SupportSaved,
     blade_mm: f64,
     bar_mm: Option<(f64, f64)>,
     wheel_mm: (f64, f64),
@@ -94,9 +101,47 @@ pub struct Found {
     pub solutions: Solutions,
     /// Where nothing meets the target: what else would.
     pub remedies: Vec<Remedy>,
+    /// Where one thing more is free than is needed: the curves of answers.
+    pub family: Option<Family>,
+}
+
+impl TargetSaved {
+    /// The bevel as the geometry takes it.
+    #[must_use]
+    pub const fn bevel(&self) -> Target {
+        let bevel = Angle::from_degrees(self.bevel_deg);
+        match self.meant {
+            BevelMeant::AtEdge => Target::AtEdge(bevel),
+            BevelMeant::AcrossFacet => Target::AcrossFacet(bevel),
+        }
+    }
 }
 
 impl Asked {
+    /// What a setting is meant to be, asked of it.
+    ///
+    /// # Errors
+    /// [`NotFindable`].
+    pub fn for_target(
+        bench: &Bench,
+        entry: &SettingEntry,
+        target: &TargetSaved,
+    ) -> Result<Self, NotFindable> {
+        let wing = match target.wing {
+            None => None,
+            Some(WingSaved::Sweep { sweep_mm }) => Some(WingWanted::Sweep { mm: sweep_mm }),
+            Some(WingSaved::BevelAtTop { bevel_deg }) => {
+                Some(WingWanted::BevelAtTop { bevel: Angle::from_degrees(bevel_deg) })
+            }
+            Some(WingSaved::SameAs { setting }) => Some(WingWanted::SameAs {
+                entry: bench
+                    .setting(setting)
+                    .ok_or(NotFindable::Unanswered(Missing::Setting(setting).into()))?,
+            }),
+        };
+        Self::of(bench, entry, target.bevel(), wing)
+    }
+
     /// A question about a setting of a bench.
     ///
     /// # Errors
@@ -141,6 +186,7 @@ impl Asked {
             question: Question { setting: job.setting, bevel, wing: target, rolling },
             rests_deg,
             stops_mm: rig.map(|rig| rig.projection_stops_mm.clone()).unwrap_or_default(),
+            support: entry.support,
             blade_mm: job.tool.blade_length_mm(),
             bar_mm,
             wheel_mm: (wheel.diameter_least_mm.max(1.0), wheel.diameter_new_mm),
@@ -180,21 +226,31 @@ impl Asked {
     /// there is one.
     #[must_use]
     pub fn usually_free(&self) -> Vec<Movable> {
-        let has = |free: Free| self.question.setting.value_of(free).is_some();
-        let mut free = Vec::new();
-        for input in [Free::Reach, Free::TableTilt] {
-            if has(input) {
-                free.push(Movable::Input(input));
-            }
-        }
-        if self.question.wing.is_some() {
-            free.push(if has(Free::StrutAngle) {
-                Movable::Input(Free::StrutAngle)
-            } else {
-                Movable::RollCentre
-            });
-        }
-        free
+        pins::usually_free(&self.support, self.question.wing.is_some())
+    }
+
+    /// What is not pinned of a setting, of what it has.
+    #[must_use]
+    pub fn free_of(&self, entry: &SettingEntry) -> Vec<Movable> {
+        MOVABLES.into_iter().filter(|&what| entry.is_free(what) && self.loose(what).is_some()).collect()
+    }
+
+    /// How far these things may move, with the rests and stop blocks at which they do if they may stand nowhere else.
+    ///
+    /// # Errors
+    /// [`NotFindable::NothingToMove`].
+    pub fn all_loose(&self, free: &[Movable], at_stops: bool) -> Result<Vec<Loose<'_>>, NotFindable> {
+        free.iter()
+            .map(|&what| {
+                let one = self.loose(what).ok_or(NotFindable::NothingToMove(what))?;
+                let stops: &[f64] = match what {
+                    Movable::Input(Free::StrutAngle) => &self.rests_deg,
+                    Movable::Input(Free::Projection) => &self.stops_mm,
+                    _ => &[],
+                };
+                Ok(if at_stops && !stops.is_empty() { one.at_stops(stops) } else { one })
+            })
+            .collect()
     }
 
     /// Every answer with these things free; with `at_stops` the strut only at its rests and the projection only at
@@ -203,23 +259,15 @@ impl Asked {
     /// # Errors
     /// [`NotFindable`].
     pub fn find(&self, free: &[Movable], at_stops: bool) -> Result<Found, NotFindable> {
-        let mut loose = Vec::with_capacity(free.len());
-        for &what in free {
-            let one = self.loose(what).ok_or(NotFindable::NothingToMove(what))?;
-            let stops: &[f64] = match what {
-                Movable::Input(Free::StrutAngle) => &self.rests_deg,
-                Movable::Input(Free::Projection) => &self.stops_mm,
-                _ => &[],
-            };
-            loose.push(if at_stops && !stops.is_empty() { one.at_stops(stops) } else { one });
-        }
+        let loose = self.all_loose(free, at_stops)?;
         let solutions = self.question.solve(&loose)?;
         let others: Vec<Loose<'_>> = [Free::Reach, Free::Projection, Free::StrutAngle]
             .into_iter()
             .filter_map(|free| self.loose(Movable::Input(free)))
             .collect();
         let remedies = self.question.remedies(&loose, &solutions, &others);
-        Ok(Found { solutions, remedies })
+        let family = self.question.family(&loose, &solutions);
+        Ok(Found { solutions, remedies, family })
     }
 
     /// What stands in the way of an answer once wheel, holder, tool and bench are counted in.

@@ -21,6 +21,7 @@ pub mod outline;
 pub mod page;
 pub mod page_svg;
 pub mod pdf;
+pub mod pins;
 pub mod png;
 pub mod printing;
 pub mod quantity;

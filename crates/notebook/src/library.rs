@@ -143,7 +143,9 @@ mod tests {
                     swing: None,
                     target: None,
                     further_steps: Vec::new(),
+                    free: None,
                     notes: String::new(),
+                    readings: Vec::new(),
                 };
                 let mut job = library.job_of(&entry).unwrap();
                 let free = if gouge { Free::Reach } else { Free::TableTilt };

@@ -134,6 +134,9 @@ pub struct WheelSaved {
     /// The table in front of it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub table: Option<TableSaved>,
+    /// How it was measured, where that was said.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub readings: Vec<ReadingSaved>,
 }
 
 /// A sliding arm's numbers; places are measured from the wheel's centre.
@@ -197,6 +200,9 @@ pub struct HolderSaved {
     pub body_length_mm: f64,
     /// Height of the body, in millimetres.
     pub body_height_mm: f64,
+    /// How it was measured, where that was said.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub readings: Vec<ReadingSaved>,
 }
 
 /// The family a tool belongs to.
@@ -292,6 +298,9 @@ pub struct ToolEntry {
     /// The facet it carries today, if it is known.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub present_facet: Option<FacetSaved>,
+    /// How it was measured, where that was said.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub readings: Vec<ReadingSaved>,
 }
 
 /// A blank's numbers.
@@ -511,7 +520,7 @@ pub enum BevelMeant {
     AcrossFacet,
 }
 
-/// The bevel a setting is meant to grind.
+/// The bevel a setting is meant to grind, and what is wanted at the wing.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct TargetSaved {
@@ -520,6 +529,122 @@ pub struct TargetSaved {
     /// Where it is meant.
     #[serde(default)]
     pub meant: BevelMeant,
+    /// What is wanted at the wing of a rolled gouge.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wing: Option<WingSaved>,
+}
+
+/// What is wanted at the wing of a rolled gouge.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub enum WingSaved {
+    /// A wing sweep.
+    Sweep {
+        /// The sweep, in millimetres.
+        sweep_mm: f64,
+    },
+    /// A bevel at the wing top.
+    BevelAtTop {
+        /// The bevel to the axis.
+        bevel_deg: f64,
+    },
+    /// The grind of another setting; the bevel is that one's too.
+    SameAs {
+        /// That setting.
+        setting: Id,
+    },
+}
+
+/// A reading that the bevel rests on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+pub enum InputSaved {
+    /// Reach of the cup along the arm.
+    Reach,
+    /// Projection through the holder.
+    Projection,
+    /// Strut angle to the tool's axis.
+    StrutAngle,
+    /// Tilt of the table.
+    TableTilt,
+    /// Overall length of a tool whose handle stands in the cup.
+    ToolLength,
+    /// Wheel diameter.
+    WheelDiameter,
+    /// The arm's zero in front of the spindle.
+    ArmZeroX,
+    /// The arm's zero above the spindle.
+    ArmZeroZ,
+    /// Slope of the arm.
+    ArmTilt,
+    /// From the holder's front face back to the hinge.
+    HingeSetback,
+    /// The hinge below the tool's centreline.
+    HingeDrop,
+    /// From the hinge to the pivot.
+    StrutLength,
+    /// The table's hinge in front of the spindle.
+    TableHingeX,
+    /// The table's hinge above the spindle.
+    TableHingeZ,
+    /// The table's surface above its hinge.
+    SurfaceOffset,
+    /// Height of the edge above the bar's centreline.
+    EdgeHeight,
+    /// Steel under the edge.
+    UnderEdge,
+}
+
+/// What a length or an angle is read with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub enum ReadWith {
+    /// Calipers.
+    Calipers,
+    /// A rule, or a scale on the arm.
+    Rule,
+    /// A rule across a whole wheel, or along a whole tool.
+    LongRule,
+    /// A stop block.
+    StopBlock,
+    /// A protractor.
+    Protractor,
+    /// An angle gauge that shows tenths of a degree.
+    AngleGauge,
+    /// A rest, a notch that the strut clicks into.
+    Rest,
+    /// Nothing: it is not counted.
+    NotCounted,
+}
+
+/// How a quantity is read, and how far that may be off.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ReadingSaved {
+    /// What is read.
+    pub input: InputSaved,
+    /// With what.
+    pub with: ReadWith,
+    /// Half-width of the ±, in millimetres, or degrees for angles; what is usual for `with` without it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub plus_minus: Option<f64>,
+}
+
+/// Something that finding a setting may move.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+pub enum MovableSaved {
+    /// Reach of the cup along the arm.
+    Reach,
+    /// Projection through the holder.
+    Projection,
+    /// Strut angle to the tool's axis.
+    StrutAngle,
+    /// Tilt of the table.
+    TableTilt,
+    /// Overall length of a tool whose handle stands in the cup.
+    ToolLength,
+    /// Wheel diameter.
+    WheelDiameter,
+    /// Height of the roll centre.
+    RollCentre,
 }
 
 /// A setting: a tool on a rig and one of its wheels.
@@ -550,9 +675,15 @@ pub struct SettingEntry {
     /// Further steps that grind the heel away: a second bevel, a heel relief, any number.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub further_steps: Vec<StepSaved>,
+    /// What finding a setting may move; all else is pinned. Without it, what usually moves: the reach or the tilt.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub free: Option<Vec<MovableSaved>>,
     /// Notes.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub notes: String,
+    /// How what is set is read, where that was said.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub readings: Vec<ReadingSaved>,
 }
 
 #[allow(clippy::trivially_copy_pass_by_ref, reason = "serde hands fields over by reference")]

@@ -11,15 +11,19 @@ mod finding;
 mod further;
 mod refusal;
 mod steps;
+mod surety;
 mod swept;
 mod trial;
 
 pub use caution::{caution_words, standing_cautions};
 pub use differences::{Compared, difference_words};
-pub use finding::{movable_name, movable_value, near_words, not_findable_words, short_words};
+pub use finding::{
+    move_words, movable_name, movable_value, near_words, not_findable_words, remedy_words, short_words,
+};
 pub use further::{bevel_name, further_steps_words, inside_words, moved_words, relief_refusal_words};
 pub use refusal::refusal_words;
 pub use steps::{AtHand, HABIT, Step, at_the_grinder_steps};
+pub use surety::{half_width_words, needs_words};
 pub use swept::{not_swept_words, validity_words};
 pub use trial::{fit_refusal_words, hidden_name, ink_reading_words};
 

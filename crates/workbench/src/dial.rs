@@ -220,7 +220,7 @@ impl Dial {
             }
             Self::Reach | Self::Projection | Self::StrutAngle | Self::TableTilt => {
                 if let Some(free) = self.free() {
-                    crate::session::put(hand, free, value);
+                    hand.support.put(free, value);
                 }
             }
         }

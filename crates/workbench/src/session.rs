@@ -6,7 +6,7 @@
 use bevelbench_geometry::{Answer, Caution, Free, Job, NoContact, SideView, Target, Touch};
 use bevelbench_notebook::{
     bench::Unanswered,
-    saved::{Bench, Id, SettingEntry, SupportSaved},
+    saved::{Bench, Id, SettingEntry},
 };
 
 use crate::{dial::Dial, history::History, widgets::Gesture};
@@ -315,7 +315,7 @@ impl Session {
             let value = answer.value;
             self.edit("Find a bevel", |bench| {
                 if let Some(hand) = bench.in_hand.as_mut() {
-                    put(hand, free, value);
+                    hand.support.put(free, value);
                 }
             });
             return Found::Moved(free, value);
@@ -369,18 +369,5 @@ pub fn outcome_of(bench: &Bench, entry: &SettingEntry) -> Outcome {
                 cautions: job.cautions(&view),
             },
         },
-    }
-}
-
-/// Sets one input of a setting, in millimetres or degrees.
-pub fn put(hand: &mut SettingEntry, free: Free, value: f64) {
-    match (&mut hand.support, free) {
-        (SupportSaved::Handle { reach_mm } | SupportSaved::Holder { reach_mm, .. }, Free::Reach) => {
-            *reach_mm = value;
-        }
-        (SupportSaved::Holder { projection_mm, .. }, Free::Projection) => *projection_mm = value,
-        (SupportSaved::Holder { strut_angle_deg, .. }, Free::StrutAngle) => *strut_angle_deg = value,
-        (SupportSaved::Table { tilt_deg }, Free::TableTilt) => *tilt_deg = value,
-        _ => {}
     }
 }

@@ -3,7 +3,10 @@
 use bevelbench_geometry::{Free, Movable, Remedy, Short, Solution, WingTarget};
 
 use super::{LengthText, Words, capital, number, refusal_words, unanswered_words};
-use crate::{bench::Unanswered, finding::NotFindable};
+use crate::{
+    bench::Unanswered,
+    finding::{Move, NotFindable},
+};
 
 /// What may be moved, in lower case.
 #[must_use]
@@ -26,6 +29,37 @@ pub fn movable_value(what: Movable, value: f64, length: LengthText<'_>) -> Strin
         Movable::Input(Free::StrutAngle | Free::TableTilt) => format!("{}°", number(value, 1)),
         _ => length(value),
     }
+}
+
+/// How far something moves and which way; `None` where it stays.
+#[must_use]
+pub fn move_words(one: &Move, length: LengthText<'_>) -> Option<String> {
+    let by = movable_value(one.what, one.by().abs(), length);
+    // What reads as nothing stays.
+    if !by.contains(|c: char| ('1'..='9').contains(&c)) {
+        return None;
+    }
+    let (more, less) = match one.what {
+        Movable::Input(Free::Reach) => ("out", "in"),
+        Movable::Input(Free::Projection | Free::ToolLength) => ("longer", "shorter"),
+        Movable::Input(Free::StrutAngle) => ("wider", "closer"),
+        Movable::Input(Free::TableTilt) => ("up", "down"),
+        Movable::Input(Free::WheelDiameter) => ("larger", "smaller"),
+        Movable::RollCentre => ("higher", "lower"),
+    };
+    Some(format!("{by} {}", if one.by() > 0.0 { more } else { less }))
+}
+
+/// What would do instead, as an order.
+#[must_use]
+pub fn remedy_words(remedy: &Remedy, length: LengthText<'_>) -> String {
+    format!(
+        "Set the {} to {}, the {} to {}",
+        movable_name(remedy.what),
+        movable_value(remedy.what, remedy.value, length),
+        movable_name(remedy.short.what),
+        movable_value(remedy.short.what, remedy.short.limit, length)
+    )
 }
 
 /// What stops a target, and what would do instead.

@@ -7,7 +7,7 @@ use bevelbench_notebook::saved::{
 };
 
 use super::parts::free_name;
-use crate::{dial::Dial, session::put};
+use crate::dial::Dial;
 
 /// The bevel that a new setting is found at.
 const FIRST_BEVEL_DEG: f64 = 45.0;
@@ -146,9 +146,11 @@ impl Wanted {
             support,
             presentation: PresentationSaved::default(),
             swing: gouge.then(SwingSaved::default),
-            target: Some(TargetSaved { bevel_deg: FIRST_BEVEL_DEG, meant: BevelMeant::AtEdge }),
+            target: Some(TargetSaved { bevel_deg: FIRST_BEVEL_DEG, meant: BevelMeant::AtEdge, wing: None }),
+            free: None,
             further_steps: Vec::new(),
             notes: String::new(),
+            readings: Vec::new(),
         };
         find_first(bench, &mut entry);
         Some(entry)
@@ -169,7 +171,7 @@ fn find_first(bench: &Bench, entry: &mut SettingEntry) {
     // Where nothing stands in the way, rather than merely within the travel; then the nearest.
     let whole = |value: f64| {
         let mut moved = entry.clone();
-        put(&mut moved, free, Dial::settable(value));
+        moved.support.put(free, Dial::settable(value));
         bench.answer(&moved).is_ok()
     };
     let nearest = answers.settable().map(|answer| answer.value).min_by(|a, b| {
@@ -178,7 +180,7 @@ fn find_first(bench: &Bench, entry: &mut SettingEntry) {
         a.0.cmp(&b.0).then(a.1.total_cmp(&b.1))
     });
     if let Some(value) = nearest {
-        put(entry, free, Dial::settable(value));
+        entry.support.put(free, Dial::settable(value));
     }
 }
 
