@@ -43,7 +43,7 @@ fn panel() -> Harness<'static, Panel> {
                         number.parse().map_err(|_| format!("“{number}” is not a length"))
                     },
                     ticks: &ticks,
-                    pinned: Some(panel.pinned),
+                    pin: Some(if panel.pinned { Pin::Pinned } else { Pin::Free }),
                     ..Setting::new("Arm reach", panel.value, 0.0..=200.0)
                 };
                 let outcome = setting_row(ui, &setting, &Theme::default());
@@ -202,10 +202,10 @@ fn up_and_down_step_the_number_field() {
 fn the_pin_is_a_labelled_switch() {
     let mut harness = panel();
     harness.run();
-    harness.get_by_role_and_label(Spoken::CheckBox, "Pin Arm reach").click();
+    harness.get_by_role_and_label(Spoken::CheckBox, "Pin the arm reach").click();
     harness.run();
     assert!(harness.state().pinned);
-    harness.get_by_role_and_label(Spoken::CheckBox, "Pin Arm reach").click();
+    harness.get_by_role_and_label(Spoken::CheckBox, "Pin the arm reach").click();
     harness.run();
     assert!(!harness.state().pinned);
 }

@@ -196,7 +196,7 @@ impl Gallery {
                 ticks,
                 show: if angle { &deg } else { &mm },
                 read: &read,
-                pinned: Some(self.pins[i]),
+                pin: Some(if self.pins[i] { Pin::Pinned } else { Pin::Free }),
                 note: Some(note),
                 error: (i == 2 && self.ghost).then_some("The strut is 4 mm too short to reach the cup."),
                 ..Setting::new(name, value, range)

@@ -17,6 +17,6 @@ pub(crate) use number_field::{Typed, number_field};
 pub use read_out::{
     ReadOut, Share, caution_line, divider, read_out, read_out_row, section, share_bars, status_line,
 };
-pub use setting_row::{Setting, SettingOutcome, setting_row};
+pub use setting_row::{Pin, Setting, SettingOutcome, setting_row};
 pub(crate) use slider::stepped;
 pub use slider::{Gesture, Tick};

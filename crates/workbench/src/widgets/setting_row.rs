@@ -11,6 +11,17 @@ use super::{
 };
 use crate::theme::{Surface, Theme, Tone};
 
+/// Whether finding a setting may move a quantity.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Pin {
+    /// It may.
+    Free,
+    /// It stays, until the pin is pulled.
+    Pinned,
+    /// It stays: finding has no way to move it.
+    Always,
+}
+
 /// What a setting row shows and how it understands what is typed.
 pub struct Setting<'a> {
     /// Its name, also its identity within the panel.
@@ -29,8 +40,8 @@ pub struct Setting<'a> {
     pub show: &'a dyn Fn(f64) -> String,
     /// Reads what was typed, or says in words why not.
     pub read: &'a dyn Fn(&str) -> Result<f64, String>,
-    /// Whether the value is pinned; `None` for rows without a pin.
-    pub pinned: Option<bool>,
+    /// Its pin; `None` for rows without one.
+    pub pin: Option<Pin>,
     /// A note under the slider ("stop at 85"); `None` leaves no room for one.
     pub note: Option<&'a str>,
     /// Why the present value cannot be.
@@ -59,7 +70,7 @@ impl<'a> Setting<'a> {
             ticks: &[],
             show: &|value| format!("{value:.1}"),
             read: &|text| text.trim().parse().map_err(|_| format!("“{text}” is not a number")),
-            pinned: None,
+            pin: None,
             note: Some(""),
             error: None,
         }
@@ -95,7 +106,7 @@ pub fn setting_row(ui: &mut Ui, setting: &Setting<'_>, theme: &Theme) -> Setting
     let height = head + sizes.gap.hair + rail_height + note_height.max(trouble_height);
     let (rect, _) = ui.allocate_exact_size(Vec2::new(width, height), Sense::hover());
 
-    let pin_width = if setting.pinned.is_some() { sizes.row * 0.9 } else { 0.0 };
+    let pin_width = if setting.pin.is_some() { sizes.row * 0.9 } else { 0.0 };
     let right = rect.right() - pin_width;
     let field_width = (sizes.text.strong * 7.4).min(width * 0.42);
     let line = Rect::from_min_max(rect.min, pos2(right, rect.top() + head));
@@ -164,11 +175,11 @@ pub fn setting_row(ui: &mut Ui, setting: &Setting<'_>, theme: &Theme) -> Setting
         ui.ctx().request_repaint();
     }
 
-    if let Some(pinned) = setting.pinned {
+    if let Some(state) = setting.pin {
         let middle = pos2(rect.right() - sizes.text.strong * 0.55, line.center().y);
         let pin_rect = Rect::from_center_size(middle, Vec2::splat(sizes.row * 0.85));
-        if pin(ui, pin_rect, id.with("pin"), setting.name, pinned, theme) {
-            outcome.pin = Some(!pinned);
+        if pin(ui, pin_rect, id.with("pin"), setting.name, state, theme) {
+            outcome.pin = Some(state == Pin::Free);
         }
     }
     below(ui, id, rail_rect, setting.note, trouble, theme);
@@ -209,24 +220,31 @@ fn tick_names(setting: &Setting<'_>) -> Option<String> {
 }
 
 /// A pin that can be pressed; says whether it was.
-fn pin(ui: &Ui, rect: Rect, id: egui::Id, name: &str, pinned: bool, theme: &Theme) -> bool {
-    let response = ui.interact(rect, id, Sense::click());
-    response.widget_info(|| WidgetInfo::selected(Role::CheckBox, true, pinned, format!("Pin {name}")));
+fn pin(ui: &Ui, rect: Rect, id: egui::Id, name: &str, state: Pin, theme: &Theme) -> bool {
+    let can_be_pulled = state != Pin::Always;
+    let pinned = state != Pin::Free;
+    let response = ui.interact(rect, id, if can_be_pulled { Sense::click() } else { Sense::hover() });
+    let label = format!("Pin the {}", name.to_lowercase());
+    response.widget_info(|| WidgetInfo::selected(Role::CheckBox, can_be_pulled, pinned, label.clone()));
     let painter = ui.painter();
-    if response.hovered() || response.has_focus() {
+    if can_be_pulled && (response.hovered() || response.has_focus()) {
         let corner = theme.sizes.radius.small;
         painter.rect_filled(rect.shrink(1.0), corner, theme.surface(Surface::Hover));
         if response.has_focus() {
             painter.rect_stroke(rect.shrink(1.0), corner, theme.focus_ring(), egui::StrokeKind::Inside);
         }
     }
-    let colour = if pinned { theme.tone(Tone::Strong) } else { theme.tone(Tone::Weak) };
+    let colour = match state {
+        Pin::Free => theme.palette.accent,
+        Pin::Pinned => theme.tone(Tone::Strong),
+        Pin::Always => theme.palette.neutral,
+    };
     glyphs::pin(painter, rect.center(), theme.sizes.text.strong, colour, pinned);
-    let pressed = response.clicked();
-    response.on_hover_text(if pinned {
-        "Pinned: finding a setting leaves this as it is. Press to let it move."
-    } else {
-        "Free: finding a setting may move this. Press to pin it."
+    let pressed = can_be_pulled && response.clicked();
+    response.on_hover_text(match state {
+        Pin::Pinned => "Pinned: finding a setting leaves this as it is. Press to let it move.",
+        Pin::Free => "Free: finding a setting may move this. Press to pin it.",
+        Pin::Always => "Pinned for good: finding a setting never moves this.",
     });
     pressed
 }
