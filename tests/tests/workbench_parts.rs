@@ -7,7 +7,8 @@ use bevelbench::{
     theme::{Lettering, Mode, Theme, Tone},
     view::View,
     widgets::{
-        ReadOut, Setting, SettingOutcome, Tick, read_out, search_field, setting_row, status_line, tab_bar,
+        Pin, ReadOut, Setting, SettingOutcome, Tick, read_out, search_field, setting_row, status_line,
+        tab_bar,
     },
 };
 use bevelbench_notebook::drawing::{Drawing, Geometry, Part, Role};

@@ -5,14 +5,14 @@ mod offer;
 pub use offer::{Move, Offer};
 
 use bevelbench_geometry::{
-    Angle, Blank, Face, Family, Free, Job, Loose, Movable, Question, Refusal, Remedy, RollLine, Rolling, Setting,
-    Solutions, SolveError, Steel, Swing, Target, Tool, Unfit, Wheel, WheelSpec, WingTarget,
+    Angle, Blank, Face, Family, Free, Job, Loose, Movable, Question, Refusal, Remedy, RollLine, Rolling,
+    Setting, Solutions, SolveError, Steel, Swing, Target, Tool, Unfit, Wheel, WheelSpec, WingTarget,
 };
 
 use crate::{
     bench::{Missing, Unanswered},
     pins::{self, MOVABLES},
-    saved::{BevelMeant, Bench, BlankSaved, SettingEntry, SupportSaved, TargetSaved, WingSaved},
+    saved::{Bench, BevelMeant, BlankSaved, SettingEntry, SupportSaved, TargetSaved, WingSaved},
 };
 
 /// What is wanted at the wing.

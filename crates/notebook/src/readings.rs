@@ -111,10 +111,8 @@ pub fn doubts(bench: &Bench, entry: &SettingEntry) -> Vec<Doubt> {
 /// How sure the bevel of a setting is.
 #[must_use]
 pub fn surety(doubts: &[Doubt], job: &Job, view: &SideView) -> Surety {
-    let readings: Vec<Reading> = doubts
-        .iter()
-        .map(|doubt| Reading { input: doubt.input, half_width: doubt.half_width })
-        .collect();
+    let readings: Vec<Reading> =
+        doubts.iter().map(|doubt| Reading { input: doubt.input, half_width: doubt.half_width }).collect();
     job.setting.surety(view, &readings)
 }
 
@@ -123,7 +121,9 @@ pub fn say(bench: &mut Bench, input: Input, said: Option<ReadingSaved>) {
     let Some(mut entry) = bench.in_hand.take() else { return };
     let kept = match home_of(input) {
         Home::Setting => Some(&mut entry.readings),
-        Home::Tool => bench.tools.iter_mut().find(|tool| tool.id == entry.tool).map(|tool| &mut tool.readings),
+        Home::Tool => {
+            bench.tools.iter_mut().find(|tool| tool.id == entry.tool).map(|tool| &mut tool.readings)
+        }
         Home::Wheel => {
             let rig = bench.rigs.iter_mut().find(|rig| rig.id == entry.rig);
             rig.and_then(|rig| rig.wheels.iter_mut().find(|wheel| wheel.id == entry.wheel))

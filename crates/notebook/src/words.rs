@@ -18,7 +18,7 @@ mod trial;
 pub use caution::{caution_words, standing_cautions};
 pub use differences::{Compared, difference_words};
 pub use finding::{
-    move_words, movable_name, movable_value, near_words, not_findable_words, remedy_words, short_words,
+    movable_name, movable_value, move_words, near_words, not_findable_words, remedy_words, short_words,
 };
 pub use further::{bevel_name, further_steps_words, inside_words, moved_words, relief_refusal_words};
 pub use refusal::refusal_words;
@@ -106,8 +106,9 @@ fn metres_a_second(speed: f64) -> String {
     format!("{} m/s", number(speed, 1))
 }
 
-/// The first letter large.
-fn capital(text: &str) -> String {
+/// The same words, the first letter large.
+#[must_use]
+pub fn capital(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

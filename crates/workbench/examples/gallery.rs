@@ -7,8 +7,8 @@ use bevelbench::{
     theme::{Lettering, Mode, Surface, Theme, Tone, Weight},
     view::View,
     widgets::{
-        Loudness, RackRow, ReadOut, Setting, Share, Tick, button, caution_line, dialog, divider, rack_row,
-        read_out_row, search_field, section, setting_row, share_bars, status_line, tab_bar,
+        Loudness, Pin, RackRow, ReadOut, Setting, Share, Tick, button, caution_line, dialog, divider,
+        rack_row, read_out_row, search_field, section, setting_row, share_bars, status_line, tab_bar,
     },
     window,
 };

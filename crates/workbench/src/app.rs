@@ -14,7 +14,7 @@ use crate::{
     curves::{CurvesState, curves_page},
     dialogs::Dialog,
     edit::{self, EditState},
-    find::{FindState, find_page},
+    find::{FindPart, FindState, find_page},
     keep::{KeepState, keep_page},
     keeper::Keeper,
     lesson::{self, LessonState, Play, lesson_page, play_page},
@@ -255,9 +255,14 @@ impl App {
                 |ui| {
                     ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
                         let units = self.units();
-                        let lit =
+                        let turned =
                             settings_panel(ui, &mut self.session, &mut self.settings, units, &self.theme);
-                        self.side.lit = lit;
+                        self.side.lit = turned.lit;
+                        if turned.all_answers {
+                            self.find.part = FindPart::Bevel;
+                            self.prefs.page = Page::Find;
+                            ui.ctx().request_repaint();
+                        }
                     });
                 },
             );

@@ -7,7 +7,7 @@ use bevelbench_notebook::{
     quantity::LengthUnit,
     saved::Id,
     swept::{Swept, swept},
-    words::validity_words,
+    words::{capital, validity_words},
 };
 use egui::{Align2, ComboBox, Rect, Sense, Stroke, Ui, UiBuilder, Vec2b, WidgetInfo, pos2, vec2};
 use egui_plot::{AxisHints, GridInput, GridMark, Line, LineStyle, Plot, PlotUi, Points, VLine};
@@ -249,11 +249,6 @@ fn readings(
             }
         }
     }
-}
-
-fn capital(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 fn values(swept: &Swept, index: usize, units: Units) -> String {

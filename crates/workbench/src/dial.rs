@@ -3,7 +3,7 @@
 //! Rows, handles and the page for the grinder all speak of the same dials, so that a quantity has one name, one
 //! range and one way to be set.
 
-use bevelbench_geometry::Free;
+use bevelbench_geometry::{Free, Movable};
 use bevelbench_notebook::{
     drawing::Part,
     saved::{AbrasiveSaved, Bench, BlankSaved, SettingEntry, SupportSaved, SwingSaved},
@@ -155,6 +155,30 @@ impl Dial {
             Self::StrutAngle => Some(Free::StrutAngle),
             Self::TableTilt => Some(Free::TableTilt),
             _ => None,
+        }
+    }
+
+    /// What finding may move by it, if it may.
+    #[must_use]
+    pub const fn movable(self) -> Option<Movable> {
+        Some(match self {
+            Self::Reach => Movable::Input(Free::Reach),
+            Self::Projection => Movable::Input(Free::Projection),
+            Self::StrutAngle => Movable::Input(Free::StrutAngle),
+            Self::TableTilt => Movable::Input(Free::TableTilt),
+            Self::ToolLength => Movable::Input(Free::ToolLength),
+            Self::WheelDiameter => Movable::Input(Free::WheelDiameter),
+            Self::RollCentre => Movable::RollCentre,
+            Self::HalfSwing | Self::Turn => return None,
+        })
+    }
+
+    /// The dial of what finding may move.
+    #[must_use]
+    pub const fn from_movable(what: Movable) -> Self {
+        match what {
+            Movable::Input(free) => Self::from_free(free),
+            Movable::RollCentre => Self::RollCentre,
         }
     }
 

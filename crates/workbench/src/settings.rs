@@ -1,248 +1,64 @@
 //! What is turned: the bevel asked for, one row a quantity, what carries the tool, and the cautions.
 
-use bevelbench_geometry::{
-    Angle, Face, Free, Target,
-    uncertainty::{Input, Reading},
-};
-use bevelbench_notebook::{
-    bench::Unanswered,
-    drawing::Part,
-    readings,
-    saved::{
-        Bench, BevelMeant, BlankSaved, EdgeSaved, PresentationSaved, SettingEntry, SupportSaved, SwingSaved,
-        TargetSaved,
-    },
-    words,
-};
-use egui::{ComboBox, RichText, Ui};
+mod ask;
+mod stand;
+mod sure;
+
+use bevelbench_geometry::Face;
+use bevelbench_notebook::{bench::Unanswered, drawing::Part, saved::Bench, words};
+use egui::{RichText, Ui};
 
 use crate::{
-    dial::{Dial, Kind},
-    session::{Found, Session},
+    dial::Dial,
+    session::Session,
     theme::{Theme, Tone},
     units::Units,
-    widgets::{
-        Loudness, Setting, Share, Tick, button, caution_line, divider, section, setting_row, share_bars,
-        typed_field,
-    },
+    widgets::{Pin, Setting, Tick, caution_line, divider, section, setting_row},
 };
+
+pub(crate) use ask::{free_dials, meant_choice, target_in_hand};
 
 /// What the settings panel keeps from frame to frame.
 #[derive(Debug, Default)]
 pub struct SettingsState {
-    /// Which input the search for a bevel moves; the support's own one if none was chosen.
-    moves: Option<Free>,
-    /// What came of the last search, in words, and the revision it speaks of.
-    answer: Option<(u64, Tone, String)>,
-    /// Why the last typed target was not understood.
-    refused: Option<String>,
+    ask: ask::AskState,
+    sure: sure::SureState,
 }
 
-/// The panel. Returns the part of the drawing that the row under the pointer turns.
+/// What the panel asks of the window.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Turned {
+    /// The part of the drawing that the row under the pointer turns.
+    pub lit: Option<Part>,
+    /// The page with every answer is asked for.
+    pub all_answers: bool,
+}
+
+/// The panel.
 pub fn settings_panel(
     ui: &mut Ui,
     session: &mut Session,
     state: &mut SettingsState,
     units: Units,
     theme: &Theme,
-) -> Option<Part> {
+) -> Turned {
     if session.in_hand().is_none() {
         ui.label(
             RichText::new("Nothing in hand. Choose a setting in the rack, or make one on the Tool page.")
                 .font(theme.body()),
         );
-        return None;
+        return Turned::default();
     }
-    find_row(ui, session, state, units, theme);
+    let all_answers = ask::ask(ui, session, &mut state.ask, units, theme);
     ui.add_space(theme.sizes.gap.normal);
     let lit = rows(ui, session, units, theme);
     divider(ui, theme);
-    stand(ui, session, theme);
+    stand::stand(ui, session, theme);
     divider(ui, theme);
-    sure_to(ui, session, units, theme);
+    sure::sure_to(ui, session, &mut state.sure, units, theme);
     divider(ui, theme);
     cautions(ui, session, units, theme);
-    lit
-}
-
-/// How sure the bevel is, what that comes from, and which reading to improve to hold half a degree.
-fn sure_to(ui: &mut Ui, session: &Session, units: Units, theme: &Theme) {
-    let Some(outcome) = session.outcome() else { return };
-    let (Some(hand), Some(job), Ok(view)) = (session.in_hand(), &outcome.job, &outcome.result) else {
-        section(ui, "Sure to", "–", theme);
-        return;
-    };
-    let assumed = readings::assumed(hand, session.bench().rig(hand.rig));
-    let plain: Vec<Reading> = assumed.iter().map(|(_, reading)| *reading).collect();
-    let surety = job.setting.surety(view, &plain);
-    section(ui, "Sure to", &format!("± {}", units.angle(surety.expanded().degrees())), theme);
-    let most = surety.largest().map_or(1.0, |share| share.standard.radians()).max(1e-12);
-    let figures: Vec<(&str, f32, String)> = surety
-        .shares()
-        .map(|share| {
-            let off = (share.standard * 2.0).degrees();
-            (share.reading.input.words(), (share.standard.radians() / most) as f32, units.angle(off))
-        })
-        .collect();
-    let bars: Vec<Share<'_>> =
-        figures.iter().map(|(name, share, figure)| Share { name, share: *share, figure }).collect();
-    share_bars(ui, &bars, theme);
-    ui.add_space(theme.sizes.gap.small);
-    let write = |input: Input, value: f64| {
-        if input.is_angle() { units.angle(value) } else { units.fine(value) }
-    };
-    let needs: Vec<String> = surety
-        .needs(HALF_A_DEGREE)
-        .map(|need| format!("the {} to ±{}", need.input.words(), write(need.input, need.wanted)))
-        .collect();
-    let words = if needs.is_empty() {
-        "Half a degree is held with these readings.".to_owned()
-    } else {
-        format!("To hold half a degree, set {}.", needs.join(" and "))
-    };
-    caution_line(ui, &words, Tone::Strong, theme);
-    let with: Vec<String> = assumed
-        .iter()
-        .map(|(with, reading)| {
-            format!(
-                "{} by {} ±{}",
-                reading.input.words(),
-                with.words(),
-                write(reading.input, reading.half_width)
-            )
-        })
-        .collect();
-    let note = format!("Assumed: {}. The rig’s own dimensions are not counted.", with.join(", "));
-    ui.label(RichText::new(note).font(theme.small()).color(theme.tone(Tone::Weak)));
-}
-
-/// What a turner holds: `common practice`.
-const HALF_A_DEGREE: Angle = Angle::from_degrees(0.5);
-
-/// Type a bevel; the arm or the table moves to it.
-fn find_row(ui: &mut Ui, session: &mut Session, state: &mut SettingsState, units: Units, theme: &Theme) {
-    let Some(hand) = session.in_hand().cloned() else { return };
-    let target = hand.target.unwrap_or_else(|| TargetSaved {
-        bevel_deg: present_bevel(session).unwrap_or(45.0),
-        meant: BevelMeant::AtEdge,
-    });
-    let moves = state.moves.filter(|free| Dial::from_free(*free).get(session.bench()).is_some());
-    let moves = moves.unwrap_or(match hand.support {
-        SupportSaved::Table { .. } => Free::TableTilt,
-        _ => Free::Reach,
-    });
-    let mut asked: Option<TargetSaved> = None;
-    section(ui, "Find a bevel", "", theme);
-    ui.horizontal(|ui| {
-        ui.spacing_mut().item_spacing.x = theme.sizes.gap.small;
-        let shown = bevelbench_notebook::quantity::format_angle(target.bevel_deg, 1);
-        let read = |text: &str| units.read(Kind::Angle, text);
-        match typed_field(ui, "Bevel wanted", &shown, 70.0, &read, theme) {
-            Some(Ok(bevel_deg)) => asked = Some(TargetSaved { bevel_deg, ..target }),
-            Some(Err(why)) => state.refused = Some(why),
-            None => {}
-        }
-        let mut meant = target.meant;
-        let words = |meant: BevelMeant| match meant {
-            BevelMeant::AtEdge => "at the edge",
-            BevelMeant::AcrossFacet => "across the facet",
-        };
-        let combo = ComboBox::from_id_salt("meant").width(118.0).selected_text(words(meant)).show_ui(ui, |ui| {
-            for each in [BevelMeant::AtEdge, BevelMeant::AcrossFacet] {
-                ui.selectable_value(&mut meant, each, words(each));
-            }
-        });
-        combo.response.on_hover_text(
-            "At the edge is the angle that cuts. Across the facet is what a protractor laid on edge and heel reads: more, because the facet is hollow.",
-        );
-        if meant != target.meant {
-            asked = Some(TargetSaved { meant, ..target });
-        }
-    });
-    let choices: Vec<Free> = [Free::Reach, Free::Projection, Free::StrutAngle, Free::TableTilt]
-        .into_iter()
-        .filter(|free| Dial::from_free(*free).get(session.bench()).is_some())
-        .collect();
-    ui.horizontal(|ui| {
-        ui.spacing_mut().item_spacing.x = theme.sizes.gap.small;
-        let mut chosen = moves;
-        ui.add_enabled_ui(choices.len() > 1, |ui| {
-            let name = |free: Free| format!("by the {}", Dial::from_free(free).name().to_lowercase());
-            let combo =
-                ComboBox::from_id_salt("moves").width(150.0).selected_text(name(chosen)).show_ui(ui, |ui| {
-                    for each in choices {
-                        ui.selectable_value(&mut chosen, each, name(each));
-                    }
-                });
-            combo.response.on_hover_text("What moves to meet the bevel. Everything else stays where it is.");
-        });
-        if chosen != moves {
-            state.moves = Some(chosen);
-        }
-        if button(ui, "Find", Loudness::Main, theme).clicked() {
-            asked = Some(target);
-        }
-    });
-    if let Some(target) = asked {
-        state.refused = None;
-        state.answer = Some(search(session, target, moves, units));
-        ui.ctx().request_repaint();
-    }
-    if let Some(why) = &state.refused {
-        caution_line(ui, why, Tone::Bad, theme);
-    } else if let Some((revision, tone, words)) = &state.answer
-        && *revision == session.revision()
-    {
-        caution_line(ui, words, *tone, theme);
-    }
-}
-
-/// Searches, and says what came of it.
-fn search(session: &mut Session, target: TargetSaved, moves: Free, units: Units) -> (u64, Tone, String) {
-    let bevel = Angle::from_degrees(target.bevel_deg);
-    let wanted = match target.meant {
-        BevelMeant::AtEdge => Target::AtEdge(bevel),
-        BevelMeant::AcrossFacet => Target::AcrossFacet(bevel),
-    };
-    let dial = Dial::from_free(moves);
-    session.begin(format!("Find {}", units.angle(target.bevel_deg)));
-    session.change_hand(|hand| hand.target = Some(target));
-    // The search is part of this step: `find` closes it.
-    let found = session.find(wanted, moves);
-    session.end();
-    let name = dial.name().to_lowercase();
-    let (tone, words) = match found {
-        Found::Moved(_, value) => (Tone::Good, format!("Found: {name} {}.", units.show(dial.kind(), value))),
-        Found::OffTravel(answer) => {
-            let reason = answer
-                .off_travel
-                .map(|refusal| words::refusal_words(&refusal, &|mm| units.length(mm)).reason);
-            (
-                Tone::Caution,
-                format!(
-                    "That would take {name} {}. {} Move something else, or choose another bevel.",
-                    units.show(dial.kind(), answer.value),
-                    reason.unwrap_or_default()
-                ),
-            )
-        }
-        Found::Nowhere(why) => {
-            let why = why.map(|why| words::unanswered_words(&why, &|mm| units.length(mm)).reason);
-            (
-                Tone::Caution,
-                format!(
-                    "No {name} gives {}. {}",
-                    units.angle(target.bevel_deg),
-                    why.unwrap_or_else(|| "Move something else first.".to_owned())
-                ),
-            )
-        }
-    };
-    (session.revision(), tone, words)
-}
-
-fn present_bevel(session: &Session) -> Option<f64> {
-    session.outcome()?.result.as_ref().ok().map(|view| Dial::settable(view.bevel().degrees()))
+    Turned { lit, all_answers }
 }
 
 /// One row a quantity.
@@ -264,7 +80,13 @@ fn rows(ui: &mut Ui, session: &mut Session, units: Units, theme: &Theme) -> Opti
         let error = trouble.as_ref().filter(|_| blamed == Some(dial)).map(|words| words.reason.as_str());
         let show = |value: f64| units.show(dial.kind(), value);
         let read = |text: &str| units.read(dial.kind(), text);
+        let pin = match dial.movable() {
+            None => Pin::Always,
+            Some(what) if hand.is_free(what) => Pin::Free,
+            Some(_) => Pin::Pinned,
+        };
         let row = Setting {
+            pin: Some(pin),
             tooltip: dial.how(),
             step: dial.step(),
             ticks: &ticks,
@@ -284,6 +106,15 @@ fn rows(ui: &mut Ui, session: &mut Session, units: Units, theme: &Theme) -> Opti
             &outcome.gesture,
             |bench, value| dial.set(bench, value),
         );
+        if let (Some(pinned), Some(what)) = (outcome.pin, dial.movable()) {
+            let verb = if pinned { "Pin" } else { "Free" };
+            session.edit(format!("{verb} the {}", dial.name().to_lowercase()), |bench| {
+                if let Some(hand) = bench.in_hand.as_mut() {
+                    hand.set_free(what, !pinned);
+                }
+            });
+            ui.ctx().request_repaint();
+        }
         if outcome.hovered {
             lit = Some(dial.part());
         }
@@ -335,139 +166,6 @@ fn note_of(dial: Dial, value: f64, stops: &[crate::dial::Stop], units: Units, be
         _ => dial.range(bench).map_or_else(String::new, |(least, most)| {
             format!("{} to {}", units.show(dial.kind(), least), units.show(dial.kind(), most))
         }),
-    }
-}
-
-/// The rig, the wheel, what carries the tool, how an oblique edge is held.
-fn stand(ui: &mut Ui, session: &mut Session, theme: &Theme) {
-    let Some(hand) = session.in_hand().cloned() else { return };
-    section(ui, "Stands on", "", theme);
-    let bench = session.bench();
-    let rig = bench.rig(hand.rig);
-    let mut chosen = hand.clone();
-    let name_width = ui.available_width();
-    let rig_name = rig.map_or("no rig", |rig| rig.name.as_str());
-    let wheel_name =
-        rig.and_then(|rig| rig.wheel(hand.wheel)).map_or("no wheel", |wheel| wheel.name.as_str());
-    let combo = |ui: &mut Ui, id: &str, label: &str, text: &str, content: &mut dyn FnMut(&mut Ui)| {
-        ui.horizontal(|ui| {
-            let (rect, _) = ui.allocate_exact_size(egui::vec2(64.0, theme.sizes.row), egui::Sense::hover());
-            ui.painter().text(
-                rect.left_center(),
-                egui::Align2::LEFT_CENTER,
-                label,
-                theme.body(),
-                theme.tone(Tone::Weak),
-            );
-            let shown = ComboBox::from_id_salt(id)
-                .width(name_width - 64.0 - 2.0 * theme.sizes.gap.normal)
-                .selected_text(text)
-                .truncate()
-                .show_ui(ui, |ui| content(ui));
-            shown.response.widget_info(|| {
-                egui::WidgetInfo::labeled(egui::Role::ComboBox, true, format!("{label}: {text}"))
-            });
-        });
-    };
-    combo(ui, "rig", "Rig", rig_name, &mut |ui| {
-        for each in &bench.rigs {
-            if ui.selectable_label(each.id == hand.rig, &each.name).clicked()
-                && let Some(wheel) = each.wheels.first()
-            {
-                chosen.rig = each.id;
-                chosen.wheel = wheel.id;
-            }
-        }
-    });
-    combo(ui, "wheel", "Wheel", wheel_name, &mut |ui| {
-        for each in rig.map(|rig| rig.wheels.as_slice()).unwrap_or_default() {
-            if ui.selectable_label(each.id == hand.wheel, &each.name).clicked() {
-                chosen.wheel = each.id;
-            }
-        }
-    });
-    let carrier = match hand.support {
-        SupportSaved::Handle { .. } => "handle in the cup".to_owned(),
-        SupportSaved::Holder { holder, .. } => {
-            rig.and_then(|rig| rig.holder(holder)).map_or("a holder".to_owned(), |holder| holder.name.clone())
-        }
-        SupportSaved::Table { .. } => "table".to_owned(),
-    };
-    combo(ui, "support", "Held by", &carrier, &mut |ui| {
-        let reach = Dial::Reach.get(bench).unwrap_or(150.0);
-        let handle = matches!(hand.support, SupportSaved::Handle { .. });
-        if ui.selectable_label(handle, "handle in the cup").clicked() && !handle {
-            chosen.support = SupportSaved::Handle { reach_mm: reach };
-        }
-        for each in rig.map(|rig| rig.holders.as_slice()).unwrap_or_default() {
-            let now = matches!(hand.support, SupportSaved::Holder { holder, .. } if holder == each.id);
-            if ui.selectable_label(now, &each.name).clicked() && !now {
-                let middle = f64::midpoint(each.strut_angle_least_deg, each.strut_angle_most_deg);
-                chosen.support = SupportSaved::Holder {
-                    holder: each.id,
-                    reach_mm: reach,
-                    projection_mm: Dial::Projection.get(bench).unwrap_or(60.0),
-                    strut_angle_deg: Dial::StrutAngle.get(bench).unwrap_or(middle),
-                };
-            }
-        }
-        let table = matches!(hand.support, SupportSaved::Table { .. });
-        if ui.selectable_label(table, "table").clicked() && !table {
-            chosen.support = SupportSaved::Table { tilt_deg: 0.0 };
-        }
-    });
-    oblique(ui, bench, &mut chosen, &combo);
-    swung(ui, bench, &mut chosen, theme);
-    if chosen != hand {
-        let label = if chosen.rig == hand.rig && chosen.wheel == hand.wheel {
-            "Change what holds the tool"
-        } else {
-            "Change rig or wheel"
-        };
-        session.edit(label, |bench| bench.in_hand = Some(chosen));
-        ui.ctx().request_repaint();
-    }
-}
-
-/// A labelled combo box: where, its id, its label, what it shows, its choices.
-type Combo<'a> = dyn Fn(&mut Ui, &str, &str, &str, &mut dyn FnMut(&mut Ui)) + 'a;
-
-fn oblique(ui: &mut Ui, bench: &Bench, chosen: &mut SettingEntry, combo: &Combo<'_>) {
-    let oblique = bench.tool(chosen.tool).is_some_and(|tool| match &tool.blank {
-        BlankSaved::Flat(flat) => {
-            matches!(flat.edge, EdgeSaved::Skew { obliquity_deg, .. } if obliquity_deg < 90.0)
-        }
-        BlankSaved::Bar(_) => false,
-    });
-    if !oblique {
-        return;
-    }
-    let words = |presentation: PresentationSaved| match presentation {
-        PresentationSaved::EdgeParallelToSpindle => "edge parallel to the spindle",
-        PresentationSaved::AxisInSidePlane => "tool’s axis square to the spindle",
-    };
-    let now = chosen.presentation;
-    combo(ui, "presented", "Held with", words(now), &mut |ui| {
-        for each in [PresentationSaved::EdgeParallelToSpindle, PresentationSaved::AxisInSidePlane] {
-            if ui.selectable_label(each == now, words(each)).clicked() {
-                chosen.presentation = each;
-            }
-        }
-    });
-}
-
-/// Whether a gouge is rolled from wing to wing.
-fn swung(ui: &mut Ui, bench: &Bench, chosen: &mut SettingEntry, theme: &Theme) {
-    let is_gouge = bench.tool(chosen.tool).is_some_and(|tool| matches!(tool.blank, BlankSaved::Bar(_)));
-    if !is_gouge {
-        return;
-    }
-    let mut rolled = chosen.swing.is_some();
-    ui.add_space(theme.sizes.gap.small);
-    let response = ui.checkbox(&mut rolled, "Rolled from wing to wing");
-    response.on_hover_text("Shows the roll line and the swept wings. A hand does not roll about one line exactly, so the wings are a prediction.");
-    if rolled != chosen.swing.is_some() {
-        chosen.swing = rolled.then(SwingSaved::default);
     }
 }
 

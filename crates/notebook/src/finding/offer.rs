@@ -55,13 +55,7 @@ impl Asked {
 
     /// An answer as it is offered; `bench` and `entry` are those that were asked about.
     #[must_use]
-    pub fn offer(
-        &self,
-        bench: &Bench,
-        entry: &SettingEntry,
-        free: &[Movable],
-        solution: &Solution,
-    ) -> Offer {
+    pub fn offer(&self, bench: &Bench, entry: &SettingEntry, free: &[Movable], solution: &Solution) -> Offer {
         let moves = free
             .iter()
             .filter_map(|&what| {
@@ -75,12 +69,7 @@ impl Asked {
                     }),
                     Movable::RollCentre => None,
                 };
-                Some(Move {
-                    what,
-                    before: self.present(what)?,
-                    after: solution.value_of(what)?,
-                    slope_deg,
-                })
+                Some(Move { what, before: self.present(what)?, after: solution.value_of(what)?, slope_deg })
             })
             .collect();
         let checked = self.check(&solution.setting);

@@ -23,7 +23,9 @@ pub fn needs_words(surety: &Surety, wanted: Angle, length: LengthText<'_>) -> St
     };
     let needs: Vec<String> = surety
         .needs(wanted)
-        .map(|need| format!("the {} to {}", need.input.words(), half_width_words(need.input, need.wanted, length)))
+        .map(|need| {
+            format!("the {} to {}", need.input.words(), half_width_words(need.input, need.wanted, length))
+        })
         .collect();
     match needs.as_slice() {
         [] => {

@@ -6,10 +6,7 @@ use bevelbench_notebook::{
     words,
 };
 
-use crate::{
-    session::{outcome_of, put},
-    units::Units,
-};
+use crate::{session::outcome_of, units::Units};
 
 /// What came of it.
 #[derive(Debug, Clone, PartialEq)]
@@ -74,7 +71,7 @@ fn onto_roll_line(bench: &Bench, a: &SettingEntry, b: &SettingEntry) -> Option<S
             && same_side(*angle)
     })?;
     let mut turned = b.clone();
-    put(&mut turned, Free::StrutAngle, angle.degrees());
+    turned.support.put(Free::StrutAngle, angle.degrees());
     Some(turned)
 }
 
@@ -103,7 +100,7 @@ fn with_bevel(
         )
     })?;
     let mut moved = entry.clone();
-    put(&mut moved, free, answer.value);
+    moved.support.put(free, answer.value);
     if let Err(why) = outcome_of(bench, &moved).result {
         return Err(words::unanswered_words(&why, &length).together());
     }
@@ -124,7 +121,7 @@ mod tests {
         let bench = demo_bench().unwrap();
         let a = bench.setting_named("Long grind, 85 mm").unwrap().clone();
         let mut b = a.clone();
-        put(&mut b, Free::Projection, 80.0);
+        b.support.put(Free::Projection, 80.0);
         let Equalised::SameGrind(b) = equalise(&bench, &a, &b, Units::default()) else {
             panic!("not equal: {:?}", equalise(&bench, &a, &b, Units::default()));
         };
