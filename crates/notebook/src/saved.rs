@@ -5,7 +5,13 @@
 //! drops what a newer one wrote. Numbers are checked when they are used ([`crate::bench`]), so that a bench
 //! with one odd number still opens; only numbers that are none at all are refused on reading.
 
+mod reading;
+mod target;
+
 use serde::{Deserialize, Serialize};
+
+pub use reading::{InputSaved, ReadWith, ReadingSaved};
+pub use target::{BevelMeant, MovableSaved, TargetSaved, WingSaved};
 
 pub use crate::{
     further::{MovedSaved, StepSaved},
@@ -508,143 +514,6 @@ impl Default for SwingSaved {
     fn default() -> Self {
         Self { roll_centre_mm: 0.0, half_swing_deg: 80.0, turn_deg: 0.0 }
     }
-}
-
-/// Which of the two bevels a target means.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Default)]
-pub enum BevelMeant {
-    /// At the edge.
-    #[default]
-    AtEdge,
-    /// Across the facet.
-    AcrossFacet,
-}
-
-/// The bevel a setting is meant to grind, and what is wanted at the wing.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct TargetSaved {
-    /// The bevel.
-    pub bevel_deg: f64,
-    /// Where it is meant.
-    #[serde(default)]
-    pub meant: BevelMeant,
-    /// What is wanted at the wing of a rolled gouge.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub wing: Option<WingSaved>,
-}
-
-/// What is wanted at the wing of a rolled gouge.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub enum WingSaved {
-    /// A wing sweep.
-    Sweep {
-        /// The sweep, in millimetres.
-        sweep_mm: f64,
-    },
-    /// A bevel at the wing top.
-    BevelAtTop {
-        /// The bevel to the axis.
-        bevel_deg: f64,
-    },
-    /// The grind of another setting; the bevel is that one's too.
-    SameAs {
-        /// That setting.
-        setting: Id,
-    },
-}
-
-/// A reading that the bevel rests on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
-pub enum InputSaved {
-    /// Reach of the cup along the arm.
-    Reach,
-    /// Projection through the holder.
-    Projection,
-    /// Strut angle to the tool's axis.
-    StrutAngle,
-    /// Tilt of the table.
-    TableTilt,
-    /// Overall length of a tool whose handle stands in the cup.
-    ToolLength,
-    /// Wheel diameter.
-    WheelDiameter,
-    /// The arm's zero in front of the spindle.
-    ArmZeroX,
-    /// The arm's zero above the spindle.
-    ArmZeroZ,
-    /// Slope of the arm.
-    ArmTilt,
-    /// From the holder's front face back to the hinge.
-    HingeSetback,
-    /// The hinge below the tool's centreline.
-    HingeDrop,
-    /// From the hinge to the pivot.
-    StrutLength,
-    /// The table's hinge in front of the spindle.
-    TableHingeX,
-    /// The table's hinge above the spindle.
-    TableHingeZ,
-    /// The table's surface above its hinge.
-    SurfaceOffset,
-    /// Height of the edge above the bar's centreline.
-    EdgeHeight,
-    /// Steel under the edge.
-    UnderEdge,
-}
-
-/// What a length or an angle is read with.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
-pub enum ReadWith {
-    /// Calipers.
-    Calipers,
-    /// A rule, or a scale on the arm.
-    Rule,
-    /// A rule across a whole wheel, or along a whole tool.
-    LongRule,
-    /// A stop block.
-    StopBlock,
-    /// A protractor.
-    Protractor,
-    /// An angle gauge that shows tenths of a degree.
-    AngleGauge,
-    /// A rest, a notch that the strut clicks into.
-    Rest,
-    /// Nothing: it is not counted.
-    NotCounted,
-}
-
-/// How a quantity is read, and how far that may be off.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct ReadingSaved {
-    /// What is read.
-    pub input: InputSaved,
-    /// With what.
-    pub with: ReadWith,
-    /// Half-width of the ±, in millimetres, or degrees for angles; what is usual for `with` without it.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub plus_minus: Option<f64>,
-}
-
-/// Something that finding a setting may move.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
-pub enum MovableSaved {
-    /// Reach of the cup along the arm.
-    Reach,
-    /// Projection through the holder.
-    Projection,
-    /// Strut angle to the tool's axis.
-    StrutAngle,
-    /// Tilt of the table.
-    TableTilt,
-    /// Overall length of a tool whose handle stands in the cup.
-    ToolLength,
-    /// Wheel diameter.
-    WheelDiameter,
-    /// Height of the roll centre.
-    RollCentre,
 }
 
 /// A setting: a tool on a rig and one of its wheels.

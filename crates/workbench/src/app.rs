@@ -249,14 +249,24 @@ impl App {
             });
         }
         if !editing {
-            let settings = self.panel(Surface::Panel);
+            let mut settings = self.panel(Surface::Panel);
+            // The scroll bar lies in the margin, beside the pins.
+            let bar = self.theme.sizes.gap.margin - 2.0;
+            settings.inner_margin.right -= bar as i8;
             Panel::right("settings").exact_size(sizes.settings).resizable(false).frame(settings).show(
                 ui,
                 |ui| {
                     ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
+                        ui.set_max_width(ui.available_width() - bar);
                         let units = self.units();
-                        let turned =
-                            settings_panel(ui, &mut self.session, &mut self.settings, units, &self.theme);
+                        let turned = settings_panel(
+                            ui,
+                            &mut self.session,
+                            &mut self.settings,
+                            self.prefs.page != Page::Find,
+                            units,
+                            &self.theme,
+                        );
                         self.side.lit = turned.lit;
                         if turned.all_answers {
                             self.find.part = FindPart::Bevel;

@@ -3,7 +3,7 @@
 
 use std::collections::{HashMap, HashSet};
 
-use bevelbench_notebook::saved::{Bench, Id, Rig, SettingEntry, SupportSaved};
+use bevelbench_notebook::saved::{Bench, Id, Rig, SettingEntry, SupportSaved, WingSaved};
 
 use crate::{
     edit::parts::{add_rig, add_tool, free_name},
@@ -147,6 +147,7 @@ pub fn import_with(session: &mut Session, other: &Bench, choices: &[Clash]) -> S
         count(other.settings.len(), Kind::Setting)
     );
     session.edit(format!("Import {words}"), |bench| {
+        let had = bench.settings.len();
         let mut ids: HashMap<Id, Id> = HashMap::new();
         for rig in &other.rigs {
             let here = bench.rigs.iter().find(|here| here.name == rig.name);
@@ -177,24 +178,42 @@ pub fn import_with(session: &mut Session, other: &Bench, choices: &[Clash]) -> S
                 *holder = new_id(*holder);
             }
         };
+        let mut settings: HashMap<Id, Id> = HashMap::new();
         for setting in &other.settings {
-            if stays(Kind::Setting, setting.id) {
+            let old = setting.id;
+            if stays(Kind::Setting, old) {
+                let twin = bench
+                    .settings_of(ids.get(&setting.tool).copied().unwrap_or(setting.tool))
+                    .find(|twin| twin.name == setting.name);
+                settings.extend(twin.map(|twin| (old, twin.id)));
                 continue;
             }
             let mut setting = setting.clone();
             at_home(&mut setting, bench);
+            settings.insert(old, setting.id);
             setting.name =
                 free_name(&setting.name, bench.settings_of(setting.tool).map(|twin| twin.name.as_str()));
             bench.settings.push(setting);
         }
+        // A grind that is to be that of another setting is to be that of the one that came in; of one that did not, no more.
+        let same_as = |setting: &mut SettingEntry| {
+            if let Some(target) = &mut setting.target
+                && let Some(WingSaved::SameAs { setting }) = target.wing
+            {
+                target.wing = settings.get(&setting).map(|&setting| WingSaved::SameAs { setting });
+            }
+        };
+        bench.settings.iter_mut().skip(had).for_each(same_as);
         for lesson in &other.lessons {
             let mut lesson = lesson.clone();
             lesson.title = free_name(&lesson.title, bench.lessons.iter().map(|l| l.title.as_str()));
             for step in &mut lesson.steps {
                 // The steps keep settings of their own; their ids are those of no setting of the bench.
                 at_home(&mut step.setting, bench);
+                same_as(&mut step.setting);
                 if let Some(beside) = &mut step.beside {
                     at_home(beside, bench);
+                    same_as(beside);
                 }
             }
             bench.lessons.push(lesson);
@@ -241,6 +260,25 @@ mod tests {
         assert_eq!(&bevelbench_notebook::file::read_bench(&text).unwrap(), bench);
         session.undo();
         assert_eq!(session.bench().settings.len(), demo.settings.len());
+    }
+
+    #[test]
+    fn a_grind_that_is_to_be_that_of_another_setting_keeps_to_that_one() {
+        use bevelbench_notebook::saved::TargetSaved;
+        let demo = demo_bench().unwrap();
+        let mut other = demo.clone();
+        let twin = other.settings[1].id;
+        let wing = Some(WingSaved::SameAs { setting: twin });
+        other.settings[0].target = Some(TargetSaved { bevel_deg: 40.0, meant: Default::default(), wing });
+        let mut session = Session::new(demo.clone());
+        import(&mut session, &other);
+        let came = &session.bench().settings[demo.settings.len()..];
+        assert_eq!(came[0].target.unwrap().wing, Some(WingSaved::SameAs { setting: came[1].id }));
+        // Handed on alone, there is nothing to be the same as.
+        let small = shared(&other, Shared::Setting(other.settings[0].id)).unwrap();
+        let mut session = Session::new(demo);
+        import(&mut session, &small);
+        assert_eq!(session.bench().settings.last().unwrap().target.unwrap().wing, None);
     }
 
     #[test]

@@ -34,11 +34,12 @@ pub struct Turned {
     pub all_answers: bool,
 }
 
-/// The panel.
+/// The panel; `quick` asks for a bevel at its top, where the page does not.
 pub fn settings_panel(
     ui: &mut Ui,
     session: &mut Session,
     state: &mut SettingsState,
+    quick: bool,
     units: Units,
     theme: &Theme,
 ) -> Turned {
@@ -49,8 +50,10 @@ pub fn settings_panel(
         );
         return Turned::default();
     }
-    let all_answers = ask::ask(ui, session, &mut state.ask, units, theme);
-    ui.add_space(theme.sizes.gap.normal);
+    let all_answers = quick && ask::ask(ui, session, &mut state.ask, units, theme);
+    if quick {
+        ui.add_space(theme.sizes.gap.normal);
+    }
     let lit = rows(ui, session, units, theme);
     divider(ui, theme);
     stand::stand(ui, session, theme);

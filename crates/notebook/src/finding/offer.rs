@@ -1,7 +1,7 @@
 //! An answer as it is offered: how far each thing moves, how much the bevel changes by it, how sure it is, and what
 //! stands in the way or is to be minded once wheel, holder, tool and bench are counted in.
 
-use bevelbench_geometry::{Angle, Caution, Free, Movable, Refusal, Solution};
+use bevelbench_geometry::{Angle, Caution, Free, Job, Movable, Refusal, Solution};
 
 use super::Asked;
 use crate::{
@@ -35,6 +35,8 @@ impl Move {
 pub struct Offer {
     /// The answer.
     pub solution: Solution,
+    /// The whole job with its setting.
+    pub job: Job,
     /// What moves.
     pub moves: Vec<Move>,
     /// What is to be minded, or what stands in the way.
@@ -79,13 +81,12 @@ impl Asked {
                 moved.support.put(input, value);
             }
         }
-        let job = checked.as_ref().unwrap_or(&self.job);
-        let mut there = *job;
-        there.setting = solution.setting;
+        let job = Job { setting: solution.setting, ..*checked.as_ref().unwrap_or(&self.job) };
         Offer {
             solution: *solution,
+            job,
             moves,
-            plus_minus: surety(&doubts(bench, &moved), &there, &solution.view).expanded(),
+            plus_minus: surety(&doubts(bench, &moved), &job, &solution.view).expanded(),
             standing: checked.map(|job| job.cautions(&solution.view)),
         }
     }

@@ -10,7 +10,7 @@ use egui::{Margin, Ui};
 
 use crate::{
     session::Session,
-    theme::{Surface, Theme},
+    theme::{Surface, Theme, Tone},
     units::Units,
     widgets::tab_bar,
 };
@@ -74,4 +74,13 @@ pub fn find_page(ui: &mut Ui, session: &mut Session, state: &mut FindState, unit
         FindPart::Ink => ink::ink_part(ui, session, &mut state.ink, units, theme),
         FindPart::Faults => faults::faults_part(ui, session, &mut state.faults, units, theme),
     }
+}
+
+/// What stands where a setting should be in hand and none is.
+fn nothing_in_hand(ui: &mut Ui, theme: &Theme) {
+    let words = "Nothing in hand. Choose a setting in the rack, or make one on the Tool page.";
+    ui.add_space(theme.sizes.gap.section);
+    ui.vertical_centered(|ui| {
+        ui.label(egui::RichText::new(words).font(theme.body()).color(theme.tone(Tone::Weak)));
+    });
 }
