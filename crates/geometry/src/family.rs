@@ -153,15 +153,12 @@ fn go_on(
     }
     let mut alive = Vec::with_capacity(here.len());
     for (solution, branch) in here.iter().zip(taken) {
-        match branch.and_then(|branch| Some((branch, branches.get_mut(branch)?))) {
-            Some((branch, known)) => {
-                known.push(*solution);
-                alive.push(branch);
-            }
-            None => {
-                alive.push(branches.len());
-                branches.push(vec![*solution]);
-            }
+        if let Some((branch, known)) = branch.and_then(|branch| Some((branch, branches.get_mut(branch)?))) {
+            known.push(*solution);
+            alive.push(branch);
+        } else {
+            alive.push(branches.len());
+            branches.push(vec![*solution]);
         }
     }
     alive

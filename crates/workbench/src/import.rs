@@ -264,12 +264,12 @@ mod tests {
 
     #[test]
     fn a_grind_that_is_to_be_that_of_another_setting_keeps_to_that_one() {
-        use bevelbench_notebook::saved::TargetSaved;
+        use bevelbench_notebook::saved::{BevelMeant, TargetSaved};
         let demo = demo_bench().unwrap();
         let mut other = demo.clone();
         let twin = other.settings[1].id;
         let wing = Some(WingSaved::SameAs { setting: twin });
-        other.settings[0].target = Some(TargetSaved { bevel_deg: 40.0, meant: Default::default(), wing });
+        other.settings[0].target = Some(TargetSaved { bevel_deg: 40.0, meant: BevelMeant::AtEdge, wing });
         let mut session = Session::new(demo.clone());
         import(&mut session, &other);
         let came = &session.bench().settings[demo.settings.len()..];

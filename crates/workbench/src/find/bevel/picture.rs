@@ -17,11 +17,14 @@ use crate::{
     view::View,
 };
 
+/// What the picture shows: the revision, whether at stops, which answer.
+type Key = (u64, bool, u64);
+
 /// What the picture keeps from frame to frame.
 #[derive(Debug, Default)]
 pub(super) struct Picture {
     canvas: Canvas,
-    made: Option<((u64, bool, u64), Drawing, Option<Bounds>)>,
+    made: Option<(Key, Drawing, Option<Bounds>)>,
     /// Which drawing the canvas has.
     revision: u64,
 }

@@ -1,6 +1,9 @@
 //! Settings found for a bevel and a wing: the target comes back, and a much finer search finds nothing more.
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
+mod family;
+mod planted;
+
 use approx::assert_relative_eq;
 use bevelbench_geometry::{
     Angle, AngleTravel, Arm, Bar, DVec2, EdgeSection, Face, FluteShape, Free, Holder, HolderSpec, Loose,
@@ -170,106 +173,6 @@ fn loose(setting: &Setting) -> [Loose<'static>; 4] {
     ]
 }
 
-/// Plants settings with a wing, forgets two things of each and looks for them again; returns how many were missed.
-fn missed_with_a_wing(random: &mut Random, count: usize) -> usize {
-    let (mut planted_count, mut missed) = (0, 0);
-    while planted_count < count {
-        let Some((question, setting, _)) = planted(random) else { continue };
-        planted_count += 1;
-        let loose = loose(&setting);
-        let pairs = [[0, 1], [0, 2], [2, 1], [0, 3], [2, 3], [1, 3]];
-        let [a, b] = pairs[planted_count % pairs.len()];
-        let pair = [loose[a], loose[b]];
-        // Somewhere else to start from: what is free must not matter.
-        let mut moved = question;
-        for one in pair {
-            match one.what {
-                Movable::Input(free) => {
-                    moved.setting = moved.setting.with(free, f64::midpoint(one.least, one.most)).unwrap();
-                }
-                Movable::RollCentre => moved.rolling.as_mut().unwrap().roll_centre_mm = 2.0,
-            }
-        }
-        let found = moved.solve(&pair).unwrap();
-        let own = question.solve(&[]).unwrap().answers[0];
-        let again = found.answers.iter().any(|solution| {
-            pair.iter().all(|one| (value(solution, one.what) - value(&own, one.what)).abs() < 1e-5)
-        });
-        if !again {
-            missed += 1;
-            let own = pair.map(|one| value(&own, one.what));
-            println!("missed {a}{b} {own:?}: {:?}", found.answers);
-        }
-        for solution in &found.answers {
-            let real = Question {
-                setting: solution.setting,
-                rolling: question
-                    .rolling
-                    .map(|r| Rolling { roll_centre_mm: solution.roll_centre_mm.unwrap(), ..r }),
-                ..question
-            };
-            let check = real.solve(&[]).unwrap();
-            assert_eq!(check.answers.len(), 1, "{:?}", check.near);
-        }
-        assert!(found.answers.windows(2).all(|pair| pair[0].cost <= pair[1].cost));
-    }
-    missed
-}
-
-/// The same for the bevel alone, over every support and whatever it has to be moved; half of the bevels are meant across
-/// the facet, and now and then the thing has stops.
-fn missed_without_a_wing(random: &mut Random, count: usize) -> usize {
-    let (mut planted_count, mut missed) = (0, 0);
-    while planted_count < count {
-        let setting = bench(random, planted_count % 3);
-        let Ok(view) = setting.evaluate() else { continue };
-        planted_count += 1;
-        let frees: &[Free] = match setting.support {
-            Support::Handle { .. } => &[Free::Reach, Free::ToolLength],
-            Support::Holder { .. } => &[Free::Reach, Free::Projection, Free::StrutAngle],
-            Support::Table { .. } => &[Free::TableTilt],
-        };
-        let free = frees[planted_count / 3 % frees.len()];
-        let was = setting.value_of(free).unwrap();
-        let loose = Loose::on_travel(&setting, free)
-            .unwrap_or_else(|| Loose::within(Movable::Input(free), 10.0, 500.0));
-        let stops = [was - 3.0, was, was + 2.0];
-        let across = random.next() < 0.5;
-        let bevel =
-            if across { Target::AcrossFacet(view.facet.across) } else { Target::AtEdge(view.bevel()) };
-        let forgotten = setting.with(free, f64::midpoint(loose.least, loose.most)).unwrap();
-        let question = Question { setting: forgotten, bevel, wing: None, rolling: None };
-        let at_stops = random.next() < 0.2;
-        let found = question.solve(&[if at_stops { loose.at_stops(&stops) } else { loose }]).unwrap();
-        let again = found.answers.iter().any(|solution| (value(solution, loose.what) - was).abs() < 1e-5);
-        if !again {
-            missed += 1;
-            println!("missed {free:?} {was}: {found:?}");
-        }
-    }
-    missed
-}
-
-#[test]
-fn planted_settings_are_found_again_whichever_things_are_free() {
-    assert_eq!(missed_with_a_wing(&mut Random(0xDEAD_BEEF_1234_5678), 3000), 0);
-    assert_eq!(missed_without_a_wing(&mut Random(0xFEED_F00D_8765_4321), 30_000), 0);
-}
-
-/// Less than a minute: `cargo test -p bevelbench-geometry --test solve -- --ignored --nocapture`.
-#[test]
-#[ignore = "a million settings: run after a change of the solver"]
-fn a_million_planted_settings_are_found_again() {
-    let mut missed = [0, 0];
-    for turn in 0..100_u64 {
-        let seed = 0x9E37_79B9_7F4A_7C15_u64.wrapping_mul(turn + 1);
-        missed[0] += missed_with_a_wing(&mut Random(seed), 5000);
-        missed[1] += missed_without_a_wing(&mut Random(seed ^ 0x5555), 5000);
-    }
-    println!("missed {} of 500 000 with a wing, {} of 500 000 without", missed[0], missed[1]);
-    assert_eq!(missed, [0, 0]);
-}
-
 #[test]
 fn walk_a_hundred_times_finer_finds_nothing_more() {
     let mut random = Random(0xA5A5_5A5A_0F0F_F0F1);
@@ -395,83 +298,6 @@ fn same_grind_at_another_projection_is_the_worked_one() {
         (value(&answer, STRUT) - 45.0).abs() + (value(&answer, REACH) - 120.0).abs(),
         epsilon = 1e-9
     );
-}
-
-#[test]
-fn one_thing_more_than_needed_gives_a_family() {
-    let setting = worked();
-    let [reach, angle, projection, _] = loose(&setting);
-    let bevel = Target::AtEdge(Angle::from_degrees(45.0));
-    let plain = Question { setting, bevel, wing: None, rolling: Some(worked_rolling()) };
-    let found = plain.solve(&[reach, projection]).unwrap();
-    assert!(found.family.len() > 20 && found.answers.is_empty() && found.short.is_empty());
-    for solution in &found.family {
-        assert_relative_eq!(solution.setting.evaluate().unwrap().bevel().degrees(), 45.0, epsilon = 1e-9);
-    }
-    let winged = Question { wing: Some(WingTarget::Sweep { mm: 8.0 }), ..plain };
-    let found = winged.solve(&[reach, projection, angle]).unwrap();
-    assert!(!found.family.is_empty());
-    for solution in &found.family {
-        assert!(solution.wing_off.abs() < 1e-8 && solution.bevel_off.degrees().abs() < 1e-9);
-    }
-    let all = loose(&setting);
-    assert_eq!(winged.solve(&all), Err(SolveError::TooLoose { free: 4, targets: 2 }));
-}
-
-#[test]
-fn branches_hold_the_whole_family_and_end_where_something_stops_them() {
-    let mut random = Random(0x0BAD_CAFE_1357_9BDF);
-    let (mut families, mut narrowed) = (0, 0);
-    while families < 60 {
-        let Some((question, setting, sweep)) = planted(&mut random) else { continue };
-        let [reach, strut, projection, _] = loose(&setting);
-        let winged = families % 3 == 2;
-        families += 1;
-        let wing = winged.then_some(WingTarget::Sweep { mm: sweep });
-        let question = Question { wing, ..question };
-        let free: &[Loose<'_>] = if winged {
-            &[reach, strut, projection]
-        } else if families % 2 == 0 {
-            &[reach, projection]
-        } else {
-            &[strut, reach]
-        };
-        let found = question.solve(free).unwrap();
-        let Some(family) = question.family(free, &found) else { continue };
-        let x = free.iter().find(|one| one.what == family.walked).unwrap();
-        let step = (x.most - x.least) / 60.0;
-        // Every sample is on a branch, every member meets the targets, and a branch never goes back.
-        let sampled: usize = family.branches.iter().map(Vec::len).sum();
-        assert!(sampled >= found.family.len());
-        for branch in &family.branches {
-            let at: Vec<f64> = branch.iter().map(|member| value(member, family.walked)).collect();
-            assert!(at.windows(2).all(|pair| pair[0] < pair[1] && pair[1] - pair[0] < 1.01 * step), "{at:?}");
-            for member in branch {
-                assert!(member.bevel_off.degrees().abs() < 1e-8 && member.wing_off.abs() < 1e-8);
-                assert!(member.cost >= 0.0);
-            }
-            // Past a narrowed end nothing goes on: a hair further there is no answer near, or it is the range's end.
-            let (last, end) = (branch.last().unwrap(), at[at.len() - 1]);
-            let hair = step * 1e-3;
-            let ended = end + hair > x.most
-                || question.member(free, end + hair, last).is_none_or(|further| {
-                    free.iter()
-                        .filter(|one| one.what != family.walked)
-                        .any(|one| (value(&further, one.what) - value(last, one.what)).abs() > 0.3 * (one.most - one.least))
-                })
-                // Two branches that meet: the other one is all there is.
-                || family.branches.len() > 1;
-            assert!(ended, "{end} of {}..{}", x.least, x.most);
-            narrowed += usize::from(end + hair < x.most);
-            // Between two samples there is a member, and near both.
-            if let [a, b, ..] = branch.as_slice() {
-                let middle = f64::midpoint(value(a, family.walked), value(b, family.walked));
-                let member = question.member(free, middle, a).unwrap();
-                assert!(member.bevel_off.degrees().abs() < 1e-8);
-            }
-        }
-    }
-    assert!(narrowed > 20, "{narrowed}");
 }
 
 #[test]
