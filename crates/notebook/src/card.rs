@@ -1,8 +1,6 @@
 //! The setting card: everything that is needed at the grinder for one setting, on one card.
 
-use bevelbench_geometry::{
-    Face as Abrading, Free, Job, Pattern, Relief, SideView, Target, uncertainty::Reading,
-};
+use bevelbench_geometry::{Face as Abrading, Free, Job, Pattern, Relief, SideView, Target};
 
 use crate::{
     bench::Unanswered,
@@ -11,7 +9,7 @@ use crate::{
     on_page::{caution, cautions_mm, reduction, scale_words, sorted_cautions},
     page::{Colour, Layout, Page, Pen, Type},
     quantity::{LengthUnit, fine_text, format_angle, format_number, length_text},
-    readings::assumed,
+    readings::{doubts, surety},
     saved::{AbrasiveSaved, Bench, BevelMeant, Id, SettingEntry, SupportSaved},
     sheet::{Leaf, Paper},
     side_view::{SideLook, focus, side_view},
@@ -134,8 +132,7 @@ impl Card {
                 None
             }
         };
-        let readings: Vec<Reading> = assumed(entry, rig).into_iter().map(|(_, reading)| reading).collect();
-        let sure_to_deg = job.setting.surety(&view, &readings).expanded().degrees();
+        let sure_to_deg = surety(&doubts(bench, entry), &job, &view).expanded().degrees();
         Ok(Self {
             setting: entry.id,
             tool: bench.tool(entry.tool).map_or_else(String::new, |tool| tool.name.clone()),
