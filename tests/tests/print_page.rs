@@ -12,7 +12,7 @@ use bevelbench::{
     keeper::Keeper,
     prefs::{Page, Prefs},
 };
-use bevelbench_notebook::{library::demo_bench, sheet::Paper};
+use bevelbench_notebook::{library::demo_bench, saved::Bench, sheet::Paper};
 use egui::{Key, accesskit::Role, vec2};
 use egui_kittest::{
     Harness,
@@ -20,8 +20,12 @@ use egui_kittest::{
 };
 
 fn print_page(paper: Paper) -> Harness<'static, App> {
+    print_page_of(demo_bench().unwrap(), paper)
+}
+
+fn print_page_of(bench: Bench, paper: Paper) -> Harness<'static, App> {
     let prefs = Prefs { tour_seen: true, page: Page::Print, paper, ..Prefs::default() };
-    let keeper = Keeper::nowhere(demo_bench().unwrap());
+    let keeper = Keeper::nowhere(bench);
     let mut harness = Harness::builder()
         .with_size(vec2(1440.0, 900.0))
         .build_ui_state(|ui, app: &mut App| app.show(ui), App::new(keeper, prefs));
@@ -79,6 +83,38 @@ fn what_is_saved_is_what_was_shown() {
     let left: Vec<_> =
         std::fs::read_dir(folder.path()).unwrap().map(|entry| entry.unwrap().file_name()).collect();
     assert_eq!(left, ["cards.pdf"]);
+}
+
+fn choose(harness: &mut Harness<'_, App>, label: &str) {
+    harness.get_by_role_and_label(Role::RadioButton, label).click();
+    harness.step();
+}
+
+#[test]
+fn a_handout_waits_for_a_second_setting_and_shows_both() {
+    let mut bench = demo_bench().unwrap();
+    bench.in_hand = bench.setting_named("Long grind, 85 mm").cloned();
+    let mut harness = print_page_of(bench.clone(), Paper::A4);
+    choose(&mut harness, "Handout of a pair");
+    wait_for(&mut harness, |h| h.query_by_label_contains("on the Pair page").is_some());
+    bench.beside = bench.setting_named("Short grind, 60 mm").cloned();
+    let mut harness = print_page_of(bench, Paper::A4);
+    choose(&mut harness, "Handout of a pair");
+    wait_for(&mut harness, |h| h.query_by_label("Page 1 of 1 as it is printed").is_some());
+    assert!(harness.query_by_label_contains("Short grind, 60 mm").is_some());
+}
+
+#[test]
+fn all_lessons_or_one_are_printed() {
+    let mut harness = print_page(Paper::A4);
+    choose(&mut harness, "Lesson sheet");
+    let lessons = demo_bench().unwrap().lessons;
+    let all = format!("Page 1 of {} as it is printed", lessons.len());
+    wait_for(&mut harness, |h| h.query_by_label(&all).is_some());
+    assert!(harness.query_by_role_and_label(Role::Button, "The lesson").is_none());
+    choose(&mut harness, &lessons[1].title);
+    wait_for(&mut harness, |h| h.query_by_label("Page 1 of 1 as it is printed").is_some());
+    assert!(harness.query_by_role_and_label(Role::Button, "The lesson").is_some());
 }
 
 #[test]

@@ -86,11 +86,24 @@ pub fn clashes(bench: &Bench, other: &Bench) -> Vec<Clash> {
         if let Some(twin) = bench.settings_of(mine.id).find(|twin| twin.name == setting.name) {
             let of_both =
                 |bench: &Bench, entry| bench.answer(entry).map(|(job, view)| (job.setting, view)).ok();
-            let same = of_both(bench, twin).is_some_and(|mine| Some(mine) == of_both(other, setting));
+            let same = with_my_ids(setting, twin) == *twin
+                && of_both(bench, twin).is_some_and(|mine| Some(mine) == of_both(other, setting));
             add(setting.id, Kind::Setting, &format!("{}: {}", tool.name, setting.name), same, true);
         }
     }
     found
+}
+
+/// A setting that comes in with the ids of its twin here: what is left to differ is what was set, noted and meant.
+fn with_my_ids(theirs: &SettingEntry, mine: &SettingEntry) -> SettingEntry {
+    let mut named =
+        SettingEntry { id: mine.id, tool: mine.tool, rig: mine.rig, wheel: mine.wheel, ..theirs.clone() };
+    if let (SupportSaved::Holder { holder, .. }, SupportSaved::Holder { holder: here, .. }) =
+        (&mut named.support, &mine.support)
+    {
+        *holder = *here;
+    }
+    named
 }
 
 /// Which wheel and holder here stand in for those that come in: by their names; `None` if one has no counterpart.
@@ -316,6 +329,24 @@ mod tests {
             (session.bench().rigs.len(), session.bench().tools.len()),
             (demo.rigs.len(), demo.tools.len())
         );
+    }
+
+    #[test]
+    fn a_second_bevel_or_a_note_of_their_own_is_not_the_same_as_mine() {
+        let demo = demo_bench().unwrap();
+        let small = shared(&demo, Shared::Setting(demo.settings[0].id)).unwrap();
+        let mut noted = small.clone();
+        noted.settings[0].notes.push_str(" Mine.");
+        let mut stepped = small;
+        let moved = bevelbench_notebook::further::MovedSaved::Reach { reach_mm: 150.0 };
+        stepped.settings[0]
+            .further_steps
+            .push(bevelbench_notebook::further::StepSaved { moved, left_width_mm: 2.0 });
+        for theirs in [noted, stepped] {
+            let found = clashes(&demo, &theirs);
+            let setting = found.iter().find(|clash| clash.kind == Kind::Setting).unwrap();
+            assert_eq!((setting.same, setting.choice), (false, Choice::KeepBoth));
+        }
     }
 
     #[test]

@@ -28,21 +28,19 @@ pub(super) fn options(
 ) {
     ui.spacing_mut().item_spacing.y = theme.sizes.gap.small;
     section(ui, "What is printed", "", theme);
-    for what in What::ALL {
-        if ui.radio(state.what == what, words(what.name(), theme)).clicked() && state.what != what {
-            state.what = what;
-            state.page = 0;
-            // A chart hangs by a grinder: unless others were ticked it has all settings of that rig.
-            let ticked = state.ticked.get_or_insert_default();
-            if what == What::Chart
-                && ticked.len() <= 1
-                && let Some(rig) = session.in_hand().map(|hand| hand.rig)
-            {
-                *ticked = of_rig(session, rig);
+    egui::Grid::new("kinds").num_columns(2).spacing([theme.sizes.gap.wide, theme.sizes.gap.small]).show(
+        ui,
+        |ui| {
+            for (place, what) in What::ALL.into_iter().enumerate() {
+                if ui.radio(state.what == what, words(what.name(), theme)).clicked() && state.what != what {
+                    choose(session, state, what);
+                }
+                if place % 2 == 1 {
+                    ui.end_row();
+                }
             }
-            state.told = None;
-        }
-    }
+        },
+    );
     ui.add_space(theme.sizes.gap.normal);
     ui.horizontal(|ui| {
         let label = ui.label(words("Paper", theme));
@@ -82,6 +80,21 @@ pub(super) fn options(
         divider(ui, theme);
         printer(ui, state, prefs, theme);
     }
+}
+
+/// Another kind is to be printed.
+fn choose(session: &Session, state: &mut PrintState, what: What) {
+    state.what = what;
+    state.page = 0;
+    // A chart hangs by a grinder: unless others were ticked it has all settings of that rig.
+    let ticked = state.ticked.get_or_insert_default();
+    if what == What::Chart
+        && ticked.len() <= 1
+        && let Some(rig) = session.in_hand().map(|hand| hand.rig)
+    {
+        *ticked = of_rig(session, rig);
+    }
+    state.told = None;
 }
 
 /// Where it goes: stays in sight while the rest is scrolled.
@@ -303,7 +316,8 @@ fn hand_on(ui: &mut Ui, session: &Session, state: &mut PrintState, folder: &Path
     let note = "What is in hand, for another bench to import.";
     ui.label(RichText::new(note).font(theme.small()).color(theme.tone(Tone::Weak)));
     let mut wanted = None;
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().item_spacing.x = theme.sizes.gap.small;
         // A lesson that is printed is what is handed on.
         let lesson = state.lesson.filter(|_| state.what == What::LessonSheet);
         let parts = [
