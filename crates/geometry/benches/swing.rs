@@ -9,11 +9,12 @@ use bevelbench_geometry::{
     ground::{GrindingFace, GroundSurface, Rolled},
     roll::{RollLine, Swing},
     steel::Steel,
+    swept_ink::{Settling, SweptInk},
     tip::Tip,
-    tip_mesh::TipMesh,
+    tip_mesh::{Region, TipMesh},
 };
 use divan::{Bencher, black_box};
-use glam::DVec2;
+use glam::{DVec2, DVec3};
 
 fn main() {
     divan::main();
@@ -109,6 +110,27 @@ fn mesh_for_display(bencher: Bencher, turn: f64) {
         mesh.fill(&tip, 40.0, 0.005);
         assert!(mesh.triangles().len() >= 20_000 && mesh.reached());
         mesh.triangles().len()
+    });
+}
+
+/// Ink over a whole swept bevel: the face as it is settled on today's wheel all over the swing, and the gap at every
+/// ground vertex of the coarsest mesh for display. Bound: 2 ms.
+#[divan::bench(args = [0.0, 3.0])]
+fn ink_over_a_swept_bevel(bencher: Bencher, turn: f64) {
+    let present = Tip::new(GroundSurface::rolled(&setting(0.0)).unwrap(), parabola());
+    let today = GroundSurface::rolled(&Rolled { bevel: Angle::from_degrees(44.0), ..setting(turn) }).unwrap();
+    let mesh = TipMesh::of(&present, 40.0, f64::INFINITY);
+    let ground: Vec<DVec3> = mesh
+        .vertices()
+        .iter()
+        .filter(|vertex| vertex.region == Region::Ground)
+        .map(|vertex| vertex.position.as_dvec3())
+        .collect();
+    let settling = Settling::AboutPivot { pivot_in_tool: setting(0.0).line.pivot_in_tool() };
+    let mut ink = SweptInk::default();
+    bencher.bench_local(|| {
+        ink.lay(black_box(&present), black_box(&today), settling);
+        ground.iter().filter_map(|place| ink.gap_at_mm(*place)).filter(|gap| *gap < 0.005).count()
     });
 }
 

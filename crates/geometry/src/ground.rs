@@ -190,8 +190,9 @@ pub struct GroundSurface {
     motion: Motion,
 }
 
+/// How the wheel moved over the tool.
 #[derive(Debug, Clone, Copy, PartialEq)]
-enum Motion {
+pub(crate) enum Motion {
     Swept { sweep: Sweep, line: RollLine, swing: Swing, turn: Angle },
     Pushed(Push),
 }
@@ -324,6 +325,11 @@ impl GroundSurface {
             Motion::Swept { sweep, .. } => sweep.roll(point_in_tool, face),
             Motion::Pushed(_) => Angle::ZERO,
         }
+    }
+
+    /// How the wheel moved over the tool.
+    pub(crate) fn motion(&self) -> &Motion {
+        &self.motion
     }
 
     /// The wheel's plane at a point of the surface.

@@ -44,6 +44,7 @@
 //!   [`blank`], [`flute`], [`tool`]; what stops a whole job in [`job`] and [`refusal`].
 //! * The facet: [`facet`] as ground, [`contact`] as it is today and settles on the wheel, [`oblique`] for a
 //!   skew's two ways of measuring.
+//! * Ink: [`ink`] along a facet, [`swept_ink`] over a whole swept bevel, [`ink_reading`] backwards.
 //! * The tip of a tool rolled from wing to wing: [`roll`], [`ground`], [`edge`], [`tip`]; [`envelope`] is the
 //!   same surface by brute force.
 //!
@@ -118,6 +119,7 @@ pub mod solve;
 pub mod steel;
 pub mod support;
 mod sweep;
+pub mod swept_ink;
 pub mod tip;
 pub mod tip_mesh;
 pub mod tool;
@@ -158,6 +160,7 @@ pub use setting::{EdgeSection, Seat, Setting, SideView, Slopes, Support};
 pub use solve::{Question, Solution, Solutions, SolveError};
 pub use steel::Steel;
 pub use support::{AngleTravel, Arm, Holder, HolderSpec, Table, TableSpec, Travel};
+pub use swept_ink::{Facing, Settling, SweptInk};
 pub use tip::{Tip, Volume};
 pub use tip_mesh::{Region, TipMesh, Vertex};
 pub use tool::Tool;

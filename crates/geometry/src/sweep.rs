@@ -42,12 +42,12 @@ pub(crate) enum Profile {
 pub(crate) struct Sweep {
     pub(crate) frame: RollFrame,
     pub(crate) profile: Profile,
-    half: f64,
+    pub(crate) half: f64,
     half_sin: f64,
     half_cos: f64,
     half_cot: f64,
     full: bool,
-    half_width: f64,
+    pub(crate) half_width: f64,
 }
 
 impl Sweep {
@@ -121,7 +121,24 @@ impl Sweep {
     /// The wheel standing at an end of the swing, with its own width.
     #[inline]
     fn end_pose(&self, ray: &Ray, positive: bool) -> Option<Hit> {
-        let (sin, cos) = (if positive { self.half_sin } else { -self.half_sin }, self.half_cos);
+        let turn = (if positive { self.half_sin } else { -self.half_sin }, self.half_cos);
+        let (s_mm, side) = self.standing(ray, turn, self.profile)?;
+        let face = match side {
+            None => GroundBy::SwingEnd { positive },
+            Some(outward) => GroundBy::WheelSide { positive, outward },
+        };
+        Some(Hit { s_mm, face })
+    }
+
+    /// Where steel begins on a ray for a wheel that stands still at one roll angle (its sine and cosine), with
+    /// its own width; and, where its side does it, whether that is the side towards growing roll angles.
+    #[inline]
+    pub(crate) fn standing(
+        &self,
+        ray: &Ray,
+        (sin, cos): (f64, f64),
+        profile: Profile,
+    ) -> Option<(f64, Option<bool>)> {
         let DVec2 { x: d, y: n } = self.frame.along;
         let (off_start, off_along) = (ray.b * cos - ray.start.y * sin, -n * sin);
         let (low_side, high_side) = if off_along.abs() < PARALLEL {
@@ -135,7 +152,7 @@ impl Sweep {
             (one.min(other), one.max(other))
         };
         let (rim_start, rim_along) = (ray.start.y * cos + ray.b * sin, n * cos);
-        let (low, high) = match self.profile {
+        let (low, high) = match profile {
             Profile::Circle { centre, radius } => {
                 let (u, p) = (ray.start.x - centre.x, rim_start - centre.y);
                 let (square, cross) = (d * d + rim_along * rim_along, u * d + p * rim_along);
@@ -171,12 +188,11 @@ impl Sweep {
         if low.max(low_side) > high.min(high_side) {
             return None;
         }
-        if high <= high_side {
-            Some(Hit { s_mm: high, face: GroundBy::SwingEnd { positive } })
+        Some(if high <= high_side {
+            (high, None)
         } else {
-            let outward = off_start + off_along * high_side > 0.0;
-            Some(Hit { s_mm: high_side, face: GroundBy::WheelSide { positive, outward } })
-        }
+            (high_side, Some(off_start + off_along * high_side > 0.0))
+        })
     }
 
     /// In the section at `station`, from `wall` (in steel) along the unit direction `inward`: the way to
