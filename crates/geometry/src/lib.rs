@@ -45,6 +45,7 @@
 //! * The facet: [`facet`] as ground, [`contact`] as it is today and settles on the wheel, [`oblique`] for a
 //!   skew's two ways of measuring.
 //! * Ink: [`ink`] along a facet, [`swept_ink`] over a whole swept bevel, [`ink_reading`] backwards.
+//! * Slips at the grinder, and their size from what is measured: [`fault`].
 //! * The tip of a tool rolled from wing to wing: [`roll`], [`ground`], [`edge`], [`tip`]; [`envelope`] is the
 //!   same surface by brute force.
 //!
@@ -95,6 +96,7 @@ pub mod envelope;
 pub mod equal;
 pub mod facet;
 pub mod family;
+pub mod fault;
 pub mod flute;
 pub mod ground;
 pub mod ink;
@@ -140,6 +142,10 @@ pub use envelope::{Envelope, EnvelopeError, RimShape};
 pub use equal::{EdgeDifference, EqualGrind, EqualGrindError, RollCentreFit, Strut, StrutTravel};
 pub use facet::{Facet, NoHeel, hollow_under_chord_mm, radius_from_hollow_mm};
 pub use family::Family;
+pub use fault::{
+    Amiss, Behind, Dip, FaultyGrind, NewFacet, Peak, Slip, TwoFacets, TwoFacetsSeen, TwoFacetsUnlikely,
+    WingInk, WingInkSeen, WingInkVerdict,
+};
 pub use flute::{Flute, FluteShape};
 pub use glam::{DVec2, DVec3};
 pub use ground::{GrindingFace, GroundBy, GroundError, GroundSurface, Pushed, Rolled, TurnedOnTable};
