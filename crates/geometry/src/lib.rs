@@ -154,7 +154,7 @@ pub use ink_reading::{InkMend, InkReading, InkSeen, InkVerdict};
 pub use inverse::{Answer, Answers, Free, Target};
 pub use job::{Caution, Job};
 pub use loose::{Loose, Movable, Short};
-pub use matching::{AcrossBy, HollowBy, MatchedGrind, MeasuredFacet, MeasuringDoubts};
+pub use matching::{AcrossBy, HollowBy, MatchedGrind, MatchedSurety, MeasuredFacet, MeasuringDoubts};
 pub use oblique::{Presentation, along_tool, square_to_edge};
 pub use one_reach::{Served, SharedReach, Sharer, one_reach_for_many};
 pub use refusal::Refusal;

@@ -64,14 +64,30 @@ pub struct MeasuredFacet {
 /// How far each measurement may be off: half-widths, rectangular.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct MeasuringDoubts {
-    /// Of lengths that a rule or calipers read: facet width and thickness, in millimetres.
-    pub length_mm: f64,
+    /// Of the facet's width, in millimetres.
+    pub width_mm: f64,
+    /// Of the steel under the edge, in millimetres.
+    pub under_mm: f64,
     /// Of a protractor or template.
     pub angle: Angle,
-    /// Of daylight and of the hollow's depth, in millimetres.
-    pub gap_mm: f64,
+    /// Of daylight, in millimetres.
+    pub daylight_mm: f64,
+    /// Of the hollow's depth, in millimetres.
+    pub hollow_mm: f64,
     /// Of the wheel's radius, in millimetres.
     pub radius_mm: f64,
+}
+
+/// How sure a matched grind is: each ± with [`COVERAGE`].
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct MatchedSurety {
+    /// Of the bevel at the edge.
+    pub at_edge: Angle,
+    /// Of the bevel across the facet.
+    pub across: Angle,
+    /// Of the radius of the wheel that ground it, in millimetres; infinite where so shallow a hollow may as well be
+    /// flat, `None` for a flat facet.
+    pub radius_mm: Option<f64>,
 }
 
 /// What a tool is ground to.
@@ -129,44 +145,61 @@ impl MeasuredFacet {
         Ok(MatchedGrind { facet, radius_mm })
     }
 
-    /// The ± (with [`COVERAGE`]) of the bevel at the edge that [`MeasuredFacet::matched`] gives. Slopes are central
-    /// differences over the half-widths themselves, which is what the arcsines near 90° need.
+    /// The ± of what [`MeasuredFacet::matched`] gives. Slopes are central differences over the half-widths
+    /// themselves, which is what the arcsines near 90° need.
     ///
     /// # Errors
     /// As [`MeasuredFacet::matched`].
-    pub fn surety(&self, doubts: &MeasuringDoubts) -> Result<Angle, Unfit> {
-        let here = self.matched()?.facet.at_edge();
-        let spread = |move_by: &dyn Fn(&mut Self, f64)| {
-            let at = |sign: f64| {
-                let mut moved = *self;
-                move_by(&mut moved, sign);
-                moved.matched().map(|found| found.facet.at_edge())
-            };
-            match (at(1.0), at(-1.0)) {
-                (Ok(more), Ok(less)) => (more - less).abs().radians() / 2.0,
-                // At a limit one side is left: twice its way is the safer half-width.
-                (Ok(one), Err(_)) | (Err(_), Ok(one)) => (one - here).abs().radians(),
-                (Err(_), Err(_)) => 0.0,
-            }
-        };
-        let half_widths = [
-            spread(&|m, sign| m.width_mm += sign * doubts.length_mm),
-            spread(&|m, sign| match &mut m.across {
-                AcrossBy::Thickness { under_mm } => *under_mm += sign * doubts.length_mm,
+    pub fn surety(&self, doubts: &MeasuringDoubts) -> Result<MatchedSurety, Unfit> {
+        let here = self.matched()?;
+        let moves: [&dyn Fn(&mut Self, f64); 5] = [
+            &|m, sign| m.width_mm += sign * doubts.width_mm,
+            &|m, sign| match &mut m.across {
+                AcrossBy::Thickness { under_mm } => *under_mm += sign * doubts.under_mm,
                 AcrossBy::Protractor { reads } => *reads += doubts.angle * sign,
                 AcrossBy::Template { template, .. } => *template += doubts.angle * sign,
-            }),
-            spread(&|m, sign| {
+            },
+            &|m, sign| {
                 if let AcrossBy::Template { daylight_mm, .. } = &mut m.across {
-                    *daylight_mm += sign * doubts.gap_mm;
+                    *daylight_mm += sign * doubts.daylight_mm;
                 }
-            }),
-            spread(&|m, sign| match &mut m.hollow {
-                HollowBy::Wheel { radius_mm } => *radius_mm += sign * doubts.radius_mm,
-                HollowBy::Depth { hollow_mm } => *hollow_mm = (*hollow_mm + sign * doubts.gap_mm).max(0.0),
-            }),
+            },
+            &|m, sign| {
+                if let HollowBy::Wheel { radius_mm } = &mut m.hollow {
+                    *radius_mm += sign * doubts.radius_mm;
+                }
+            },
+            &|m, sign| {
+                if let HollowBy::Depth { hollow_mm } = &mut m.hollow {
+                    *hollow_mm = (*hollow_mm + sign * doubts.hollow_mm).max(0.0);
+                }
+            },
         ];
-        Ok(Angle::from_radians(COVERAGE * combine(half_widths.map(|half| (1.0, rectangular(half))))))
+        let ends = moves.map(|move_by| {
+            [1.0, -1.0].map(|sign| {
+                let mut moved = *self;
+                move_by(&mut moved, sign);
+                moved.matched().ok()
+            })
+        });
+        let expanded = |of: &dyn Fn(&MatchedGrind) -> f64| {
+            let half_widths = ends.map(|[more, less]| match (more, less) {
+                (Some(more), Some(less)) => (of(&more) - of(&less)).abs() / 2.0,
+                // At a limit one side is left: its whole way is the safer half-width.
+                (Some(one), None) | (None, Some(one)) => (of(&one) - of(&here)).abs(),
+                (None, None) => 0.0,
+            });
+            COVERAGE * combine(half_widths.map(|half| (1.0, rectangular(half))))
+        };
+        let radius = |grind: &MatchedGrind| grind.radius_mm.unwrap_or(f64::INFINITY);
+        Ok(MatchedSurety {
+            at_edge: Angle::from_radians(expanded(&|grind| grind.facet.at_edge().radians())),
+            across: Angle::from_radians(expanded(&|grind| grind.facet.across().radians())),
+            radius_mm: here.radius_mm.map(|_| {
+                let off = expanded(&radius);
+                if off.is_finite() { off } else { f64::INFINITY }
+            }),
+        })
     }
 }
 
@@ -219,8 +252,14 @@ mod tests {
     #[test]
     fn sureness_agrees_with_monte_carlo() {
         // Independent method: the measurements thrown within their half-widths.
-        let doubts =
-            MeasuringDoubts { length_mm: 0.1, angle: Angle::from_degrees(0.5), gap_mm: 0.02, radius_mm: 1.0 };
+        let doubts = MeasuringDoubts {
+            width_mm: 0.1,
+            under_mm: 0.1,
+            angle: Angle::from_degrees(0.5),
+            daylight_mm: 0.02,
+            hollow_mm: 0.02,
+            radius_mm: 1.0,
+        };
         let mut seed = 1_u64;
         let mut random = move || {
             seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
@@ -234,9 +273,9 @@ mod tests {
             let (mut sum, mut squares, throws) = (0.0, 0.0, 100_000);
             for _ in 0..throws {
                 let mut thrown = facet;
-                thrown.width_mm += doubts.length_mm * random();
+                thrown.width_mm += doubts.width_mm * random();
                 match &mut thrown.across {
-                    AcrossBy::Thickness { under_mm } => *under_mm += doubts.length_mm * random(),
+                    AcrossBy::Thickness { under_mm } => *under_mm += doubts.width_mm * random(),
                     AcrossBy::Protractor { reads } => *reads += doubts.angle * random(),
                     AcrossBy::Template { .. } => {}
                 }
@@ -249,7 +288,11 @@ mod tests {
             }
             let mean = sum / f64::from(throws);
             let spread = (squares / f64::from(throws) - mean * mean).sqrt();
-            assert_relative_eq!(facet.surety(&doubts).unwrap().radians(), 2.0 * spread, max_relative = 0.02);
+            assert_relative_eq!(
+                facet.surety(&doubts).unwrap().at_edge.radians(),
+                2.0 * spread,
+                max_relative = 0.02
+            );
         }
     }
 

@@ -17,6 +17,7 @@ pub mod lesson_sheet;
 pub mod lettering;
 pub mod library;
 mod on_page;
+pub mod matching;
 pub mod outline;
 pub mod page;
 pub mod page_svg;

@@ -9,7 +9,7 @@ use std::{error::Error, fmt};
 
 use bevelbench_geometry::{
     Angle, Bevels, Blank, DVec2, DVec3, Edge, EdgePoint, EdgeSummary, Face, FlatKind, FlatStock,
-    GrindingFace, GroundError, GroundSurface, Job, Nose, Plan, Presentation, Pushed, RollLine, Rolled,
+    GrindingFace, GroundError, GroundSurface, Job, Nose, Plan, Presentation, Pushed, RollLine, Rolled, Settling,
     SideView, Steel, Swing, Tip, TipMesh, TurnedOnTable, Unfit, along_tool, edge::Break, roll::RollLineError,
     silhouette,
 };
@@ -149,11 +149,7 @@ pub fn swept(
 
 impl Plans {
     fn of(job: &Job, view: &SideView, swing: Option<&SwingSaved>) -> Result<Self, NotSwept> {
-        let width_mm = job.wheel.width_mm();
-        let abrasive = match job.wheel.face() {
-            Face::Round { radius_mm } => GrindingFace::Wheel { radius_mm, width_mm },
-            Face::Flat { .. } => GrindingFace::Flat { width_mm },
-        };
+        let abrasive = abrasive_of(job);
         let blank = job.tool.blank();
         match blank {
             Blank::Bar(bar) => {
@@ -182,19 +178,9 @@ impl Plans {
         edge_height_mm: f64,
         abrasive: GrindingFace,
     ) -> Result<(GroundSurface, Movement), NotSwept> {
-        let limits = half_swing(swing.half_swing_deg)?;
-        // A round bar rolls on a table about its own axis: a line level with it.
-        let level = DVec2::new(1000.0, swing.roll_centre_mm);
-        let (pivot, on_table) = job.setting.pivot().map_or((level, true), |(_, in_tool)| (in_tool, false));
-        let turn = Angle::from_degrees(swing.turn_deg);
-        let surface = GroundSurface::rolled(&Rolled {
-            line: RollLine::through(pivot, swing.roll_centre_mm)?,
-            bevel: view.bevel(),
-            edge_height_mm,
-            abrasive,
-            swing: limits,
-            turn,
-        })?;
+        let (rolled, on_table) = rolled_as_set(job, view, swing, edge_height_mm, abrasive)?;
+        let surface = GroundSurface::rolled(&rolled)?;
+        let turn = rolled.turn;
         Ok((surface, Movement::Rolled { turn, on_table }))
     }
 
@@ -275,6 +261,59 @@ impl Plans {
         };
         Ok(Self { movement, tip: Tip::new(surface, steel), other, abrasive, rolled_blank: false })
     }
+}
+
+/// How the bar of a job is rolled, and whether it lies on a table instead of hanging on a pivot.
+fn rolled_as_set(
+    job: &Job,
+    view: &SideView,
+    swing: &SwingSaved,
+    edge_height_mm: f64,
+    abrasive: GrindingFace,
+) -> Result<(Rolled, bool), NotSwept> {
+    // A round bar rolls on a table about its own axis: a line level with it.
+    let level = DVec2::new(1000.0, swing.roll_centre_mm);
+    let (pivot, on_table) = job.setting.pivot().map_or((level, true), |(_, in_tool)| (in_tool, false));
+    let rolled = Rolled {
+        line: RollLine::through(pivot, swing.roll_centre_mm)?,
+        bevel: view.bevel(),
+        edge_height_mm,
+        abrasive,
+        swing: half_swing(swing.half_swing_deg)?,
+        turn: Angle::from_degrees(swing.turn_deg),
+    };
+    Ok((rolled, on_table))
+}
+
+fn abrasive_of(job: &Job) -> GrindingFace {
+    let width_mm = job.wheel.width_mm();
+    match job.wheel.face() {
+        Face::Round { radius_mm } => GrindingFace::Wheel { radius_mm, width_mm },
+        Face::Flat { .. } => GrindingFace::Flat { width_mm },
+    }
+}
+
+/// How a gouge is rolled over the wheel, with its steel; `None` for a tool that is not.
+///
+/// # Errors
+/// [`NotSwept`].
+pub fn rolled_gouge(
+    job: &Job,
+    view: &SideView,
+    swing: Option<&SwingSaved>,
+) -> Result<Option<(Rolled, Steel)>, NotSwept> {
+    let (blank, Some(swing)) = (job.tool.blank(), swing) else { return Ok(None) };
+    let Blank::Bar(bar) = blank else { return Ok(None) };
+    let (rolled, _) = rolled_as_set(job, view, swing, blank.edge_height_mm(), abrasive_of(job))?;
+    Ok(Some((rolled, Steel::of_bar(bar))))
+}
+
+/// How the tool of a job comes to rest on its wheel.
+#[must_use]
+pub fn settling_of(job: &Job) -> Settling {
+    job.setting
+        .pivot()
+        .map_or(Settling::AlongTable, |(_, pivot_in_tool)| Settling::AboutPivot { pivot_in_tool })
 }
 
 fn half_swing(half_deg: f64) -> Result<Swing, NotSwept> {

@@ -12,13 +12,13 @@ use crate::{
 };
 
 /// The places of a row's name and field.
-pub(super) struct Row {
-    pub(super) rect: Rect,
-    pub(super) field: Rect,
+pub(crate) struct Row {
+    pub(crate) rect: Rect,
+    pub(crate) field: Rect,
 }
 
 impl Row {
-    pub(super) fn new(ui: &mut Ui, theme: &Theme) -> Self {
+    pub(crate) fn new(ui: &mut Ui, theme: &Theme) -> Self {
         let sizes = theme.sizes;
         let width = ui.available_width();
         let (rect, _) = ui.allocate_exact_size(Vec2::new(width, sizes.row), Sense::hover());
@@ -28,7 +28,7 @@ impl Row {
     }
 
     /// The room that a name leaves.
-    pub(super) fn wide_field(&self, ui: &Ui, name: &str, theme: &Theme) -> Rect {
+    pub(crate) fn wide_field(&self, ui: &Ui, name: &str, theme: &Theme) -> Rect {
         let text =
             letters::one_line(ui.painter(), name, theme.body(), theme.tone(Tone::Strong), f32::INFINITY);
         // All short names share one column, so that their fields line up.
@@ -39,7 +39,7 @@ impl Row {
         )
     }
 
-    pub(super) fn name(&self, ui: &Ui, name: &str, how: &str, id: Id, bad: bool, theme: &Theme) {
+    pub(crate) fn name(&self, ui: &Ui, name: &str, how: &str, id: Id, bad: bool, theme: &Theme) {
         let font = theme.body();
         let tone = if bad { Tone::Bad } else { Tone::Strong };
         let baseline = letters::centred_baseline(self.rect.center().y, &font);
@@ -58,7 +58,7 @@ impl Row {
 }
 
 /// Why the value above cannot be.
-pub(super) fn error_line(ui: &mut Ui, id: Id, words: &str, theme: &Theme) {
+pub(crate) fn error_line(ui: &mut Ui, id: Id, words: &str, theme: &Theme) {
     let indent = 18.0;
     let width = ui.available_width();
     let galley = ui.painter().layout(words.to_owned(), theme.small(), theme.tone(Tone::Bad), width - indent);
@@ -71,7 +71,7 @@ pub(super) fn error_line(ui: &mut Ui, id: Id, words: &str, theme: &Theme) {
 }
 
 /// A box to tick.
-pub(super) fn tick_box(ui: &mut Ui, ticked: &mut bool, words: &str, how: &str) -> Response {
+pub(crate) fn tick_box(ui: &mut Ui, ticked: &mut bool, words: &str, how: &str) -> Response {
     let response = ui.checkbox(ticked, words);
     if response.changed() {
         ui.ctx().request_repaint();
@@ -80,7 +80,7 @@ pub(super) fn tick_box(ui: &mut Ui, ticked: &mut bool, words: &str, how: &str) -
 }
 
 /// A box that opens a list of words; the index of the one that was chosen.
-pub(super) fn combo<'w>(
+pub(crate) fn combo<'w>(
     ui: &mut Ui,
     rect: Rect,
     id: Id,
@@ -119,7 +119,7 @@ struct Draft {
 }
 
 /// A field for a line of text; what was typed when it is left, unless given up with Esc or left as it was.
-pub(super) fn text_field(
+pub(crate) fn text_field(
     ui: &mut Ui,
     rect: Rect,
     id: Id,
@@ -130,7 +130,7 @@ pub(super) fn text_field(
     written_field(ui, rect, id, name, shown, false, theme)
 }
 
-pub(super) fn written_field(
+pub(crate) fn written_field(
     ui: &mut Ui,
     rect: Rect,
     id: Id,

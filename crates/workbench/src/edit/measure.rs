@@ -7,7 +7,7 @@ use crate::{dial::Kind, units::Units};
 
 /// What a field's number is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Measure {
+pub(crate) enum Measure {
     /// Millimetres.
     Length,
     /// Degrees.
@@ -24,7 +24,7 @@ pub(super) enum Measure {
 
 /// What the drawing lights up.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub(super) enum Mark {
+pub(crate) enum Mark {
     /// A dimension by its quantity.
     Of(Quantity),
     /// Where the section of a bar is cut off.
@@ -35,50 +35,58 @@ pub(super) enum Mark {
     Rests,
     /// The abrasive's grit.
     Grit,
+    /// Daylight under a template.
+    Daylight,
+    /// The template itself.
+    Template,
+    /// Depth of a facet's hollow.
+    Hollow,
+    /// How far the wings are swept back.
+    WingSetback,
 }
 
 /// A dimension as a form shows it.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Dimension {
+pub(crate) struct Dimension {
     /// Its name, also what screen readers say.
-    pub(super) name: &'static str,
+    pub(crate) name: &'static str,
     /// How it is measured at the bench.
-    pub(super) how: &'static str,
+    pub(crate) how: &'static str,
     /// What its number is.
-    pub(super) measure: Measure,
+    pub(crate) measure: Measure,
     /// The quantity whose refusals belong to it.
-    pub(super) quantity: Option<Quantity>,
+    pub(crate) quantity: Option<Quantity>,
     /// What lights up on the drawing.
-    pub(super) mark: Mark,
+    pub(crate) mark: Mark,
     /// A step of the arrow keys, in the unit of the number.
-    pub(super) step: f64,
+    pub(crate) step: f64,
 }
 
 impl Dimension {
     /// A length.
-    pub(super) const fn length(name: &'static str, quantity: Quantity, step: f64, how: &'static str) -> Self {
+    pub(crate) const fn length(name: &'static str, quantity: Quantity, step: f64, how: &'static str) -> Self {
         Self { name, how, measure: Measure::Length, quantity: Some(quantity), mark: Mark::Of(quantity), step }
     }
 
     /// An angle.
-    pub(super) const fn angle(name: &'static str, quantity: Quantity, step: f64, how: &'static str) -> Self {
+    pub(crate) const fn angle(name: &'static str, quantity: Quantity, step: f64, how: &'static str) -> Self {
         Self { name, how, measure: Measure::Angle, quantity: Some(quantity), mark: Mark::Of(quantity), step }
     }
 
     /// The same dimension as another sort of number.
-    pub(super) const fn measured(self, measure: Measure) -> Self {
+    pub(crate) const fn measured(self, measure: Measure) -> Self {
         Self { measure, ..self }
     }
 
     /// The same dimension with another mark on the drawing.
-    pub(super) const fn marked(self, mark: Mark) -> Self {
+    pub(crate) const fn marked(self, mark: Mark) -> Self {
         Self { mark, ..self }
     }
 }
 
 impl Measure {
     /// A value with its unit.
-    pub(super) fn show(self, value: f64, units: Units) -> String {
+    pub(crate) fn show(self, value: f64, units: Units) -> String {
         match self {
             Self::Length => length_text(value, units),
             Self::Angle => units.angle(value),
@@ -90,7 +98,7 @@ impl Measure {
     }
 
     /// What was typed, as a value.
-    pub(super) fn read(self, text: &str, units: Units) -> Result<f64, String> {
+    pub(crate) fn read(self, text: &str, units: Units) -> Result<f64, String> {
         let said = |error: quantity::QuantityError| error.to_string();
         match self {
             Self::Length => units.read(Kind::Length, text),
@@ -109,7 +117,7 @@ impl Measure {
 }
 
 /// A length with a tenth of a millimetre, or with a hundredth where it needs one: what is shown can be typed again.
-pub(super) fn length_text(mm: f64, units: Units) -> String {
+pub(crate) fn length_text(mm: f64, units: Units) -> String {
     let needs_more = (mm * 10.0 - (mm * 10.0).round()).abs() > 1e-6;
     match units.length {
         LengthUnit::Millimetre if needs_more => quantity::format_length(mm, LengthUnit::Millimetre, 2),
@@ -125,19 +133,19 @@ fn plain(value: f64) -> String {
 }
 
 /// The first letter small, unless the word is all capitals.
-pub(super) fn lower(text: &str) -> String {
+pub(crate) fn lower(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
 }
 
 /// Numbers as a list is typed: the unit stands once, behind the last.
-pub(super) fn written(values: &[f64], measure: Measure, units: Units) -> String {
+pub(crate) fn written(values: &[f64], measure: Measure, units: Units) -> String {
     let texts: Vec<String> = values.iter().map(|&value| measure.show(value, units)).collect();
     texts.join(", ")
 }
 
 /// The numbers of a list, smallest first; whatever stands between commas or semicolons is one. `present` is what was shown.
-pub(super) fn read_list(
+pub(crate) fn read_list(
     text: &str,
     present: &[f64],
     measure: Measure,

@@ -1,12 +1,12 @@
 //! The pages where tools and rigs are made and edited: a list at the left, the form in the middle, sketches at the right
 //! that show where the dimension under the hand is measured.
 
-mod entry;
+pub(crate) mod entry;
 mod fields;
 mod figure;
 mod holder_sketch;
 mod kinds;
-mod measure;
+pub(crate) mod measure;
 mod new_setting;
 pub(crate) mod parts;
 mod rig_form;
@@ -14,7 +14,7 @@ mod rig_page;
 mod rig_sketch;
 mod section_sketch;
 mod setting_dialog;
-mod sketch;
+pub(crate) mod sketch;
 mod tool_form;
 mod tool_page;
 mod tool_sketch;

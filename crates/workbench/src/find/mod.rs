@@ -1,5 +1,6 @@
 //! Find it, match it: what to set for a bevel, what a tool is ground to, what the ink and the eye say.
 
+mod bench_side;
 mod bevel;
 mod faults;
 mod ink;

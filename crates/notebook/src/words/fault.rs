@@ -1,0 +1,175 @@
+//! Slips at the grinder in words: how large they were, and what to do about them.
+
+use bevelbench_geometry::{Behind, Free, Slip, TwoFacetsUnlikely, WingInk, WingInkVerdict};
+
+use super::{LengthText, Words, degrees, movable_value, refusal_words};
+use crate::saved::Steel;
+
+/// A size that was looked for and not found.
+#[must_use]
+pub fn behind_words<T>(behind: &Behind<T>, slip: &str, length: LengthText<'_>) -> Option<Words> {
+    match behind {
+        Behind::Found(_) => None,
+        Behind::OutOfReach { nearest_mm } => Some(Words::new(
+            format!("{slip} does not explain that: it comes no nearer than {}.", length(*nearest_mm)),
+            "Measure again, or look for another cause.",
+        )),
+        Behind::NotGround => Some(Words::new(
+            "The wheel does not grind that place in this swing, or the measurement is no length.",
+            "Measure where the setting grinds.",
+        )),
+    }
+}
+
+/// One thing that, moved so far, explains two facets.
+#[must_use]
+pub fn slip_words(slip: &Slip, length: LengthText<'_>) -> String {
+    let more = slip.by > 0.0;
+    let by = movable_value(bevelbench_geometry::Movable::Input(slip.free), slip.by.abs(), length);
+    let value = movable_value(bevelbench_geometry::Movable::Input(slip.free), slip.value, length);
+    match slip.free {
+        Free::Reach => format!("The arm stood {by} further {} ({value}).", if more { "out" } else { "in" }),
+        Free::Projection => {
+            format!("The projection had slipped by {by}: it was {value}, {}.", if more { "longer" } else { "shorter" })
+        }
+        Free::StrutAngle => {
+            format!("The strut stood {by} {} ({value}).", if more { "further open" } else { "further closed" })
+        }
+        Free::TableTilt => {
+            let way = if more { "higher" } else { "lower" };
+            format!("The table’s operator side stood {by} {way} ({value}).")
+        }
+        Free::ToolLength => format!("The tool was {by} {}.", if more { "longer" } else { "shorter" }),
+        Free::WheelDiameter => {
+            let way = if more { "larger" } else { "smaller" };
+            format!("The wheel was {by} {way}: {value} across. Was it another wheel?")
+        }
+    }
+}
+
+/// Why two facets are not what one slip leaves.
+#[must_use]
+pub fn two_facets_words(why: &TwoFacetsUnlikely, length: LengthText<'_>) -> Words {
+    match why {
+        TwoFacetsUnlikely::Refused(refusal) => refusal_words(refusal, length),
+        TwoFacetsUnlikely::OlderTooNarrow { whole_mm } => Words::new(
+            format!(
+                "The older facet alone, as this setting grinds it, is only {} wide.",
+                length(*whole_mm)
+            ),
+            "Measure both facets again, or take the setting in hand that ground the older one.",
+        ),
+        TwoFacetsUnlikely::NewerTooNarrow { least_mm } => Words::new(
+            format!("The newer facet would have to be more than {} wide to come to an end.", length(*least_mm)),
+            "Measure both facets again, or take the setting in hand that ground the older one.",
+        ),
+        TwoFacetsUnlikely::WrongWay { newer, older } => Words::new(
+            format!(
+                "Facets of these widths would mean {} for the newer one beside {} for the older one: it would have left nothing of it.",
+                degrees(*newer),
+                degrees(*older)
+            ),
+            "Is the other facet the newer one?",
+        ),
+    }
+}
+
+/// What ink along one wing says.
+#[must_use]
+pub fn wing_ink_words(read: &WingInk, length: LengthText<'_>) -> Words {
+    match read.verdict {
+        WingInkVerdict::CannotTell { resolves } => Words::new(
+            format!(
+                "The ink cannot tell: a wing whose facet is {} wide there is inked all over until the gouge is turned by {}.",
+                length(read.facet_mm),
+                degrees(resolves)
+            ),
+            "Use a thinner film, or measure how far the wings are swept back.",
+        ),
+        WingInkVerdict::Turned { by } => {
+            // Seen from the handle the +w wing is the left one.
+            let (up, way) =
+                if by.radians() > 0.0 { ("left", "anticlockwise") } else { ("right", "clockwise") };
+            Words::new(
+                format!(
+                    "The gouge sits turned in its holder by about {}: its {up} wing is too high.",
+                    degrees(by.abs())
+                ),
+                format!(
+                    "Turn it {} {way}, seen from the handle, until flute and holder are level with each other.",
+                    degrees(by.abs())
+                ),
+            )
+        }
+        WingInkVerdict::NotATurn => Words::new(
+            format!(
+                "No turn in the holder rubs that wing like that; its facet is {} wide there.",
+                length(read.facet_mm)
+            ),
+            "Look at the other wing, and at the reach: ink alike on both wings is no turn.",
+        ),
+    }
+}
+
+/// What blue or brown on the edge means for a steel. No temperatures: the colours come from a film whose thickness
+/// depends on the steel and the time as well.
+#[must_use]
+pub fn heat_words(steel: Steel) -> Words {
+    let mend = "Grind with less pressure and short touches, on a wheel that is dressed and open; keep thin cheeks and corners moving.";
+    match steel {
+        Steel::Carbon => Words::new(
+            "Carbon steel that has turned blue has lost hardness there, and does not get it back by cooling.",
+            format!("Grind the blued steel away, slowly. {mend} Cool it in water often, before it colours."),
+        ),
+        Steel::HighSpeed | Steel::PowderHighSpeed => Words::new(
+            "High-speed steel keeps its hardness through a heat that colours it: blue is a warning of pressure and of a glazed wheel, not yet a lost edge.",
+            format!("{mend} Do not quench it hot in water: a thin edge may crack."),
+        ),
+        Steel::Unknown => Words::new(
+            "The steel of this tool is not known: carbon steel that has turned blue is soft there, high-speed steel is not.",
+            format!("Treat it as carbon steel until you know. {mend}"),
+        ),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{super::number, *};
+    use bevelbench_geometry::Angle;
+
+    fn mm(value: f64) -> String {
+        format!("{} mm", number(value, 1))
+    }
+
+    #[test]
+    fn slips_are_told_with_size_and_way() {
+        let words = |free, by: f64| slip_words(&Slip { free, value: 75.0 + by, by }, &mm);
+        assert_eq!(words(Free::Projection, 1.8), "The projection had slipped by 1.8 mm: it was 76.8 mm, longer.");
+        assert_eq!(words(Free::Reach, -3.0), "The arm stood 3 mm further in (72 mm).");
+        assert!(words(Free::WheelDiameter, -12.0).starts_with("The wheel was 12 mm smaller"));
+    }
+
+    #[test]
+    fn carbon_steel_is_told_apart_from_high_speed_steel() {
+        assert!(heat_words(Steel::Carbon).reason.contains("lost hardness"));
+        assert!(heat_words(Steel::HighSpeed).reason.contains("keeps its hardness"));
+        assert!(heat_words(Steel::Unknown).mend.contains("as carbon steel"));
+        for steel in [Steel::Carbon, Steel::HighSpeed, Steel::PowderHighSpeed, Steel::Unknown] {
+            let text = heat_words(steel).together();
+            assert!(!text.contains('°') && !text.chars().any(|c| c.is_ascii_digit()), "{text}");
+        }
+    }
+
+    #[test]
+    fn a_gouge_is_turned_back_the_way_it_is_said() {
+        let read = |degrees: f64| WingInk {
+            verdict: WingInkVerdict::Turned { by: Angle::from_degrees(degrees) },
+            facet_mm: 5.0,
+        };
+        let words = wing_ink_words(&read(3.4), &mm);
+        assert!(words.reason.contains("3.4°") && words.reason.contains("left wing"), "{words:?}");
+        // What stands too high on the left goes down anticlockwise.
+        assert!(words.mend.contains("anticlockwise"), "{words:?}");
+        assert!(wing_ink_words(&read(-2.0), &mm).mend.contains("2° clockwise"));
+    }
+}
