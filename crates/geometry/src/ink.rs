@@ -52,6 +52,12 @@ impl Profile {
         self.facets.iter().zip(self.starts).take(self.count)
     }
 
+    /// The facet at the edge.
+    #[must_use]
+    pub fn first(&self) -> &PresentFacet {
+        &self.facets[0]
+    }
+
     /// Width of all facets together, in millimetres.
     #[must_use]
     pub fn width_mm(&self) -> f64 {
@@ -120,6 +126,31 @@ impl InkMap {
     #[must_use]
     pub fn inked_mm(&self) -> f64 {
         self.stretches().map(Inked::width_mm).sum()
+    }
+
+    /// The profile.
+    #[must_use]
+    pub fn profile(&self) -> &Profile {
+        &self.profile
+    }
+
+    /// How the tool rests: the wheel in the tool frame, relative to the edge. Its gaps are those of the facet that
+    /// stops the tool; [`InkMap::gap_at_mm`] knows those of all.
+    #[must_use]
+    pub fn touch(&self) -> &Touch {
+        &self.touch
+    }
+
+    /// Gap at the edge, in millimetres.
+    #[must_use]
+    pub fn edge_gap_mm(&self) -> f64 {
+        self.gap_at_mm(0.0)
+    }
+
+    /// Gap at the heel, in millimetres.
+    #[must_use]
+    pub fn heel_gap_mm(&self) -> f64 {
+        self.gap_at_mm(self.profile.width_mm())
     }
 
     /// Which facet, counted from the edge from nought, stops the tool.

@@ -1,7 +1,7 @@
 //! A tool: its steel, its lengths and the facet it carries today.
 
 use crate::{
-    Blank, PresentFacet, Quantity, Unfit,
+    Blank, PresentFacet, Profile, Quantity, Unfit,
     dimension::{Bound, length},
     setting::EdgeSection,
 };
@@ -12,7 +12,7 @@ pub struct Tool {
     blank: Blank,
     overall_length_mm: f64,
     blade_length_mm: f64,
-    present: Option<PresentFacet>,
+    present: Option<Profile>,
 }
 
 impl Tool {
@@ -36,7 +36,13 @@ impl Tool {
                 bound: Bound::AtMost(overall_length_mm),
             });
         }
-        Ok(Self { blank, overall_length_mm, blade_length_mm, present })
+        Ok(Self { blank, overall_length_mm, blade_length_mm, present: present.map(Profile::from) })
+    }
+
+    /// The same tool with several facets from the edge to the heel.
+    #[must_use]
+    pub fn with_profile(self, profile: Profile) -> Self {
+        Self { present: Some(profile), ..self }
     }
 
     /// The steel.
@@ -57,9 +63,15 @@ impl Tool {
         self.blade_length_mm
     }
 
-    /// The facet as it is today, if known.
+    /// The facet at the edge as it is today, if known.
     #[must_use]
     pub fn present(&self) -> Option<&PresentFacet> {
+        self.present.as_ref().map(Profile::first)
+    }
+
+    /// All facets as they are today from the edge to the heel, if known.
+    #[must_use]
+    pub fn profile(&self) -> Option<&Profile> {
         self.present.as_ref()
     }
 

@@ -9,6 +9,9 @@ use bevelbench_geometry::{
     Abrasive, Angle, AngleTravel, Arm, Bar, Bevels, Blank, DVec2, FlatKind, FlatStock, FluteShape, Free,
     Grinder, Holder, HolderSpec, Hollow, Job, Plan, PresentFacet, Presentation, Refusal, Section, Setting,
     SideView, Support, Table, TableSpec, Tool, Travel, Unfit, Wheel, WheelSpec,
+    Abrasive, Angle, AngleTravel, Arm, Bar, Bevels, Blank, DVec2, FlatKind, FlatStock, FluteShape, Grinder,
+    Holder, HolderSpec, Hollow, Job, Plan, PresentFacet, Presentation, Profile, Refusal, Section, Setting,
+    SideView, Support, Table, TableSpec, Tool, Travel, Unfit, Wheel, WheelSpec, ink::MOST_FACETS,
 };
 
 use crate::saved::{
@@ -306,7 +309,14 @@ impl ToolEntry {
     /// [`Unfit`] for a number out of range.
     pub fn build(&self) -> Result<Tool, Unfit> {
         let present = self.present_facet.map(FacetSaved::build).transpose()?;
-        Tool::new(self.blank.build()?, self.overall_length_mm, self.blade_length_mm, present)
+        let tool = Tool::new(self.blank.build()?, self.overall_length_mm, self.blade_length_mm, present)?;
+        let Some(first) = present.filter(|_| !self.further_facets.is_empty()) else { return Ok(tool) };
+        let mut facets = vec![first];
+        // What lies behind the last that a profile can hold is never the first to touch.
+        for further in self.further_facets.iter().take(MOST_FACETS - 1) {
+            facets.push(further.build()?);
+        }
+        Ok(Profile::new(&facets).map_or(tool, |profile| tool.with_profile(profile)))
     }
 }
 

@@ -288,7 +288,10 @@ fn job_with(job: &Job, setting: &Setting) -> Result<Job, Unfit> {
     }
     if let Some(length_mm) = setting.value_of(Free::ToolLength) {
         let tool = &job.tool;
-        moved.tool = Tool::new(*tool.blank(), length_mm, tool.blade_length_mm(), tool.present().copied())?;
+        moved.tool = Tool::new(*tool.blank(), length_mm, tool.blade_length_mm(), None)?;
+        if let Some(profile) = tool.profile() {
+            moved.tool = moved.tool.with_profile(*profile);
+        }
     }
     Ok(moved)
 }

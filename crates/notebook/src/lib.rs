@@ -7,6 +7,7 @@ pub mod chart;
 pub mod drawing;
 pub mod edge_curve;
 pub mod figure;
+pub mod fault_view;
 pub mod file;
 pub mod finding;
 pub mod further;

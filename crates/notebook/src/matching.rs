@@ -109,9 +109,8 @@ impl Measures {
             // A template without daylight fits.
             daylight_mm: self.daylight.map_or(0.0, |daylight| daylight.value),
         });
-        let protractor = self
-            .protractor
-            .map(|reads| AcrossBy::Protractor { reads: Angle::from_degrees(reads.value) });
+        let protractor =
+            self.protractor.map(|reads| AcrossBy::Protractor { reads: Angle::from_degrees(reads.value) });
         let thickness = self.under.map(|under| AcrossBy::Thickness { under_mm: under.value });
         let mut ways = Vec::with_capacity(3);
         for (way, across, angle_doubt) in [

@@ -307,6 +307,9 @@ pub struct ToolEntry {
     /// How it was measured, where that was said.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub readings: Vec<ReadingSaved>,
+    /// Further facets behind that one, towards the heel, where it carries several.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub further_facets: Vec<FacetSaved>,
 }
 
 /// A blank's numbers.

@@ -9,9 +9,9 @@ use std::{error::Error, fmt};
 
 use bevelbench_geometry::{
     Angle, Bevels, Blank, DVec2, DVec3, Edge, EdgePoint, EdgeSummary, Face, FlatKind, FlatStock,
-    GrindingFace, GroundError, GroundSurface, Job, Nose, Plan, Presentation, Pushed, RollLine, Rolled, Settling,
-    SideView, Steel, Swing, Tip, TipMesh, TurnedOnTable, Unfit, along_tool, edge::Break, roll::RollLineError,
-    silhouette,
+    GrindingFace, GroundError, GroundSurface, Job, Nose, Plan, Presentation, Pushed, RollLine, Rolled,
+    Settling, SideView, Steel, Swing, Tip, TipMesh, TurnedOnTable, Unfit, along_tool, edge::Break,
+    roll::RollLineError, silhouette,
 };
 
 use crate::saved::SwingSaved;

@@ -1,12 +1,11 @@
 //! What is read: the numbers that follow from the setting in hand, and what they mean in words.
 
-use bevelbench_geometry::{Caution, Seat, SideView};
+use bevelbench_geometry::{Caution, Seat, SideView, ink::FILM_ASSUMED_MM};
 use bevelbench_notebook::{quantity, words};
 use egui::Ui;
 
 use crate::{
     session::{Outcome, Session},
-    side::FILM_MM,
     theme::{Theme, Tone},
     units::Units,
     widgets::{ReadOut, read_out_row, status_line},
@@ -177,11 +176,11 @@ fn figures(outcome: &Outcome, view: &SideView, units: Units) -> Vec<Figure> {
         }
     }
     all.push(figure("Facet", units.length(view.facet.width_mm), FACET));
-    match &outcome.touch {
-        Some(Ok(touch)) => {
-            let gap = |mm: f64| if mm <= FILM_MM { "touches".to_owned() } else { units.fine(mm) };
-            all.push(figure("Heel now", gap(touch.heel_gap_mm), HEEL));
-            all.push(figure("Edge now", gap(touch.edge_gap_mm), EDGE_GAP));
+    match &outcome.ink {
+        Some(Ok(ink)) => {
+            let gap = |mm: f64| if mm <= FILM_ASSUMED_MM { "touches".to_owned() } else { units.fine(mm) };
+            all.push(figure("Heel now", gap(ink.heel_gap_mm()), HEEL));
+            all.push(figure("Edge now", gap(ink.edge_gap_mm()), EDGE_GAP));
         }
         Some(Err(_)) => all.push(figure("Heel now", "clear".to_owned(), HEEL)),
         None => all.push(figure("Heel now", "unknown".to_owned(), HEEL)),
@@ -224,13 +223,13 @@ fn blanks() -> Vec<Figure> {
 
 /// What the numbers come to, in one sentence.
 fn verdict(outcome: &Outcome, units: Units) -> (Tone, String) {
-    match (&outcome.result, &outcome.touch) {
+    match (&outcome.result, &outcome.ink) {
         (Err(why), _) => {
             let words = words::unanswered_words(why, &|mm| units.length(mm));
             (Tone::Bad, words.reason)
         }
-        (Ok(_), Some(Ok(touch))) => {
-            let pattern = touch.pattern(FILM_MM);
+        (Ok(_), Some(Ok(ink))) => {
+            let pattern = ink.pattern();
             let tone = if pattern == bevelbench_geometry::Pattern::Whole { Tone::Good } else { Tone::Weak };
             let Some(job) = &outcome.job else { return (Tone::Weak, String::new()) };
             let correction =

@@ -3,7 +3,9 @@
 //! Nothing here knows the toolkit. Everything that changes the bench goes through a gesture, so that each is one
 //! undo step; the answer is worked out again only when the bench has changed.
 
-use bevelbench_geometry::{Answer, Caution, Free, Job, NoContact, SideView, Target, Touch};
+use bevelbench_geometry::{
+    Answer, Caution, Free, InkMap, Job, NoContact, SideView, Target, ink::FILM_ASSUMED_MM,
+};
 use bevelbench_notebook::{
     bench::Unanswered,
     saved::{Bench, Id, SettingEntry},
@@ -18,8 +20,8 @@ pub struct Outcome {
     pub job: Option<Job>,
     /// Its answer, or why there is none.
     pub result: Result<SideView, Unanswered>,
-    /// The facet as it is, settled on the wheel; `None` while it is not known.
-    pub touch: Option<Result<Touch, NoContact>>,
+    /// The facets as they are, settled on the wheel, and where ink would go; `None` while they are not known.
+    pub ink: Option<Result<InkMap, NoContact>>,
     /// What the turner should be told.
     pub cautions: Vec<Caution>,
 }
@@ -357,15 +359,15 @@ fn step_beside(bench: &mut Bench, dial: Dial, by: f64) {
 #[must_use]
 pub fn outcome_of(bench: &Bench, entry: &SettingEntry) -> Outcome {
     match bench.job_of(entry) {
-        Err(unanswered) => Outcome { job: None, result: Err(unanswered), touch: None, cautions: Vec::new() },
+        Err(unanswered) => Outcome { job: None, result: Err(unanswered), ink: None, cautions: Vec::new() },
         Ok(job) => match job.evaluate() {
             Err(refusal) => {
-                Outcome { job: Some(job), result: Err(refusal.into()), touch: None, cautions: Vec::new() }
+                Outcome { job: Some(job), result: Err(refusal.into()), ink: None, cautions: Vec::new() }
             }
             Ok(view) => Outcome {
                 job: Some(job),
                 result: Ok(view),
-                touch: job.tool.present().map(|facet| job.setting.settle(facet)),
+                ink: job.tool.profile().map(|profile| job.setting.ink(profile, FILM_ASSUMED_MM)),
                 cautions: job.cautions(&view),
             },
         },

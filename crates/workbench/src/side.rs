@@ -3,7 +3,7 @@
 //! A drag turns the pointer into bench millimetres, asks for the value of a dial and sets that; the picture is
 //! derived, never edited.
 
-use bevelbench_geometry::{Angle, DVec2, Job, SideView, Support};
+use bevelbench_geometry::{Angle, DVec2, Job, SideView, Support, ink::FILM_ASSUMED_MM};
 use bevelbench_notebook::{
     drawing::{Bounds, Drawing, Part, Standing},
     saved::Id,
@@ -195,7 +195,7 @@ fn make(session: &Session, state: &mut SideState, units: Units) {
         Some(outcome) => match (&outcome.job, &outcome.result) {
             (Some(job), Ok(view)) => {
                 let (centre, radius) = loupe_centre_and_radius(job, view, &look);
-                let loupe = Some((loupe_view(job, view, &look, FILM_MM), centre, radius));
+                let loupe = Some((loupe_view(job, view, &look, FILM_ASSUMED_MM), centre, radius));
                 Made { key, drawing: side_view(job, view, &look), focus: focus(job, Some(view)), loupe }
             }
             (job, Err(_)) | (job @ None, Ok(_)) => {

@@ -1,6 +1,6 @@
 //! The surroundings of the contact, to be looked at many times enlarged.
 
-use bevelbench_geometry::{Angle, DVec2, Face, Job, PresentFacet, Relief, Seat, SideView, Touch};
+use bevelbench_geometry::{Angle, DVec2, Face, InkMap, Job, Profile, Relief, Seat, SideView, Touch};
 
 use super::{SideLook, drawable, line, outline, platen, point};
 use crate::{
@@ -44,11 +44,11 @@ pub fn loupe_view(job: &Job, view: &SideView, look: &SideLook<'_>, film_mm: f64)
     };
     // Words stand over the stone, where there is room for them.
     let words_at = |at: DVec2| at - outward(at) * (seen * 0.24);
-    if let Some(Ok(touch)) = job.tool.present().map(|present| job.setting.settle(present)) {
-        let ends = present_facet(&mut d, job, view, &touch, film_mm);
+    if let Some(Ok(ink)) = job.tool.profile().map(|profile| job.setting.ink(profile, film_mm)) {
+        let ends = present_facets(&mut d, job, view, &ink);
         let measured = [
-            (Part::Edge, "Edge", ends[0], touch.edge_gap_mm),
-            (Part::Heel, "Heel", ends[1], touch.heel_gap_mm),
+            (Part::Edge, "Edge", ends[0], ink.edge_gap_mm()),
+            (Part::Heel, "Heel", ends[1], ink.heel_gap_mm()),
         ];
         for (part, name, at, gap_mm) in measured {
             if gap_mm > film_mm {
@@ -113,34 +113,30 @@ fn small_text(at: DVec2, text: String, lift: f64) -> Geometry {
     Geometry::Text { at: point(at), text, align, along, size, lift }
 }
 
-/// The facet as it is, laid on the wheel as it settles, in the frame of the wheel; gives back its edge and its heel.
-fn present_facet(d: &mut Drawing, job: &Job, view: &SideView, touch: &Touch, film_mm: f64) -> [DVec2; 2] {
-    let Some(present) = job.tool.present() else { return [view.contact_in_bench; 2] };
+/// The facets as they are, laid on the wheel as they settle, in the bench frame; gives back their edge and their heel.
+fn present_facets(d: &mut Drawing, job: &Job, view: &SideView, ink: &InkMap) -> [DVec2; 2] {
     // The settled tool stands turned against the ideal one; seen from the wheel's centre the contact is where the edge
     // is, so the tool frame of the settled tool is placed by its wheel.
-    let (settled_edge, along) = settled_frame(job, view, touch);
+    let (settled_edge, along) = settled_frame(job, view, ink.touch());
     let to_bench = |p: DVec2| settled_edge + along * p.x + along.perp() * p.y;
-    let points: Vec<DVec2> = present_points(present).into_iter().collect();
-    d.add(
-        Role::FacetPresent,
-        Part::Facet,
-        Geometry::Line(points.iter().map(|p| point(to_bench(*p))).collect()),
-    );
-    let mut run: Vec<Point> = Vec::new();
-    for i in 0..=64 {
-        let p = present.point_at(f64::from(i) / 64.0);
-        if touch.gap_at_mm(job.setting.face, p) <= film_mm {
-            run.push(point(to_bench(p)));
-        } else if run.len() > 1 {
-            d.add(Role::Ink, Part::Facet, Geometry::Line(std::mem::take(&mut run)));
-        } else {
-            run.clear();
+    let profile = ink.profile();
+    for (facet, start) in profile.facets() {
+        let points = present_points(facet).into_iter().map(|p| point(to_bench(start + p)));
+        d.add(Role::FacetPresent, Part::Facet, Geometry::Line(points.collect()));
+        if start != DVec2::ZERO {
+            let corner =
+                Geometry::Mark { at: point(to_bench(start)), direction: Angle::ZERO, mark: Mark::Ring };
+            d.add(Role::FacetPresent, Part::Facet, corner);
         }
     }
-    if run.len() > 1 {
-        d.add(Role::Ink, Part::Facet, Geometry::Line(run));
+    for inked in ink.stretches() {
+        let run = (0..=32).map(|i| {
+            let along = inked.from_mm + inked.width_mm() * f64::from(i) / 32.0;
+            point(to_bench(profile.point_at(along)))
+        });
+        d.add(Role::Ink, Part::Facet, Geometry::Line(run.collect()));
     }
-    [to_bench(DVec2::ZERO), to_bench(present.heel_from_edge())]
+    [to_bench(DVec2::ZERO), to_bench(profile.point_at(profile.width_mm()))]
 }
 
 /// Where the edge of the settled tool lies in the bench frame, and its axis.
@@ -175,7 +171,7 @@ fn settled_frame(job: &Job, view: &SideView, touch: &Touch) -> (DVec2, DVec2) {
 #[must_use]
 pub fn loupe_centre_and_radius(job: &Job, view: &SideView, look: &SideLook<'_>) -> (Point, f64) {
     let middle = view.contact_in_bench.midpoint(look.heel_in_bench(view));
-    let present = job.tool.present().map_or(0.0, PresentFacet::width_mm);
+    let present = job.tool.profile().map_or(0.0, Profile::width_mm);
     let ground = look.heel_from_edge(view).length();
     let width = ground.max(present.min(3.0 * view.facet.width_mm));
     (point(middle), (width * 0.95).clamp(0.8, 60.0))

@@ -30,10 +30,16 @@ pub fn slip_words(slip: &Slip, length: LengthText<'_>) -> String {
     match slip.free {
         Free::Reach => format!("The arm stood {by} further {} ({value}).", if more { "out" } else { "in" }),
         Free::Projection => {
-            format!("The projection had slipped by {by}: it was {value}, {}.", if more { "longer" } else { "shorter" })
+            format!(
+                "The projection had slipped by {by}: it was {value}, {}.",
+                if more { "longer" } else { "shorter" }
+            )
         }
         Free::StrutAngle => {
-            format!("The strut stood {by} {} ({value}).", if more { "further open" } else { "further closed" })
+            format!(
+                "The strut stood {by} {} ({value}).",
+                if more { "further open" } else { "further closed" }
+            )
         }
         Free::TableTilt => {
             let way = if more { "higher" } else { "lower" };
@@ -53,14 +59,14 @@ pub fn two_facets_words(why: &TwoFacetsUnlikely, length: LengthText<'_>) -> Word
     match why {
         TwoFacetsUnlikely::Refused(refusal) => refusal_words(refusal, length),
         TwoFacetsUnlikely::OlderTooNarrow { whole_mm } => Words::new(
-            format!(
-                "The older facet alone, as this setting grinds it, is only {} wide.",
-                length(*whole_mm)
-            ),
+            format!("The older facet alone, as this setting grinds it, is only {} wide.", length(*whole_mm)),
             "Measure both facets again, or take the setting in hand that ground the older one.",
         ),
         TwoFacetsUnlikely::NewerTooNarrow { least_mm } => Words::new(
-            format!("The newer facet would have to be more than {} wide to come to an end.", length(*least_mm)),
+            format!(
+                "The newer facet would have to be more than {} wide to come to an end.",
+                length(*least_mm)
+            ),
             "Measure both facets again, or take the setting in hand that ground the older one.",
         ),
         TwoFacetsUnlikely::WrongWay { newer, older } => Words::new(
@@ -144,7 +150,10 @@ mod tests {
     #[test]
     fn slips_are_told_with_size_and_way() {
         let words = |free, by: f64| slip_words(&Slip { free, value: 75.0 + by, by }, &mm);
-        assert_eq!(words(Free::Projection, 1.8), "The projection had slipped by 1.8 mm: it was 76.8 mm, longer.");
+        assert_eq!(
+            words(Free::Projection, 1.8),
+            "The projection had slipped by 1.8 mm: it was 76.8 mm, longer."
+        );
         assert_eq!(words(Free::Reach, -3.0), "The arm stood 3 mm further in (72 mm).");
         assert!(words(Free::WheelDiameter, -12.0).starts_with("The wheel was 12 mm smaller"));
     }

@@ -25,10 +25,9 @@ pub fn unmatched_words(why: &Unmatched, length: LengthText<'_>) -> Words {
             "Nothing measured so far tells the bevel.",
             "Measure the steel under the edge, lay a protractor across the facet, or hold a template to it.",
         ),
-        Unmatched::NoTemplate => Words::new(
-            "Daylight was measured, but not under what template.",
-            "Put in the template’s angle.",
-        ),
+        Unmatched::NoTemplate => {
+            Words::new("Daylight was measured, but not under what template.", "Put in the template’s angle.")
+        }
         Unmatched::NoHollow => Words::new(
             "The depth of the hollow and the wheel that ground it are both unknown.",
             "Measure the hollow, or say which wheel ground it.",

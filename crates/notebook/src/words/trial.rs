@@ -1,6 +1,6 @@
 //! What an ink test says, and what a fit of the rig came to, in words.
 
-use bevelbench_geometry::{FitRefusal, Free, Hidden, InkReading, InkVerdict};
+use bevelbench_geometry::{FitRefusal, Free, Hidden, InkReading, InkVerdict, Pattern};
 
 use super::{LengthText, Words, number, refusal_words};
 
@@ -21,6 +21,10 @@ pub fn ink_reading_words(reading: &InkReading, free: Free, length: LengthText<'_
             Free::Reach => {
                 let way = if mend.by > 0.0 { "out" } else { "in" };
                 format!("Move the pivot {way} by {}{off}.", length(mend.by.abs()))
+            }
+            Free::Projection => {
+                let way = if mend.by > 0.0 { "further out of" } else { "back into" };
+                format!("Move the tool {} {way} its holder{off}.", length(mend.by.abs()))
             }
             Free::StrutAngle => {
                 let way = if mend.by > 0.0 { "Open" } else { "Close" };
@@ -72,6 +76,26 @@ pub fn ink_reading_words(reading: &InkReading, free: Free, length: LengthText<'_
             "No facet of this width would be rubbed like that at this setting.",
             "Measure the facet and the rubbed width again, and mind the film's thickness.",
         ),
+    }
+}
+
+/// Why ink is rubbed off just there.
+#[must_use]
+pub const fn ink_why(pattern: Pattern) -> &'static str {
+    match pattern {
+        Pattern::Heel => {
+            "Why: the setting would grind a keener bevel than the tool has, so the tool lies down on its heel and the edge stays clear of the wheel."
+        }
+        Pattern::Edge => {
+            "Why: the setting would grind a blunter bevel than the tool has, so the tool stands on its edge and the heel stays clear of the wheel."
+        }
+        Pattern::BothEnds => {
+            "Why: the wheel is rounder over the facet than the hollow is deep: it bridges the hollow from edge to heel."
+        }
+        Pattern::Middle => {
+            "Why: the wheel curves more than the hollow does, so it touches down in the middle of it."
+        }
+        Pattern::Whole => "Why: wheel and facet lie on each other to within the film of ink.",
     }
 }
 

@@ -9,8 +9,8 @@ use bevelbench_notebook::{
     quantity::{self, LengthUnit},
 };
 use egui::{
-    Align, Align2, Color32, Id, Rect, Role, ScrollArea, Sense, Ui, UiBuilder, WidgetInfo, epaint::MarginF32, pos2,
-    vec2,
+    Align, Align2, Color32, Id, Rect, Role, ScrollArea, Sense, Ui, UiBuilder, WidgetInfo, epaint::MarginF32,
+    pos2, vec2,
 };
 
 use crate::{
@@ -20,7 +20,7 @@ use crate::{
         entry::{Row, combo, error_line},
         measure::{Mark, length_text},
     },
-    theme::{Theme, Tone},
+    theme::{Theme, Tone, Weight},
     units::Units,
     view::View,
     widgets::{Typed, letters, number_field},
@@ -125,13 +125,13 @@ impl Rows {
         theme: &Theme,
     ) {
         let row = Row::new(ui, theme);
-        let doubt_width = theme.sizes.text.strong * 4.6;
+        let doubt_width = theme.sizes.text.strong * 5.5;
         let sign = theme.sizes.text.strong * 1.2;
         let doubt_rect =
             Rect::from_min_max(pos2(row.rect.right() - doubt_width, row.rect.top()), row.rect.max);
         let value_rect = Rect::from_min_size(
-            pos2(doubt_rect.left() - sign - theme.sizes.text.strong * 5.2, row.rect.top()),
-            vec2(theme.sizes.text.strong * 5.2, row.rect.height()),
+            pos2(doubt_rect.left() - sign - theme.sizes.text.strong * 5.8, row.rect.top()),
+            vec2(theme.sizes.text.strong * 5.8, row.rect.height()),
         );
         self.field(ui, &row, value_rect, (what, what.name), value, units, theme);
         let at = pos2(f32::midpoint(value_rect.right(), doubt_rect.left()), row.rect.center().y);
@@ -282,6 +282,18 @@ impl Picture {
         let baseline = rect.bottom() - theme.sizes.text.small * 0.75;
         letters::set(ui.painter(), pos2(rect.center().x, baseline), Align::Center, text);
     }
+}
+
+/// The one figure that matters.
+pub(super) fn figure(ui: &mut Ui, words: &str, theme: &Theme) {
+    let font = theme.font(Weight::SemiBold, theme.sizes.text.title);
+    let galley = ui.painter().layout(words.to_owned(), font, theme.tone(Tone::Strong), ui.available_width());
+    let (rect, response) = ui.allocate_exact_size(
+        vec2(ui.available_width(), galley.size().y + theme.sizes.gap.small),
+        Sense::hover(),
+    );
+    response.widget_info(|| WidgetInfo::labeled(Role::Label, true, words));
+    ui.painter().galley(rect.min, galley, Color32::PLACEHOLDER);
 }
 
 /// Small words that may run over several lines.

@@ -12,7 +12,7 @@ use bevelbench_notebook::{
 };
 use egui::{Rect, Ui, pos2};
 
-use super::bench_side::{Grain, Picture, Reading, Rows, beside_a_picture, choice, note, with_doubt};
+use super::bench_side::{Grain, Picture, Reading, Rows, beside_a_picture, choice, figure, note, with_doubt};
 use crate::{
     edit::measure::Mark,
     session::Session,
@@ -237,7 +237,14 @@ fn rows(ui: &mut Ui, session: &Session, state: &mut MatchingState, units: Units,
         units,
         theme,
     );
-    rows.measured(ui, TEMPLATE, "± of the template", (&mut state.template, &mut doubts.template), units, theme);
+    rows.measured(
+        ui,
+        TEMPLATE,
+        "± of the template",
+        (&mut state.template, &mut doubts.template),
+        units,
+        theme,
+    );
     if state.template.is_some() || state.daylight.is_some() {
         rows.measured(
             ui,
@@ -294,11 +301,11 @@ fn result(
     let surest = &matched.surest;
     let at_edge = surest.grind.facet.at_edge();
     let big = format!(
-        "{} at the edge, ±{}",
+        "{} ±{} at the edge",
         units.angle(at_edge.degrees()),
         units.angle(surest.surety.at_edge.degrees())
     );
-    status_line(ui, &big, Tone::Strong, theme);
+    figure(ui, &big, theme);
     for way in std::iter::once(surest).chain(&matched.others) {
         caution_line(ui, &matched_words(way), Tone::Strong, theme);
     }
@@ -307,8 +314,9 @@ fn result(
     }
     if matched.hollow_measured {
         let (radius, doubt) = (surest.grind.radius_mm, surest.surety.radius_mm);
-        let fits: Vec<WheelFit<'_>> =
-            radius.map(|radius| wheels_by_fit(session.bench(), radius, doubt.unwrap_or(0.0))).unwrap_or_default();
+        let fits: Vec<WheelFit<'_>> = radius
+            .map(|radius| wheels_by_fit(session.bench(), radius, doubt.unwrap_or(0.0)))
+            .unwrap_or_default();
         let words = wheel_fit_words(&fits, radius, doubt, &length);
         caution_line(ui, &words.reason, Tone::Strong, theme);
         caution_line(ui, &words.mend, Tone::Strong, theme);
@@ -379,7 +387,11 @@ fn wing(ui: &mut Ui, session: &mut Session, state: &mut MatchingState, units: Un
     let MatchingState { rows, doubts, .. } = state;
     rows.measured(ui, SETBACK, "± of the setback", (&mut state.setback, &mut doubts.setback), units, theme);
     let Some((mm, (rolled, steel))) = state.setback.zip(rolled_in_hand(session)) else {
-        note(ui, "How far its wing tops lie behind the nose tells about which centre a gouge was rolled.", theme);
+        note(
+            ui,
+            "How far its wing tops lie behind the nose tells about which centre a gouge was rolled.",
+            theme,
+        );
         return;
     };
     let highest = rolled.edge_height_mm + 3.0 * steel.half_width_mm();
@@ -433,9 +445,7 @@ fn sample(ui: &mut Ui, session: &mut Session, state: &mut MatchingState, units: 
     }));
     let shown = all.iter().find(|(each, _)| *each == state.sample).map_or("none", |(_, name)| name.as_str());
     let how = "A tool whose grind is right, with the setting that ground it: this one is to be like it.";
-    if let Some(index) =
-        choice(ui, "Sample", how, shown, all.iter().map(|(_, name)| name.as_str()), theme)
-    {
+    if let Some(index) = choice(ui, "Sample", how, shown, all.iter().map(|(_, name)| name.as_str()), theme) {
         state.sample = all[index].0;
     }
     let Some(entry) = state.sample.and_then(|id| session.bench().setting(id)).cloned() else { return };
@@ -452,7 +462,10 @@ fn sample(ui: &mut Ui, session: &mut Session, state: &mut MatchingState, units: 
     if let Ok(shape) = swept(&job, &view, entry.swing.as_ref(), 65)
         && shape.is_gouge()
     {
-        words.push_str(&format!(", and its wings lie {} behind", units.length(shape.summary().wing_sweep_mm())));
+        words.push_str(&format!(
+            ", and its wings lie {} behind",
+            units.length(shape.summary().wing_sweep_mm())
+        ));
     }
     words.push('.');
     caution_line(ui, &words, Tone::Strong, theme);
@@ -497,7 +510,9 @@ fn pictures(
         units,
     };
     let key = format!("{shown:?}");
-    state.side.show(ui, side, key, "Where each is measured, from the side", theme, || Some(sketch::from_the_side(&shown)));
+    state.side.show(ui, side, key, "Where each is measured, from the side", theme, || {
+        Some(sketch::from_the_side(&shown))
+    });
     if !swung {
         return;
     }
@@ -509,6 +524,6 @@ fn pictures(
         let shape = swept(job, view, session.in_hand()?.swing.as_ref(), 101).ok()?;
         let drawing = tip_plan_view(&shape, &|mm| units.length(mm));
         let room = drawing.bounds()?;
-        Some((drawing, room.grown(0.06 * room.width())))
+        Some((drawing, room.grown(0.2 * room.width())))
     });
 }

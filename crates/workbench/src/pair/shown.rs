@@ -1,5 +1,6 @@
 //! A setting as it is shown beside another: what follows from it, its drawing, and its figures.
 
+use bevelbench_geometry::{Seat, ink::FILM_ASSUMED_MM};
 use bevelbench_notebook::{
     drawing::{Bounds, Drawing},
     figure::Figure,
@@ -11,7 +12,6 @@ use bevelbench_notebook::{
 
 use crate::{
     session::{Outcome, outcome_of},
-    side::FILM_MM,
     units::Units,
 };
 
@@ -69,7 +69,7 @@ impl Shown {
                 };
                 let swept =
                     wanted.swept.then(|| swept(job, view, entry.swing.as_ref(), EDGE_POINTS).ok()).flatten();
-                let edge = loupe_view(job, view, &look, FILM_MM);
+                let edge = loupe_view(job, view, &look, FILM_ASSUMED_MM);
                 (side_view(job, view, &look), focus(job, Some(view)), Some((edge, around)), swept)
             }
             (None, Some(job)) => (attempt_view(job, &look), focus(job, None), None, None),

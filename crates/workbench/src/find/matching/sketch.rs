@@ -116,19 +116,25 @@ fn template(s: &mut Sketch, shown: &Shown, (edge, heel): (Point, Point), (across
     }
     // Drawn with more light under it than there is, so that it is seen where.
     let open = Angle::from_degrees(if shown.daylight_mm == Some(0.0) { 0.0 } else { 7.0 });
-    let (hinge, slope) =
-        if shown.open_at_edge { (heel, across - open) } else { (edge, across + open) };
+    let (hinge, slope) = if shown.open_at_edge { (heel, across - open) } else { (edge, across + open) };
     let (sin, cos) = slope.sin_cos();
     let along = |by: f64| [hinge[0] + cos * by, hinge[1] - sin * by];
-    let (from, to) =
-        if shown.open_at_edge { (along(-1.12 * width), along(0.15 * width)) } else { (along(-0.12 * width), along(1.15 * width)) };
+    let (from, to) = if shown.open_at_edge {
+        (along(-1.12 * width), along(0.15 * width))
+    } else {
+        (along(-0.12 * width), along(1.15 * width))
+    };
     s.add(Role::Limit, segment(from, to));
     let text = shown
         .template_deg
         .map_or_else(|| "template".to_owned(), |deg| format!("template {}", shown.units.angle(deg)));
     let side = s.step() * 1.5;
     let word_at = if shown.open_at_edge { along(-1.18 * width) } else { along(1.22 * width) };
-    s.word(if s.shows(Mark::Template) { Role::Gauge } else { Role::Limit }, [word_at[0], word_at[1] - side * 0.4], &text);
+    s.word(
+        if s.shows(Mark::Template) { Role::Gauge } else { Role::Limit },
+        [word_at[0], word_at[1] - side * 0.4],
+        &text,
+    );
     let open_end = if shown.open_at_edge { edge } else { heel };
     let foot = if shown.open_at_edge { along(-width) } else { along(width) };
     s.add(Role::Gap, segment(open_end, foot));
