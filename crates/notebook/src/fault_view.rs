@@ -36,7 +36,9 @@ pub fn edge_from_above(meant: &[DVec3], came: &[DVec3], at: Option<DVec3>) -> (D
     d.add(Role::Construction, None, segment([extent.min[0] - 0.1 * extent.height(), 0.0], [back, 0.0]));
     d.add(Role::ToolHidden, None, Geometry::Line(meant));
     d.add(Role::Edge, None, Geometry::Line(came));
-    let word = |d: &mut Drawing, y: f64, text: &str| d.add(Role::Dimension, None, small([back, y], text, Align::End));
+    let word = |d: &mut Drawing, y: f64, text: &str| {
+        d.add(Role::Dimension, None, small([back, y], text, Align::End))
+    };
     word(&mut d, extent.max[1] + 0.07 * extent.height(), "right wing");
     word(&mut d, extent.min[1] - 0.07 * extent.height(), "left wing");
     if let Some(at) = at {
@@ -85,16 +87,25 @@ pub fn edge_unrolled(
     {
         let place = [walked - at, by * up];
         d.add(Role::Gap, None, segment([place[0], 0.0], place));
-        let text = if by > 0.0 { format!("{} further back", length(by)) } else { format!("{} further out", length(-by)) };
+        let text = if by > 0.0 {
+            format!("{} further back", length(by))
+        } else {
+            format!("{} further out", length(-by))
+        };
         let beside = if place[0] > 0.6 * walked { Align::End } else { Align::Start };
         let aside = if beside == Align::End { -0.02 } else { 0.02 } * walked;
-        d.add(Role::Gap, None, small([place[0] + aside, place[1] + 0.03 * walked * by.signum()], text, beside));
+        d.add(
+            Role::Gap,
+            None,
+            small([place[0] + aside, place[1] + 0.03 * walked * by.signum()], text, beside),
+        );
     }
     let below = -high - 0.05 * walked;
     d.add(Role::Dimension, None, small([0.0, below], "left wing", Align::Start));
     d.add(Role::Dimension, None, small([walked, below], "right wing", Align::End));
     d.add(Role::Dimension, None, small([0.5 * walked, below], "nose", Align::Middle));
-    let room = Bounds { min: [-0.02 * walked, below - 0.04 * walked], max: [1.02 * walked, high + 0.08 * walked] };
+    let room =
+        Bounds { min: [-0.02 * walked, below - 0.04 * walked], max: [1.02 * walked, high + 0.08 * walked] };
     (d, Some(room))
 }
 
@@ -132,10 +143,8 @@ pub fn two_facets_view(found: &TwoFacets, length: &dyn Fn(f64) -> String) -> (Dr
     }
     d.add(Role::Edge, None, Geometry::Mark { at: [0.0, 0.0], direction: Angle::ZERO, mark: Mark::Dot });
     d.add(Role::Edge, None, small([-0.03 * size, 0.05 * size], "edge", Align::End));
-    let room = Bounds {
-        min: [extent.min[0] - 1.0 * size, extent.min[1] - 0.12 * size],
-        max: [back, 0.15 * size],
-    };
+    let room =
+        Bounds { min: [extent.min[0] - 1.0 * size, extent.min[1] - 0.12 * size], max: [back, 0.15 * size] };
     (d, Some(room))
 }
 

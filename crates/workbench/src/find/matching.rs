@@ -360,7 +360,7 @@ fn told(ui: &mut Ui, session: &Session, state: &MatchingState, theme: &Theme) {
 }
 
 /// The facet as it will be kept.
-pub(super) fn saved_facet(facet: PresentFacet) -> FacetSaved {
+fn saved_facet(facet: PresentFacet) -> FacetSaved {
     FacetSaved {
         hollow_radius_mm: match facet.hollow() {
             Hollow::Arc { radius_mm } => Some(radius_mm),
@@ -377,6 +377,7 @@ pub(super) fn take_as_facet(session: &mut Session, facet: PresentFacet) {
     session.edit("Facet as it is", |bench| {
         if let Some(entry) = bench.tools.iter_mut().find(|entry| entry.id == tool) {
             entry.present_facet = Some(saved_facet(facet));
+            entry.further_facets.clear();
         }
     });
 }
