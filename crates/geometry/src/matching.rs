@@ -145,6 +145,29 @@ impl MeasuredFacet {
         Ok(MatchedGrind { facet, radius_mm })
     }
 
+    /// The measurements with one of them, counted in the order of the doubts' own uses, at an end of its ±.
+    fn moved(&self, doubts: &MeasuringDoubts, which: usize, sign: f64) -> Self {
+        let mut moved = *self;
+        match which {
+            0 => moved.width_mm += sign * doubts.width_mm,
+            1 => match &mut moved.across {
+                AcrossBy::Thickness { under_mm } => *under_mm += sign * doubts.under_mm,
+                AcrossBy::Protractor { reads } => *reads += doubts.angle * sign,
+                AcrossBy::Template { template, .. } => *template += doubts.angle * sign,
+            },
+            2 => {
+                if let AcrossBy::Template { daylight_mm, .. } = &mut moved.across {
+                    *daylight_mm += sign * doubts.daylight_mm;
+                }
+            }
+            _ => match &mut moved.hollow {
+                HollowBy::Wheel { radius_mm } => *radius_mm += sign * doubts.radius_mm,
+                HollowBy::Depth { hollow_mm } => *hollow_mm = (*hollow_mm + sign * doubts.hollow_mm).max(0.0),
+            },
+        }
+        moved
+    }
+
     /// The ± of what [`MeasuredFacet::matched`] gives. Slopes are central differences over the half-widths
     /// themselves, which is what the arcsines near 90° need.
     ///
@@ -152,36 +175,8 @@ impl MeasuredFacet {
     /// As [`MeasuredFacet::matched`].
     pub fn surety(&self, doubts: &MeasuringDoubts) -> Result<MatchedSurety, Unfit> {
         let here = self.matched()?;
-        let moves: [&dyn Fn(&mut Self, f64); 5] = [
-            &|m, sign| m.width_mm += sign * doubts.width_mm,
-            &|m, sign| match &mut m.across {
-                AcrossBy::Thickness { under_mm } => *under_mm += sign * doubts.under_mm,
-                AcrossBy::Protractor { reads } => *reads += doubts.angle * sign,
-                AcrossBy::Template { template, .. } => *template += doubts.angle * sign,
-            },
-            &|m, sign| {
-                if let AcrossBy::Template { daylight_mm, .. } = &mut m.across {
-                    *daylight_mm += sign * doubts.daylight_mm;
-                }
-            },
-            &|m, sign| {
-                if let HollowBy::Wheel { radius_mm } = &mut m.hollow {
-                    *radius_mm += sign * doubts.radius_mm;
-                }
-            },
-            &|m, sign| {
-                if let HollowBy::Depth { hollow_mm } = &mut m.hollow {
-                    *hollow_mm = (*hollow_mm + sign * doubts.hollow_mm).max(0.0);
-                }
-            },
-        ];
-        let ends = moves.map(|move_by| {
-            [1.0, -1.0].map(|sign| {
-                let mut moved = *self;
-                move_by(&mut moved, sign);
-                moved.matched().ok()
-            })
-        });
+        let ends =
+            [0, 1, 2, 3].map(|which| [1.0, -1.0].map(|sign| self.moved(doubts, which, sign).matched().ok()));
         let expanded = |of: &dyn Fn(&MatchedGrind) -> f64| {
             let half_widths = ends.map(|[more, less]| match (more, less) {
                 (Some(more), Some(less)) => (of(&more) - of(&less)).abs() / 2.0,

@@ -37,7 +37,7 @@ pub fn edge_from_above(meant: &[DVec3], came: &[DVec3], at: Option<DVec3>) -> (D
     d.add(Role::ToolHidden, None, Geometry::Line(meant));
     d.add(Role::Edge, None, Geometry::Line(came));
     let word = |d: &mut Drawing, y: f64, text: &str| {
-        d.add(Role::Dimension, None, small([back, y], text, Align::End))
+        d.add(Role::Dimension, None, small([back, y], text, Align::End));
     };
     word(&mut d, extent.max[1] + 0.07 * extent.height(), "right wing");
     word(&mut d, extent.min[1] - 0.07 * extent.height(), "left wing");

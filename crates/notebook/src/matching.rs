@@ -200,8 +200,8 @@ mod tests {
     use super::*;
     use crate::library::demo_bench;
 
-    fn read(value: f64, doubt: f64) -> Option<Measured> {
-        Some(Measured { value, doubt })
+    fn read(value: f64, doubt: f64) -> Measured {
+        Measured { value, doubt }
     }
 
     /// The facet of a demo setting as it would be measured.
@@ -210,10 +210,10 @@ mod tests {
         let (job, view) = bench.answer(bench.setting_named(name).unwrap()).unwrap();
         let radius = job.setting.face.radius_mm().unwrap();
         let measures = Measures {
-            width: read(view.facet.width_mm, 0.2),
-            under: read(job.setting.edge.under_mm, 0.1),
-            protractor: read(view.facet.across.degrees(), 0.5),
-            hollow: read(view.facet.hollow_mm, 0.01),
+            width: Some(read(view.facet.width_mm, 0.2)),
+            under: Some(read(job.setting.edge.under_mm, 0.1)),
+            protractor: Some(read(view.facet.across.degrees(), 0.5)),
+            hollow: Some(read(view.facet.hollow_mm, 0.01)),
             ..Measures::default()
         };
         (measures, view.facet, radius)
@@ -237,7 +237,7 @@ mod tests {
     #[test]
     fn ways_that_disagree_beyond_their_doubt_are_at_odds() {
         let (mut measures, facet, _) = measured("Long grind, 85 mm");
-        measures.protractor = read(facet.across.degrees() + 9.0, 0.5);
+        measures.protractor = Some(read(facet.across.degrees() + 9.0, 0.5));
         let matched = measures.matched().unwrap();
         let (other, apart) = matched.at_odds().unwrap();
         assert_eq!(other.way, Way::Thickness);
@@ -253,9 +253,9 @@ mod tests {
         assert_eq!(no_hollow.matched(), Err(Unmatched::NoHollow));
         let no_bevel = Measures { under: None, protractor: None, ..measures };
         assert_eq!(no_bevel.matched(), Err(Unmatched::NoBevel));
-        let no_template = Measures { daylight: read(0.3, 0.05), ..measures };
+        let no_template = Measures { daylight: Some(read(0.3, 0.05)), ..measures };
         assert_eq!(no_template.matched(), Err(Unmatched::NoTemplate));
-        let narrow = Measures { width: read(1.0, 0.1), ..measures };
+        let narrow = Measures { width: Some(read(1.0, 0.1)), ..measures };
         assert!(matches!(narrow.matched(), Err(Unmatched::Unfit { way: Way::Thickness, .. })));
     }
 }

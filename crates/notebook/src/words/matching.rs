@@ -137,8 +137,8 @@ mod tests {
         format!("{} mm", number(value, 1))
     }
 
-    fn read(value: f64, doubt: f64) -> Option<Measured> {
-        Some(Measured { value, doubt })
+    fn read(value: f64, doubt: f64) -> Measured {
+        Measured { value, doubt }
     }
 
     #[test]
@@ -153,10 +153,10 @@ mod tests {
     fn contradiction_says_which_reads_more() {
         // 4 mm of steel under a 6 mm facet is 41.8° across: asin(4/6), by hand.
         let measures = Measures {
-            width: read(6.0, 0.1),
-            under: read(4.0, 0.1),
-            protractor: read(50.0, 0.5),
-            wheel_radius: read(75.0, 1.0),
+            width: Some(read(6.0, 0.1)),
+            under: Some(read(4.0, 0.1)),
+            protractor: Some(read(50.0, 0.5)),
+            wheel_radius: Some(read(75.0, 1.0)),
             ..Measures::default()
         };
         let matched = measures.matched().unwrap();
