@@ -7,11 +7,8 @@ use std::fmt;
 
 use bevelbench_geometry::{
     Abrasive, Angle, AngleTravel, Arm, Bar, Bevels, Blank, DVec2, FlatKind, FlatStock, FluteShape, Free,
-    Grinder, Holder, HolderSpec, Hollow, Job, Plan, PresentFacet, Presentation, Refusal, Section, Setting,
-    SideView, Support, Table, TableSpec, Tool, Travel, Unfit, Wheel, WheelSpec,
-    Abrasive, Angle, AngleTravel, Arm, Bar, Bevels, Blank, DVec2, FlatKind, FlatStock, FluteShape, Grinder,
-    Holder, HolderSpec, Hollow, Job, Plan, PresentFacet, Presentation, Profile, Refusal, Section, Setting,
-    SideView, Support, Table, TableSpec, Tool, Travel, Unfit, Wheel, WheelSpec, ink::MOST_FACETS,
+    Grinder, Holder, HolderSpec, Hollow, Job, Plan, PresentFacet, Presentation, Profile, Refusal, Section,
+    Setting, SideView, Support, Table, TableSpec, Tool, Travel, Unfit, Wheel, WheelSpec, ink::MOST_FACETS,
 };
 
 use crate::saved::{

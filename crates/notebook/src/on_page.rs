@@ -1,6 +1,6 @@
 //! A setting as it stands on a page: its answer, its drawings, its cautions.
 
-use bevelbench_geometry::{Caution, Job, SideView};
+use bevelbench_geometry::{Caution, Job, SideView, ink::FILM_ASSUMED_MM};
 
 use crate::{
     bench::Unanswered,
@@ -8,7 +8,7 @@ use crate::{
     page::{Colour, Layout, Pen, Type},
     quantity::{LengthUnit, fine_text, format_number, length_text},
     saved::{Bench, SettingEntry},
-    side_view::{FILM_MM, SideLook, focus, loupe_centre_and_radius, loupe_view, side_view},
+    side_view::{SideLook, focus, loupe_centre_and_radius, loupe_view, side_view},
     swept::{Swept, swept, wing_in_tool},
     words::{Compared, caution_words},
 };
@@ -66,7 +66,7 @@ impl OnPage {
             min: [centre[0] - radius, centre[1] - radius],
             max: [centre[0] + radius, centre[1] + radius],
         };
-        let edge = (loupe_view(&job, &view, &look, FILM_MM), around);
+        let edge = (loupe_view(&job, &view, &look, FILM_ASSUMED_MM), around);
         let shape = swept(&job, &view, entry.swing.as_ref(), EDGE_POINTS).ok();
         let tool = bench.tool(entry.tool).map_or("", |tool| tool.name.as_str());
         Ok(Self {

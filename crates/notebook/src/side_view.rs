@@ -20,9 +20,6 @@ pub use loupe::{loupe_centre_and_radius, loupe_view};
 
 pub use crate::outline::{blank_section, tool_outline};
 
-/// Ink thinner than this is taken to be squeezed away, in millimetres: an assumption, and said to be one.
-pub const FILM_MM: f64 = 0.01;
-
 /// How a side view is written on.
 #[derive(Clone, Copy)]
 pub struct SideLook<'a> {

@@ -19,11 +19,10 @@ mod trial;
 
 pub use caution::{caution_words, standing_cautions};
 pub use differences::{Compared, difference_words};
+pub use fault::{behind_words, heat_words, slip_words, two_facets_words, wing_ink_words};
 pub use finding::{
     movable_name, movable_value, move_words, near_words, not_findable_words, remedy_words, short_words,
 };
-pub use fault::{behind_words, heat_words, slip_words, two_facets_words, wing_ink_words};
-pub use finding::{movable_name, movable_value, near_words, not_findable_words, short_words};
 pub use further::{bevel_name, further_steps_words, inside_words, moved_words, relief_refusal_words};
 pub use matching::{at_odds_words, matched_words, unmatched_words, way_name, wheel_fit_words};
 pub use refusal::refusal_words;

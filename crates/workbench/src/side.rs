@@ -21,7 +21,6 @@ use crate::{
     view::View,
 };
 
-pub use bevelbench_notebook::side_view::FILM_MM;
 /// Within so many points of the screen a dragged value falls on to a stop.
 const SNAP_POINTS: f32 = 7.0;
 /// Within so many degrees a dragged angle falls on to a rest.

@@ -96,6 +96,7 @@ pub(crate) fn negative_rake() -> Tool {
 }
 
 /// A job of its parts.
+#[allow(clippy::large_types_passed_by_value, reason = "a sample is made once, where it is used")]
 pub(crate) fn job(wheel: Wheel, tool: Tool, presentation: Presentation, support: Support) -> Job {
     let setting = Setting {
         face: wheel.face(),

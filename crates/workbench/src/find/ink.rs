@@ -20,7 +20,7 @@ use super::bench_side::{Grain, Picture, Reading, Rows, beside_a_picture, choice,
 use crate::{
     dial::Dial,
     edit::measure::Mark,
-    session::{Session, put},
+    session::Session,
     theme::{Surface, Theme, Tone},
     units::Units,
     widgets::{Loudness, button, caution_line, section, status_line},
@@ -282,7 +282,7 @@ fn facet(
         if button(ui, "Move it so", Loudness::Main, theme).on_hover_text("One undo step.").clicked() {
             session.edit("Move to match the ink", |bench| {
                 if let Some(hand) = bench.in_hand.as_mut() {
-                    put(hand, free, value);
+                    hand.support.put(free, value);
                 }
             });
             let words = format!("{} is {} now.", dial.name(), units.show(dial.kind(), value));

@@ -6,7 +6,7 @@ mod sketch;
 use bevelbench_geometry::{Hollow, PresentFacet, Quantity};
 use bevelbench_notebook::{
     matching::{Matched, Measured, Measures, Unmatched, WheelFit, wheels_by_fit},
-    saved::{Bench, BevelMeant, FacetSaved, Id, TargetSaved},
+    saved::{Bench, BevelMeant, FacetSaved, Id, TargetSaved, WingSaved},
     swept::{rolled_gouge, swept},
     tip_view::tip_plan_view,
     words::{at_odds_words, matched_words, unmatched_words, wheel_fit_words},
@@ -331,9 +331,12 @@ fn result(
             .on_hover_text("The setting in hand is to grind this bevel: Find says what to set for it.");
         if target.clicked() {
             let bevel_deg = at_edge.degrees();
+            let measured =
+                state.setback.filter(|_| is_swung(session)).map(|sweep_mm| WingSaved::Sweep { sweep_mm });
             session.edit("Match a grind", |bench| {
                 if let Some(hand) = bench.in_hand.as_mut() {
-                    hand.target = Some(TargetSaved { bevel_deg, meant: BevelMeant::AtEdge });
+                    let wing = measured.or(hand.target.and_then(|target| target.wing));
+                    hand.target = Some(TargetSaved { bevel_deg, meant: BevelMeant::AtEdge, wing });
                 }
             });
             let words = format!("Target: {} at the edge.", units.angle(bevel_deg));

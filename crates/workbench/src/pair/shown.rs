@@ -1,6 +1,6 @@
 //! A setting as it is shown beside another: what follows from it, its drawing, and its figures.
 
-use bevelbench_geometry::{Seat, ink::FILM_ASSUMED_MM};
+use bevelbench_geometry::ink::FILM_ASSUMED_MM;
 use bevelbench_notebook::{
     drawing::{Bounds, Drawing},
     figure::Figure,

@@ -116,7 +116,8 @@ pub(super) fn sample(
         let bevel_deg = view.bevel().degrees();
         session.edit("Match a sample", |bench| {
             if let Some(hand) = bench.in_hand.as_mut() {
-                hand.target = Some(TargetSaved { bevel_deg, meant: BevelMeant::AtEdge });
+                let wing = hand.target.and_then(|target| target.wing);
+                hand.target = Some(TargetSaved { bevel_deg, meant: BevelMeant::AtEdge, wing });
             }
         });
         let words = format!("Target: {} at the edge, as the sample.", units.angle(bevel_deg));
