@@ -47,7 +47,7 @@
 //! * Ink: [`ink`] along a facet, [`swept_ink`] over a whole swept bevel, [`ink_reading`] backwards.
 //! * Slips at the grinder, and their size from what is measured: [`fault`].
 //! * The tip of a tool rolled from wing to wing: [`roll`], [`ground`], [`edge`], [`tip`]; [`envelope`] is the
-//!   same surface by brute force.
+//!   same surface by brute force, [`gap`] how far one such surface stands off another.
 //!
 //! # Example
 //!
@@ -98,6 +98,7 @@ pub mod facet;
 pub mod family;
 pub mod fault;
 pub mod flute;
+pub mod gap;
 pub mod ground;
 pub mod ink;
 pub mod ink_reading;

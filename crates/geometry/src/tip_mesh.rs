@@ -85,6 +85,16 @@ impl TipMesh {
         &self.vertices
     }
 
+    /// The vertices of the ground face, column by column from the `−w` wing to the `+w` wing, each from the edge to the
+    /// heel, and how many make a column.
+    #[must_use]
+    pub fn ground(&self) -> (&[Vertex], usize) {
+        let columns = self.edge.len();
+        let count = self.field.len().min(self.vertices.len());
+        let a_column = if columns == 0 { 0 } else { count / columns };
+        (&self.vertices[..columns * a_column], a_column)
+    }
+
     /// Triangles, counter-clockwise seen from outside in the right-handed frame `(s, h, w)`.
     #[must_use]
     pub fn triangles(&self) -> &[[u32; 3]] {

@@ -5,6 +5,8 @@
 //! operator, `z` up), in millimetres, second axis up. Whoever paints flips the axis, once, and turns a [`Role`]
 //! into ink. Texts, arrow heads and dots have a size on the *page*, not on the bench: they keep it at every zoom.
 
+mod cut;
+
 use bevelbench_geometry::Angle;
 use serde::{Deserialize, Serialize};
 

@@ -369,11 +369,7 @@ pub fn wing_in_tool(job: &Job, view: &SideView, swing: Option<&SwingSaved>) -> V
     if !matches!(job.tool.blank(), bevelbench_geometry::Blank::Bar(_)) {
         return Vec::new();
     }
-    let Ok(swept) = swept(job, view, swing, 65) else { return Vec::new() };
-    let mut wing: Vec<DVec2> =
-        swept.points().iter().filter(|p| p.w_mm >= -1e-9).map(|p| DVec2::new(p.s_mm, p.h_mm)).collect();
-    wing.sort_by(|a, b| a.y.total_cmp(&b.y));
-    wing
+    swept(job, view, swing, 65).map_or_else(|_| Vec::new(), |swept| swept.wing_in_tool())
 }
 
 impl Swept {
@@ -430,6 +426,18 @@ impl Swept {
     #[must_use]
     pub fn summary(&self) -> &EdgeSummary {
         &self.summary
+    }
+
+    /// How a gouge's cutting edge rises from the nose to the wing top, `(s, h)`; empty for other tools.
+    #[must_use]
+    pub fn wing_in_tool(&self) -> Vec<DVec2> {
+        if !self.rolled_blank {
+            return Vec::new();
+        }
+        let near = self.points.iter().filter(|p| p.w_mm >= -1e-9);
+        let mut wing: Vec<DVec2> = near.map(|p| DVec2::new(p.s_mm, p.h_mm)).collect();
+        wing.sort_by(|a, b| a.y.total_cmp(&b.y));
+        wing
     }
 
     /// Whether the tool is a gouge.

@@ -28,7 +28,7 @@ pub use matching::{at_odds_words, matched_words, unmatched_words, way_name, whee
 pub use refusal::refusal_words;
 pub use steps::{AtHand, HABIT, Step, at_the_grinder_steps};
 pub use surety::{half_width_words, needs_words};
-pub use swept::{not_swept_words, validity_words};
+pub use swept::{gap_words, not_swept_words, validity_words};
 pub use trial::{fit_refusal_words, hidden_name, ink_reading_words, ink_why};
 
 use bevelbench_geometry::{Angle, Bound, Pattern, Quantity, Support, Unfit};

@@ -3,7 +3,10 @@
 use bevelbench_geometry::{GroundError, RollLineError};
 
 use super::{LengthText, Words, number, unfit_words};
-use crate::swept::{Movement, NotSwept, Swept};
+use crate::{
+    swept::{Movement, NotSwept, Swept},
+    tip_gap::{SAME_MM, TipGap},
+};
 
 /// Why no swept shape can be shown, and what to do about it.
 #[must_use]
@@ -70,6 +73,31 @@ pub fn validity_words(swept: &Swept) -> &'static str {
             "A prediction: the tool is taken to slide flat across the wheel, its edge held as the setting says."
         }
     }
+}
+
+/// The largest gap between the ground faces of A and B and where it is; the gap is B seen from A. Places along the edge
+/// are written by `length`, the gap itself by `fine`.
+#[must_use]
+pub fn gap_words(gap: &TipGap, length: LengthText<'_>, fine: LengthText<'_>) -> String {
+    let Some(most) = gap.largest() else {
+        return "No place is ground in both, so there is no gap to show.".to_owned();
+    };
+    if most.gap_mm.abs() < SAME_MM {
+        return format!("Both ground faces are the same to within {}.", fine(SAME_MM * 2.0));
+    }
+    let sense = if most.gap_mm > 0.0 { "B stands proud of A there" } else { "B is ground deeper than A there" };
+    let along = if most.along_mm.abs() < 0.5 {
+        "behind the nose".to_owned()
+    } else {
+        let side = if most.along_mm > 0.0 { "right" } else { "left" };
+        format!("{} along the edge to the {side}", length(most.along_mm.abs()))
+    };
+    let behind = if most.behind_mm < 0.05 {
+        "at the edge itself".to_owned()
+    } else {
+        format!("{} from the edge", length(most.behind_mm))
+    };
+    format!("Largest gap {}, {along}, {behind}: {sense}.", fine(most.gap_mm.abs()))
 }
 
 #[cfg(test)]
