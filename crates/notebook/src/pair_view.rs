@@ -52,11 +52,7 @@ pub fn side_by_side(a: OfPair<'_>, b: OfPair<'_>) -> (Drawing, Bounds) {
         all.add(Role::Dimension, None, name);
     }
     let x = window.max[0] + BETWEEN_MM / 2.0;
-    all.add(
-        Role::Construction,
-        None,
-        Geometry::Line(vec![[x, window.min[1]], [x, window.max[1] + 8.0]]),
-    );
+    all.add(Role::Construction, None, Geometry::Line(vec![[x, window.min[1]], [x, window.max[1] + 8.0]]));
     let around = Bounds { min: window.min, max: [window.max[0] + step, window.max[1] + 10.0] };
     (all, around)
 }

@@ -11,7 +11,7 @@ use bevelbench::{
         EDGE_POINTS, Preset,
         camera::Camera,
         motion::Pose,
-        portrait::{Look, Portrait, map_range},
+        portrait::{Look, Map, Portrait, map_range},
         scene::Scene,
     },
 };
@@ -45,13 +45,14 @@ fn shape(name: &str) -> Swept {
 /// The picture of a window of 1280 × 800 points.
 fn look(scene: &Scene, fine: bool) -> Look {
     let size = vec2(534.0, 530.0);
+    let (least, most) = map_range(scene.wedges.0, scene.wedges.1);
     Look {
         scene: 1,
         camera: Camera::fit(Preset::ThreeQuarter, scene.corners.iter().map(|c| c.place), size, 46.0),
         pose: Pose::STILL,
         size,
         pixels_per_point: 1.0,
-        map: Some(map_range(scene.wedges.0, scene.wedges.1)),
+        map: Some(Map::Wedge(least, most)),
         solid: Theme::default().solid,
         wheel: false,
         fine,

@@ -1,6 +1,6 @@
 //! Big type: the drawing and the chosen numbers only, to be read from the back row, with a spotlight at the pointer.
 
-use bevelbench_notebook::drawing::Standing;
+use bevelbench_notebook::pair_view::laid_over;
 use egui::{
     Align2, Color32, FontId, Key, Mesh, Rect, Role, Sense, Shape, Ui, UiBuilder, Vec2, WidgetInfo, pos2, vec2,
 };
@@ -137,12 +137,12 @@ fn make(session: &Session, state: &mut BigType, units: Units) {
     }
     let bench = session.bench();
     let Some(hand) = session.in_hand() else { return };
-    let with = Wanted { dimensions: true, swept: false };
+    let with = Wanted { dimensions: true, ..Wanted::default() };
     let mut shown = vec![Shown::of(bench, hand, units, with)];
     let mut drawing = shown.first().map(|one| one.drawing.clone()).unwrap_or_default();
     if let Some(beside) = session.beside().filter(|_| state.with_beside) {
-        let second = Shown::of(bench, beside, units, Wanted { dimensions: false, swept: false });
-        drawing.overlay(second.drawing.clone().standing(Standing::Second));
+        let second = Shown::of(bench, beside, units, Wanted::default());
+        drawing = laid_over(&drawing, &second.drawing);
         shown.push(second);
     }
     state.made = Some(Made { key, shown, drawing });

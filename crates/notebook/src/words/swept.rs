@@ -85,7 +85,8 @@ pub fn gap_words(gap: &TipGap, length: LengthText<'_>, fine: LengthText<'_>) -> 
     if most.gap_mm.abs() < SAME_MM {
         return format!("Both ground faces are the same to within {}.", fine(SAME_MM * 2.0));
     }
-    let sense = if most.gap_mm > 0.0 { "B stands proud of A there" } else { "B is ground deeper than A there" };
+    let sense =
+        if most.gap_mm > 0.0 { "B stands proud of A there" } else { "B is ground deeper than A there" };
     let along = if most.along_mm.abs() < 0.5 {
         "behind the nose".to_owned()
     } else {

@@ -43,13 +43,13 @@ impl StepPicture {
         self.count += 1;
         let units = key.3;
         let alone = step.beside.is_none();
-        let wanted = Wanted { dimensions: true, swept: false };
+        let edge = alone && step.view == StepView::Edge;
+        let wanted = Wanted { dimensions: true, edge, ..Wanted::default() };
         let first = with_wheel(bench, &step.setting, step.wheel_diameter_mm);
         let mut shown = vec![Shown::of(&first, &step.setting, units, wanted)];
         if let Some(beside) = &step.beside {
             let second = with_wheel(bench, beside, step.beside_wheel_diameter_mm);
-            let plain = Wanted { dimensions: false, swept: false };
-            shown.push(Shown::of(&second, beside, units, plain));
+            shown.push(Shown::of(&second, beside, units, Wanted::default()));
         }
         let mut drawing = Drawing::new();
         let mut seen = None;

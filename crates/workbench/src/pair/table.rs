@@ -24,7 +24,7 @@ pub(super) fn table(
     rect: Rect,
     a: &Shown,
     b: Option<&Shown>,
-    differences: &[String],
+    differences: &[&str],
     said: Option<(Tone, &str)>,
     units: Units,
     theme: &Theme,

@@ -158,7 +158,7 @@ fn make(session: &Session, state: &mut WhatIf, dial: Dial, units: Units) {
             let mut bench = session.bench().clone();
             dial.set(&mut bench, value);
             let hand = bench.in_hand.clone()?;
-            let shown = Shown::of(&bench, &hand, units, Wanted { dimensions: false, swept: false });
+            let shown = Shown::of(&bench, &hand, units, Wanted { edge: true, ..Wanted::default() });
             Some((value, shown))
         })
         .collect();

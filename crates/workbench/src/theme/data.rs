@@ -70,6 +70,7 @@ pub(super) struct TipInks {
     pub(super) casing: Hex,
     pub(super) mark: Hex,
     pub(super) ramp: [Hex; 7],
+    pub(super) gap: [Hex; 7],
 }
 
 /// A shaded body as written.

@@ -36,6 +36,9 @@ pub struct Solid {
     pub mark: Color32,
     /// The map of wedge angles, from the keenest to the bluntest; each step is lighter than the last.
     pub ramp: [Color32; 7],
+    /// The map of gaps, from where B is ground deepest through nothing to where it stands proudest: two hues that part
+    /// with any colour vision, lightest in the middle.
+    pub gap: [Color32; 7],
 }
 
 impl Solid {
@@ -51,6 +54,7 @@ impl Solid {
             casing: inks.casing.0,
             mark: inks.mark.0,
             ramp: inks.ramp.map(|hex| hex.0),
+            gap: inks.gap.map(|hex| hex.0),
         }
     }
 
@@ -67,17 +71,29 @@ impl Solid {
             casing: ink,
             mark: ink,
             ramp: std::array::from_fn(|i| mix(paper, ink, 0.9 - 0.12 * i as f32)),
+            gap: std::array::from_fn(|i| mix(paper, ink, 0.25 * i.abs_diff(3) as f32)),
         }
     }
 
     /// The map's colour at a share from 0 to 1.
     #[must_use]
     pub fn ramp_at(&self, share: f32) -> Color32 {
-        let last = self.ramp.len() - 1;
-        let along = if share.is_finite() { share.clamp(0.0, 1.0) * last as f32 } else { 0.0 };
-        let below = (along as usize).min(last - 1);
-        mix(self.ramp[below], self.ramp[below + 1], along - below as f32)
+        between(&self.ramp, share)
     }
+
+    /// The colour of a gap at a share from −1, where B is ground deepest, to 1, where it stands proudest.
+    #[must_use]
+    pub fn gap_at(&self, share: f32) -> Color32 {
+        between(&self.gap, f32::midpoint(share, 1.0))
+    }
+}
+
+/// A colour between those of a list, at a share from 0 to 1.
+fn between(colours: &[Color32; 7], share: f32) -> Color32 {
+    let last = colours.len() - 1;
+    let along = if share.is_finite() { share.clamp(0.0, 1.0) * last as f32 } else { 0.0 };
+    let below = (along as usize).min(last - 1);
+    mix(colours[below], colours[below + 1], along - below as f32)
 }
 
 #[cfg(test)]
@@ -94,6 +110,21 @@ mod tests {
                 let here = luminance(solid.ramp_at(f32::from(i) / 60.0));
                 assert!(here > before, "{mode:?} {i}");
                 before = here;
+            }
+        }
+    }
+
+    #[test]
+    fn the_map_of_gaps_is_lightest_where_there_is_none_and_darkens_to_both_sides() {
+        for mode in [Mode::Light, Mode::Dark] {
+            let solid = Theme::new(mode, Lettering::Ordinary).solid;
+            for side in [-1.0, 1.0] {
+                let mut before = f64::INFINITY;
+                for i in 0..=30_u8 {
+                    let here = luminance(solid.gap_at(side * f32::from(i) / 30.0));
+                    assert!(here < before, "{mode:?} {side} {i}");
+                    before = here;
+                }
             }
         }
     }

@@ -2,7 +2,10 @@
 
 use egui::{Align2, Color32, Mesh, Painter, Pos2, Rect, Stroke, StrokeKind, Vec2, pos2};
 
-use crate::theme::{Theme, Tone};
+use crate::{
+    theme::{Theme, Tone},
+    units::Units,
+};
 
 /// The colour map from `least` to `most` degrees, its lower left corner at a place.
 pub fn wedge_map(painter: &Painter, corner: Pos2, (least, most): (f32, f32), theme: &Theme) {
@@ -53,6 +56,96 @@ pub fn wedge_map(painter: &Painter, corner: Pos2, (least, most): (f32, f32), the
         );
         at += step;
     }
+}
+
+/// The map of gaps to `most_mm` either way, its lower left corner at a place. The half in which B is ground deeper is
+/// hatched, as it is on the tip.
+pub fn gap_map(painter: &Painter, corner: Pos2, most_mm: f32, units: Units, theme: &Theme) {
+    let shaft = theme.sizes.shaft;
+    let size = Vec2::new(228.0, 10.0) * shaft;
+    let font = theme.small();
+    let figures = font.size * 1.25;
+    let bar = Rect::from_min_size(corner - Vec2::new(0.0, figures + size.y + 3.0), size);
+    let (weak, strong) = (theme.tone(Tone::Weak), theme.tone(Tone::Strong));
+    let back = Rect::from_min_max(
+        pos2(bar.left() - 14.0, bar.top() - 8.0 - 2.0 * font.size * 1.25),
+        pos2(bar.right() + 22.0, corner.y + 4.0),
+    );
+    painter.rect_filled(back, theme.corner(), theme.palette.pill);
+    let steps = 48_u32;
+    let mut mesh = Mesh::default();
+    for i in 0..=steps {
+        let share = i as f32 / steps as f32;
+        let x = bar.left() + share * bar.width();
+        let colour = theme.solid.gap_at(2.0 * share - 1.0);
+        mesh.colored_vertex(pos2(x, bar.top()), colour);
+        mesh.colored_vertex(pos2(x, bar.bottom()), colour);
+        if i < steps {
+            let a = 2 * i;
+            mesh.add_triangle(a, a + 1, a + 2);
+            mesh.add_triangle(a + 1, a + 3, a + 2);
+        }
+    }
+    painter.add(mesh);
+    let line = Stroke::new(theme.sizes.line, crate::theme::colour::faded(theme.solid.casing, 0.5));
+    let mut x = bar.left() + 6.0 * shaft;
+    while x < bar.center().x - 2.0 {
+        painter.line_segment([pos2(x, bar.top()), pos2(x, bar.bottom())], line);
+        x += 7.0 * shaft;
+    }
+    painter.rect_stroke(bar, 0.0, Stroke::new(theme.sizes.line, weak), StrokeKind::Outside);
+    let above = |x: f32, y: f32, align: Align2, words: &str, colour: Color32| {
+        painter.text(pos2(x, y), align, words, font.clone(), colour);
+    };
+    let unit =
+        if units.length == bevelbench_notebook::quantity::LengthUnit::Millimetre { "mm" } else { "inch" };
+    let title = format!("Gap between the ground faces, {unit}");
+    above(bar.left(), bar.top() - 5.0 - font.size * 1.25, Align2::LEFT_BOTTOM, &title, strong);
+    above(bar.left(), bar.top() - 4.0, Align2::LEFT_BOTTOM, "− B ground deeper", weak);
+    above(bar.right(), bar.top() - 4.0, Align2::RIGHT_BOTTOM, "B stands proud +", weak);
+    for share in [-1.0_f32, -0.5, 0.0, 0.5, 1.0] {
+        let x = bar.left() + f32::midpoint(share, 1.0) * bar.width();
+        painter.line_segment(
+            [pos2(x, bar.bottom() + 1.0), pos2(x, bar.bottom() + 4.0)],
+            Stroke::new(theme.sizes.line, weak),
+        );
+        above(
+            x,
+            bar.bottom() + 4.0,
+            Align2::CENTER_TOP,
+            &gap_figure(f64::from(share * most_mm), units),
+            weak,
+        );
+    }
+}
+
+/// A figure of the map of gaps, with its sign and without its unit.
+pub(crate) fn gap_figure(gap_mm: f64, units: Units) -> String {
+    let (value, decimals) = if units.length == bevelbench_notebook::quantity::LengthUnit::Millimetre {
+        (gap_mm, if gap_mm.abs() < 0.1 { 3 } else { 2 })
+    } else {
+        (gap_mm / 25.4, 4)
+    };
+    if value == 0.0 {
+        return "0".to_owned();
+    }
+    let text = format!("{:.decimals$}", value.abs());
+    let text = text.trim_end_matches('0').trim_end_matches('.');
+    format!("{}{text}", if value > 0.0 { '+' } else { '−' })
+}
+
+/// Words on a plate of paper, its lower left corner at a place but inside an area.
+pub(crate) fn pill(painter: &Painter, corner: Pos2, within: Rect, words: &str, theme: &Theme) {
+    let text = painter.layout_no_wrap(words.to_owned(), theme.name(), theme.tone(Tone::Strong));
+    let size = text.size() + Vec2::new(12.0, 4.0);
+    let at = pos2(
+        corner.x.clamp(within.left() + 4.0, (within.right() - size.x - 4.0).max(within.left() + 4.0)),
+        (corner.y - size.y)
+            .clamp(within.top() + 4.0, (within.bottom() - size.y - 4.0).max(within.top() + 4.0)),
+    );
+    let back = Rect::from_min_size(at.round(), size);
+    painter.rect(back, theme.corner(), theme.palette.pill, theme.hairline(), StrokeKind::Inside);
+    painter.galley(back.min + Vec2::new(6.0, 2.0), text, Color32::PLACEHOLDER);
 }
 
 /// A bar as long as a round number of millimetres, its lower right corner at a place.

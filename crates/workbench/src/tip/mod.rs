@@ -6,7 +6,7 @@ mod flute;
 pub mod legend;
 pub mod light;
 pub mod motion;
-mod overlay;
+pub(crate) mod overlay;
 pub mod panel;
 pub mod portrait;
 pub mod raster;
@@ -33,7 +33,7 @@ pub use camera::Preset;
 use motion::Pose;
 pub use overlay::point_words;
 use overlay::{Lines, backdrop, reading};
-use portrait::{Look, Portrait, map_range};
+use portrait::{Look, Map, Portrait, map_range};
 use scene::{RimPiece, Scene};
 
 /// Points of the edge that are computed, shown and read.
@@ -238,7 +238,9 @@ fn portrait_area(
     let response = ui.interact(picture, WidgetId::unique("tip view"), Sense::click_and_drag());
     let spoken = format!("The tip, {} nose", swept.nose_word());
     response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Canvas, true, &spoken));
-    turn_by_hand(ui, &response, picture, state);
+    if let Some(camera) = &mut state.camera {
+        turn_by_hand(ui, &response, picture, camera);
+    }
     if response.double_clicked() {
         state.fit();
         fit_if_asked(state, tool, picture.size());
@@ -254,14 +256,14 @@ fn portrait_area(
     let busy = state.playing.is_some() || ui.input(|i| i.pointer.any_down());
     let (least, most) = state.pictured.scene.wedges;
     // A wedge that is the same all along needs no map.
-    let map = (state.coloured && most - least >= 0.3).then(|| map_range(least, most));
+    let range = (state.coloured && most - least >= 0.3).then(|| map_range(least, most));
     let look = Look {
         scene: revision,
         camera,
         pose,
         size: picture.size(),
         pixels_per_point: ui.ctx().pixels_per_point(),
-        map,
+        map: range.map(|(least, most)| Map::Wedge(least, most)),
         solid: theme.solid,
         wheel: with_wheel,
         fine: !busy,
@@ -310,15 +312,21 @@ fn portrait_area(
     }
 
     let gap = theme.sizes.gap.margin;
-    if let Some(map) = map {
-        legend::wedge_map(&painter, picture.left_bottom() + vec2(gap + 6.0, -gap * 0.5), map, theme);
+    if let Some(range) = range {
+        legend::wedge_map(&painter, picture.left_bottom() + vec2(gap + 6.0, -gap * 0.5), range, theme);
     } else if state.coloured {
         let words = format!("Wedge {} all along", units.angle(f64::from(least)));
         let at = picture.left_bottom() + vec2(gap, -gap);
         painter.text(at, egui::Align2::LEFT_BOTTOM, words, theme.small(), theme.tone(Tone::Strong));
     }
     legend::scale_bar(&painter, picture.right_bottom() - vec2(gap, gap), camera.scale(), theme);
-    presets(ui, picture, state, theme);
+    if let Some(preset) = presets(ui, picture, state.camera.as_ref(), theme) {
+        if let Some(camera) = &mut state.camera {
+            camera.look(preset);
+        }
+        state.fit();
+        ui.ctx().request_repaint();
+    }
     foot_rows(ui, foot, &swept, state, theme);
     state.made = Some(Made { revision, shape: Ok(swept) });
 }
@@ -337,8 +345,8 @@ fn fit_if_asked(state: &mut TipState, tool: Option<Id>, size: Vec2) {
     }
 }
 
-fn turn_by_hand(ui: &Ui, response: &egui::Response, rect: Rect, state: &mut TipState) {
-    let Some(camera) = &mut state.camera else { return };
+/// Turns, shifts and enlarges by pointer and keys.
+pub(crate) fn turn_by_hand(ui: &Ui, response: &egui::Response, rect: Rect, camera: &mut Camera) {
     let shifted = ui.input(|i| i.modifiers.shift || i.pointer.middle_down() || i.pointer.secondary_down());
     if response.dragged() {
         if shifted {
@@ -381,29 +389,22 @@ fn rim_piece(swept: &Swept) -> Option<RimPiece> {
     Some(RimPiece::of(&wheel, DVec3::new(nose.s_mm, nose.h_mm, 0.0), reach, 0.55 * reach))
 }
 
-/// The named directions, over the picture.
-fn presets(ui: &mut Ui, rect: Rect, state: &mut TipState, theme: &Theme) {
+/// The named directions, over the picture; the one that was pressed.
+pub(crate) fn presets(ui: &mut Ui, rect: Rect, camera: Option<&Camera>, theme: &Theme) -> Option<Preset> {
     let gap = theme.sizes.gap.normal;
     let bar = Rect::from_min_max(
-        rect.min + Vec2::splat(gap),
+        rect.min + vec2(theme.sizes.gap.hair, gap),
         pos2(rect.right() - gap, rect.top() + gap + theme.sizes.row),
     );
     ui.scope_builder(UiBuilder::new().max_rect(bar).id_salt("tip presets"), |ui| {
         let names = Preset::ALL.map(Preset::name);
-        let chosen = state
-            .camera
-            .and_then(|camera| camera.preset())
+        let chosen = camera
+            .and_then(Camera::preset)
             .and_then(|preset| Preset::ALL.iter().position(|each| *each == preset));
-        ui.horizontal(|ui| {
-            if let Some(index) = tab_bar(ui, &names, chosen.unwrap_or(usize::MAX), theme) {
-                if let Some(camera) = &mut state.camera {
-                    camera.look(Preset::ALL[index]);
-                }
-                state.fit();
-                ui.ctx().request_repaint();
-            }
-        });
-    });
+        ui.horizontal(|ui| tab_bar(ui, &names, chosen.unwrap_or(usize::MAX), theme)).inner
+    })
+    .inner
+    .map(|index| Preset::ALL[index])
 }
 
 /// Under the picture: the swing played again, the map of colours, and what all of it rests on.

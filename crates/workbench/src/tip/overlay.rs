@@ -18,7 +18,7 @@ use crate::{
 const REACH: f32 = 14.0;
 
 /// A soft light behind the tip.
-pub(super) fn backdrop(ui: &Ui, rect: Rect, theme: &Theme) {
+pub(crate) fn backdrop(ui: &Ui, rect: Rect, theme: &Theme) {
     let paper = theme.surface(Surface::Canvas);
     let deep = crate::theme::colour::mix(paper, theme.palette.hairline, 0.55);
     let mut mesh = egui::Mesh::default();
@@ -33,23 +33,27 @@ pub(super) fn backdrop(ui: &Ui, rect: Rect, theme: &Theme) {
 }
 
 /// Draws lines over the picture where the picture does not hide them.
-pub(super) struct Lines<'a> {
-    pub(super) portrait: &'a Portrait,
-    pub(super) camera: &'a Camera,
-    pub(super) pose: &'a Pose,
-    pub(super) rect: Rect,
-    pub(super) theme: &'a Theme,
+pub(crate) struct Lines<'a> {
+    pub(crate) portrait: &'a Portrait,
+    pub(crate) camera: &'a Camera,
+    pub(crate) pose: &'a Pose,
+    pub(crate) rect: Rect,
+    pub(crate) theme: &'a Theme,
 }
 
 impl Lines<'_> {
-    pub(super) fn on_screen(&self, place: [f32; 3]) -> Pos2 {
+    pub(crate) fn on_screen(&self, place: [f32; 3]) -> Pos2 {
         self.camera.on_screen(self.pose.place(place), self.rect)
     }
 
-    pub(super) fn sees(&self, place: [f32; 3]) -> bool {
+    pub(crate) fn sees(&self, place: [f32; 3]) -> bool {
+        self.sees_within(place, 0.0)
+    }
+
+    fn sees_within(&self, place: [f32; 3], more_slack: f32) -> bool {
         let [x, y, depth] = self.camera.project(self.pose.place(place), self.rect.size());
         let scale = self.pixels_per_point();
-        let slack = 0.08 + 2.5 / self.camera.scale();
+        let slack = 0.08 + more_slack + 2.5 / self.camera.scale();
         self.portrait.raster().sees(x * scale, y * scale, depth, slack)
     }
 
@@ -58,11 +62,20 @@ impl Lines<'_> {
     }
 
     /// The pieces of a chain that are seen.
-    fn seen(&self, chain: &[[f32; 3]], runs_on: impl Fn(usize) -> bool) -> Vec<Vec<Pos2>> {
+    pub(crate) fn seen(&self, chain: &[[f32; 3]], runs_on: impl Fn(usize) -> bool) -> Vec<Vec<Pos2>> {
+        self.pieces(chain, |place| self.sees(*place), runs_on)
+    }
+
+    fn pieces(
+        &self,
+        chain: &[[f32; 3]],
+        sees: impl Fn(&[f32; 3]) -> bool,
+        runs_on: impl Fn(usize) -> bool,
+    ) -> Vec<Vec<Pos2>> {
         let mut pieces = Vec::new();
         let mut piece: Vec<Pos2> = Vec::new();
         for (i, place) in chain.iter().enumerate() {
-            let seen = self.sees(*place);
+            let seen = sees(place);
             if seen {
                 piece.push(self.on_screen(*place));
             }
@@ -75,7 +88,7 @@ impl Lines<'_> {
         pieces
     }
 
-    pub(super) fn edge(&self, painter: &egui::Painter, scene: &Scene) {
+    pub(crate) fn edge(&self, painter: &egui::Painter, scene: &Scene) {
         let width = self.theme.sizes.shaft;
         let pieces = self.seen(&scene.edge, |i| scene.edge_runs_on[i]);
         for (wide, colour) in [(4.2, self.theme.solid.casing), (2.2, self.theme.solid.edge)] {
@@ -85,7 +98,28 @@ impl Lines<'_> {
         }
     }
 
-    pub(super) fn thin(&self, painter: &egui::Painter, chain: &[[f32; 3]], width: f32, opacity: f32) {
+    /// Edge and heel of a second tip laid over this one, dashed; what lies in the steel by no more than `slack_mm` is
+    /// seen too.
+    pub(crate) fn dashed(&self, painter: &egui::Painter, second: &Scene, slack_mm: f32) {
+        let size = self.theme.sizes.shaft;
+        let seen = |chain: &[[f32; 3]], runs_on: &dyn Fn(usize) -> bool| {
+            self.pieces(chain, |place| self.sees_within(*place, slack_mm), runs_on)
+        };
+        let draw = |pieces: Vec<Vec<Pos2>>, wide: f32| {
+            for piece in pieces {
+                let casing = Stroke::new((wide + 2.4) * size, self.theme.solid.edge);
+                painter.add(Shape::line(piece.clone(), casing));
+                let ink = Stroke::new(wide * size, self.theme.solid.mark);
+                painter.extend(Shape::dashed_line(&piece, ink, 8.0 * size, 5.0 * size));
+            }
+        };
+        for heel in &second.heels {
+            draw(seen(heel, &|_| true), 1.4);
+        }
+        draw(seen(&second.edge, &|i| second.edge_runs_on[i]), 2.2);
+    }
+
+    pub(crate) fn thin(&self, painter: &egui::Painter, chain: &[[f32; 3]], width: f32, opacity: f32) {
         let stroke = Stroke::new(width * self.theme.sizes.shaft, faded(self.theme.solid.casing, opacity));
         for piece in self.seen(chain, |_| true) {
             painter.add(Shape::line(piece, stroke));
@@ -93,7 +127,7 @@ impl Lines<'_> {
     }
 
     /// The roll line, from ahead of the nose to the pivot.
-    pub(super) fn roll_line(&self, painter: &egui::Painter, swept: &Swept) {
+    pub(crate) fn roll_line(&self, painter: &egui::Painter, swept: &Swept) {
         let Some(line) = swept.tip().surface().roll_line() else { return };
         let ink = self.theme.ink(Role::RollLine, Standing::Solid);
         // The line stands still while the tool rolls.
@@ -118,7 +152,7 @@ impl Lines<'_> {
         }
     }
 
-    pub(super) fn mark(&self, painter: &egui::Painter, place: [f32; 3], colour: egui::Color32) {
+    pub(crate) fn mark(&self, painter: &egui::Painter, place: [f32; 3], colour: egui::Color32) {
         let size = self.theme.sizes.shaft;
         let at = self.on_screen(place);
         painter.circle(at, 5.0 * size, colour, Stroke::new(1.6 * size, self.theme.solid.edge));
@@ -126,7 +160,7 @@ impl Lines<'_> {
     }
 
     /// The edge point under the pointer, of those that are seen.
-    pub(super) fn nearest(&self, scene: &Scene, pointer: Pos2) -> Option<usize> {
+    pub(crate) fn nearest(&self, scene: &Scene, pointer: Pos2) -> Option<usize> {
         let away = |i: usize| (self.on_screen(scene.edge[i]) - pointer).length_sq();
         (0..scene.edge.len())
             .filter(|&i| away(i) <= REACH * REACH && self.sees(scene.edge[i]))
@@ -147,7 +181,7 @@ pub fn point_words(point: &EdgePoint, arc_mm: f64, units: Units) -> Vec<(&'stati
 }
 
 /// A small card beside a marked point.
-pub(super) fn reading(
+pub(crate) fn reading(
     painter: &egui::Painter,
     at: Pos2,
     within: Rect,

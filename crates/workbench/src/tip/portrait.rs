@@ -25,14 +25,40 @@ pub struct Look {
     pub size: Vec2,
     /// Pixels a point.
     pub pixels_per_point: f32,
-    /// Least and greatest wedge angle of the map, in degrees; `None` for plain steel.
-    pub map: Option<(f32, f32)>,
+    /// The map of colours over the ground face; `None` for plain steel.
+    pub map: Option<Map>,
     /// The colours.
     pub solid: Solid,
     /// Whether the wheel is drawn.
     pub wheel: bool,
     /// Four samples a pixel; one while something moves.
     pub fine: bool,
+}
+
+/// What the colours of the ground face tell.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Map {
+    /// The wedge angle, from the least to the greatest, in degrees.
+    Wedge(f32, f32),
+    /// The gap to another ground face, to so many millimetres either way.
+    Gap(f32),
+}
+
+impl Map {
+    /// Where a value lies on the map, 0 to 1.
+    fn share(self, value: f32) -> f32 {
+        match self {
+            Self::Wedge(least, most) => (value - least) / (most - least),
+            Self::Gap(most) => f32::midpoint(value / most, 1.0),
+        }
+    }
+
+    fn colour(self, share: f32, solid: &Solid) -> egui::Color32 {
+        match self {
+            Self::Wedge(..) => solid.ramp_at(share),
+            Self::Gap(_) => solid.gap_at(2.0 * share - 1.0),
+        }
+    }
 }
 
 /// How clear the wheel is.
@@ -127,7 +153,7 @@ impl Portrait {
             let (x, y, depth) = project(look.pose.place(corner.place));
             let normal = look.pose.direction(corner.normal);
             let seen = axes.map(|axis| dot(axis, normal));
-            let rgb = coats.of(corner.stuff, corner.wedge).at(brightness(seen) * corner.open);
+            let rgb = coats.of(corner.stuff, corner.mapped).at(brightness(seen) * corner.open);
             Corner { x, y, depth, rgb }
         }));
         for triangle in &scene.triangles {
@@ -151,30 +177,28 @@ impl Portrait {
 /// The coats of a look.
 struct Coats {
     plain: [Coat; 4],
-    map: Option<(f32, f32)>,
+    map: Option<Map>,
     steps: Vec<Coat>,
 }
 
 impl Coats {
-    fn new(solid: &Solid, map: Option<(f32, f32)>) -> Self {
+    fn new(solid: &Solid, map: Option<Map>) -> Self {
         let plain = [solid.ground, solid.flute, solid.outside, solid.sawn].map(Coat::from);
-        let steps = if map.is_some() {
-            (0..STEPS).map(|i| Coat::tinted(rgb(solid.ramp_at(i as f32 / (STEPS - 1) as f32)))).collect()
-        } else {
-            Vec::new()
-        };
+        let step = |map: Map, i: usize| map.colour(i as f32 / (STEPS - 1) as f32, solid);
+        let steps =
+            map.map(|map| (0..STEPS).map(|i| Coat::tinted(rgb(step(map, i)))).collect()).unwrap_or_default();
         Self { plain, map, steps }
     }
 
     #[inline]
-    fn of(&self, stuff: Stuff, wedge: f32) -> &Coat {
+    fn of(&self, stuff: Stuff, mapped: f32) -> &Coat {
         match (stuff, self.map) {
-            (Stuff::Ground, Some((least, most))) => {
-                let share = ((wedge - least) / (most - least)).clamp(0.0, 1.0);
-                let step = (share * (STEPS - 1) as f32) as usize;
+            (Stuff::Ground, Some(map)) if !mapped.is_nan() => {
+                let share = map.share(mapped).clamp(0.0, 1.0);
+                let step = (share * (STEPS - 1) as f32 + 0.5) as usize;
                 self.steps.get(step).unwrap_or(&self.plain[0])
             }
-            (Stuff::Ground, None) => &self.plain[0],
+            (Stuff::Ground, _) => &self.plain[0],
             (Stuff::Flute, _) => &self.plain[1],
             (Stuff::Outside, _) => &self.plain[2],
             (Stuff::Sawn, _) => &self.plain[3],
@@ -210,7 +234,7 @@ mod tests {
         scene
     }
 
-    fn look(scene: &Scene, preset: Preset, map: Option<(f32, f32)>) -> Look {
+    fn look(scene: &Scene, preset: Preset, map: Option<Map>) -> Look {
         let size = Vec2::new(200.0, 160.0);
         Look {
             scene: 1,
@@ -254,8 +278,8 @@ mod tests {
         let scene = scene("Long grind, 85 mm");
         let coloured = |preset: Preset| {
             let mut portrait = Portrait::default();
-            let map = map_range(scene.wedges.0, scene.wedges.1);
-            portrait.draw(&scene, None, &look(&scene, preset, Some(map)));
+            let (least, most) = map_range(scene.wedges.0, scene.wedges.1);
+            portrait.draw(&scene, None, &look(&scene, preset, Some(Map::Wedge(least, most))));
             // Only the map has colour; steel is nearly grey.
             let strong = |p: &&egui::Color32| p.a() > 0 && p.r().abs_diff(p.b()) > 70;
             portrait.raster().picture().pixels.iter().filter(strong).count()

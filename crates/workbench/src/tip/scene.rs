@@ -1,7 +1,7 @@
 //! What is to be drawn of a swept tool: triangles with their tones, and the lines of edge and heel.
 
 use bevelbench_geometry::{DVec3, Region, TipMesh, Vertex};
-use bevelbench_notebook::swept::Swept;
+use bevelbench_notebook::{swept::Swept, tip_gap::TipGap};
 
 use super::motion::{WheelPlace, single};
 
@@ -27,8 +27,9 @@ pub struct Corner3 {
     pub normal: [f32; 3],
     /// What it is made of.
     pub stuff: Stuff,
-    /// Wedge angle of the edge nearest to it, in degrees.
-    pub wedge: f32,
+    /// What a map of colours shows of it: the wedge angle of the edge nearest to it, in degrees, or the gap to another
+    /// ground face, in millimetres; NaN where there is none.
+    pub mapped: f32,
     /// How much of the light reaches it, 0 to 1: less in the depth of a flute.
     pub open: f32,
 }
@@ -51,7 +52,14 @@ pub struct Scene {
     pub creases: Vec<Vec<[f32; 3]>>,
     /// Least and greatest wedge angle, in degrees.
     pub wedges: (f32, f32),
+    /// The gap to another ground face, where it was asked for.
+    pub gap: TipGap,
+    /// Lines down the ground face where the other one is ground deeper: a sign that needs no colour.
+    pub hatch: Vec<Vec<[f32; 3]>>,
 }
+
+/// Every so many columns of the ground face carry a line of the hatch.
+const HATCH: usize = 5;
 
 impl Scene {
     /// Fills the scene with a tool sawn off `length_mm` behind its nose.
@@ -78,6 +86,41 @@ impl Scene {
         self.edge_runs_on.extend((0..count).map(|i| i + 1 < count && !swept.is_broken_between(i, i + 1)));
         let summary = swept.summary();
         self.wedges = (summary.least_wedge.degrees() as f32, summary.greatest_wedge.degrees() as f32);
+        self.hatch.clear();
+    }
+
+    /// Maps the gap to another tip instead of the wedge angle; `of` is what the scene was filled with. With
+    /// `turned_round` the sign is that of the other one: B seen from A, also on B.
+    pub fn map_gap(&mut self, of: &Swept, other: &Swept, turned_round: bool) {
+        self.gap.fill(of, other, &self.meshes);
+        if turned_round {
+            self.gap.turn_round();
+        }
+        self.hatch.clear();
+        let mut first = 0;
+        for (mesh, face) in self.meshes.iter().zip(self.gap.faces()) {
+            for (corner, gap) in self.corners[first..].iter_mut().zip(face) {
+                corner.mapped = *gap;
+            }
+            let (_, rows) = mesh.ground();
+            let columns = face.chunks_exact(rows.max(1)).enumerate().skip(HATCH / 2).step_by(HATCH);
+            for (column, gaps) in columns {
+                let mut line: Vec<[f32; 3]> = Vec::new();
+                for (row, gap) in gaps.iter().enumerate() {
+                    if f64::from(*gap) < -bevelbench_notebook::tip_gap::SAME_MM {
+                        line.push(self.corners[first + column * rows + row].place);
+                    } else if line.len() > 1 {
+                        self.hatch.push(std::mem::take(&mut line));
+                    } else {
+                        line.clear();
+                    }
+                }
+                if line.len() > 1 {
+                    self.hatch.push(line);
+                }
+            }
+            first += mesh.vertices().len();
+        }
     }
 
     fn add(&mut self, mesh: &TipMesh, swept: &Swept, two_faces: bool, turned_over: bool) {
@@ -97,7 +140,7 @@ impl Scene {
                 }
                 _ => 1.0,
             };
-            Corner3 { place: over(place), normal: over(normal), stuff, wedge, open }
+            Corner3 { place: over(place), normal: over(normal), stuff, mapped: wedge, open }
         }));
         self.triangles.extend(mesh.triangles().iter().filter_map(|&[a, b, c]| {
             // Between the two halves of a tool that is ground on both faces there is no face.

@@ -1,190 +1,28 @@
-//! Curves along the edge: bevel to the axis, wedge angle, facet width, setback, of the setting in hand and of one it is
-//! compared with.
+//! The four charts under one another, with the values at the marked point over them.
 
 use bevelbench_notebook::{
-    bench::Unanswered,
     edge_curve::{EdgeCurve, Over, multiples, pieces, round_step},
     quantity::LengthUnit,
-    saved::Id,
-    swept::{Swept, swept},
+    swept::Swept,
     words::{capital, validity_words},
 };
-use egui::{Align2, ComboBox, Rect, Sense, Stroke, Ui, UiBuilder, Vec2b, WidgetInfo, pos2, vec2};
+use egui::{Align2, Sense, Stroke, Ui, Vec2b, WidgetInfo, pos2, vec2};
 use egui_plot::{AxisHints, GridInput, GridMark, Line, LineStyle, Plot, PlotUi, Points, VLine};
 
 use crate::{
-    session::Session,
-    theme::{Surface, Theme, Tone, Weight},
-    tip::{EDGE_POINTS, NoShape, TipState, no_shape_words, refusal},
+    theme::{Theme, Tone, Weight},
     units::Units,
-    widgets::tab_bar,
 };
 
-/// What the page keeps from frame to frame.
-#[derive(Debug, Default)]
-pub struct CurvesState {
-    over: Over,
-    /// The setting it is compared with.
-    against: Option<Id>,
-    other: Option<Other>,
-}
-
-/// The other setting's shape, kept until the bench changes.
-#[derive(Debug)]
-struct Other {
-    key: (u64, Id),
-    name: String,
-    shape: Result<Swept, NoShape>,
-}
-
-impl CurvesState {
-    /// The setting that the one in hand is compared with.
-    #[must_use]
-    pub fn against(&self) -> Option<Id> {
-        self.against
-    }
-
-    /// The shape of that setting and its name, if it has one.
-    #[must_use]
-    pub fn second(&self) -> Option<(&Swept, &str)> {
-        let other = self.other.as_ref()?;
-        other.shape.as_ref().ok().map(|shape| (shape, other.name.as_str()))
-    }
-
-    fn work_out(&mut self, session: &Session) {
-        let bench = session.bench();
-        self.against = self.against.filter(|id| bench.setting(*id).is_some());
-        let Some(id) = self.against else {
-            self.other = None;
-            return;
-        };
-        let key = (session.revision(), id);
-        if self.other.as_ref().is_some_and(|other| other.key == key) {
-            return;
-        }
-        let Some(entry) = bench.setting(id) else { return };
-        let shape = bench.answer(entry).map_err(|why: Unanswered| NoShape::Unanswered(why)).and_then(
-            |(job, view)| swept(&job, &view, entry.swing.as_ref(), EDGE_POINTS).map_err(NoShape::NotSwept),
-        );
-        self.other = Some(Other { key, name: named(session, id), shape });
-    }
-}
-
-/// Tool and setting in one line.
-fn named(session: &Session, id: Id) -> String {
-    let bench = session.bench();
-    let Some(entry) = bench.setting(id) else { return String::new() };
-    match bench.tool(entry.tool) {
-        Some(tool) => format!("{}: {}", tool.name, entry.name),
-        None => entry.name.clone(),
-    }
-}
-
-/// The page over the whole of what is left of the window.
-pub fn curves_page(
-    ui: &mut Ui,
-    session: &Session,
-    state: &mut CurvesState,
-    tip: &mut TipState,
-    units: Units,
-    theme: &Theme,
-) {
-    let whole = ui.available_rect_before_wrap();
-    ui.painter().rect_filled(whole, 0.0, theme.surface(Surface::Panel));
-    state.work_out(session);
-    let mut marked = tip.marked;
-    let Some(shape) = tip.shape(session) else { return };
-    let inner = whole.shrink2(vec2(theme.sizes.gap.margin, theme.sizes.gap.normal));
-    ui.scope_builder(UiBuilder::new().max_rect(inner).id_salt("curves"), |ui| {
-        ui.spacing_mut().item_spacing.y = theme.sizes.gap.small;
-        head(ui, session, state, theme);
-        let swept = match shape {
-            Ok(swept) => swept,
-            Err(why) => {
-                refusal(ui, whole, &no_shape_words(why, units), theme);
-                return;
-            }
-        };
-        let other = state.other.as_ref();
-        let second = other.and_then(|other| other.shape.as_ref().ok());
-        legend(ui, session, other, units, theme);
-        marked = marked.filter(|&i| i < swept.points().len());
-        readings(ui, swept, second, state.over, marked, units, theme);
-        let note_height = theme.sizes.text.small * 2.7;
-        let height =
-            ((ui.available_height() - note_height - 26.0) / 4.0 - ui.spacing().item_spacing.y).max(60.0);
-        let chart = Chart { swept, second, over: state.over, marked, units, theme };
-        let mut hovered = None;
-        for (i, curve) in EdgeCurve::ALL.into_iter().enumerate() {
-            let last = i + 1 == EdgeCurve::ALL.len();
-            hovered = hovered.or(chart.plot(ui, curve, if last { height + 26.0 } else { height }, last));
-        }
-        if hovered.is_some() && hovered != marked {
-            marked = hovered;
-            ui.ctx().request_repaint();
-        }
-        note(ui, validity_words(swept), theme);
-    });
-    tip.marked = marked;
-}
-
-fn head(ui: &mut Ui, session: &Session, state: &mut CurvesState, theme: &Theme) {
+/// Which line is which: the first solid, the second dashed.
+pub(crate) fn line_names(ui: &mut Ui, names: &[String; 2], theme: &Theme) {
     ui.horizontal(|ui| {
-        let chosen = usize::from(state.over == Over::Across);
-        if let Some(index) = tab_bar(ui, &["Along the edge", "Across the tool"], chosen, theme) {
-            state.over = if index == 0 { Over::Along } else { Over::Across };
-            ui.ctx().request_repaint();
-        }
-        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-            let hand = session.in_hand().map(|hand| hand.id);
-            let text = state.against.map_or("nothing".to_owned(), |id| named(session, id));
-            let mut against = state.against;
-            let combo = ComboBox::from_id_salt("against")
-                .width(236.0)
-                .truncate()
-                .selected_text(&text)
-                .show_ui(ui, |ui| {
-                    ui.selectable_value(&mut against, None, "nothing");
-                    for entry in &session.bench().settings {
-                        // The saved form of the one in hand is offered too while that is moved.
-                        if Some(entry.id) != hand || session.is_moved() {
-                            let name = named(session, entry.id);
-                            let name =
-                                if Some(entry.id) == hand { format!("{name}, as saved") } else { name };
-                            ui.selectable_value(&mut against, Some(entry.id), name);
-                        }
-                    }
-                });
-            combo.response.widget_info(|| {
-                WidgetInfo::labeled(egui::Role::ComboBox, true, format!("Compare with: {text}"))
-            });
-            ui.label(egui::RichText::new("Compare with").font(theme.body()).color(theme.tone(Tone::Weak)));
-            if against != state.against {
-                state.against = against;
-                state.work_out(session);
-                ui.ctx().request_repaint();
-            }
-        });
-    });
-}
-
-/// Which line is which.
-fn legend(ui: &mut Ui, session: &Session, other: Option<&Other>, units: Units, theme: &Theme) {
-    let Some(hand) = session.in_hand() else { return };
-    let Some(other) = other else { return };
-    let tool = session.bench().tool(hand.tool).map_or("", |tool| tool.name.as_str());
-    let first = format!("A  {tool}: {}", hand.name);
-    let second = match &other.shape {
-        Ok(_) => format!("B  {}", other.name),
-        Err(why) => format!("B  {}: {}", other.name, no_shape_words(why, units).reason),
-    };
-    ui.horizontal(|ui| {
-        for (words, dashed) in [(first, false), (second, true)] {
+        for (words, dashed) in names.iter().zip([false, true]) {
             let stroke = stroke(dashed, theme);
             let galley = ui.painter().layout_no_wrap(words.clone(), theme.name(), theme.tone(Tone::Strong));
             let size = vec2(galley.size().x + 42.0, theme.sizes.text.body * 1.6);
             let (rect, response) = ui.allocate_exact_size(size, Sense::hover());
-            response.widget_info(|| WidgetInfo::labeled(egui::Role::Label, true, &words));
+            response.widget_info(|| WidgetInfo::labeled(egui::Role::Label, true, words));
             let line = [pos2(rect.left(), rect.center().y), pos2(rect.left() + 28.0, rect.center().y)];
             if dashed {
                 ui.painter().extend(egui::Shape::dashed_line(&line, stroke, 7.0, 4.0));
@@ -274,17 +112,44 @@ fn note(ui: &mut Ui, words: &str, theme: &Theme) {
     ui.painter().galley(rect.min.round(), galley, egui::Color32::PLACEHOLDER);
 }
 
-/// One of the four plots.
-struct Chart<'a> {
-    swept: &'a Swept,
-    second: Option<&'a Swept>,
-    over: Over,
-    marked: Option<usize>,
-    units: Units,
-    theme: &'a Theme,
+/// The curves of an edge, and of a second one dashed over them.
+pub(crate) struct Charts<'a> {
+    pub(crate) swept: &'a Swept,
+    pub(crate) second: Option<&'a Swept>,
+    pub(crate) over: Over,
+    /// The point of the first edge that is read.
+    pub(crate) marked: Option<usize>,
+    pub(crate) units: Units,
+    pub(crate) theme: &'a Theme,
 }
 
-impl Chart<'_> {
+impl Charts<'_> {
+    /// Shows the values and the charts over what is left of a place; the point that is marked from then on.
+    pub(crate) fn show(mut self, ui: &mut Ui) -> Option<usize> {
+        let theme = self.theme;
+        self.marked = self.marked.filter(|&i| i < self.swept.points().len());
+        readings(ui, self.swept, self.second, self.over, self.marked, self.units, theme);
+        // The axis in words, and two lines of the note.
+        let note_height = theme.sizes.text.small * 4.2 + ui.spacing().item_spacing.y;
+        let height =
+            ((ui.available_height() - note_height - 26.0) / 4.0 - ui.spacing().item_spacing.y).max(60.0);
+        // Each has its name over it.
+        let height = (height - theme.sizes.text.body * 1.25 - ui.spacing().item_spacing.y).max(40.0);
+        let mut hovered = None;
+        for (i, curve) in EdgeCurve::ALL.into_iter().enumerate() {
+            let last = i + 1 == EdgeCurve::ALL.len();
+            self.caption(ui, curve);
+            hovered = hovered.or(self.plot(ui, curve, if last { height + 26.0 } else { height }, last));
+        }
+        self.axis_words(ui);
+        note(ui, validity_words(self.swept), theme);
+        if hovered.is_some() && hovered != self.marked {
+            ui.ctx().request_repaint();
+            return hovered;
+        }
+        self.marked
+    }
+
     /// How many of the unit shown a millimetre is.
     fn scale(&self, is_angle: bool) -> f64 {
         match (is_angle, self.units.length) {
@@ -353,9 +218,7 @@ impl Chart<'_> {
             self.mark(plot_ui, curve);
             plot_ui.response().hovered().then(|| plot_ui.pointer_coordinate()).flatten()
         });
-        let frame = shown.response.rect;
         shown.response.widget_info(|| WidgetInfo::labeled(egui::Role::Image, true, curve.name()));
-        self.caption(ui, frame, curve, last);
         shown.inner.and_then(|at| self.over.nearest(self.swept, at.x / scale_x))
     }
 
@@ -411,33 +274,31 @@ impl Chart<'_> {
         }
     }
 
-    /// The plot's name and its unit, in its upper left corner.
-    fn caption(&self, ui: &Ui, frame: Rect, curve: EdgeCurve, last: bool) {
+    /// The plot's name and its unit, over it.
+    fn caption(&self, ui: &mut Ui, curve: EdgeCurve) {
         let theme = self.theme;
-        let painter = ui.painter().with_clip_rect(frame);
         let unit = if curve.is_angle() { "degrees" } else { self.unit_name() };
         let font = theme.font(Weight::SemiBold, theme.sizes.text.body);
-        let name = painter.layout_no_wrap(curve.name().to_owned(), font, theme.tone(Tone::Strong));
-        let unit = painter.layout_no_wrap(unit.to_owned(), theme.small(), theme.tone(Tone::Weak));
-        let at = frame.left_top() + vec2(46.0, 4.0);
-        let size = vec2(name.size().x + unit.size().x + 18.0, name.size().y + 2.0);
-        painter.rect_filled(Rect::from_min_size(at, size), 3.0, theme.palette.pill);
-        let unit_at = at + vec2(name.size().x + 11.0, name.size().y - unit.size().y);
-        painter.galley((at + vec2(5.0, 1.0)).round(), name, egui::Color32::PLACEHOLDER);
-        painter.galley(unit_at.round(), unit, egui::Color32::PLACEHOLDER);
-        if last {
-            let words = match self.over {
-                Over::Along => {
-                    format!("{} along the edge from the nose, as seen from the handle", self.unit_name())
-                }
-                Over::Across => format!("{} across the tool, as seen from the handle", self.unit_name()),
-            };
-            let words = painter.layout_no_wrap(words, theme.small(), theme.tone(Tone::Weak));
-            let at = frame.right_bottom() - vec2(4.0, 22.0) - words.size();
-            let paper = Rect::from_min_size(at, words.size()).expand2(vec2(4.0, 1.0));
-            painter.rect_filled(paper, 3.0, theme.palette.pill);
-            painter.galley(at.round(), words, egui::Color32::PLACEHOLDER);
-        }
+        let name = ui.painter().layout_no_wrap(curve.name().to_owned(), font, theme.tone(Tone::Strong));
+        let unit = ui.painter().layout_no_wrap(unit.to_owned(), theme.small(), theme.tone(Tone::Weak));
+        let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), name.size().y), Sense::hover());
+        let at = pos2(rect.left() + 38.0, rect.top());
+        let unit_at = at + vec2(name.size().x + 6.0, name.size().y - unit.size().y - 1.0);
+        ui.painter().galley(at.round(), name, egui::Color32::PLACEHOLDER);
+        ui.painter().galley(unit_at.round(), unit, egui::Color32::PLACEHOLDER);
+    }
+
+    /// What the charts are drawn over, under the last of them.
+    fn axis_words(&self, ui: &mut Ui) {
+        let unit = self.unit_name();
+        let words = match self.over {
+            Over::Along => format!("{unit} along the edge from the nose, as seen from the handle"),
+            Over::Across => format!("{unit} across the tool, as seen from the handle"),
+        };
+        let words = ui.painter().layout_no_wrap(words, self.theme.small(), self.theme.tone(Tone::Weak));
+        let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), words.size().y), Sense::hover());
+        let at = pos2(rect.right() - words.size().x, rect.top());
+        ui.painter().galley(at.round(), words, egui::Color32::PLACEHOLDER);
     }
 }
 
