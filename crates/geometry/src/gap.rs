@@ -137,6 +137,34 @@ mod tests {
         }
     }
 
+    // Derived here: in the plane of symmetry a rolled grind leaves the wheel's own circle through the nose, so that the gap
+    // is where a ray from one circle meets another.
+    #[test]
+    fn in_the_middle_the_gap_is_that_of_two_circles() {
+        let circle = |bevel: f64, radius: f64| {
+            let beta = bevel.to_radians();
+            (DVec2::new(-radius * beta.sin(), -4.0 - radius * beta.cos()), radius)
+        };
+        for (to_bevel, to_radius) in [(38.0, 60.0), (52.0, 75.0), (45.5, 100.0)] {
+            let (one, other) = (rolled(45.0, 75.0), rolled(to_bevel, to_radius));
+            let ((centre, _), (to_centre, radius)) = (circle(45.0, 75.0), circle(to_bevel, to_radius));
+            for h in [-4.0, -5.0, -6.5, -8.0] {
+                let hit = one.start_of_steel(0.0, h).unwrap();
+                let point = DVec2::new(hit.s_mm, h);
+                let normal = (centre - point).normalize();
+                // |point + t·normal − to_centre| = radius, the root next to the point.
+                let from = point - to_centre;
+                let along = from.dot(normal);
+                let root = (along * along - from.length_squared() + radius * radius).sqrt();
+                let expected = -along - root;
+                let expected = if (-along + root).abs() < expected.abs() { -along + root } else { expected };
+                let in_tool = DVec3::new(point.x, point.y, 0.0);
+                let gap = other.way_to(in_tool, DVec3::new(normal.x, normal.y, 0.0)).unwrap();
+                assert!((gap - expected).abs() < 1e-5, "{to_bevel} {h}: {gap} {expected}");
+            }
+        }
+    }
+
     // The full sweep of a wheel's rim is where formula (3) is nought: its value at the place found must be.
     #[test]
     fn the_place_that_is_found_lies_on_the_other_surface() {

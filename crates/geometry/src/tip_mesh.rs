@@ -91,7 +91,7 @@ impl TipMesh {
     pub fn ground(&self) -> (&[Vertex], usize) {
         let columns = self.edge.len();
         let count = self.field.len().min(self.vertices.len());
-        let a_column = if columns == 0 { 0 } else { count / columns };
+        let a_column = count.checked_div(columns).unwrap_or(0);
         (&self.vertices[..columns * a_column], a_column)
     }
 

@@ -1,18 +1,24 @@
-//! Two settings on one drawing, in millimetres: laid over each other in the bench frame, or side by side to one scale.
+//! Settings on one drawing, in millimetres: two laid over each other in the bench frame, or several side by side to one
+//! scale.
 
-use crate::drawing::{Align, Bounds, Drawing, Geometry, Role, Standing, TextSize};
+use bevelbench_geometry::Angle;
 
-/// Between the two halves of a pair that stands side by side, in drawing millimetres.
+use crate::drawing::{Align, Bounds, Drawing, Geometry, Role, Standing, TextSize, segment};
+
+/// Between two drawings that stand side by side, in drawing millimetres.
 const BETWEEN_MM: f64 = 12.0;
 
-/// One of a pair: its drawing, what is to be seen of it, and what it is called.
+/// The width of a sheet less its margins, in millimetres of paper.
+const SHEET_MM: f64 = 184.0;
+
+/// One of several drawings in a row.
 #[derive(Debug, Clone, Copy)]
-pub struct OfPair<'a> {
+pub struct InRow<'a> {
     /// Its drawing, in the bench frame.
     pub drawing: &'a Drawing,
-    /// The part of it that is shown.
+    /// The part of it that is to be seen.
     pub seen: Bounds,
-    /// Tool and setting.
+    /// What stands over it: its letter, tool and setting.
     pub name: &'a str,
 }
 
@@ -28,33 +34,36 @@ pub fn laid_over(a: &Drawing, b: &Drawing) -> Drawing {
     all
 }
 
-/// A and B side by side to one scale, each cut off at the same box, with its letter and its name over it. The frame is
-/// the bench's for A; B stands to its right. Comes with the box around both.
+/// Drawings side by side to one scale, each cut off at the same box, with its name over it. The frame is the bench's for
+/// the first; the others stand to its right. Comes with the box around all of them; `None` for none.
 #[must_use]
-pub fn side_by_side(a: OfPair<'_>, b: OfPair<'_>) -> (Drawing, Bounds) {
-    let window = a.seen.union(b.seen).grown(4.0);
+pub fn side_by_side(row: &[InRow<'_>]) -> Option<(Drawing, Bounds)> {
+    let window = row.iter().map(|one| one.seen).reduce(Bounds::union)?.grown(4.0);
     let step = window.width() + BETWEEN_MM;
+    let right = window.max[0] + step * (row.len() - 1) as f64;
+    // Names have a size of their own on paper: the more drawings, the more of the bench's millimetres they take.
+    let line = ((right - window.min[0]) / SHEET_MM).max(0.6);
     let mut all = Drawing::new();
-    for (letter, one, shift) in [("A", a, 0.0), ("B", b, step)] {
-        let mut half = one.drawing.cut_off_at(window).shifted([shift, 0.0]);
-        half.titles.clear();
-        all.overlay(half);
-        let at = [window.min[0] + shift + 2.0, window.max[1] + 5.0];
-        let words = if one.name.is_empty() { letter.to_owned() } else { format!("{letter}   {}", one.name) };
+    for (index, one) in row.iter().enumerate() {
+        let shift = step * index as f64;
+        let mut cut = one.drawing.cut_off_at(window).shifted([shift, 0.0]);
+        cut.titles.clear();
+        all.overlay(cut);
         let name = Geometry::Text {
-            at,
-            text: words,
+            at: [window.min[0] + shift + 2.0, window.max[1] + 3.4 * line],
+            text: one.name.to_owned(),
             align: Align::Start,
-            along: bevelbench_geometry::Angle::ZERO,
+            along: Angle::ZERO,
             size: TextSize::Strong,
             lift: 0.0,
         };
         all.add(Role::Dimension, None, name);
+        if index > 0 {
+            let x = window.min[0] + shift - BETWEEN_MM / 2.0;
+            all.add(Role::Construction, None, segment([x, window.min[1]], [x, window.max[1] + 6.0 * line]));
+        }
     }
-    let x = window.max[0] + BETWEEN_MM / 2.0;
-    all.add(Role::Construction, None, Geometry::Line(vec![[x, window.min[1]], [x, window.max[1] + 8.0]]));
-    let around = Bounds { min: window.min, max: [window.max[0] + step, window.max[1] + 10.0] };
-    (all, around)
+    Some((all, Bounds { min: window.min, max: [right, window.max[1] + 7.0 * line] }))
 }
 
 #[cfg(test)]
@@ -80,10 +89,11 @@ mod tests {
     #[test]
     fn side_by_side_nothing_of_a_reaches_into_b() {
         let ((a, seen_a), (b, seen_b)) = (drawn("Long grind, 85 mm"), drawn("Short grind, 60 mm"));
-        let (both, around) = side_by_side(
-            OfPair { drawing: &a, seen: seen_a, name: "one" },
-            OfPair { drawing: &b, seen: seen_b, name: "other" },
-        );
+        let (both, around) = side_by_side(&[
+            InRow { drawing: &a, seen: seen_a, name: "one" },
+            InRow { drawing: &b, seen: seen_b, name: "other" },
+        ])
+        .unwrap();
         let all = both.bounds().unwrap();
         assert!(all.min[0] >= around.min[0] - 1e-6 && all.max[0] <= around.max[0] + 1e-6);
         assert!(all.min[1] >= around.min[1] - 1e-6 && all.max[1] <= around.max[1] + 1e-6);

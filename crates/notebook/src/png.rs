@@ -49,7 +49,7 @@ pub struct Pixels {
     pub width: usize,
     /// Its height.
     pub height: usize,
-    /// Red, green, blue and opacity of each pixel, row by row from the top.
+    /// Red, green, blue and opacity of each pixel, row by row from the top; the colours are already dimmed by it.
     pub rgba: Vec<u8>,
 }
 
@@ -69,6 +69,18 @@ pub fn pixels(svg: &str, pixels_per_mm: f64) -> Result<Pixels, PngError> {
     let drawn = drawn(svg, pixels_per_mm)?;
     let (width, height) = (drawn.width() as usize, drawn.height() as usize);
     Ok(Pixels { width, height, rgba: drawn.take() })
+}
+
+/// Packs pixels as a PNG file.
+///
+/// # Errors
+/// [`PngError`].
+pub fn packed(pixels: Pixels) -> Result<Vec<u8>, PngError> {
+    let Pixels { width, height, rgba } = pixels;
+    let (width, height) = (width as u32, height as u32);
+    let size = tiny_skia::IntSize::from_wh(width, height).ok_or(PngError::Size { width, height })?;
+    let map = tiny_skia::Pixmap::from_vec(rgba, size).ok_or(PngError::Size { width, height })?;
+    map.encode_png().map_err(|error| PngError::Packing(error.to_string()))
 }
 
 fn drawn(svg: &str, pixels_per_mm: f64) -> Result<tiny_skia::Pixmap, PngError> {

@@ -21,6 +21,17 @@ pub struct Sheet {
     pub scale: Option<f64>,
     /// What part of the drawing is shown; all of it if `None`.
     pub window: Option<Bounds>,
+    /// Pictures in pixels under the drawing.
+    pub underlays: Vec<Underlay>,
+}
+
+/// A picture in pixels that lies under a drawing.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Underlay {
+    /// Where it lies, in drawing millimetres.
+    pub at: Bounds,
+    /// A PNG file.
+    pub png: Vec<u8>,
 }
 
 impl Default for Sheet {
@@ -32,6 +43,7 @@ impl Default for Sheet {
             width_mm: 200.0,
             scale: None,
             window: None,
+            underlays: Vec::new(),
         }
     }
 }
@@ -187,14 +199,16 @@ pub fn svg(drawing: &Drawing, sheet: &Sheet) -> String {
         .unwrap_or_else(|| whole(drawing, asked, asked_width - 2.0 * margin));
     let scale = asked.unwrap_or((asked_width - 2.0 * margin) / window.width().max(1.0));
     let width = if asked.is_some() { (window.width() * scale + 2.0 * margin).max(40.0) } else { asked_width };
-    let head = if sheet.title.is_empty() { 0.0 } else { 9.0 };
-    let picture = window.height() * scale;
-    let caption_top = margin + head + picture + 6.0;
     // Letters are about half as wide as high.
     let fitting = |lines: &[String], height: f64| -> Vec<String> {
         let most = ((width - 2.0 * margin) / (0.57 * height)) as usize;
         lines.iter().flat_map(|line| wrapped(line, most)).collect()
     };
+    let title =
+        if sheet.title.is_empty() { Vec::new() } else { fitting(std::slice::from_ref(&sheet.title), 5.0) };
+    let head = if title.is_empty() { 0.0 } else { 2.6 + 6.4 * title.len() as f64 };
+    let picture = window.height() * scale;
+    let caption_top = margin + head + picture + 6.0;
     let (caption, cautions) = (fitting(&sheet.caption, 3.2), fitting(&sheet.cautions, 2.7));
     let foot = caption_top + 4.6 * caption.len() as f64 + 2.0;
     let height = foot + 3.8 * cautions.len() as f64 + margin;
@@ -208,13 +222,13 @@ pub fn svg(drawing: &Drawing, sheet: &Sheet) -> String {
     let _ = writeln!(out, "<title>{}</title>", escaped(&sheet.title));
     let _ =
         writeln!(out, "<rect width=\"{}\" height=\"{}\" fill=\"#ffffff\"/>", number(width), number(height));
-    if !sheet.title.is_empty() {
+    for (index, line) in title.iter().enumerate() {
         let _ = writeln!(
             out,
             "<text x=\"{}\" y=\"{}\" font-size=\"5\" font-weight=\"600\" fill=\"#1f2a33\">{}</text>",
             number(margin),
-            number(margin + 3.5),
-            escaped(&sheet.title)
+            number(margin + 3.5 + 6.4 * index as f64),
+            escaped(line)
         );
     }
     let paper = Paper { scale, left: margin, top: margin + head, window };
@@ -226,6 +240,18 @@ pub fn svg(drawing: &Drawing, sheet: &Sheet) -> String {
         number(width - 2.0 * margin),
         number(picture)
     );
+    for under in &sheet.underlays {
+        let [left, top] = [paper.x(under.at.min), paper.y(under.at.max)];
+        let _ = writeln!(
+            out,
+            "<image x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" preserveAspectRatio=\"none\" href=\"data:image/png;base64,{}\"/>",
+            number(left),
+            number(top),
+            number(under.at.width() * scale),
+            number(under.at.height() * scale),
+            base64(&under.png)
+        );
+    }
     // Texts lie over everything else.
     for shape in drawing.shapes.iter().filter(|s| !matches!(s.geometry, Geometry::Text { .. })) {
         write_shape(&mut out, drawing, shape, paper);
@@ -255,6 +281,21 @@ pub fn svg(drawing: &Drawing, sheet: &Sheet) -> String {
         );
     }
     out.push_str("</svg>\n");
+    out
+}
+
+/// Bytes as letters, three to four (RFC 4648, section 4).
+fn base64(bytes: &[u8]) -> String {
+    const LETTERS: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+    let mut out = String::with_capacity(bytes.len().div_ceil(3) * 4);
+    for three in bytes.chunks(3) {
+        let all =
+            three.iter().enumerate().fold(0_u32, |all, (i, byte)| all | (u32::from(*byte) << (16 - 8 * i)));
+        for i in 0..4 {
+            let letter = LETTERS[(all >> (18 - 6 * i)) as usize & 63];
+            out.push(if i <= three.len() { char::from(letter) } else { '=' });
+        }
+    }
     out
 }
 
@@ -387,6 +428,27 @@ fn write_mark(
                 number(b.0),
                 number(b.1)
             )
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // RFC 4648, section 10: the test vectors.
+    #[test]
+    fn bytes_are_written_as_letters() {
+        let vectors = [
+            ("", ""),
+            ("f", "Zg=="),
+            ("fo", "Zm8="),
+            ("foo", "Zm9v"),
+            ("foob", "Zm9vYg=="),
+            ("foobar", "Zm9vYmFy"),
+        ];
+        for (bytes, letters) in vectors {
+            assert_eq!(base64(bytes.as_bytes()), letters);
         }
     }
 }

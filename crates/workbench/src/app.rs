@@ -4,6 +4,7 @@
 //! `logic` works the answer out when the bench has changed and hands it to the keeper; `ui` shows.
 
 mod answers;
+mod pictures;
 mod top;
 
 use egui::{CentralPanel, Frame, Margin, Panel, ScrollArea, Ui};
@@ -125,6 +126,12 @@ impl App {
         &self.curves
     }
 
+    /// The page of the pair, for tests.
+    #[must_use]
+    pub fn pair(&self) -> &PairState {
+        &self.pair
+    }
+
     /// The lesson that is being shown, for tests.
     #[must_use]
     pub fn playing(&self) -> Option<&Play> {
@@ -175,27 +182,20 @@ impl App {
             }
             return;
         }
+        // What is asked over such a page is answered before it is left.
+        let asking = self.dialog.is_some();
         if let Some(mut page) = self.playing.take() {
             let (units, revision) = (self.units(), self.session.revision());
-            if play_page(ui, self.session.bench(), revision, &mut page, units, &self.theme) {
-                ctx.request_repaint();
-            } else {
-                self.playing = Some(page);
-            }
+            let close = play_page(ui, self.session.bench(), revision, &mut page, units, &self.theme);
+            self.playing = Some(page).filter(|_| asking || !close);
+            self.over_the_window(&ctx);
             return;
         }
         if let Some(mut page) = self.big_type.take() {
-            let order = orders::pressed(&ctx);
-            if let Some(order @ (Order::Undo | Order::Redo | Order::Unit | Order::Dark)) = order {
-                self.carry_out(&ctx, order);
-                self.session.work_out();
-            }
-            let leave = order == Some(Order::BigType);
-            if big_type_page(ui, &self.session, &mut page, self.units(), &self.theme) || leave {
-                ctx.request_repaint();
-            } else {
-                self.big_type = Some(page);
-            }
+            let close = big_type_page(ui, &self.session, &mut page, self.units(), &self.theme);
+            self.big_type = Some(page).filter(|_| asking || !close);
+            self.over_the_window(&ctx);
+            self.session.work_out();
             return;
         }
         if self.dialog.is_none()
@@ -208,6 +208,28 @@ impl App {
         self.dialogs(&ctx);
         // What was changed in this frame is worked out and kept before it ends.
         self.think(&ctx);
+    }
+
+    /// The few orders that are taken over a page that fills the window, and the dialogs they open.
+    fn over_the_window(&mut self, ctx: &egui::Context) {
+        let big_type = self.big_type.is_some();
+        if self.dialog.is_none()
+            && let Some(order) = orders::pressed(ctx)
+        {
+            match order {
+                Order::Picture | Order::CopyPicture => self.carry_out(ctx, order),
+                Order::Undo | Order::Redo | Order::Unit | Order::Dark if big_type => {
+                    self.carry_out(ctx, order);
+                }
+                Order::BigType if big_type => self.big_type = None,
+                _ => {}
+            }
+            ctx.request_repaint();
+        }
+        if !big_type && self.playing.is_none() {
+            ctx.request_repaint();
+        }
+        self.dialogs(ctx);
     }
 
     fn think(&mut self, ctx: &egui::Context) {
@@ -368,10 +390,8 @@ impl App {
                 self.dialog = Some(Dialog::export(self.keeper.folder(), &self.session.bench().title));
             }
             Order::Import => self.dialog = Some(Dialog::import(self.keeper.folder())),
-            Order::Picture => {
-                let name = self.session.in_hand().map_or("setting", |hand| hand.name.as_str());
-                self.dialog = Some(Dialog::picture(self.keeper.folder(), name));
-            }
+            Order::Picture => self.ask_picture(),
+            Order::CopyPicture => self.copy_picture(ctx),
             Order::Fit if self.prefs.page == Page::Tip => self.tip.fit(),
             Order::Fit if self.prefs.page == Page::Pair => self.pair.fit(),
             Order::Fit => self.side.fit(),

@@ -1,6 +1,10 @@
 //! Big type: the drawing and the chosen numbers only, to be read from the back row, with a spotlight at the pointer.
 
-use bevelbench_notebook::pair_view::laid_over;
+use bevelbench_notebook::{
+    drawing::Bounds,
+    pair_view::laid_over,
+    svg::{Sheet, svg},
+};
 use egui::{
     Align2, Color32, FontId, Key, Mesh, Rect, Role, Sense, Shape, Ui, UiBuilder, Vec2, WidgetInfo, pos2, vec2,
 };
@@ -8,6 +12,7 @@ use egui::{
 use crate::{
     canvas::{Canvas, Extras, Paper},
     pair::{Figure, Shown, Wanted, letter},
+    picture::{full_name, sheet_of_shown},
     session::Session,
     theme::{Lettering, Surface, Theme, Tone, Weight, colour::faded},
     units::Units,
@@ -89,7 +94,7 @@ pub fn big_type_page(
     let picture = Rect::from_min_max(rect.min, pos2((rect.right() - side).max(rect.left()), end));
     let numbers = Rect::from_min_max(pos2(picture.right(), rect.top()), pos2(rect.right(), end));
 
-    let seen = made.shown.iter().filter_map(|s| s.focus).reduce(bevelbench_notebook::drawing::Bounds::union);
+    let seen = made.shown.iter().filter_map(|s| s.focus).reduce(Bounds::union);
     let margins = egui::epaint::MarginF32 { left: 30.0, right: 30.0, top: 96.0, bottom: 56.0 };
     let view =
         seen.map_or_else(|| View::new(picture, [0.0, 0.0], 1.0), |seen| View::fit(seen, picture, margins));
@@ -124,6 +129,28 @@ pub fn big_type_page(
         spotlight(ui, picture, &theme);
     }
     close || ui.input(|i| i.key_pressed(Key::Escape))
+}
+
+impl BigType {
+    /// What the page shows, as an SVG text: the drawing and the chosen figures.
+    ///
+    /// # Errors
+    /// The words that say why there is nothing to draw.
+    pub fn picture(&self, session: &Session, units: Units) -> Result<String, String> {
+        let (Some(made), Some(hand)) = (&self.made, session.in_hand()) else {
+            return Err("There is nothing to draw yet.".to_owned());
+        };
+        let name = |entry| full_name(session.bench(), entry);
+        let title = match session.beside().filter(|_| made.shown.len() > 1) {
+            Some(beside) => format!("A: {}; B: {}", name(hand), name(beside)),
+            None => name(hand),
+        };
+        let shown: Vec<&Shown> = made.shown.iter().collect();
+        let chosen: Vec<Figure> = Figure::ALL.into_iter().filter(|f| self.chosen.contains(f)).collect();
+        let sheet = sheet_of_shown(title, &shown, &chosen, [], units);
+        let window = made.shown.iter().filter_map(|s| s.focus).reduce(Bounds::union).map(|b| b.grown(10.0));
+        Ok(svg(&made.drawing, &Sheet { window, ..sheet }))
+    }
 }
 
 fn wide(ui: &Ui, words: &str, font: &FontId, theme: &Theme) -> f32 {
@@ -243,7 +270,7 @@ fn controls(ui: &mut Ui, rect: Rect, state: &mut BigType, has_beside: bool, them
             });
         });
     });
-    if ui.input(|i| i.key_pressed(Key::S)) {
+    if !ui.ctx().text_edit_focused() && ui.input(|i| i.key_pressed(Key::S)) {
         state.spotlight = !state.spotlight;
         ui.ctx().request_repaint();
     }

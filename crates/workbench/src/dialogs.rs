@@ -278,7 +278,7 @@ fn ask_path(ctx: &Context, id: egui::Id, asked: &mut PathAsked, theme: &Theme) -
             "The whole bench is written to that file; you go on working in the present one.",
         ),
         Purpose::Picture => {
-            ("Save the drawing as a picture", "Save", "The ending says which kind: .svg or .png.")
+            ("Save what is shown as a picture", "Save", "The ending says which kind: .svg or .png.")
         }
     };
     let (verdict, closed) = dialog(ctx, id, title, 560.0, theme, |ui| {

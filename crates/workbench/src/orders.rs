@@ -23,8 +23,10 @@ pub enum Order {
     Import,
     /// Write a copy of the bench to a file, and go on in the present one.
     Export,
-    /// Save the drawing as a picture.
+    /// Save what is shown as a picture.
     Picture,
+    /// Hand a picture of what is shown to other programs.
+    CopyPicture,
     /// Show the whole bench.
     Fit,
     /// Enlarge.
@@ -71,7 +73,7 @@ const fn command_shift(key: Key) -> KeyboardShortcut {
 }
 
 /// Every order. Longer chords come before the shorter ones they contain.
-pub const TABLE: [Entry; 27] = [
+pub const TABLE: [Entry; 28] = [
     Entry {
         order: Order::Redo,
         name: "Redo",
@@ -123,8 +125,14 @@ pub const TABLE: [Entry; 27] = [
     Entry {
         order: Order::Picture,
         name: "Save picture…",
-        what: "save the drawing as SVG or PNG",
+        what: "save what is shown as SVG or PNG",
         key: Some(command(Key::E)),
+    },
+    Entry {
+        order: Order::CopyPicture,
+        name: "Copy picture",
+        what: "hand what is shown to other programs, to be pasted there",
+        key: Some(plain(Key::C)),
     },
     Entry { order: Order::Fit, name: "Fit", what: "show the whole bench", key: Some(plain(Key::F)) },
     Entry {

@@ -1,8 +1,8 @@
-//! The drawing as a file: SVG or PNG, with title, units and cautions.
+//! Pictures as files: SVG or PNG, with title, units and cautions.
 
 use std::path::Path;
 
-use bevelbench_geometry::{Job, SideView};
+use bevelbench_geometry::{Caution, Job, SideView};
 use bevelbench_notebook::{
     png::png,
     quantity::LengthUnit,
@@ -16,25 +16,14 @@ use bevelbench_notebook::{
 };
 
 use crate::{
-    session::{Outcome, Session},
-    tip::panel::lines as tip_lines,
+    pair::{Figure, Shown},
+    read_outs::cautions_in_a_line,
+    tip::{panel::lines as tip_lines, paper::OnPaper},
     units::Units,
 };
 
 /// Pixels a millimetre of a saved PNG.
 const PIXELS_PER_MM: f64 = 8.0;
-
-/// Saves the side view of the setting in hand; the ending of the path says which kind.
-///
-/// # Errors
-/// The words that say why not and what to do.
-pub fn save(path: &Path, session: &Session, outcome: &Outcome, units: Units) -> Result<(), String> {
-    let (Some(hand), Some(job), Ok(view)) = (session.in_hand(), &outcome.job, &outcome.result) else {
-        return Err("The setting in hand has no answer, so there is nothing to draw yet.".to_owned());
-    };
-    let text = sheet_of(session.bench(), hand, job, view, units);
-    write(path, &text)
-}
 
 /// Writes an SVG text as what the ending of the path asks for.
 ///
@@ -65,7 +54,6 @@ pub fn sheet_of(bench: &Bench, entry: &SettingEntry, job: &Job, view: &SideView,
     };
     let drawing = side_view(job, view, &look);
     let rig = bench.rig(entry.rig);
-    let tool = bench.tool(entry.tool).map_or("", |tool| tool.name.as_str());
     let wheel = rig.and_then(|rig| rig.wheel(entry.wheel)).map_or("", |wheel| wheel.name.as_str());
     let mut caption = vec![
         format!("{}, {wheel}", rig.map_or("", |rig| rig.name.as_str())),
@@ -80,12 +68,84 @@ pub fn sheet_of(bench: &Bench, entry: &SettingEntry, job: &Job, view: &SideView,
     if let Some(gauge) = view.gauge_length_mm() {
         caption.push(format!("Gauge length {}", units.length(gauge)));
     }
-    let cautions = job.cautions(view).iter().map(|c| words::caution_words(c, &length)).collect();
     let window = focus(job, Some(view)).map(|bounds| bounds.grown(10.0));
-    svg(
-        &drawing,
-        &Sheet { title: format!("{tool}: {}", entry.name), caption, cautions, window, ..Sheet::default() },
-    )
+    let cautions = caution_lines(&job.cautions(view), units);
+    let title = full_name(bench, entry);
+    svg(&drawing, &Sheet { title, caption, cautions, window, ..Sheet::default() })
+}
+
+/// Tool and setting in one line.
+#[must_use]
+pub fn full_name(bench: &Bench, entry: &SettingEntry) -> String {
+    match bench.tool(entry.tool) {
+        Some(tool) => format!("{}: {}", tool.name, entry.name),
+        None => entry.name.clone(),
+    }
+}
+
+/// The cautions of a setting, a line each; where there are none, the one line that stands under every picture.
+fn caution_lines(cautions: &[Caution], units: Units) -> Vec<String> {
+    let length = |mm: f64| units.length(mm);
+    if cautions.is_empty() {
+        return vec![format!("{}.", cautions_in_a_line(cautions).1)];
+    }
+    cautions.iter().map(|c| words::caution_words(c, &length)).collect()
+}
+
+/// The sheet of settings that are shown together: their figures, what differs, their cautions. What is drawn on it is
+/// the caller's.
+pub(crate) fn sheet_of_shown(
+    title: String,
+    shown: &[&Shown],
+    figures: &[Figure],
+    more: impl IntoIterator<Item = String>,
+    units: Units,
+) -> Sheet {
+    let mut caption: Vec<String> = match shown {
+        [one] => figures
+            .chunks(4)
+            .map(|some| {
+                let words = some.iter().map(|f| format!("{} {}", f.name(), f.words(one.figure(*f), units)));
+                words.collect::<Vec<_>>().join("; ")
+            })
+            .collect(),
+        [one, other] => figures
+            .iter()
+            .map(|f| {
+                let (a, b) = (one.figure(*f), other.figure(*f));
+                format!(
+                    "{}: A {}, B {}, B − A {}",
+                    f.name(),
+                    f.words(a, units),
+                    f.words(b, units),
+                    f.difference(a, b, units)
+                )
+            })
+            .collect(),
+        _ => Vec::new(),
+    };
+    caption.extend(shown.iter().filter_map(|one| one.trouble(units)));
+    caption.extend(more);
+    let mut told: Vec<Caution> = Vec::new();
+    for caution in shown.iter().flat_map(|one| &one.outcome.cautions) {
+        if !told.contains(caution) {
+            told.push(*caution);
+        }
+    }
+    Sheet { title, caption, cautions: caution_lines(&told, units), ..Sheet::default() }
+}
+
+/// A tip as it is seen, with its numbers.
+pub(crate) fn solid_sheet_of(on_paper: OnPaper, name: &str, swept: &Swept, units: Units) -> String {
+    let title = format!("{name}, the tip");
+    let (caption, cautions) = (tip_caption(swept, units), tip_cautions(swept));
+    solid_sheet(on_paper, Sheet { title, caption, cautions, ..Sheet::default() })
+}
+
+/// Tips as they are seen, on a sheet.
+pub(crate) fn solid_sheet(on_paper: OnPaper, sheet: Sheet) -> String {
+    let OnPaper { drawing, underlays, window } = on_paper;
+    svg(&drawing, &Sheet { underlays, window: Some(window), ..sheet })
 }
 
 /// Which drawing of the tip.
@@ -119,30 +179,38 @@ pub fn tip_sheet_of(
             LengthUnit::Inch | LengthUnit::InchFraction => curves_view(swept, other, 25.4, "in"),
         },
     };
-    let tool = bench.tool(entry.tool).map_or("", |tool| tool.name.as_str());
     let what = match sheet {
         TipSheet::Side => "the tip from the side",
         TipSheet::Plan => "the tip from above",
         TipSheet::Curves => "along the edge",
     };
-    let mut caption: Vec<String> = tip_lines(swept, units)
-        .chunks(4)
-        .map(|lines| {
-            let words: Vec<String> =
-                lines.iter().map(|line| format!("{} {}", line.name, line.figure)).collect();
-            words.join("; ")
-        })
-        .collect();
+    let mut caption = tip_caption(swept, units);
     if let (TipSheet::Curves, Some((_, name))) = (sheet, second) {
         caption.push(format!("Dashed: {name}"));
     }
     svg(
         &drawing,
         &Sheet {
-            title: format!("{tool}: {}, {what}", entry.name),
+            title: format!("{}, {what}", full_name(bench, entry)),
             caption,
-            cautions: vec![words::validity_words(swept).to_owned()],
+            cautions: tip_cautions(swept),
             ..Sheet::default()
         },
     )
+}
+
+/// The numbers of a tip, some to a line.
+pub(crate) fn tip_caption(swept: &Swept, units: Units) -> Vec<String> {
+    let line = |lines: &[crate::tip::panel::Line]| {
+        let words: Vec<String> = lines.iter().map(|line| format!("{} {}", line.name, line.figure)).collect();
+        words.join("; ")
+    };
+    tip_lines(swept, units).chunks(4).map(line).collect()
+}
+
+/// What a tip rests on, and the line that stands under every picture.
+pub(crate) fn tip_cautions(swept: &Swept) -> Vec<String> {
+    let mut lines = vec![words::validity_words(swept).to_owned()];
+    lines.extend(caution_lines(&[], Units::default()));
+    lines
 }

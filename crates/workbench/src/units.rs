@@ -12,6 +12,18 @@ pub struct Units {
 }
 
 impl Units {
+    /// Whether lengths are metric.
+    #[must_use]
+    pub const fn is_metric(self) -> bool {
+        matches!(self.length, LengthUnit::Millimetre)
+    }
+
+    /// The name of the unit that small lengths are written in.
+    #[must_use]
+    pub const fn length_name(self) -> &'static str {
+        if self.is_metric() { "mm" } else { "inch" }
+    }
+
     /// A length as it is set at the bench: to a tenth of a millimetre.
     #[must_use]
     pub fn length(self, mm: f64) -> String {

@@ -84,6 +84,8 @@ fn between(a: Point, b: Point, share: f64) -> Point {
 /// The pieces of a chain that lie in a box.
 fn pieces(chain: &[Point], window: Bounds) -> Vec<Vec<Point>> {
     let mut all: Vec<Vec<Point>> = Vec::new();
+    // Whether the piece before ended at the corner that this one begins with.
+    let mut runs_on = false;
     for pair in chain.windows(2) {
         let (a, b) = (pair[0], pair[1]);
         // From which share of the way to which the piece lies between both pairs of sides.
@@ -102,14 +104,15 @@ fn pieces(chain: &[Point], window: Bounds) -> Vec<Vec<Point>> {
             }
         }
         if from >= to {
+            runs_on = false;
             continue;
         }
         let (start, end) = (between(a, b, from), between(a, b, to));
-        let runs_on = from <= 0.0 && all.last().and_then(|piece| piece.last()).is_some_and(|last| *last == a);
         match all.last_mut().filter(|_| runs_on) {
             Some(piece) => piece.push(if to >= 1.0 { b } else { end }),
             None => all.push(vec![if from <= 0.0 { a } else { start }, if to >= 1.0 { b } else { end }]),
         }
+        runs_on = to >= 1.0;
     }
     all
 }

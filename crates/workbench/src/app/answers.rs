@@ -12,14 +12,12 @@ use crate::{
     edit::EditState,
     lesson::LessonState,
     pair::PairState,
-    picture::{self, TipSheet},
-    prefs::Page,
     print::PrintState,
     rack::RackState,
     session::Session,
     side::SideState,
     theme::Tone,
-    tip::{Preset, TipState, no_shape_words},
+    tip::TipState,
 };
 
 impl App {
@@ -85,19 +83,6 @@ impl App {
         Ok(())
     }
 
-    /// Saves a drawing of the tip; the ending of the path says which kind.
-    fn save_tip(&mut self, path: &Path, sheet: TipSheet) -> Result<(), String> {
-        let units = self.units();
-        let Some(entry) = self.session.in_hand() else { return Err("Nothing in hand to draw.".to_owned()) };
-        let shape = match self.tip.shape(&self.session) {
-            Some(Ok(shape)) => shape,
-            Some(Err(why)) => return Err(no_shape_words(why, units).together()),
-            None => return Err("Nothing in hand to draw.".to_owned()),
-        };
-        let second = self.curves.second();
-        picture::write(path, &picture::tip_sheet_of(self.session.bench(), entry, shape, second, sheet, units))
-    }
-
     fn with_path(&mut self, purpose: Purpose, path: &Path) -> Result<(), String> {
         match purpose {
             Purpose::Open => {
@@ -136,22 +121,7 @@ impl App {
                     self.dialog = Some(Dialog::Clashes(ClashAsked { other, clashes, from }));
                 }
             }
-            Purpose::Picture => {
-                let Some(outcome) = self.session.outcome() else {
-                    return Err("Nothing in hand to draw.".to_owned());
-                };
-                let sheet = match self.prefs.page {
-                    Page::Tip if self.tip.looks_from() == Some(Preset::Plan) => Some(TipSheet::Plan),
-                    Page::Tip => Some(TipSheet::Side),
-                    Page::Curves => Some(TipSheet::Curves),
-                    _ => None,
-                };
-                match sheet {
-                    None => picture::save(path, &self.session, outcome, self.units())?,
-                    Some(sheet) => self.save_tip(path, sheet)?,
-                }
-                self.say(Tone::Good, format!("Picture saved as {}.", path.display()));
-            }
+            Purpose::Picture => self.save_picture(path)?,
         }
         Ok(())
     }

@@ -28,7 +28,14 @@ impl App {
             let title = if title.is_empty() { "Untitled bench".to_owned() } else { title };
             let font = theme.font(Weight::SemiBold, theme.sizes.text.strong);
             ui.menu_button(RichText::new(title).font(font).color(theme.tone(Tone::Strong)), |ui| {
-                for order in [Order::Open, Order::SaveBenchAs, Order::Import, Order::Export, Order::Picture] {
+                for order in [
+                    Order::Open,
+                    Order::SaveBenchAs,
+                    Order::Import,
+                    Order::Export,
+                    Order::Picture,
+                    Order::CopyPicture,
+                ] {
                     self.menu_item(ui, order);
                 }
                 ui.separator();

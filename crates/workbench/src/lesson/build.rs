@@ -32,6 +32,21 @@ pub enum Asked {
 }
 
 impl LessonState {
+    /// The lesson that is chosen, counted from nought.
+    #[must_use]
+    pub fn lesson(&self) -> usize {
+        self.lesson
+    }
+
+    /// The step that is shown, as an SVG text.
+    ///
+    /// # Errors
+    /// The words that say why there is nothing to draw.
+    pub fn picture(&self, bench: &Bench) -> Result<String, String> {
+        let lesson = bench.lessons.get(self.lesson).ok_or("There is no lesson to draw yet.")?;
+        self.picture.picture(bench, lesson)
+    }
+
     /// Closes what is being typed, when the page is left.
     pub fn leave(&mut self, session: &mut Session) {
         if std::mem::take(&mut self.typing) {
@@ -133,7 +148,7 @@ fn head(ui: &mut Ui, session: &mut Session, state: &mut LessonState, theme: &The
         });
     });
     ui.horizontal(|ui| {
-        ui.label(egui::RichText::new("Steps").font(theme.body()).color(theme.tone(Tone::Weak)));
+        caption(ui, "Steps", theme);
         let names: Vec<String> = (1..=steps).map(|number| number.to_string()).collect();
         let names: Vec<&str> = names.iter().map(String::as_str).collect();
         if let Some(pressed) = crate::widgets::tab_bar(ui, &names, state.step, theme) {
@@ -199,6 +214,8 @@ fn typed(
     theme: &Theme,
     apply: impl FnOnce(&mut Bench, String),
 ) {
+    // The first word of its name is enough beside the field.
+    caption(ui, label.split(' ').next().unwrap_or(label), theme);
     let field = if rows > 1 { TextEdit::multiline(&mut text) } else { TextEdit::singleline(&mut text) };
     let response = ui
         .add(
@@ -245,10 +262,12 @@ fn edit_step(ui: &mut Ui, session: &mut Session, state: &mut LessonState, theme:
     };
     let count = session.bench().lessons.get(lesson).map_or(0, |all| all.steps.len());
     ui.spacing_mut().item_spacing = vec2(theme.sizes.gap.small + 2.0, theme.sizes.gap.normal);
-    typed(ui, session, state, "Caption", shown.caption.clone(), 3, theme, |bench, text| {
-        if let Some(step) = step_mut(bench, lesson, step) {
-            step.caption = text;
-        }
+    ui.horizontal_top(|ui| {
+        typed(ui, session, state, "Caption", shown.caption.clone(), 3, theme, |bench, text| {
+            if let Some(step) = step_mut(bench, lesson, step) {
+                step.caption = text;
+            }
+        });
     });
     ui.horizontal(|ui| {
         let views: Vec<&str> = StepView::ALL.iter().map(|view| view.words()).collect();
@@ -259,9 +278,9 @@ fn edit_step(ui: &mut Ui, session: &mut Session, state: &mut LessonState, theme:
                 }
             });
         }
-        let mut parts = vec!["nothing highlighted"];
+        let mut parts = vec!["nothing"];
         parts.extend(Part::ALL.iter().map(|part| part.words()));
-        let now = shown.highlight.map_or("nothing highlighted", Part::words);
+        let now = shown.highlight.map_or("nothing", Part::words);
         if let Some(index) = choice(ui, "Highlight", now, &parts, 150.0, theme) {
             session.edit("Highlight a part", |bench| {
                 if let Some(step) = step_mut(bench, lesson, step) {
@@ -302,8 +321,14 @@ fn edit_step(ui: &mut Ui, session: &mut Session, state: &mut LessonState, theme:
     });
 }
 
+/// What a field is, beside it.
+fn caption(ui: &mut Ui, words: &str, theme: &Theme) {
+    ui.label(egui::RichText::new(words).font(theme.body()).color(theme.tone(Tone::Weak)));
+}
+
 /// A box that opens a list of words; the index of the one that was chosen.
 fn choice(ui: &mut Ui, name: &str, now: &str, all: &[&str], width: f32, theme: &Theme) -> Option<usize> {
+    caption(ui, name, theme);
     let mut chosen = None;
     let response = ComboBox::from_id_salt(("step", name))
         .width(width)

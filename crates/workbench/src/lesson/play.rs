@@ -25,6 +25,21 @@ impl Play {
         Self { lesson, step, picture: StepPicture::default() }
     }
 
+    /// The lesson that is shown, counted from nought.
+    #[must_use]
+    pub fn lesson(&self) -> usize {
+        self.lesson
+    }
+
+    /// The step that is shown, as an SVG text.
+    ///
+    /// # Errors
+    /// The words that say why there is nothing to draw.
+    pub fn picture(&self, bench: &Bench) -> Result<String, String> {
+        let lesson = bench.lessons.get(self.lesson).ok_or("There is no lesson to draw yet.")?;
+        self.picture.picture(bench, lesson)
+    }
+
     /// The step that is shown, counted from nought.
     #[must_use]
     pub fn step(&self) -> usize {
@@ -45,8 +60,9 @@ pub fn play_page(
         return true;
     };
     let last = lesson.steps.len() - 1;
+    let typing = ui.ctx().text_edit_focused();
     let (forward, back, leave) = ui.input(|i| {
-        let any = |keys: &[Key]| keys.iter().any(|key| i.key_pressed(*key));
+        let any = |keys: &[Key]| !typing && keys.iter().any(|key| i.key_pressed(*key));
         (
             any(&[Key::ArrowRight, Key::ArrowDown, Key::PageDown]),
             any(&[Key::ArrowLeft, Key::ArrowUp, Key::PageUp]),

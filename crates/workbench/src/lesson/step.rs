@@ -1,15 +1,18 @@
 //! A step of a lesson as a picture with its figures and its caption.
 
 use bevelbench_notebook::{
-    drawing::{Bounds, Drawing, Standing},
+    drawing::{Bounds, Drawing},
     lesson::{Lesson, LessonStep, StepView, with_wheel},
+    pair_view::laid_over,
     saved::Bench,
+    svg::{Sheet, svg},
 };
 use egui::{Align2, Rect, Role, Sense, Ui, WidgetInfo, pos2, vec2};
 
 use crate::{
     canvas::{Canvas, Extras, Paper},
     pair::{Figure, Shown, Wanted, plate},
+    picture::{full_name, sheet_of_shown},
     theme::{Theme, Tone, Weight},
     units::Units,
     view::View,
@@ -58,10 +61,7 @@ impl StepPicture {
                 (StepView::Edge, Some((edge, around))) if alone => (edge.clone(), Some(*around)),
                 _ => (one.drawing.clone(), one.focus),
             };
-            let titles = std::mem::take(&mut drawing.titles);
-            let standing = if index == 0 { Standing::Solid } else { Standing::Second };
-            drawing.overlay(if index == 0 { of_one } else { of_one.standing(standing) });
-            drawing.titles.extend(titles);
+            drawing = if index == 0 { of_one } else { laid_over(&drawing, &of_one) };
             seen = match (seen, around) {
                 (Some(a), Some(b)) => Some(Bounds::union(a, b)),
                 (a, b) => a.or(b),
@@ -140,6 +140,32 @@ impl StepPicture {
         let response = ui.interact(below, ui.scope_id().with("caption"), Sense::hover());
         response.widget_info(|| WidgetInfo::labeled(Role::Label, true, step.caption.as_str()));
         painter.galley(below.min + vec2(gap.section, gap.wide), caption, theme.tone(Tone::Strong));
+    }
+}
+
+impl StepPicture {
+    /// The step that is shown, as an SVG text: its picture, its caption, its figures.
+    pub(super) fn picture(&self, bench: &Bench, lesson: &Lesson) -> Result<String, String> {
+        let nothing = || "There is no step to draw yet.".to_owned();
+        let made = self.made.as_ref().ok_or_else(nothing)?;
+        let (.., index, units) = made.key;
+        let step = lesson.steps.get(index).ok_or_else(nothing)?;
+        let title = format!("{}, step {} of {}", lesson.title, index + 1, lesson.steps.len());
+        let shown: Vec<&Shown> = made.shown.iter().collect();
+        let who = match &step.beside {
+            Some(beside) => {
+                format!(
+                    "A, solid: {}; B, dashed: {}",
+                    full_name(bench, &step.setting),
+                    full_name(bench, beside)
+                )
+            }
+            None => full_name(bench, &step.setting),
+        };
+        let sheet = sheet_of_shown(title, &shown, &[Figure::Bevel, Figure::Facet], [who], units);
+        let mut sheet = Sheet { window: made.seen.map(|seen| seen.grown(6.0)), ..sheet };
+        sheet.caption.insert(0, step.caption.clone());
+        Ok(svg(&made.drawing, &sheet))
     }
 }
 

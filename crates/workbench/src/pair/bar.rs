@@ -1,22 +1,16 @@
 //! Over the pair: how it is looked at, what B is, and what can be done with both.
 
-use bevelbench_notebook::saved::SettingEntry;
 use egui::{Align, ComboBox, Layout, Ui, WidgetInfo, vec2};
 
 use super::{Asked, Compare, Equalised, PairState, equalise};
 use crate::{
     dial::Dial,
+    picture::full_name,
     session::Session,
     theme::{Theme, Tone},
     units::Units,
     widgets::{Loudness, button},
 };
-
-/// The name of a setting with its tool.
-pub(super) fn full_name(session: &Session, entry: &SettingEntry) -> String {
-    let tool = session.bench().tool(entry.tool).map_or("", |tool| tool.name.as_str());
-    format!("{tool}: {}", entry.name)
-}
 
 pub(super) fn toolbar(
     ui: &mut Ui,
@@ -132,7 +126,7 @@ fn choose_beside(ui: &mut Ui, session: &mut Session, theme: &Theme) {
         .show_ui(ui, |ui| {
             for entry in &session.bench().settings {
                 let now = session.beside().is_some_and(|beside| beside.id == entry.id);
-                if ui.selectable_label(now, full_name(session, entry)).clicked() {
+                if ui.selectable_label(now, full_name(session.bench(), entry)).clicked() {
                     chosen = Some(entry.clone());
                 }
             }

@@ -2,9 +2,10 @@
 
 use egui::{Rect, Sense, Ui, UiBuilder, WidgetInfo, pos2, vec2};
 
-use super::{PairState, bar::full_name, plate::middle_words};
+use super::{PairState, plate::middle_words};
 use crate::{
     curves::{Charts, choose_over, line_names},
+    picture::full_name,
     session::Session,
     theme::{Surface, Theme},
     tip::{no_shape_words, refusal},
@@ -52,12 +53,12 @@ pub(super) fn edges(
         ui.horizontal(|ui| choose_over(ui, &mut over, theme));
         let b = match (session.beside(), made.b.as_ref().map(|b| &b.shape)) {
             (Some(entry), Some(Err(why))) => {
-                format!("B  {}: {}", full_name(session, entry), no_shape_words(why, units).reason)
+                format!("B  {}: {}", full_name(session.bench(), entry), no_shape_words(why, units).reason)
             }
-            (Some(entry), _) => format!("B  {}", full_name(session, entry)),
+            (Some(entry), _) => format!("B  {}", full_name(session.bench(), entry)),
             (None, _) => "B  Choose a setting above, or press “B from A”".to_owned(),
         };
-        line_names(ui, &[format!("A  {}", full_name(session, hand)), b], theme);
+        line_names(ui, &[format!("A  {}", full_name(session.bench(), hand)), b], theme);
         pointed = Charts { swept, second, over, marked, units, theme }.show(ui);
     });
     if inner.height() < 160.0 {

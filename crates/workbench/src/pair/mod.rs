@@ -6,6 +6,7 @@
 mod bar;
 mod edges;
 mod equalise;
+mod paper;
 mod plate;
 mod shown;
 mod sides;

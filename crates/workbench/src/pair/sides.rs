@@ -5,11 +5,11 @@ use egui::{Id as WidgetId, Rect, Sense, Ui, UiBuilder, WidgetInfo, pos2, vec2};
 
 use super::{
     PairState,
-    bar::full_name,
     plate::{middle_words, plate},
 };
 use crate::{
     canvas::{Extras, Paper, part_at},
+    picture::full_name,
     session::Session,
     side::handles,
     theme::Theme,
@@ -38,7 +38,7 @@ pub(super) fn plates(ui: &Ui, rect: Rect, session: &Session, over: bool, theme: 
         let at = pos2(half[index].left() + 14.0, rect.top() + 12.0);
         // Over one picture both stand in one line.
         let room = half[index].width() - if over { 40.0 } else { 60.0 };
-        plate(ui, at, index == 1, &full_name(session, entry), room, theme);
+        plate(ui, at, index == 1, &full_name(session.bench(), entry), room, theme);
     }
 }
 

@@ -22,6 +22,7 @@ use crate::{
         motion::Pose,
         no_shape_words,
         overlay::{Lines, backdrop},
+        paper::Seen,
         portrait::{Look, Map, Portrait},
         presets, refusal,
         scene::Scene,
@@ -72,6 +73,26 @@ impl Tips {
     /// The gap of B seen from A, where both are shown.
     pub(super) fn gap(&self) -> Option<&TipGap> {
         self.filled.map(|_| &self.sides[0].scene.gap)
+    }
+
+    /// What is seen of both, for a sheet of paper.
+    pub(super) fn seen<'a>(&'a self, made: &Made, over: bool, names: &'a [String; 2]) -> Vec<Seen<'a>> {
+        let over = over && made.b.is_some();
+        let Some(camera) = self.camera else { return Vec::new() };
+        let shapes = [made.a.shape.is_ok(), made.b.as_ref().is_some_and(|b| b.shape.is_ok())];
+        let size = self.sides.iter().find_map(|side| side.portrait.kept()).map(|(_, size)| size);
+        let Some(size) = size else { return Vec::new() };
+        let one = |index: usize| Seen {
+            scene: &self.sides[index].scene,
+            camera,
+            pose: Pose::STILL,
+            rim: None,
+            size,
+            map: self.filled.map(|_| Map::Gap(self.most_mm)),
+            second: Some(&self.sides[1].scene).filter(|_| over && shapes[1]),
+            name: &names[index],
+        };
+        (0..if over { 1 } else { 2 }).filter(|index| shapes[*index]).map(one).collect()
     }
 
     /// Numbers that no picture kept here has.
@@ -131,8 +152,7 @@ pub(super) fn tips(
     let names = ["The tip of A", "The tip of B"];
     let shown = if over { 1 } else { 2 };
     let mut refit = false;
-    for index in 0..shown {
-        let area = areas[index];
+    for (index, area) in areas.into_iter().take(shown).enumerate() {
         let name = if over { "The tips of A and B laid over each other" } else { names[index] };
         let response = ui.interact(area, WidgetId::unique(("pair tip", index)), Sense::click_and_drag());
         response.widget_info(|| WidgetInfo::labeled(egui::Role::Canvas, true, name));
@@ -146,8 +166,8 @@ pub(super) fn tips(
         }
     }
     // Once the camera stands where this frame has turned it, so that both move as one.
-    for index in 0..shown {
-        one_tip(ui, areas[index], tips, made, index, over, units, theme);
+    for (index, area) in areas.into_iter().take(shown).enumerate() {
+        one_tip(ui, area, tips, made, index, over, units, theme);
     }
     if !over {
         ui.painter().vline(areas[1].left().floor() + 0.5, rect.y_range(), theme.hairline());

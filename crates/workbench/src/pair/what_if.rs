@@ -1,6 +1,11 @@
 //! What if: one quantity swept, with small pictures of the bench and of the edge, and the bevel under each.
 
-use bevelbench_notebook::{drawing::Bounds, saved::Bench};
+use bevelbench_notebook::{
+    drawing::Bounds,
+    pair_view::{InRow, side_by_side},
+    saved::Bench,
+    svg::{Sheet, svg},
+};
 use egui::{
     Align2, ComboBox, Id as WidgetId, Rect, Role, Sense, Stroke, StrokeKind, Ui, UiBuilder, WidgetInfo, pos2,
     vec2,
@@ -13,6 +18,7 @@ use super::{
 use crate::{
     canvas::{Canvas, Extras, Paper},
     dial::{Dial, Kind},
+    picture::sheet_of_shown,
     session::Session,
     theme::{Surface, Theme, Tone, Weight},
     units::Units,
@@ -208,6 +214,44 @@ fn picture(ui: &Ui, tile: Rect, canvases: &mut [Canvas; 2], made: &Made, shown: 
         let view = View::fit(*around, edge, -8.0);
         canvases[1].paint(ui.painter(), &plain, revision, &view, theme, extras);
         ui.painter().hline(edge.x_range(), edge.top().floor() + 0.5, theme.hairline());
+    }
+}
+
+impl WhatIf {
+    /// The strip as an SVG text: the bench at every value, what is read under it.
+    ///
+    /// # Errors
+    /// The words that say why there is nothing to draw.
+    pub(super) fn picture(&self, name: &str, units: Units) -> Result<String, String> {
+        let nothing = || "There is nothing to draw yet.".to_owned();
+        let made = self.made.as_ref().ok_or_else(nothing)?;
+        let dial = made.key.2;
+        let seen = made.seen.ok_or_else(nothing)?;
+        let base = made.tiles.first().map(|(_, shown)| shown);
+        let said: Vec<Said> = made
+            .tiles
+            .iter()
+            .map(|(value, shown)| Said::of(dial, *value, shown, base, true, units))
+            .collect();
+        let names: Vec<String> = said.iter().map(|said| format!("{}: {}", said.value, said.bevel)).collect();
+        let row: Vec<InRow<'_>> = made
+            .tiles
+            .iter()
+            .zip(&names)
+            .map(|((_, shown), name)| InRow { drawing: &shown.drawing, seen, name })
+            .collect();
+        let (drawing, around) = side_by_side(&row).ok_or_else(nothing)?;
+        let title = format!("{name}: what if the {} changes", dial.name().to_lowercase());
+        let shown: Vec<&Shown> = made.tiles.iter().map(|(_, shown)| shown).collect();
+        let facets =
+            said.iter().filter(|said| !said.bad).map(|said| format!("{}: {}", said.value, said.facet));
+        let more = [format!(
+            "{} changed, all else left alone. {}",
+            dial.name(),
+            facets.collect::<Vec<_>>().join("; ")
+        )];
+        let sheet = sheet_of_shown(title, &shown, &[], more, units);
+        Ok(svg(&drawing, &Sheet { window: Some(around), width_mm: 320.0, ..sheet }))
     }
 }
 

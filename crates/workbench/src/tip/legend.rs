@@ -97,8 +97,7 @@ pub fn gap_map(painter: &Painter, corner: Pos2, most_mm: f32, units: Units, them
     let above = |x: f32, y: f32, align: Align2, words: &str, colour: Color32| {
         painter.text(pos2(x, y), align, words, font.clone(), colour);
     };
-    let unit =
-        if units.length == bevelbench_notebook::quantity::LengthUnit::Millimetre { "mm" } else { "inch" };
+    let unit = units.length_name();
     let title = format!("Gap between the ground faces, {unit}");
     above(bar.left(), bar.top() - 5.0 - font.size * 1.25, Align2::LEFT_BOTTOM, &title, strong);
     above(bar.left(), bar.top() - 4.0, Align2::LEFT_BOTTOM, "− B ground deeper", weak);
@@ -121,11 +120,8 @@ pub fn gap_map(painter: &Painter, corner: Pos2, most_mm: f32, units: Units, them
 
 /// A figure of the map of gaps, with its sign and without its unit.
 pub(crate) fn gap_figure(gap_mm: f64, units: Units) -> String {
-    let (value, decimals) = if units.length == bevelbench_notebook::quantity::LengthUnit::Millimetre {
-        (gap_mm, if gap_mm.abs() < 0.1 { 3 } else { 2 })
-    } else {
-        (gap_mm / 25.4, 4)
-    };
+    let (value, decimals) =
+        if units.is_metric() { (gap_mm, if gap_mm.abs() < 0.1 { 3 } else { 2 }) } else { (gap_mm / 25.4, 4) };
     if value == 0.0 {
         return "0".to_owned();
     }

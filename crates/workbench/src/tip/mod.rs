@@ -8,6 +8,7 @@ pub mod light;
 pub mod motion;
 pub(crate) mod overlay;
 pub mod panel;
+pub(crate) mod paper;
 pub mod portrait;
 pub mod raster;
 pub mod scene;
@@ -120,6 +121,11 @@ impl TipState {
         self.made.as_ref().map(|made| &made.shape)
     }
 
+    /// The range of the map of wedge angles; a wedge that is the same all along needs no map.
+    fn wedge_range(&self, least: f32, most: f32) -> Option<(f32, f32)> {
+        (self.coloured && most - least >= 0.3).then(|| map_range(least, most))
+    }
+
     /// Brings the whole tip back into view.
     pub fn fit(&mut self) {
         self.fitted_to = None;
@@ -136,6 +142,12 @@ impl TipState {
     #[must_use]
     pub fn is_playing(&self) -> bool {
         self.playing.is_some()
+    }
+
+    /// Whether the wheel is drawn.
+    #[must_use]
+    pub fn shows_wheel(&self) -> bool {
+        self.with_wheel
     }
 
     /// Where one looks from, if it is one of the named directions.
@@ -255,8 +267,7 @@ fn portrait_area(
     let pose = if with_wheel { motion::pose(&swept, state.share) } else { Pose::STILL };
     let busy = state.playing.is_some() || ui.input(|i| i.pointer.any_down());
     let (least, most) = state.pictured.scene.wedges;
-    // A wedge that is the same all along needs no map.
-    let range = (state.coloured && most - least >= 0.3).then(|| map_range(least, most));
+    let range = state.wedge_range(least, most);
     let look = Look {
         scene: revision,
         camera,
@@ -311,15 +322,7 @@ fn portrait_area(
         lines.mark(&painter, scene.edge[i], theme.palette.positive);
     }
 
-    let gap = theme.sizes.gap.margin;
-    if let Some(range) = range {
-        legend::wedge_map(&painter, picture.left_bottom() + vec2(gap + 6.0, -gap * 0.5), range, theme);
-    } else if state.coloured {
-        let words = format!("Wedge {} all along", units.angle(f64::from(least)));
-        let at = picture.left_bottom() + vec2(gap, -gap);
-        painter.text(at, egui::Align2::LEFT_BOTTOM, words, theme.small(), theme.tone(Tone::Strong));
-    }
-    legend::scale_bar(&painter, picture.right_bottom() - vec2(gap, gap), camera.scale(), theme);
+    legends(&painter, picture, state, range, units, theme);
     if let Some(preset) = presets(ui, picture, state.camera.as_ref(), theme) {
         if let Some(camera) = &mut state.camera {
             camera.look(preset);
@@ -329,6 +332,28 @@ fn portrait_area(
     }
     foot_rows(ui, foot, &swept, state, theme);
     state.made = Some(Made { revision, shape: Ok(swept) });
+}
+
+/// The map of wedge angles, or the angle that is the same all along, and a scale.
+fn legends(
+    painter: &egui::Painter,
+    picture: Rect,
+    state: &TipState,
+    range: Option<(f32, f32)>,
+    units: Units,
+    theme: &Theme,
+) {
+    let gap = theme.sizes.gap.margin;
+    if let Some(range) = range {
+        legend::wedge_map(painter, picture.left_bottom() + vec2(gap + 6.0, -gap * 0.5), range, theme);
+    } else if state.coloured {
+        let words = format!("Wedge {} all along", units.angle(f64::from(state.pictured.scene.wedges.0)));
+        let at = picture.left_bottom() + vec2(gap, -gap);
+        painter.text(at, egui::Align2::LEFT_BOTTOM, words, theme.small(), theme.tone(Tone::Strong));
+    }
+    if let Some(camera) = &state.camera {
+        legend::scale_bar(painter, picture.right_bottom() - vec2(gap, gap), camera.scale(), theme);
+    }
 }
 
 /// Brings the tip into view when the tool is another one or a fit was asked for.

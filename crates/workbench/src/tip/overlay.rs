@@ -98,25 +98,25 @@ impl Lines<'_> {
         }
     }
 
-    /// Edge and heel of a second tip laid over this one, dashed; what lies in the steel by no more than `slack_mm` is
-    /// seen too.
+    /// Edge and heels of a second tip laid over this one, in pieces with their widths; what lies in the steel by no more
+    /// than `slack_mm` is seen too.
+    pub(crate) fn second(&self, second: &Scene, slack_mm: f32) -> Vec<(Vec<Vec<Pos2>>, f32)> {
+        let sees = |place: &[f32; 3]| self.sees_within(*place, slack_mm);
+        let heels = second.heels.iter().map(|heel| (self.pieces(heel, sees, |_| true), 1.4));
+        heels.chain([(self.pieces(&second.edge, sees, |i| second.edge_runs_on[i]), 2.2)]).collect()
+    }
+
+    /// The same, dashed.
     pub(crate) fn dashed(&self, painter: &egui::Painter, second: &Scene, slack_mm: f32) {
         let size = self.theme.sizes.shaft;
-        let seen = |chain: &[[f32; 3]], runs_on: &dyn Fn(usize) -> bool| {
-            self.pieces(chain, |place| self.sees_within(*place, slack_mm), runs_on)
-        };
-        let draw = |pieces: Vec<Vec<Pos2>>, wide: f32| {
+        for (pieces, wide) in self.second(second, slack_mm) {
             for piece in pieces {
                 let casing = Stroke::new((wide + 2.4) * size, self.theme.solid.edge);
                 painter.add(Shape::line(piece.clone(), casing));
                 let ink = Stroke::new(wide * size, self.theme.solid.mark);
                 painter.extend(Shape::dashed_line(&piece, ink, 8.0 * size, 5.0 * size));
             }
-        };
-        for heel in &second.heels {
-            draw(seen(heel, &|_| true), 1.4);
         }
-        draw(seen(&second.edge, &|i| second.edge_runs_on[i]), 2.2);
     }
 
     pub(crate) fn thin(&self, painter: &egui::Painter, chain: &[[f32; 3]], width: f32, opacity: f32) {

@@ -53,7 +53,9 @@ impl Map {
         }
     }
 
-    fn colour(self, share: f32, solid: &Solid) -> egui::Color32 {
+    /// The colour at a share from 0 to 1.
+    #[must_use]
+    pub fn colour(self, share: f32, solid: &Solid) -> egui::Color32 {
         match self {
             Self::Wedge(..) => solid.ramp_at(share),
             Self::Gap(_) => solid.gap_at(2.0 * share - 1.0),
@@ -111,6 +113,12 @@ impl Portrait {
             }
             None => self.texture.insert(ctx.load_texture("tip", picture, TextureOptions::NEAREST)).id(),
         }
+    }
+
+    /// Draws a look and keeps it, without a texture: for a sheet of paper.
+    pub fn draw_as(&mut self, scene: &Scene, rim: Option<&RimPiece>, look: Look) {
+        self.draw(scene, rim, &look);
+        self.look = Some(look);
     }
 
     /// The picture drawn last and its size in points.
