@@ -4,7 +4,7 @@ use bevelbench_geometry::{Caution, Job, SideView, ink::FILM_ASSUMED_MM};
 
 use crate::{
     bench::Unanswered,
-    drawing::{Bounds, Drawing, Standing},
+    drawing::{Bounds, Drawing},
     page::{Colour, Layout, Pen, Type},
     quantity::{LengthUnit, fine_text, format_number, length_text},
     saved::{Bench, SettingEntry},
@@ -144,11 +144,4 @@ pub(crate) fn cautions_mm(cautions: &[String], wide: f64, size: f64) -> f64 {
         .map(|words| crate::lettering::wrapped(words, kind.face, size, wide - 2.4 * size).len())
         .sum();
     lines as f64 * kind.line_mm() + 0.35 * size * cautions.len() as f64
-}
-
-/// One drawing over the other: the first solid, the second dashed.
-pub(crate) fn laid_over(first: &Drawing, second: &Drawing) -> Drawing {
-    let mut both = first.clone();
-    both.overlay(second.clone().standing(Standing::Second));
-    both
 }

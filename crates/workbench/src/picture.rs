@@ -101,11 +101,12 @@ pub(crate) fn sheet_of_shown(
     more: impl IntoIterator<Item = String>,
     units: Units,
 ) -> Sheet {
+    let unit = units.length;
     let mut caption: Vec<String> = match shown {
         [one] => figures
             .chunks(4)
             .map(|some| {
-                let words = some.iter().map(|f| format!("{} {}", f.name(), f.words(one.figure(*f), units)));
+                let words = some.iter().map(|f| format!("{} {}", f.name(), f.words(one.figure(*f), unit)));
                 words.collect::<Vec<_>>().join("; ")
             })
             .collect(),
@@ -116,9 +117,9 @@ pub(crate) fn sheet_of_shown(
                 format!(
                     "{}: A {}, B {}, B − A {}",
                     f.name(),
-                    f.words(a, units),
-                    f.words(b, units),
-                    f.difference(a, b, units)
+                    f.words(a, unit),
+                    f.words(b, unit),
+                    f.difference(a, b, unit)
                 )
             })
             .collect(),
