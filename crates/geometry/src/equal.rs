@@ -14,7 +14,7 @@ use glam::DVec2;
 
 use crate::{
     Angle,
-    edge::Edge,
+    edge::{Edge, EdgePoint},
     edge_summary::EdgeSummary,
     ground::{GroundError, GroundSurface, Rolled},
     roll::{RollLine, RollLineError},
@@ -121,11 +121,20 @@ impl EdgeDifference {
     /// Between two edges traced in the same number of points. `None` when some point was not ground.
     #[must_use]
     pub fn between(one: &Edge, other: &Edge) -> Option<Self> {
-        if one.points().len() != other.points().len() || one.unreached() + other.unreached() > 0 {
+        if one.unreached() + other.unreached() > 0 {
+            return None;
+        }
+        Self::of_points(one.points(), other.points())
+    }
+
+    /// Between two edges given point for point. `None` when they have not the same number of points.
+    #[must_use]
+    pub fn of_points(one: &[EdgePoint], other: &[EdgePoint]) -> Option<Self> {
+        if one.len() != other.len() || one.is_empty() {
             return None;
         }
         let mut most = Self { setback_mm: 0.0, wedge: Angle::ZERO, bevel_to_axis: Angle::ZERO };
-        for (a, b) in one.points().iter().zip(other.points()) {
+        for (a, b) in one.iter().zip(other) {
             most.setback_mm = most.setback_mm.max((a.s_mm - b.s_mm).abs());
             most.wedge = max(most.wedge, (a.wedge - b.wedge).abs());
             most.bevel_to_axis = max(most.bevel_to_axis, (a.bevel_to_axis - b.bevel_to_axis).abs());

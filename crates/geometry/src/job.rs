@@ -38,6 +38,8 @@ pub struct Job {
     pub grinder: Grinder,
     /// The tool.
     pub tool: Tool,
+    /// Widest gap between table and wheel that is kept to, in millimetres; [`WIDEST_REST_GAP_MM`] where nobody says.
+    pub rest_gap_most_mm: f64,
 }
 
 /// What a turner should be told about a setting that has an answer, with its numbers.
@@ -129,6 +131,25 @@ impl Caution {
             | Self::HandleSteep { .. }
             | Self::WheelNearlyWorn { .. } => true,
             Self::EyesAndLungs | Self::NoRest | Self::LocalRules => false,
+        }
+    }
+}
+
+impl Caution {
+    /// Whether the set-up is not to be used until it is mended: a gap or a contact beyond a rule, a marking that has
+    /// not been read. The other warnings ask for a second look.
+    #[must_use]
+    pub fn is_unsafe(&self) -> bool {
+        match self {
+            Self::RestGap { gap_mm, widest_mm } => gap_mm > widest_mm,
+            Self::RimSpeed { marked_m_s, .. } => marked_m_s.is_none(),
+            Self::ContactUnderGuard { .. } | Self::ContactBehindTop { .. } => true,
+            Self::ContactLow { .. }
+            | Self::HandleSteep { .. }
+            | Self::WheelNearlyWorn { .. }
+            | Self::EyesAndLungs
+            | Self::NoRest
+            | Self::LocalRules => false,
         }
     }
 }
@@ -265,7 +286,7 @@ impl Job {
         }
         match view.seat {
             Seat::Plane { rest_gap_mm, .. } => {
-                told.push(Caution::RestGap { gap_mm: rest_gap_mm, widest_mm: WIDEST_REST_GAP_MM });
+                told.push(Caution::RestGap { gap_mm: rest_gap_mm, widest_mm: self.rest_gap_most_mm });
             }
             Seat::Pivot { .. } => told.push(Caution::NoRest),
         }

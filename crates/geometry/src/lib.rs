@@ -41,7 +41,8 @@
 //! # Where things are
 //!
 //! * From a setting to its bevel and back: [`setting`], [`inverse`]; parts in [`wheel`], [`support`],
-//!   [`blank`], [`flute`], [`tool`]; what stops a whole job in [`job`] and [`refusal`].
+//!   [`blank`], [`flute`], [`tool`]; what stops a whole job in [`job`] and [`refusal`]; [`wear`] of wheel and tool,
+//!   numbers of published rules in [`safety`].
 //! * The facet: [`facet`] as ground, [`contact`] as it is today and settles on the wheel, [`oblique`] for a
 //!   skew's two ways of measuring.
 //! * Ink: [`ink`] along a facet, [`swept_ink`] over a whole swept bevel, [`ink_reading`] backwards.
@@ -116,6 +117,7 @@ pub mod relief_find;
 pub mod remedy;
 pub mod roll;
 pub mod roots;
+pub mod safety;
 pub mod setting;
 pub mod silhouette;
 pub mod solve;
@@ -129,6 +131,7 @@ pub mod tool;
 mod torus;
 pub mod uncertainty;
 mod walk;
+pub mod wear;
 pub mod wheel;
 pub mod wing_target;
 
@@ -153,7 +156,7 @@ pub use ground::{GrindingFace, GroundBy, GroundError, GroundSurface, Pushed, Rol
 pub use ink::{InkMap, Inked, Profile};
 pub use ink_reading::{InkMend, InkReading, InkSeen, InkVerdict};
 pub use inverse::{Answer, Answers, Free, Target};
-pub use job::{Caution, Job};
+pub use job::{Caution, EXPOSURE_TOP, Job, WIDEST_REST_GAP_MM};
 pub use loose::{Loose, Movable, Short};
 pub use matching::{AcrossBy, HollowBy, MatchedGrind, MatchedSurety, MeasuredFacet, MeasuringDoubts};
 pub use oblique::{Presentation, along_tool, square_to_edge};
@@ -163,6 +166,7 @@ pub use relief::{Inside, Relief, ReliefRefusal, StepFacet};
 pub use relief_find::{ReliefWanted, SecondSetting};
 pub use remedy::Remedy;
 pub use roll::{RollLine, RollLineError, Swing};
+pub use safety::{GapLimits, GuardOpening, TooOpen, least_flange_mm, most_turns_rpm};
 pub use setting::{EdgeSection, Seat, Setting, SideView, Slopes, Support};
 pub use solve::{Question, Solution, Solutions, SolveError};
 pub use steel::Steel;
@@ -172,5 +176,6 @@ pub use tip::{Tip, Volume};
 pub use tip_mesh::{Region, TipMesh, Vertex};
 pub use tool::Tool;
 pub use uncertainty::{Input, Need, Reading, Share, Surety};
+pub use wear::{Kept, NotWorn, diameter_from_round_mm};
 pub use wheel::{Abrasive, Face, Grinder, Wheel, WheelSpec, rim_speed_m_s, synchronous_speed_rpm};
 pub use wing_target::{Rolling, WingTarget};

@@ -173,7 +173,7 @@ impl Bench {
             presentation: entry.presentation.into(),
             support,
         };
-        Ok(Job { setting, wheel, grinder, tool })
+        Ok(Job { setting, wheel, grinder, tool, rest_gap_most_mm: self.keep.limits().1.rest_mm })
     }
 
     /// Where a setting stands: rig, wheel and holder by name.

@@ -297,7 +297,7 @@ fn job_with(job: &Job, setting: &Setting) -> Result<Job, Unfit> {
 }
 
 /// How a gouge is rolled, if it is.
-fn rolling_of(job: &Job, entry: &SettingEntry) -> Option<Rolling> {
+pub(crate) fn rolling_of(job: &Job, entry: &SettingEntry) -> Option<Rolling> {
     let (Blank::Bar(bar), Some(swing)) = (job.tool.blank(), entry.swing) else { return None };
     Some(Rolling {
         steel: Steel::of_bar(bar),

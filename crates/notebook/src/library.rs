@@ -146,6 +146,7 @@ mod tests {
                     free: None,
                     notes: String::new(),
                     readings: Vec::new(),
+                    keep: crate::saved::SettingKeep::default(),
                 };
                 let mut job = library.job_of(&entry).unwrap();
                 let free = if gouge { Free::Reach } else { Free::TableTilt };

@@ -13,9 +13,14 @@ use serde::{Deserialize, Serialize};
 pub use reading::{InputSaved, ReadWith, ReadingSaved};
 pub use target::{BevelMeant, MovableSaved, TargetSaved, WingSaved};
 
+use crate::logbook::is_default;
 pub use crate::{
     further::{MovedSaved, StepSaved},
     lesson::{Lesson, LessonStep, StepView},
+    logbook::{
+        BenchKeep, DiameterNote, GuardSaved, KeptBy, LengthNote, LimitsSaved, MainsSaved, MeasuredBy,
+        SettingKeep, Sharpening, ToolKeep, Trued, WheelKeep,
+    },
 };
 
 /// Names a part of a bench for as long as it lives; never used again after it is deleted.
@@ -57,6 +62,9 @@ pub struct Bench {
     /// Lessons.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub lessons: Vec<Lesson>,
+    /// What the turner keeps to.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub keep: BenchKeep,
 }
 
 /// A grinder with its wheels, what stands in front of them, and its holders.
@@ -93,6 +101,9 @@ pub struct GrinderSaved {
     pub spindle_height_mm: f64,
     /// The bench's front edge in front of the spindle, in millimetres.
     pub bench_front_mm: f64,
+    /// The mains, where the speed was worked out from them because the plate cannot be read.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub mains: Option<MainsSaved>,
 }
 
 /// What an abrasive is, as it is saved.
@@ -143,6 +154,9 @@ pub struct WheelSaved {
     /// How it was measured, where that was said.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub readings: Vec<ReadingSaved>,
+    /// Its log and its guard.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub keep: WheelKeep,
 }
 
 /// A sliding arm's numbers; places are measured from the wheel's centre.
@@ -310,6 +324,9 @@ pub struct ToolEntry {
     /// Further facets behind that one, towards the heel, where it carries several.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub further_facets: Vec<FacetSaved>,
+    /// Its log.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub keep: ToolKeep,
 }
 
 /// A blank's numbers.
@@ -556,6 +573,9 @@ pub struct SettingEntry {
     /// How what is set is read, where that was said.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub readings: Vec<ReadingSaved>,
+    /// How it is kept true.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub keep: SettingKeep,
 }
 
 #[allow(clippy::trivially_copy_pass_by_ref, reason = "serde hands fields over by reference")]

@@ -3,7 +3,7 @@
 use approx::assert_relative_eq;
 use bevelbench_geometry::{
     Abrasive, Angle, Arm, Bar, Blank, Caution, DVec2, Face, FluteShape, Grinder, Holder, HolderSpec, Job,
-    Refusal, Support, Table, TableSpec, Tool, Travel, Wheel, WheelSpec,
+    Refusal, Support, Table, TableSpec, Tool, Travel, WIDEST_REST_GAP_MM, Wheel, WheelSpec,
 };
 
 use crate::{
@@ -31,7 +31,7 @@ fn job(r: &mut Random) -> Job {
     let bar = Bar::new(13.0, FluteShape::Power { factor: 0.25, exponent: 2.0 }, -3.0).unwrap();
     let length = r.between(350.0, 600.0);
     let tool = Tool::new(Blank::Bar(bar), length, r.between(100.0, 300.0), None).unwrap();
-    Job { setting, wheel, grinder, tool }
+    Job { setting, wheel, grinder, tool, rest_gap_most_mm: WIDEST_REST_GAP_MM }
 }
 
 /// The job's answer as if nothing had a travel.

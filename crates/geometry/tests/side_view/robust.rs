@@ -3,8 +3,8 @@
 use bevelbench_geometry::{
     Abrasive, Angle, Answers, Arm, Bar, Bevels, Blank, DVec2, EdgeSection, Face, Facet, FlatKind, FlatStock,
     FluteShape, Free, Grinder, Holder, HolderSpec, Hollow, Job, Plan, PresentFacet, Presentation, Refusal,
-    Seat, Section, Setting, SideView, Support, Table, TableSpec, Target, Tool, Touch, Travel, Wheel,
-    WheelSpec,
+    Seat, Section, Setting, SideView, Support, Table, TableSpec, Target, Tool, Touch, Travel,
+    WIDEST_REST_GAP_MM, Wheel, WheelSpec,
 };
 
 use crate::random::{Random, angle_travel, bench};
@@ -337,7 +337,7 @@ fn anything_makes_a_job_or_is_refused() {
         if r.below(4) > 0 {
             (setting.face, setting.edge) = (wheel.face(), tool.edge_section());
         }
-        let job = Job { setting, wheel, grinder, tool };
+        let job = Job { setting, wheel, grinder, tool, rest_gap_most_mm: WIDEST_REST_GAP_MM };
         made += 1;
         let result = job.evaluate();
         check(&result, &setting);

@@ -1,6 +1,6 @@
 //! Cautions in words: what the number is, which published rule it is held against, local codes first.
 
-use bevelbench_geometry::Caution;
+use bevelbench_geometry::{Caution, WIDEST_REST_GAP_MM};
 
 use super::{LengthText, degrees, metres_a_second};
 
@@ -23,6 +23,12 @@ pub fn caution_words(caution: &Caution, length: LengthText<'_>) -> String {
         Caution::RimSpeed { rim_speed_m_s, marked_m_s: None } => format!(
             "Rim speed {}, and the wheel's marking has not been entered. Read it before switching on; a wheel without a marking is not to be run.",
             metres_a_second(rim_speed_m_s)
+        ),
+        Caution::RestGap { gap_mm, widest_mm } if (widest_mm - WIDEST_REST_GAP_MM).abs() > 1e-6 => format!(
+            "The gap between table and wheel is {}. Local codes come first; the limit kept to on this bench is {}.{}",
+            length(gap_mm),
+            length(widest_mm),
+            if gap_mm > widest_mm { " Close it with the wheel at rest." } else { " Set it only with the wheel at rest." }
         ),
         Caution::RestGap { gap_mm, widest_mm } if gap_mm > widest_mm => format!(
             "The gap between table and wheel is {}. Local codes come first; one published limit is {} (29 CFR 1910.215(a)(4)), another 3 mm (BGR 147). Close it with the wheel at rest.",

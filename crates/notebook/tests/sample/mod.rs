@@ -6,7 +6,7 @@
 use bevelbench_geometry::{
     Abrasive, Angle, AngleTravel, Arm, Bar, Bevels, Blank, DVec2, Face, FlatKind, FlatStock, FluteShape,
     Free, Grinder, Holder, HolderSpec, Hollow, Job, Plan, PresentFacet, Presentation, Section, Setting,
-    Support, Table, TableSpec, Target, Tool, Travel, Wheel, WheelSpec,
+    Support, Table, TableSpec, Target, Tool, Travel, WIDEST_REST_GAP_MM, Wheel, WheelSpec,
 };
 
 fn deg(degrees: f64) -> Angle {
@@ -105,7 +105,7 @@ pub(crate) fn job(wheel: Wheel, tool: Tool, presentation: Presentation, support:
         presentation,
         support,
     };
-    Job { setting, wheel, grinder: grinder(), tool }
+    Job { setting, wheel, grinder: grinder(), tool, rest_gap_most_mm: WIDEST_REST_GAP_MM }
 }
 
 pub(crate) fn in_holder(reach_mm: f64, projection_mm: f64, strut_deg: f64) -> Support {

@@ -2,8 +2,8 @@
 
 use bevelbench_geometry::{Angle, Free, Target};
 use bevelbench_notebook::saved::{
-    Bench, BevelMeant, BlankSaved, Id, PresentationSaved, Rig, SettingEntry, SupportSaved, SwingSaved,
-    TargetSaved, WheelSaved,
+    Bench, BevelMeant, BlankSaved, Id, PresentationSaved, Rig, SettingEntry, SettingKeep, SupportSaved,
+    SwingSaved, TargetSaved, WheelSaved,
 };
 
 use super::parts::free_name;
@@ -151,9 +151,10 @@ impl Wanted {
             further_steps: Vec::new(),
             notes: String::new(),
             readings: Vec::new(),
+            keep: SettingKeep::default(),
         };
         find_first(bench, &mut entry);
-        Some(entry)
+        Some(entry.set_true(bench))
     }
 }
 

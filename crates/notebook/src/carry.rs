@@ -1,0 +1,462 @@
+//! Carrying a setting over to another wheel, rig, holder or projection: the same bevel, the same grind where the
+//! roll-line theorem allows it, and what could not be kept.
+//!
+//! Two wheels of one size can grind one surface: the strut angle is that of [`bevelbench_geometry::equal`], or the
+//! nearest within the travel. Wheels of different sizes cannot; then the wing is swept as far back as it was, where
+//! strut and arm allow it, and the edges are compared point for point. Which of the two bevels is kept, the one at the
+//! edge or the one across the facet, is asked for: on a wheel of another size they cannot both be.
+
+use bevelbench_geometry::{
+    Angle, EdgeDifference, Face, Free, GrindingFace, Job, Movable, PresentFacet, RollLine, Rolled, SideView,
+    Strut, StrutTravel, Support, Target, Touch,
+    contact::{Hollow, Pattern},
+    equal::equal_grind,
+    ink::FILM_ASSUMED_MM,
+};
+
+use crate::{
+    bench::{Missing, Unanswered},
+    finding::{Asked, WingWanted, rolling_of},
+    saved::{Bench, BevelMeant, Id, Rig, SettingEntry, SupportSaved, TargetSaved},
+    swept::{Swept, swept},
+};
+
+/// Where a setting is carried to.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct To {
+    /// The rig.
+    pub rig: Id,
+    /// The wheel; without one, the rig's first of the same abrasive, else its first.
+    pub wheel: Option<Id>,
+    /// The holder; without one, whichever comes nearest.
+    pub holder: Option<Id>,
+    /// The projection in millimetres; without one, as it was.
+    pub projection_mm: Option<f64>,
+    /// Which of the two bevels is kept.
+    pub keep: BevelMeant,
+}
+
+impl To {
+    /// To a rig, the bevel at the edge kept.
+    #[must_use]
+    pub const fn rig(rig: Id) -> Self {
+        Self { rig, wheel: None, holder: None, projection_mm: None, keep: BevelMeant::AtEdge }
+    }
+}
+
+/// A setting, put together, answered and swept.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Side {
+    /// The setting.
+    pub entry: SettingEntry,
+    /// The job.
+    pub job: Job,
+    /// Its answer.
+    pub view: SideView,
+    /// The edge it leaves, where one is swept.
+    pub swept: Option<Swept>,
+}
+
+/// Points along the edge at which two grinds are compared.
+const COMPARED: usize = 61;
+
+impl Side {
+    fn of(bench: &Bench, entry: &SettingEntry) -> Result<Self, Unanswered> {
+        let (job, view) = bench.answer(entry)?;
+        let swept = swept(&job, &view, entry.swing.as_ref(), COMPARED).ok();
+        Ok(Self { entry: entry.clone(), job, view, swept })
+    }
+
+    /// The wing sweep in millimetres, of a gouge.
+    #[must_use]
+    pub fn wing_sweep_mm(&self) -> Option<f64> {
+        let swept = self.swept.as_ref().filter(|swept| swept.is_gouge())?;
+        Some(swept.summary().wing_sweep_mm())
+    }
+}
+
+/// Something that could not be kept, with how much it is off.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum NotKept {
+    /// The bevel at the edge; positive is blunter.
+    AtEdge {
+        /// By so much.
+        by: Angle,
+    },
+    /// The bevel across the facet; positive is blunter.
+    AcrossFacet {
+        /// By so much.
+        by: Angle,
+    },
+    /// The depth of the hollow; positive is deeper.
+    Hollow {
+        /// By so much, in millimetres.
+        by_mm: f64,
+    },
+    /// The wing sweep; positive is further back.
+    WingSweep {
+        /// By so much, in millimetres.
+        by_mm: f64,
+    },
+    /// The shape of the edge: its setback, at most, along the whole of it.
+    EdgeShape {
+        /// By so much, in millimetres.
+        by_mm: f64,
+    },
+    /// The wedge along the edge, at most.
+    Wedge {
+        /// By so much.
+        by: Angle,
+    },
+}
+
+/// Angles that differ by less read alike on any protractor.
+const SAME: Angle = Angle::from_degrees(0.05);
+/// Lengths that differ by less read alike on any rule, in millimetres.
+const SAME_MM: f64 = 0.05;
+/// Hollows that differ by less are alike, in millimetres.
+const SAME_HOLLOW_MM: f64 = 0.005;
+
+/// A setting that was carried over.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Carried {
+    /// The setting as it was.
+    pub old: Side,
+    /// The new one; it keeps the id of the old one until it is added to a bench.
+    pub new: Side,
+    /// Whether it grinds the very same surface.
+    pub same_surface: bool,
+    /// What could not be kept.
+    pub not_kept: Vec<NotKept>,
+}
+
+/// Why a setting was not carried over.
+#[derive(Debug, Clone, PartialEq)]
+pub enum NotCarried {
+    /// It has no answer where it is.
+    Here(Unanswered),
+    /// It has none where it is to go.
+    There(Unanswered),
+    /// Every answer lies off the travel of the arm or the table.
+    OffTravel {
+        /// The nearest value: reach in millimetres, or tilt in degrees.
+        nearest: f64,
+        /// Whether it is a tilt.
+        tilt: bool,
+    },
+    /// It is to go where it is.
+    SamePlace,
+}
+
+/// Carries a setting over. Nothing is added to the bench.
+///
+/// # Errors
+/// [`NotCarried`].
+pub fn carry(bench: &Bench, entry: &SettingEntry, to: To) -> Result<Carried, NotCarried> {
+    let old = Side::of(bench, entry).map_err(NotCarried::Here)?;
+    let rig = bench.rig(to.rig).ok_or(NotCarried::There(Missing::Rig(to.rig).into()))?;
+    let wheel = wheel_for(bench, entry, rig, to.wheel)
+        .ok_or(NotCarried::There(Missing::Wheel(to.wheel.unwrap_or_default()).into()))?;
+    let mut drafts = drafts(entry, rig, wheel, to)?;
+    drafts.retain(|draft| (draft.rig, draft.wheel, draft.support) != (entry.rig, entry.wheel, entry.support));
+    if drafts.is_empty() {
+        return Err(NotCarried::SamePlace);
+    }
+    let mut best: Option<Carried> = None;
+    let mut why = None;
+    for draft in drafts {
+        match carry_draft(bench, &old, draft, to.keep) {
+            Ok(carried) => {
+                if best.as_ref().is_none_or(|best| carried.off() < best.off()) {
+                    best = Some(carried);
+                }
+            }
+            Err(reason) => why = why.or(Some(reason)),
+        }
+    }
+    best.ok_or_else(|| why.unwrap_or(NotCarried::SamePlace))
+}
+
+/// Carries many over, each with what came of it.
+#[must_use]
+pub fn carry_all<'a>(
+    bench: &Bench,
+    entries: impl IntoIterator<Item = &'a SettingEntry>,
+    to: To,
+) -> Vec<(&'a SettingEntry, Result<Carried, NotCarried>)> {
+    entries.into_iter().map(|entry| (entry, carry(bench, entry, to))).collect()
+}
+
+/// Adds settings that were carried over to the bench, each behind the last of its tool, under names that are free; with
+/// `link` each is to polish the facet of the one it came from. Returns their ids.
+pub fn add_carried(bench: &mut Bench, carried: &[&Carried], link: bool) -> Vec<Id> {
+    let mut added = Vec::with_capacity(carried.len());
+    for one in carried {
+        let mut entry = one.new.entry.clone();
+        entry.id = bench.next_id();
+        entry.keep.polishes = link.then_some(one.old.entry.id);
+        let taken: Vec<&str> = bench.settings.iter().map(|setting| setting.name.as_str()).collect();
+        entry.name = free_name(&name_there(bench, &entry), &taken);
+        added.push(entry.id);
+        let last = bench.settings.iter().rposition(|setting| setting.tool == entry.tool);
+        let entry = entry.set_true(bench);
+        bench.settings.insert(last.map_or(bench.settings.len(), |index| index + 1), entry);
+    }
+    added
+}
+
+/// What a setting is called once it is carried over: its name and the place it went to.
+fn name_there(bench: &Bench, entry: &SettingEntry) -> String {
+    let rig = bench.rig(entry.rig);
+    let wheel = rig.and_then(|rig| rig.wheel(entry.wheel)).map_or("", |wheel| wheel.name.as_str());
+    format!("{}, {}", entry.name, wheel.to_lowercase())
+}
+
+/// The name itself, or with a number behind it.
+fn free_name(name: &str, taken: &[&str]) -> String {
+    let mut free = name.to_owned();
+    let mut number = 2;
+    while taken.contains(&free.as_str()) {
+        free = format!("{name} {number}");
+        number += 1;
+    }
+    free
+}
+
+fn wheel_for(bench: &Bench, entry: &SettingEntry, rig: &Rig, asked: Option<Id>) -> Option<Id> {
+    if let Some(asked) = asked {
+        return rig.wheel(asked).map(|wheel| wheel.id);
+    }
+    let own = bench.rig(entry.rig).and_then(|rig| rig.wheel(entry.wheel)).map(|wheel| wheel.abrasive);
+    let alike = rig.wheels.iter().find(|wheel| Some(wheel.abrasive) == own);
+    alike.or(rig.wheels.first()).map(|wheel| wheel.id)
+}
+
+/// The setting with rig, wheel, holder and projection replaced, one for each holder that may do.
+fn drafts(entry: &SettingEntry, rig: &Rig, wheel: Id, to: To) -> Result<Vec<SettingEntry>, NotCarried> {
+    let draft = |support: SupportSaved| {
+        let mut draft = entry.clone();
+        (draft.rig, draft.wheel, draft.support) = (rig.id, wheel, support);
+        draft.keep.trued = None;
+        draft
+    };
+    let SupportSaved::Holder { holder: own, reach_mm, projection_mm, strut_angle_deg } = entry.support else {
+        return Ok(vec![draft(entry.support)]);
+    };
+    let holders: Vec<Id> = match to.holder {
+        Some(asked) => vec![asked],
+        // On its own rig it keeps its own holder.
+        None if rig.holder(own).is_some() => vec![own],
+        None => rig.holders.iter().map(|holder| holder.id).collect(),
+    };
+    if holders.is_empty() {
+        return Err(NotCarried::There(Missing::Holder(own).into()));
+    }
+    let projection_mm = to.projection_mm.unwrap_or(projection_mm);
+    let with = |holder| SupportSaved::Holder { holder, reach_mm, projection_mm, strut_angle_deg };
+    Ok(holders.into_iter().map(|holder| draft(with(holder))).collect())
+}
+
+fn carry_draft(
+    bench: &Bench,
+    old: &Side,
+    mut draft: SettingEntry,
+    keep: BevelMeant,
+) -> Result<Carried, NotCarried> {
+    let target = match keep {
+        BevelMeant::AtEdge => Target::AtEdge(old.view.bevel()),
+        BevelMeant::AcrossFacet => Target::AcrossFacet(old.view.facet.across),
+    };
+    let mut job = bench.job_of(&draft).map_err(NotCarried::There)?;
+    if let Some(angle) = strut_for_same_grind(bench, old, &draft, &job, target) {
+        if let SupportSaved::Holder { strut_angle_deg, .. } = &mut draft.support {
+            *strut_angle_deg = angle.degrees();
+        }
+        job = bench.job_of(&draft).map_err(NotCarried::There)?;
+    } else if let (SupportSaved::Holder { strut_angle_deg, .. }, Support::Holder { holder, .. }) =
+        (&mut draft.support, job.setting.support)
+    {
+        let travel = holder.spec().strut_angle;
+        *strut_angle_deg = Angle::from_degrees(*strut_angle_deg).clamped(travel.least, travel.most).degrees();
+        job = bench.job_of(&draft).map_err(NotCarried::There)?;
+    }
+    let free = match job.setting.support {
+        Support::Table { .. } => Free::TableTilt,
+        Support::Handle { .. } | Support::Holder { .. } => Free::Reach,
+    };
+    let present = job.setting.value_of(free).unwrap_or(0.0);
+    let answers = job.setting.find(target, free).map_err(|why| NotCarried::There(why.into()))?;
+    let Some(answer) = answers.nearest(present) else {
+        let nearest =
+            answers.all().min_by(|a, b| (a.value - present).abs().total_cmp(&(b.value - present).abs()));
+        return Err(match nearest {
+            Some(answer) => NotCarried::OffTravel { nearest: answer.value, tilt: free == Free::TableTilt },
+            None => match job.setting.evaluate_off_travel() {
+                Err(why) => NotCarried::There(why.into()),
+                Ok(_) => NotCarried::OffTravel { nearest: present, tilt: free == Free::TableTilt },
+            },
+        });
+    };
+    match &mut draft.support {
+        SupportSaved::Handle { reach_mm } | SupportSaved::Holder { reach_mm, .. } => *reach_mm = answer.value,
+        SupportSaved::Table { tilt_deg } => *tilt_deg = answer.value,
+    }
+    draft.target = Some(TargetSaved {
+        bevel_deg: match target {
+            Target::AtEdge(bevel) | Target::AcrossFacet(bevel) => bevel.degrees(),
+        },
+        meant: keep,
+    });
+    let new = Side::of(bench, &draft).map_err(NotCarried::There)?;
+    Ok(Carried::between(old.clone(), new))
+}
+
+/// The strut angle that makes the grind the same, or as near as the travel allows; `None` for a tool that is not rolled
+/// in a holder.
+fn strut_for_same_grind(
+    bench: &Bench,
+    old: &Side,
+    draft: &SettingEntry,
+    job: &Job,
+    target: Target,
+) -> Option<Angle> {
+    let Support::Holder { arm, holder, projection_mm, .. } = job.setting.support else { return None };
+    let rolling = rolling_of(&old.job, &old.entry)?;
+    let (_, old_pivot) = old.job.setting.pivot()?;
+    let radius = |face: Face| face.radius_mm();
+    let (old_radius, new_radius) = (radius(old.job.setting.face)?, radius(job.setting.face)?);
+    if (old_radius - new_radius).abs() < 1e-6 {
+        let spec = holder.spec();
+        let travel = arm.travel();
+        let ends = [travel.least_mm, travel.most_mm].map(|reach| arm.pivot_in_bench(reach).length());
+        let foot =
+            arm.reach_nearest_mm(bevelbench_geometry::DVec2::ZERO).clamp(travel.least_mm, travel.most_mm);
+        let rolled = Rolled {
+            line: RollLine::through(old_pivot, rolling.roll_centre_mm).ok()?,
+            bevel: old.view.bevel(),
+            edge_height_mm: old.job.setting.edge.height_mm,
+            abrasive: GrindingFace::Wheel { radius_mm: old_radius, width_mm: job.wheel.width_mm() },
+            swing: rolling.swing,
+            turn: rolling.turn,
+        };
+        let strut = Strut {
+            hinge_setback_mm: spec.hinge_setback_mm,
+            hinge_drop_mm: spec.hinge_drop_mm,
+            length_mm: spec.strut_length_mm,
+        };
+        let within = StrutTravel {
+            least_angle: spec.strut_angle.least,
+            greatest_angle: spec.strut_angle.most,
+            least_distance_mm: arm.pivot_in_bench(foot).length(),
+            greatest_distance_mm: ends[0].max(ends[1]),
+        };
+        return equal_grind(&rolled, &rolling.steel, &strut, projection_mm, &within)
+            .ok()
+            .map(|found| found.strut_angle);
+    }
+    // On a wheel of another size no surface is the same: the wing goes as far back.
+    let wing = WingWanted::Sweep { mm: old.wing_sweep_mm()? };
+    let asked = Asked::of(bench, draft, target, Some(wing)).ok()?;
+    let free = [Movable::Input(Free::Reach), Movable::Input(Free::StrutAngle)];
+    let found = asked.find(&free, false).ok()?.solutions;
+    let solution = found.answers.iter().find(|one| asked.check(&one.setting).is_ok());
+    let solution = solution.or(found.answers.first()).or(found.near.first())?;
+    solution.setting.value_of(Free::StrutAngle).map(Angle::from_degrees)
+}
+
+impl Carried {
+    fn between(old: Side, new: Side) -> Self {
+        let mut not_kept = Vec::new();
+        let at_edge = new.view.bevel() - old.view.bevel();
+        if at_edge.abs() > SAME {
+            not_kept.push(NotKept::AtEdge { by: at_edge });
+        }
+        let across = new.view.facet.across - old.view.facet.across;
+        if across.abs() > SAME {
+            not_kept.push(NotKept::AcrossFacet { by: across });
+        }
+        let hollow_mm = new.view.facet.hollow_mm - old.view.facet.hollow_mm;
+        if hollow_mm.abs() > SAME_HOLLOW_MM {
+            not_kept.push(NotKept::Hollow { by_mm: hollow_mm });
+        }
+        if let (Some(before), Some(after)) = (old.wing_sweep_mm(), new.wing_sweep_mm())
+            && (after - before).abs() > SAME_MM
+        {
+            not_kept.push(NotKept::WingSweep { by_mm: after - before });
+        }
+        let difference = match (&old.swept, &new.swept) {
+            (Some(a), Some(b)) => EdgeDifference::of_points(a.points(), b.points()),
+            _ => None,
+        };
+        if let Some(difference) = difference {
+            if difference.setback_mm > SAME_MM {
+                not_kept.push(NotKept::EdgeShape { by_mm: difference.setback_mm });
+            }
+            if difference.wedge > SAME {
+                not_kept.push(NotKept::Wedge { by: difference.wedge });
+            }
+        }
+        let alike = |a: Option<f64>, b: Option<f64>| a.zip(b).is_some_and(|(a, b)| (a - b).abs() < 1e-6);
+        let same_wheel = alike(old.job.setting.face.radius_mm(), new.job.setting.face.radius_mm());
+        let same_surface = same_wheel
+            && at_edge.abs().degrees() < 1e-6
+            && difference.is_some_and(|d| d.setback_mm < 1e-4 && d.wedge.degrees() < 1e-3);
+        Self { old, new, same_surface, not_kept }
+    }
+
+    /// How far the new grind is from the old one, for choosing between holders: degrees and millimetres count alike.
+    fn off(&self) -> f64 {
+        self.not_kept
+            .iter()
+            .map(|lost| match *lost {
+                NotKept::AtEdge { by } | NotKept::AcrossFacet { by } | NotKept::Wedge { by } => {
+                    by.degrees().abs()
+                }
+                NotKept::Hollow { by_mm } | NotKept::WingSweep { by_mm } | NotKept::EdgeShape { by_mm } => {
+                    by_mm.abs()
+                }
+            })
+            .sum()
+    }
+}
+
+/// How a keeping setting meets the facet of the shaping setting it is to polish.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Polish {
+    /// Where the facet touches within an assumed film of ink.
+    pub pattern: Pattern,
+    /// The gaps.
+    pub touch: Touch,
+    /// Bevel at the edge of the polishing setting less that of the facet.
+    pub at_edge: Angle,
+    /// The same across the facet.
+    pub across: Angle,
+}
+
+/// Lays the facet that one setting cuts on the wheel of another; `None` if either has no answer or they never meet.
+#[must_use]
+pub fn polish(shaping: &Side, keeping: &Side) -> Option<Polish> {
+    let hollow = match shaping.job.setting.face {
+        Face::Round { radius_mm } => Hollow::Arc { radius_mm },
+        Face::Flat { .. } => Hollow::Flat,
+    };
+    let facet = PresentFacet::new(hollow, shaping.view.bevel(), shaping.view.facet.width_mm).ok()?;
+    let touch = keeping.job.setting.settle(&facet).ok()?;
+    Some(Polish {
+        pattern: touch.pattern(FILM_ASSUMED_MM),
+        touch,
+        at_edge: keeping.view.bevel() - shaping.view.bevel(),
+        across: keeping.view.facet.across - shaping.view.facet.across,
+    })
+}
+
+/// How a setting polishes the one it is linked to; `None` without a link or an answer.
+#[must_use]
+pub fn polish_of(bench: &Bench, keeping: &SettingEntry) -> Option<Polish> {
+    let shaping = bench.setting(keeping.keep.polishes?).filter(|shaping| shaping.tool == keeping.tool)?;
+    let plain = |entry: &SettingEntry| {
+        let (job, view) = bench.answer(entry).ok()?;
+        Some(Side { entry: entry.clone(), job, view, swept: None })
+    };
+    polish(&plain(shaping)?, &plain(keeping)?)
+}

@@ -1,0 +1,484 @@
+//! Wear of wheels and tools, as it is kept: what a setting grinds as its wheel gets smaller, kept in each of three ways;
+//! how far a setting has drifted since it was last set true; what is left of a wheel; and entries for the log.
+
+use bevelbench_geometry::{
+    Abrasive, Angle, Face, Free, Job, Kept, NotWorn, Setting, SideView, Support, Target,
+};
+
+use crate::{
+    bench::Unanswered,
+    logbook::days_between,
+    saved::{
+        AbrasiveSaved, Bench, BevelMeant, DiameterNote, Id, KeptBy, LengthNote, SettingEntry, SupportSaved,
+        WheelSaved,
+    },
+};
+
+/// The three ways of keeping a setting while its wheel wears.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Way {
+    /// Nothing is touched: the cup stays on its arm, the table at its tilt.
+    Place,
+    /// The cup is set anew with the same gauge stick.
+    GaugeStick,
+    /// The reach, or the tilt, is found again for the bevel.
+    FoundAgain,
+}
+
+impl Way {
+    /// Every way, in the order of the page.
+    pub const ALL: [Self; 3] = [Self::Place, Self::GaugeStick, Self::FoundAgain];
+
+    /// Its name.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Place => "left where it is",
+            Self::GaugeStick => "set by gauge stick",
+            Self::FoundAgain => "found again",
+        }
+    }
+}
+
+/// A setting at one diameter of its wheel.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct WearPoint {
+    /// The wheel's diameter, in millimetres.
+    pub diameter_mm: f64,
+    /// Bevel at the edge.
+    pub bevel: Angle,
+    /// Bevel across the facet.
+    pub across: Angle,
+    /// What is set: reach in millimetres, or tilt in degrees.
+    pub set: f64,
+    /// The gauge length, in millimetres; a table has none.
+    pub gauge_length_mm: Option<f64>,
+}
+
+/// A setting whose wheel wears.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Wear {
+    job: Job,
+    view: SideView,
+    target: Target,
+    pace_mm_a_year: Option<f64>,
+}
+
+impl Wear {
+    /// Of a setting of a bench. What is found again is the bevel it is meant to grind, or, where none was asked for,
+    /// the one it grinds now.
+    ///
+    /// # Errors
+    /// [`Unanswered`].
+    pub fn of(bench: &Bench, entry: &SettingEntry) -> Result<Self, Unanswered> {
+        let (job, view) = bench.answer(entry)?;
+        let target = match entry.target {
+            Some(target) => {
+                let bevel = Angle::from_degrees(target.bevel_deg);
+                match target.meant {
+                    BevelMeant::AtEdge => Target::AtEdge(bevel),
+                    BevelMeant::AcrossFacet => Target::AcrossFacet(bevel),
+                }
+            }
+            None => Target::AtEdge(view.bevel()),
+        };
+        let wheel = bench.rig(entry.rig).and_then(|rig| rig.wheel(entry.wheel));
+        Ok(Self { job, view, target, pace_mm_a_year: wheel.and_then(pace_mm_a_year) })
+    }
+
+    /// The job it was made from.
+    #[must_use]
+    pub fn job(&self) -> &Job {
+        &self.job
+    }
+
+    /// Its answer today.
+    #[must_use]
+    pub fn view(&self) -> &SideView {
+        &self.view
+    }
+
+    /// The bevel that is found again.
+    #[must_use]
+    pub fn target(&self) -> Target {
+        self.target
+    }
+
+    /// The wheel's diameter today, in millimetres.
+    #[must_use]
+    pub fn diameter_mm(&self) -> f64 {
+        self.job.wheel.diameter_mm()
+    }
+
+    /// Diameters from the least usable to that of the new wheel, in millimetres.
+    #[must_use]
+    pub fn range_mm(&self) -> (f64, f64) {
+        let spec = self.job.wheel.spec();
+        // A wheel with no least diameter is looked at down to half of what it was.
+        let least =
+            if spec.diameter_least_mm > 1.0 { spec.diameter_least_mm } else { spec.diameter_new_mm / 2.0 };
+        (least.min(spec.diameter_mm), spec.diameter_new_mm)
+    }
+
+    /// What makes wear of this wheel nothing to speak of, if anything does.
+    #[must_use]
+    pub fn hardly_wears(&self) -> Option<HardlyWears> {
+        match self.job.wheel.spec().abrasive {
+            Abrasive::Friable => None,
+            Abrasive::Superabrasive => Some(HardlyWears::Superabrasive),
+            Abrasive::Flat => Some(HardlyWears::Flat),
+        }
+    }
+
+    /// Whether a way can be kept at all: a table has no gauge length.
+    #[must_use]
+    pub fn has(&self, way: Way) -> bool {
+        way != Way::GaugeStick || !matches!(self.job.setting.support, Support::Table { .. })
+    }
+
+    /// The setting at a diameter in millimetres, kept in a way.
+    ///
+    /// # Errors
+    /// [`NotWorn`].
+    pub fn at(&self, diameter_mm: f64, way: Way) -> Result<WearPoint, NotWorn> {
+        let kept = match way {
+            Way::Place => Kept::Place,
+            Way::GaugeStick => Kept::GaugeLength,
+            Way::FoundAgain => Kept::Bevel(self.target),
+        };
+        let (setting, view) = self.job.setting.on_worn_wheel(diameter_mm, kept)?;
+        Ok(WearPoint {
+            diameter_mm,
+            bevel: view.bevel(),
+            across: view.facet.across,
+            set: setting.value_of(free_of(&setting)).unwrap_or(0.0),
+            gauge_length_mm: view.gauge_length_mm(),
+        })
+    }
+
+    /// The curve of a way over the wheel's whole life in so many points; where it has no answer there is a gap.
+    #[must_use]
+    pub fn curve(&self, way: Way, count: usize) -> Vec<Option<WearPoint>> {
+        let (least, most) = self.range_mm();
+        let steps = count.max(2) - 1;
+        let at = |i: usize| most + (least - most) * i as f64 / steps as f64;
+        (0..=steps).map(|i| self.at(at(i), way).ok()).collect()
+    }
+
+    /// The setting table: today's diameter and round ones below it down to the least usable, `step_mm` apart.
+    #[must_use]
+    pub fn table(&self, step_mm: f64) -> Vec<WearRow> {
+        let (least, _) = self.range_mm();
+        let now = self.diameter_mm();
+        let step = if step_mm.is_finite() { step_mm.max(0.1) } else { 5.0 };
+        let mut diameters = vec![now];
+        let mut next = ((now / step - 0.25).floor()) * step;
+        while next > least + step / 4.0 && diameters.len() < 200 {
+            diameters.push(next);
+            next -= step;
+        }
+        if now - least > 1e-9 {
+            diameters.push(least);
+        }
+        diameters.into_iter().map(|diameter_mm| self.row(diameter_mm)).collect()
+    }
+
+    /// One line of the table.
+    #[must_use]
+    pub fn row(&self, diameter_mm: f64) -> WearRow {
+        let at = |way| self.at(diameter_mm, way);
+        WearRow {
+            diameter_mm,
+            place: at(Way::Place),
+            gauge_stick: at(Way::GaugeStick),
+            found_again: at(Way::FoundAgain),
+        }
+    }
+
+    /// Bevel at the edge against length lost from the tool, in millimetres, where its handle's end stands in the cup;
+    /// `None` for every other support.
+    #[must_use]
+    pub fn with_tool_shorter(&self, lost_mm: f64) -> Option<Angle> {
+        self.job.setting.value_of(Free::ToolLength)?;
+        let (_, view) = self.job.setting.with_tool_shorter(lost_mm).ok()?;
+        Some(view.bevel())
+    }
+
+    /// What is left of the wheel: millimetres of diameter down to the least usable, and years at the pace of the log
+    /// where it tells one.
+    #[must_use]
+    pub fn left(&self) -> Left {
+        let spec = self.job.wheel.spec();
+        let left_mm = (spec.diameter_mm - spec.diameter_least_mm).max(0.0);
+        let years = self.pace_mm_a_year.filter(|pace| *pace > 0.0).map(|pace| left_mm / pace);
+        Left {
+            diameter_mm: left_mm,
+            share: self.job.wheel.share_left(),
+            pace_mm_a_year: self.pace_mm_a_year,
+            years,
+        }
+    }
+}
+
+/// Why a wheel is not said to wear.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum HardlyWears {
+    /// A superabrasive layer on a metal wheel.
+    Superabrasive,
+    /// A flat abrasive.
+    Flat,
+}
+
+impl HardlyWears {
+    /// A sentence.
+    ///
+    /// # Source
+    /// Common practice.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Superabrasive => {
+                "A superabrasive wheel hardly wears: its diameter is that of its metal body, and settings made on it stay. When the layer is used up the wheel is replaced. It is not dressed."
+            }
+            Self::Flat => "A flat abrasive has no diameter to lose: settings made on it stay.",
+        }
+    }
+}
+
+/// One line of a setting table.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct WearRow {
+    /// The wheel's diameter, in millimetres.
+    pub diameter_mm: f64,
+    /// With nothing touched.
+    pub place: Result<WearPoint, NotWorn>,
+    /// Set by gauge stick.
+    pub gauge_stick: Result<WearPoint, NotWorn>,
+    /// Found again.
+    pub found_again: Result<WearPoint, NotWorn>,
+}
+
+/// What is left of a wheel.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Left {
+    /// Millimetres of diameter to the least usable.
+    pub diameter_mm: f64,
+    /// The same as a share of what the new wheel had.
+    pub share: f64,
+    /// Millimetres of diameter lost a year, from the log.
+    pub pace_mm_a_year: Option<f64>,
+    /// Years left at that pace.
+    pub years: Option<f64>,
+}
+
+/// Days that a log must span before a pace is told from it.
+const DAYS_FOR_A_PACE: i64 = 28;
+
+/// Millimetres of diameter lost a year, from the first and the last entry of a wheel's log; `None` while they lie too
+/// near each other.
+fn pace_mm_a_year(wheel: &WheelSaved) -> Option<f64> {
+    if wheel.abrasive != AbrasiveSaved::Friable {
+        return None;
+    }
+    let (first, last) = (wheel.keep.diameters.first()?, wheel.keep.diameters.last()?);
+    let days = days_between(&first.date, &last.date).filter(|days| *days >= DAYS_FOR_A_PACE)?;
+    let pace = (first.diameter_mm - last.diameter_mm) / days as f64 * 365.25;
+    (pace.is_finite() && pace > 0.0).then_some(pace)
+}
+
+fn free_of(setting: &Setting) -> Free {
+    match setting.support {
+        Support::Table { .. } => Free::TableTilt,
+        Support::Handle { .. } | Support::Holder { .. } => Free::Reach,
+    }
+}
+
+/// How far a setting has drifted since it was last set true.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Drift {
+    /// Bevel at the edge when it was set true.
+    pub was: Angle,
+    /// Bevel at the edge now.
+    pub now: Angle,
+    /// The part of it that the wheel's wear did, found by putting the wheel's old diameter back.
+    pub by_wheel: Angle,
+    /// The part of it that lost length of the tool did, found by putting the old length back; nought but for a handle
+    /// in the cup.
+    pub by_length: Angle,
+}
+
+impl Drift {
+    /// All of it; positive is blunter.
+    #[must_use]
+    pub fn by(&self) -> Angle {
+        self.now - self.was
+    }
+
+    /// Whether it is more than a tolerance.
+    #[must_use]
+    pub fn passes(&self, tolerance: Angle) -> bool {
+        self.by().abs() > tolerance
+    }
+}
+
+/// How far a setting has drifted; `None` while it is not known what it was when set true, or it has no answer now.
+#[must_use]
+pub fn drift(bench: &Bench, entry: &SettingEntry) -> Option<Drift> {
+    let trued = entry.keep.trued?;
+    let (job, view) = bench.answer(entry).ok()?;
+    let now = view.bevel();
+    let kept = match entry.keep.by {
+        KeptBy::GaugeStick if job.setting.pivot().is_some() => Kept::GaugeLength,
+        _ => Kept::Place,
+    };
+    let old_wheel = match job.setting.face {
+        Face::Round { .. } => job.setting.on_worn_wheel(trued.wheel_diameter_mm, kept).ok(),
+        Face::Flat { .. } => None,
+    };
+    let old_length = job.setting.with_tool_shorter(job.tool.overall_length_mm() - trued.tool_length_mm).ok();
+    let since = |then: Option<(Setting, SideView)>| then.map_or(Angle::ZERO, |(_, then)| now - then.bevel());
+    Some(Drift {
+        was: Angle::from_degrees(trued.bevel_deg),
+        now,
+        by_wheel: since(old_wheel),
+        by_length: since(old_length),
+    })
+}
+
+/// Why an entry was not logged.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum NotLogged {
+    /// The wheel or tool is not on the bench.
+    Missing,
+    /// The number is none, or not more than nothing.
+    NoNumber,
+    /// The wheel would be larger than when it was new.
+    LargerThanNew {
+        /// Diameter when new, in millimetres.
+        new_mm: f64,
+    },
+    /// The tool would be no longer than its handle.
+    NoBladeLeft {
+        /// The handle, in millimetres.
+        handle_mm: f64,
+    },
+}
+
+/// Logs a wheel's diameter. The newest entry is the wheel's diameter from now on. Settings that are kept by gauge stick
+/// follow: their cup is moved so that its gap to the rim stays; says how many did.
+///
+/// # Errors
+/// [`NotLogged`].
+pub fn log_diameter(bench: &mut Bench, rig: Id, wheel: Id, note: DiameterNote) -> Result<usize, NotLogged> {
+    let saved = wheel_of(bench, rig, wheel).ok_or(NotLogged::Missing)?;
+    if !(note.diameter_mm.is_finite() && note.diameter_mm > 0.0) {
+        return Err(NotLogged::NoNumber);
+    }
+    if note.diameter_mm > saved.diameter_new_mm {
+        return Err(NotLogged::LargerThanNew { new_mm: saved.diameter_new_mm });
+    }
+    let place = saved.keep.diameters.partition_point(|earlier| earlier.date <= note.date);
+    let newest = place == saved.keep.diameters.len();
+    let diameter_mm = note.diameter_mm;
+    saved.keep.diameters.insert(place, note);
+    if !newest {
+        return Ok(0);
+    }
+    let following = reaches_by_gauge(bench, rig, wheel, diameter_mm);
+    if let Some(saved) = wheel_of(bench, rig, wheel) {
+        saved.diameter_mm = diameter_mm;
+    }
+    let count = following.iter().filter(|(id, _)| bench.setting(*id).is_some()).count();
+    for entry in bench.settings.iter_mut().chain(&mut bench.in_hand).chain(&mut bench.beside) {
+        let found = following.iter().find(|(id, _)| *id == entry.id);
+        if let (Some((_, reach)), SupportSaved::Handle { reach_mm } | SupportSaved::Holder { reach_mm, .. }) =
+            (found, &mut entry.support)
+        {
+            *reach_mm = *reach;
+        }
+    }
+    Ok(count)
+}
+
+/// The reaches of settings kept by gauge stick once a wheel has another diameter.
+fn reaches_by_gauge(bench: &Bench, rig: Id, wheel: Id, diameter_mm: f64) -> Vec<(Id, f64)> {
+    let on_it = bench
+        .settings
+        .iter()
+        .filter(|entry| entry.rig == rig && entry.wheel == wheel && entry.keep.by == KeptBy::GaugeStick);
+    on_it
+        .filter_map(|entry| {
+            let setting = bench.job_of(entry).ok()?.setting;
+            let (moved, _) = setting.on_worn_wheel(diameter_mm, Kept::GaugeLength).ok()?;
+            Some((entry.id, moved.value_of(Free::Reach)?))
+        })
+        .collect()
+}
+
+/// Logs a tool's length. The newest entry is the tool's length from now on.
+///
+/// # Errors
+/// [`NotLogged`].
+pub fn log_length(bench: &mut Bench, tool: Id, note: LengthNote) -> Result<(), NotLogged> {
+    let saved = bench.tools.iter_mut().find(|saved| saved.id == tool).ok_or(NotLogged::Missing)?;
+    if !(note.length_mm.is_finite() && note.length_mm > 0.0) {
+        return Err(NotLogged::NoNumber);
+    }
+    let handle_mm = saved.overall_length_mm - saved.blade_length_mm;
+    if note.length_mm <= handle_mm {
+        return Err(NotLogged::NoBladeLeft { handle_mm });
+    }
+    let place = saved.keep.lengths.partition_point(|earlier| earlier.date <= note.date);
+    if place == saved.keep.lengths.len() {
+        // What is ground off comes off the blade.
+        saved.overall_length_mm = note.length_mm;
+        saved.blade_length_mm = note.length_mm - handle_mm;
+    }
+    saved.keep.lengths.insert(place, note);
+    Ok(())
+}
+
+/// Finds a setting's bevel again on today's wheel and tool, and sets it true.
+///
+/// # Errors
+/// [`Unanswered`] if the setting cannot be put together; [`NotWorn`] within it if nothing within the travel does it.
+pub fn found_again(bench: &Bench, entry: &SettingEntry) -> Result<SettingEntry, NotFoundAgain> {
+    let job = bench.job_of(entry).map_err(NotFoundAgain::Unanswered)?;
+    let target = match (entry.target, entry.keep.trued) {
+        (Some(target), _) => {
+            let bevel = Angle::from_degrees(target.bevel_deg);
+            match target.meant {
+                BevelMeant::AtEdge => Target::AtEdge(bevel),
+                BevelMeant::AcrossFacet => Target::AcrossFacet(bevel),
+            }
+        }
+        (None, Some(trued)) => Target::AtEdge(Angle::from_degrees(trued.bevel_deg)),
+        (None, None) => return Err(NotFoundAgain::NothingToFind),
+    };
+    let free = free_of(&job.setting);
+    let present = job.setting.value_of(free).unwrap_or(0.0);
+    let answers = job.setting.find(target, free).map_err(|why| NotFoundAgain::Unanswered(why.into()))?;
+    let answer = answers.nearest(present).ok_or(NotFoundAgain::OffTravel)?;
+    let mut found = entry.clone();
+    match &mut found.support {
+        SupportSaved::Handle { reach_mm } | SupportSaved::Holder { reach_mm, .. } => *reach_mm = answer.value,
+        SupportSaved::Table { tilt_deg } => *tilt_deg = answer.value,
+    }
+    Ok(found.set_true(bench))
+}
+
+/// Why a setting's bevel was not found again.
+#[derive(Debug, Clone, PartialEq)]
+pub enum NotFoundAgain {
+    /// It has neither a bevel that was asked for nor one that it had when set true.
+    NothingToFind,
+    /// Every answer lies off the travel.
+    OffTravel,
+    /// It has no answer.
+    Unanswered(Unanswered),
+}
+
+fn wheel_of(bench: &mut Bench, rig: Id, wheel: Id) -> Option<&mut WheelSaved> {
+    let rig = bench.rigs.iter_mut().find(|saved| saved.id == rig)?;
+    rig.wheels.iter_mut().find(|saved| saved.id == wheel)
+}
