@@ -176,6 +176,6 @@ pub use tip::{Tip, Volume};
 pub use tip_mesh::{Region, TipMesh, Vertex};
 pub use tool::Tool;
 pub use uncertainty::{Input, Need, Reading, Share, Surety};
-pub use wear::{Kept, NotWorn, diameter_from_round_mm};
+pub use wear::{Kept, NotWorn, diameter_from_round_mm, reach_by_gauge_mm};
 pub use wheel::{Abrasive, Face, Grinder, Wheel, WheelSpec, rim_speed_m_s, synchronous_speed_rpm};
 pub use wing_target::{Rolling, WingTarget};

@@ -8,7 +8,7 @@
 
 use std::{error::Error, fmt};
 
-use crate::{Face, Free, Refusal, Seat, Setting, SideView, Support, Target};
+use crate::{Arm, Face, Free, Refusal, Setting, SideView, Support, Target};
 
 /// What stays the same while a wheel wears.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -64,13 +64,19 @@ impl Setting {
     /// See the worked values in `tests/wear.rs`: with a radius of 75 mm and a bevel of 45°, 5 mm off the radius make
     /// it 49.44° at a fixed pivot and 43.41° at a fixed gauge length.
     pub fn on_worn_wheel(&self, diameter_mm: f64, kept: Kept) -> Result<(Self, SideView), NotWorn> {
-        let Face::Round { .. } = self.face else { return Err(NotWorn::NoWheel) };
+        let Face::Round { radius_mm } = self.face else { return Err(NotWorn::NoWheel) };
         let worn = self.with(Free::WheelDiameter, diameter_mm).ok_or(NotWorn::NoWheel)?;
         match kept {
             Kept::Place => Ok((worn, worn.evaluate()?)),
             Kept::GaugeLength => {
-                let reach = self.reach_at_gauge(diameter_mm / 2.0)?;
-                let moved = worn.with(Free::Reach, reach).ok_or(NotWorn::NoGauge)?;
+                let (Support::Handle { arm, reach_mm, .. } | Support::Holder { arm, reach_mm, .. }) =
+                    self.support
+                else {
+                    return Err(NotWorn::NoGauge);
+                };
+                let reach_mm = reach_by_gauge_mm(&arm, reach_mm, radius_mm, diameter_mm / 2.0)
+                    .ok_or(NotWorn::NoPlace)?;
+                let moved = worn.with(Free::Reach, reach_mm).ok_or(NotWorn::NoGauge)?;
                 Ok((moved, moved.evaluate()?))
             }
             Kept::Bevel(target) => {
@@ -86,19 +92,6 @@ impl Setting {
         }
     }
 
-    /// The reach at which the pivot is as far from a rim of this radius as it now is from its own.
-    fn reach_at_gauge(&self, radius_mm: f64) -> Result<f64, NotWorn> {
-        let (Support::Handle { arm, reach_mm, .. } | Support::Holder { arm, reach_mm, .. }) = self.support
-        else {
-            return Err(NotWorn::NoGauge);
-        };
-        let Seat::Pivot { gauge_length_mm, .. } = self.evaluate_off_travel()?.seat else {
-            return Err(NotWorn::NoGauge);
-        };
-        let places = arm.reaches_at_distance(radius_mm + gauge_length_mm);
-        places.min_by(|a, b| (a - reach_mm).abs().total_cmp(&(b - reach_mm).abs())).ok_or(NotWorn::NoPlace)
-    }
-
     /// This setting and what follows from it with a tool that has lost length, in millimetres. Only a handle's end
     /// in the cup makes the tool's own length part of the setting; elsewhere nothing changes.
     ///
@@ -111,6 +104,15 @@ impl Setting {
             .unwrap_or(*self);
         Ok((shorter, shorter.evaluate()?))
     }
+}
+
+/// The reach, in millimetres, at which the pivot is as far from a worn rim as it was from the old one: where the same
+/// gauge stick sets the cup. Of two such places the one nearer to the old; `None` where the arm's line passes too far
+/// off.
+#[must_use]
+pub fn reach_by_gauge_mm(arm: &Arm, reach_mm: f64, radius_mm: f64, worn_radius_mm: f64) -> Option<f64> {
+    let from_centre = arm.pivot_in_bench(reach_mm).length() - radius_mm + worn_radius_mm;
+    arm.reaches_at_distance(from_centre).min_by(|a, b| (a - reach_mm).abs().total_cmp(&(b - reach_mm).abs()))
 }
 
 /// A wheel's diameter from a tape laid round its rim, both in millimetres.

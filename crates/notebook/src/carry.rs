@@ -108,6 +108,11 @@ pub enum NotKept {
         /// By so much.
         by: Angle,
     },
+    /// Its further steps: what they move is set anew for the new place.
+    FurtherSteps {
+        /// How many there were.
+        count: usize,
+    },
 }
 
 /// Angles that differ by less read alike on any protractor.
@@ -238,6 +243,7 @@ fn drafts(entry: &SettingEntry, rig: &Rig, wheel: Id, to: To) -> Result<Vec<Sett
         let mut draft = entry.clone();
         (draft.rig, draft.wheel, draft.support) = (rig.id, wheel, support);
         draft.keep.trued = None;
+        draft.further_steps = Vec::new();
         draft
     };
     let SupportSaved::Holder { holder: own, reach_mm, projection_mm, strut_angle_deg } = entry.support else {
@@ -396,6 +402,9 @@ impl Carried {
                 not_kept.push(NotKept::Wedge { by: difference.wedge });
             }
         }
+        if !old.entry.further_steps.is_empty() {
+            not_kept.push(NotKept::FurtherSteps { count: old.entry.further_steps.len() });
+        }
         let alike = |a: Option<f64>, b: Option<f64>| a.zip(b).is_some_and(|(a, b)| (a - b).abs() < 1e-6);
         let same_wheel = alike(old.job.setting.face.radius_mm(), new.job.setting.face.radius_mm());
         let same_surface = same_wheel
@@ -415,6 +424,8 @@ impl Carried {
                 NotKept::Hollow { by_mm } | NotKept::WingSweep { by_mm } | NotKept::EdgeShape { by_mm } => {
                     by_mm.abs()
                 }
+                // Alike for every holder.
+                NotKept::FurtherSteps { .. } => 0.0,
             })
             .sum()
     }
@@ -459,4 +470,149 @@ pub fn polish_of(bench: &Bench, keeping: &SettingEntry) -> Option<Polish> {
         Some(Side { entry: entry.clone(), job, view, swept: None })
     };
     polish(&plain(shaping)?, &plain(keeping)?)
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
+mod tests {
+    use super::*;
+    use crate::library::demo_bench;
+
+    fn rig_named(bench: &Bench, name: &str) -> Id {
+        bench.rigs.iter().find(|rig| rig.name == name).unwrap().id
+    }
+
+    #[test]
+    fn asked_bevel_is_kept_on_every_rig_whatever_the_tool() {
+        let bench = demo_bench().unwrap();
+        let mut carried_over = 0;
+        for rig in &bench.rigs {
+            for wheel in &rig.wheels {
+                for keep in [BevelMeant::AtEdge, BevelMeant::AcrossFacet] {
+                    let to = To { wheel: Some(wheel.id), keep, ..To::rig(rig.id) };
+                    for (entry, result) in carry_all(&bench, &bench.settings, to) {
+                        let Ok(carried) = result else { continue };
+                        carried_over += 1;
+                        let (old, new) = (&carried.old.view.facet, &carried.new.view.facet);
+                        let off = match keep {
+                            BevelMeant::AtEdge => new.at_edge - old.at_edge,
+                            BevelMeant::AcrossFacet => new.across - old.across,
+                        };
+                        assert!(off.degrees().abs() < 1e-8, "{}: {off:?}", entry.name);
+                        // What the new entry says is what it was told to grind.
+                        let (_, view) = bench.answer(&carried.new.entry).unwrap();
+                        assert_eq!(view.bevel(), carried.new.view.bevel());
+                    }
+                }
+            }
+        }
+        assert!(carried_over > 100, "{carried_over}");
+    }
+
+    #[test]
+    fn same_wheel_and_another_projection_grind_the_same_surface() {
+        let bench = demo_bench().unwrap();
+        let entry = bench.setting_named("Swept, keeping wheel").unwrap();
+        let to = To { wheel: Some(entry.wheel), projection_mm: Some(78.0), ..To::rig(entry.rig) };
+        let carried = carry(&bench, entry, to).unwrap();
+        assert!(carried.same_surface, "{:?}", carried.not_kept);
+        assert_eq!(carried.not_kept, []);
+        // Independently: the pivot lies on the line through the old pivot and the roll centre.
+        let pivot = |side: &Side| side.job.setting.pivot().unwrap().1;
+        let centre = bevelbench_geometry::DVec2::new(0.0, entry.swing.unwrap().roll_centre_mm);
+        let (a, b) = (pivot(&carried.old) - centre, pivot(&carried.new) - centre);
+        assert!(a.perp_dot(b).abs() / a.length() < 1e-6);
+    }
+
+    #[test]
+    fn wheel_of_another_size_keeps_the_wing_and_says_what_the_edge_lost() {
+        let bench = demo_bench().unwrap();
+        let entry = bench.setting_named("Swept, keeping wheel").unwrap();
+        let carried = carry(&bench, entry, To::rig(rig_named(&bench, "Travelling rig"))).unwrap();
+        assert!(!carried.same_surface);
+        let sweep = |side: &Side| side.wing_sweep_mm().unwrap();
+        assert!((sweep(&carried.old) - sweep(&carried.new)).abs() < 1e-3);
+        // 200 mm against 144 mm: the hollow is deeper, and it says so.
+        let deeper =
+            carried.not_kept.iter().any(|lost| matches!(lost, NotKept::Hollow { by_mm } if *by_mm > 0.0));
+        assert!(deeper, "{:?}", carried.not_kept);
+    }
+
+    #[test]
+    fn both_bevels_are_not_kept_on_a_wheel_of_another_size() {
+        let bench = demo_bench().unwrap();
+        let entry = bench.setting_named("Both faces").unwrap();
+        let to = To::rig(rig_named(&bench, "Travelling rig"));
+        let at_edge = carry(&bench, entry, to).unwrap();
+        let across = carry(&bench, entry, To { keep: BevelMeant::AcrossFacet, ..to }).unwrap();
+        let lost = |carried: &Carried, edge: bool| {
+            carried.not_kept.iter().any(|lost| match lost {
+                NotKept::AtEdge { .. } => edge,
+                NotKept::AcrossFacet { .. } => !edge,
+                _ => false,
+            })
+        };
+        assert!(lost(&at_edge, false) && !lost(&at_edge, true), "{:?}", at_edge.not_kept);
+        assert!(lost(&across, true) && !lost(&across, false), "{:?}", across.not_kept);
+    }
+
+    #[test]
+    fn added_settings_stand_behind_their_tool_under_free_names_and_can_be_linked() {
+        let mut bench = demo_bench().unwrap();
+        let before = bench.settings.len();
+        let to = To::rig(rig_named(&bench, "Travelling rig"));
+        let entry = bench.setting_named("Long grind, 85 mm").unwrap().clone();
+        let carried = carry(&bench, &entry, to).unwrap();
+        let first = add_carried(&mut bench, &[&carried], true);
+        let second = add_carried(&mut bench, &[&carried], false);
+        assert_eq!(bench.settings.len(), before + 2);
+        let of = |id| bench.setting(id).unwrap();
+        assert_eq!(of(first[0]).keep.polishes, Some(entry.id));
+        assert_eq!(of(second[0]).keep.polishes, None);
+        assert_ne!(of(first[0]).name, of(second[0]).name);
+        assert!(of(first[0]).keep.trued.is_some());
+        // The text reader refuses twin ids: there are none.
+        let text = crate::file::write_bench(&bench).unwrap();
+        assert_eq!(crate::file::read_bench(&text).unwrap(), bench);
+    }
+
+    #[test]
+    fn rig_without_arm_or_holder_is_listed_with_its_reason() {
+        let mut bench = demo_bench().unwrap();
+        let rig = rig_named(&bench, "Travelling rig");
+        let there = bench.rigs.iter_mut().find(|saved| saved.id == rig).unwrap();
+        there.holders.clear();
+        let entry = bench.setting_named("Long grind, 85 mm").unwrap();
+        let missing = carry(&bench, entry, To::rig(rig));
+        assert!(
+            matches!(missing, Err(NotCarried::There(Unanswered::Missing(Missing::Holder(_))))),
+            "{missing:?}"
+        );
+        let to = To { wheel: Some(entry.wheel), ..To::rig(entry.rig) };
+        assert_eq!(carry(&bench, entry, to).unwrap_err(), NotCarried::SamePlace);
+        for odd in [f64::NAN, f64::INFINITY, -1.0, 0.0, 1e9] {
+            assert!(carry(&bench, entry, To { projection_mm: Some(odd), ..to }).is_err(), "{odd}");
+        }
+    }
+
+    /// Section 4 of the model page: at equal bevel across the facet a larger wheel touches both ends, a smaller one the
+    /// middle; at equal bevel at the edge a larger one touches the heel first, a smaller one the edge.
+    #[test]
+    fn keeping_wheel_of_another_size_touches_where_the_model_page_says() {
+        // A wide facet, 158 mm against 200 mm.
+        let bench = demo_bench().unwrap();
+        let entry = bench.setting_named("Both faces, shaping wheel").unwrap().clone();
+        let wheels = [bench.rigs[0].wheels[0].id, bench.rigs[0].wheels[1].id];
+        let pattern = |keep, swapped: bool| {
+            let to = To { wheel: Some(wheels[1]), keep, ..To::rig(entry.rig) };
+            let carried = carry(&bench, &entry, to).unwrap();
+            let (shaping, keeping) =
+                if swapped { (&carried.new, &carried.old) } else { (&carried.old, &carried.new) };
+            polish(shaping, keeping).unwrap().pattern
+        };
+        assert_eq!(pattern(BevelMeant::AcrossFacet, false), Pattern::BothEnds);
+        assert_eq!(pattern(BevelMeant::AcrossFacet, true), Pattern::Middle);
+        assert_eq!(pattern(BevelMeant::AtEdge, false), Pattern::Heel);
+        assert_eq!(pattern(BevelMeant::AtEdge, true), Pattern::Edge);
+    }
 }

@@ -20,6 +20,7 @@ pub mod lettering;
 pub mod library;
 pub mod matching;
 mod on_page;
+pub mod log_csv;
 pub mod logbook;
 pub mod outline;
 pub mod page;

@@ -63,11 +63,14 @@ fn of_setting(bench: &Bench, entry: &SettingEntry) -> Option<Bench> {
         _ => Vec::new(),
     };
     let rig = Rig { wheels: vec![wheel], holders, ..rig.clone() };
+    let mut alone = entry.clone();
+    // The setting it polishes stays at home.
+    alone.keep.polishes = None;
     Some(Bench {
         title: format!("{}: {}", tool.name, entry.name),
         rigs: vec![rig],
         tools: vec![tool],
-        settings: vec![entry.clone()],
+        settings: vec![alone],
         ..Bench::default()
     })
 }

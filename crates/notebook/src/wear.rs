@@ -2,15 +2,15 @@
 //! how far a setting has drifted since it was last set true; what is left of a wheel; and entries for the log.
 
 use bevelbench_geometry::{
-    Abrasive, Angle, Face, Free, Job, Kept, NotWorn, Setting, SideView, Support, Target,
+    Abrasive, Angle, Face, Free, Job, Kept, NotWorn, Setting, SideView, Support, Target, reach_by_gauge_mm,
 };
 
 use crate::{
     bench::Unanswered,
     logbook::days_between,
     saved::{
-        AbrasiveSaved, Bench, BevelMeant, DiameterNote, Id, KeptBy, LengthNote, SettingEntry, SupportSaved,
-        WheelSaved,
+        AbrasiveSaved, Bench, BevelMeant, DiameterNote, Id, KeptBy, LengthNote, MovedSaved, SettingEntry,
+        SupportSaved, WheelSaved,
     },
 };
 
@@ -384,35 +384,38 @@ pub fn log_diameter(bench: &mut Bench, rig: Id, wheel: Id, note: DiameterNote) -
     if !newest {
         return Ok(0);
     }
-    let following = reaches_by_gauge(bench, rig, wheel, diameter_mm);
-    if let Some(saved) = wheel_of(bench, rig, wheel) {
-        saved.diameter_mm = diameter_mm;
+    let arm = saved.arm.as_ref().and_then(|arm| arm.build().ok());
+    let old_mm = std::mem::replace(&mut saved.diameter_mm, diameter_mm);
+    let Some(arm) = arm else { return Ok(0) };
+    let by_stick = |entry: &&mut SettingEntry| {
+        (entry.rig, entry.wheel, entry.keep.by) == (rig, wheel, KeptBy::GaugeStick)
+    };
+    let follow = |reach_mm: &mut f64| {
+        let moved = reach_by_gauge_mm(&arm, *reach_mm, old_mm / 2.0, diameter_mm / 2.0);
+        *reach_mm = moved.unwrap_or(*reach_mm);
+    };
+    let mut count = 0;
+    for entry in bench.settings.iter_mut().filter(by_stick) {
+        count += usize::from(!matches!(entry.support, SupportSaved::Table { .. }));
+        reaches_of(entry).for_each(follow);
     }
-    let count = following.iter().filter(|(id, _)| bench.setting(*id).is_some()).count();
-    for entry in bench.settings.iter_mut().chain(&mut bench.in_hand).chain(&mut bench.beside) {
-        let found = following.iter().find(|(id, _)| *id == entry.id);
-        if let (Some((_, reach)), SupportSaved::Handle { reach_mm } | SupportSaved::Holder { reach_mm, .. }) =
-            (found, &mut entry.support)
-        {
-            *reach_mm = *reach;
-        }
+    for entry in bench.in_hand.iter_mut().chain(&mut bench.beside).filter(by_stick) {
+        reaches_of(entry).for_each(follow);
     }
     Ok(count)
 }
 
-/// The reaches of settings kept by gauge stick once a wheel has another diameter.
-fn reaches_by_gauge(bench: &Bench, rig: Id, wheel: Id, diameter_mm: f64) -> Vec<(Id, f64)> {
-    let on_it = bench
-        .settings
-        .iter()
-        .filter(|entry| entry.rig == rig && entry.wheel == wheel && entry.keep.by == KeptBy::GaugeStick);
-    on_it
-        .filter_map(|entry| {
-            let setting = bench.job_of(entry).ok()?.setting;
-            let (moved, _) = setting.on_worn_wheel(diameter_mm, Kept::GaugeLength).ok()?;
-            Some((entry.id, moved.value_of(Free::Reach)?))
-        })
-        .collect()
+/// Every reach that a setting and its further steps are set to, in millimetres.
+fn reaches_of(entry: &mut SettingEntry) -> impl Iterator<Item = &mut f64> {
+    let own = match &mut entry.support {
+        SupportSaved::Handle { reach_mm } | SupportSaved::Holder { reach_mm, .. } => Some(reach_mm),
+        SupportSaved::Table { .. } => None,
+    };
+    let further = entry.further_steps.iter_mut().filter_map(|step| match &mut step.moved {
+        MovedSaved::Reach { reach_mm } => Some(reach_mm),
+        _ => None,
+    });
+    own.into_iter().chain(further)
 }
 
 /// Logs a tool's length. The newest entry is the tool's length from now on.
@@ -481,4 +484,158 @@ pub enum NotFoundAgain {
 fn wheel_of(bench: &mut Bench, rig: Id, wheel: Id) -> Option<&mut WheelSaved> {
     let rig = bench.rigs.iter_mut().find(|saved| saved.id == rig)?;
     rig.wheels.iter_mut().find(|saved| saved.id == wheel)
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
+mod tests {
+    use super::*;
+    use crate::{library::demo_bench, saved::StepSaved};
+
+    fn on(date: &str, diameter_mm: f64) -> DiameterNote {
+        DiameterNote { date: date.to_owned(), diameter_mm, ..DiameterNote::default() }
+    }
+
+    /// The demo with its logs struck out.
+    fn bare() -> Bench {
+        let mut bench = demo_bench().unwrap();
+        for wheel in bench.rigs.iter_mut().flat_map(|rig| &mut rig.wheels) {
+            wheel.keep.diameters = Vec::new();
+        }
+        bench
+    }
+
+    fn named(bench: &Bench, name: &str) -> SettingEntry {
+        bench.setting_named(name).unwrap().clone()
+    }
+
+    #[test]
+    fn newest_entry_is_the_diameter_and_older_ones_only_join_the_log() {
+        let mut bench = bare();
+        let (rig, wheel) = (bench.rigs[0].id, bench.rigs[0].wheels[0].id);
+        log_diameter(&mut bench, rig, wheel, on("2026-03-01", 150.0)).unwrap();
+        log_diameter(&mut bench, rig, wheel, on("2026-01-01", 156.0)).unwrap();
+        let saved = &bench.rigs[0].wheels[0];
+        assert!((saved.diameter_mm - 150.0).abs() < 1e-12);
+        let dates: Vec<&str> = saved.keep.diameters.iter().map(|note| note.date.as_str()).collect();
+        assert_eq!(dates, ["2026-01-01", "2026-03-01"]);
+    }
+
+    #[test]
+    fn impossible_diameters_are_not_logged() {
+        let mut bench = bare();
+        let (rig, wheel) = (bench.rigs[0].id, bench.rigs[0].wheels[0].id);
+        for odd in [f64::NAN, f64::INFINITY, 0.0, -5.0] {
+            assert_eq!(log_diameter(&mut bench, rig, wheel, on("2026-03-01", odd)), Err(NotLogged::NoNumber));
+        }
+        let larger = log_diameter(&mut bench, rig, wheel, on("2026-03-01", 500.0));
+        assert_eq!(larger, Err(NotLogged::LargerThanNew { new_mm: 200.0 }));
+        assert_eq!(bench, bare());
+    }
+
+    #[test]
+    fn setting_kept_by_gauge_stick_follows_the_wheel_and_one_kept_by_reach_does_not() {
+        let mut bench = bare();
+        let (rig, wheel) = (bench.rigs[0].id, bench.rigs[0].wheels[0].id);
+        let stick = "Swept, shaping wheel";
+        let reach = "Long grind, shaping wheel";
+        for entry in &mut bench.settings {
+            if entry.name == stick {
+                entry.keep.by = KeptBy::GaugeStick;
+                entry.further_steps =
+                    vec![StepSaved { moved: MovedSaved::Reach { reach_mm: 120.0 }, left_width_mm: 2.0 }];
+            }
+        }
+        let gauge = |bench: &Bench, name: &str| {
+            bench.answer(bench.setting_named(name).unwrap()).unwrap().1.gauge_length_mm().unwrap()
+        };
+        let before = [gauge(&bench, stick), gauge(&bench, reach)];
+        let step = |bench: &Bench| bench.setting_named(stick).unwrap().further_steps[0].moved.value();
+        let step_before = step(&bench);
+        assert_eq!(log_diameter(&mut bench, rig, wheel, on("2026-03-01", 152.0)), Ok(1));
+        assert!((gauge(&bench, stick) - before[0]).abs() < 1e-9);
+        assert!((gauge(&bench, reach) - before[1] - 3.0).abs() < 1e-9);
+        // Its second step keeps its own gap to the rim: 20 in front of the wheel's middle and 95 below.
+        let gap = |reach: f64, radius: f64| (20.0 + reach).hypot(95.0) - radius;
+        assert!((gap(step(&bench), 76.0) - gap(step_before, 79.0)).abs() < 1e-9);
+    }
+
+    #[test]
+    fn drift_is_told_apart_by_wheel_and_by_length() {
+        let mut bench = bare();
+        let entry = named(&bench, "Inside bowl, shaping wheel").set_true(&bench);
+        assert!(drift(&bench, &entry).unwrap().by().abs().degrees() < 1e-9);
+        let (rig, wheel) = (bench.rigs[0].id, bench.rigs[0].wheels[0].id);
+        log_diameter(&mut bench, rig, wheel, on("2026-03-01", 157.0)).unwrap();
+        let by_wheel = drift(&bench, &entry).unwrap();
+        assert!(by_wheel.by().degrees() > 0.3, "{by_wheel:?}");
+        assert!((by_wheel.by_wheel - by_wheel.by()).degrees().abs() < 1e-9);
+        assert!(by_wheel.by_length.degrees().abs() < 1e-9);
+        let length_mm = bench.tool(entry.tool).unwrap().overall_length_mm - 1.0;
+        log_length(&mut bench, entry.tool, LengthNote { date: "2026-03-02".to_owned(), length_mm }).unwrap();
+        let both = drift(&bench, &entry).unwrap();
+        assert!(both.by_length.degrees() > 1.0, "{both:?}");
+        // The two together are all of it, but for their product.
+        assert!((both.by_wheel + both.by_length - both.by()).degrees().abs() < 0.1, "{both:?}");
+        assert!(both.passes(bench.keep.tolerance()));
+        let again = found_again(&bench, &entry).unwrap();
+        assert!(drift(&bench, &again).unwrap().by().abs().degrees() < 1e-9);
+        let (_, view) = bench.answer(&again).unwrap();
+        assert!((view.bevel().degrees() - 60.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn lost_length_comes_off_the_blade_and_leaves_the_handle() {
+        let mut bench = bare();
+        let tool = bench.tools[0].clone();
+        let handle = tool.overall_length_mm - tool.blade_length_mm;
+        let note = |length_mm| LengthNote { date: "2026-03-02".to_owned(), length_mm };
+        log_length(&mut bench, tool.id, note(tool.overall_length_mm - 7.0)).unwrap();
+        assert!((bench.tools[0].blade_length_mm - tool.blade_length_mm + 7.0).abs() < 1e-12);
+        let refused = log_length(&mut bench, tool.id, note(handle));
+        assert!(matches!(refused, Err(NotLogged::NoBladeLeft { .. })), "{refused:?}");
+    }
+
+    #[test]
+    fn setting_table_goes_from_today_down_to_the_least_usable() {
+        let bench = bare();
+        let wear = Wear::of(&bench, &named(&bench, "Long grind, shaping wheel")).unwrap();
+        let table = wear.table(5.0);
+        let diameters: Vec<f64> = table.iter().map(|row| row.diameter_mm).collect();
+        assert_eq!(diameters, [158.0, 155.0, 150.0, 145.0, 140.0, 135.0, 130.0]);
+        for row in &table {
+            let (place, stick, found) =
+                (row.place.unwrap(), row.gauge_stick.unwrap(), row.found_again.unwrap());
+            assert!((found.bevel.degrees() - 40.0).abs() < 1e-9);
+            assert!((place.set - 166.0).abs() < 1e-9);
+            assert!((stick.gauge_length_mm.unwrap() - wear.view().gauge_length_mm().unwrap()).abs() < 1e-9);
+        }
+        // Common practice: left alone it grinds ever blunter.
+        assert!(table.windows(2).all(|two| two[1].place.unwrap().bevel > two[0].place.unwrap().bevel));
+        assert!(wear.table(f64::NAN).len() > 2 && wear.table(-1.0).len() <= 202);
+    }
+
+    #[test]
+    fn superabrasive_wheel_is_said_to_keep_its_diameter() {
+        let bench = bare();
+        let keeping = Wear::of(&bench, &named(&bench, "Long grind, 85 mm")).unwrap();
+        assert_eq!(keeping.hardly_wears(), Some(HardlyWears::Superabrasive));
+        assert_eq!(keeping.left().pace_mm_a_year, None);
+        let shaping = Wear::of(&bench, &named(&bench, "Long grind, shaping wheel")).unwrap();
+        assert_eq!(shaping.hardly_wears(), None);
+    }
+
+    #[test]
+    fn pace_of_the_log_says_how_long_a_wheel_lasts() {
+        let mut bench = bare();
+        let notes = &mut bench.rigs[0].wheels[0].keep.diameters;
+        notes.extend([on("2025-03-01", 164.0), on("2026-03-01", 158.0)]);
+        let entry = named(&bench, "Long grind, shaping wheel");
+        let left = Wear::of(&bench, &entry).unwrap().left();
+        // By hand: 6 mm in 365 days, 28 mm to go.
+        assert!((left.pace_mm_a_year.unwrap() - 6.0 * 365.25 / 365.0).abs() < 1e-9);
+        assert!((left.years.unwrap() - 28.0 / 6.0 * 365.0 / 365.25).abs() < 1e-9);
+        bench.rigs[0].wheels[0].keep.diameters[0].date = "2026-02-20".to_owned();
+        assert_eq!(Wear::of(&bench, &entry).unwrap().left().pace_mm_a_year, None);
+    }
 }

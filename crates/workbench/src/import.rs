@@ -191,6 +191,7 @@ pub fn import_with(session: &mut Session, other: &Bench, choices: &[Clash]) -> S
                 *holder = new_id(*holder);
             }
         };
+        let first = bench.settings.len();
         let mut settings: HashMap<Id, Id> = HashMap::new();
         for setting in &other.settings {
             let old = setting.id;
@@ -201,6 +202,7 @@ pub fn import_with(session: &mut Session, other: &Bench, choices: &[Clash]) -> S
                 settings.extend(twin.map(|twin| (old, twin.id)));
                 continue;
             }
+            let old = setting.id;
             let mut setting = setting.clone();
             at_home(&mut setting, bench);
             settings.insert(old, setting.id);
@@ -217,6 +219,10 @@ pub fn import_with(session: &mut Session, other: &Bench, choices: &[Clash]) -> S
             }
         };
         bench.settings.iter_mut().skip(had).for_each(same_as);
+        // A link to a setting that did not come in is a link to nothing.
+        for setting in &mut bench.settings[first..] {
+            setting.keep.polishes = setting.keep.polishes.and_then(|old| settings.get(&old).copied());
+        }
         for lesson in &other.lessons {
             let mut lesson = lesson.clone();
             lesson.title = free_name(&lesson.title, bench.lessons.iter().map(|l| l.title.as_str()));

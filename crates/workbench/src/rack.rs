@@ -241,10 +241,17 @@ fn duplicate_tool(session: &mut Session, id: Id) {
     session.edit(format!("Duplicate “{}”", tool.name), |bench| {
         let copy = add_tool(bench, tool, Some(id));
         let settings: Vec<SettingEntry> = bench.settings_of(id).cloned().collect();
+        let mut ids = Vec::with_capacity(settings.len());
+        let first = bench.settings.len();
         for mut setting in settings {
+            ids.push((setting.id, bench.next_id()));
             setting.id = bench.next_id();
             setting.tool = copy;
             bench.settings.push(setting);
+        }
+        for setting in &mut bench.settings[first..] {
+            let polished = setting.keep.polishes;
+            setting.keep.polishes = ids.iter().find(|(old, _)| Some(*old) == polished).map(|(_, new)| *new);
         }
     });
 }

@@ -195,9 +195,10 @@ impl Session {
 
     /// Saves the setting beside, under its own name.
     pub fn save_beside(&mut self) -> Option<String> {
-        let beside = self.bench.beside.clone()?;
+        let beside = self.bench.beside.clone()?.set_true(&self.bench);
         let name = beside.name.clone();
         self.edit(format!("Save “{name}”"), |bench| {
+            bench.beside = Some(beside.clone());
             if let Some(saved) = bench.settings.iter_mut().find(|setting| setting.id == beside.id) {
                 *saved = beside;
             } else {
@@ -256,9 +257,10 @@ impl Session {
 
     /// Saves the setting in hand to its tool, under its own name.
     pub fn save(&mut self) -> Option<String> {
-        let hand = self.bench.in_hand.clone()?;
+        let hand = self.bench.in_hand.clone()?.set_true(&self.bench);
         let name = hand.name.clone();
         self.edit(format!("Save “{name}”"), |bench| {
+            bench.in_hand = Some(hand.clone());
             match bench.settings.iter_mut().find(|setting| setting.id == hand.id) {
                 Some(saved) => *saved = hand,
                 None => bench.settings.push(hand),
@@ -269,7 +271,8 @@ impl Session {
 
     /// Saves the setting in hand as a new one of its tool and takes that in hand.
     pub fn save_as(&mut self, name: &str) {
-        let Some(mut hand) = self.bench.in_hand.clone() else { return };
+        let Some(hand) = self.bench.in_hand.clone() else { return };
+        let mut hand = hand.set_true(&self.bench);
         name.clone_into(&mut hand.name);
         let after = self.bench.settings.iter().rposition(|setting| setting.tool == hand.tool);
         self.edit(format!("Save as “{name}”"), |bench| {
@@ -294,6 +297,9 @@ impl Session {
         let Some(entry) = self.bench.setting(id).cloned() else { return };
         self.edit(format!("Delete “{}”", entry.name), |bench| {
             bench.settings.retain(|setting| setting.id != id);
+            for other in &mut bench.settings {
+                other.keep.polishes = other.keep.polishes.filter(|polished| *polished != id);
+            }
             if bench.in_hand.as_ref().is_some_and(|hand| hand.id == id) {
                 let next = bench.settings.iter().find(|setting| setting.tool == entry.tool);
                 bench.in_hand = next.or(bench.settings.first()).cloned();

@@ -4,7 +4,8 @@
 use std::collections::BTreeSet;
 
 use bevelbench_notebook::saved::{
-    ArmSaved, Bench, HolderSaved, Id, Rig, SettingEntry, SupportSaved, TableSaved, ToolEntry, WheelSaved,
+    ArmSaved, Bench, HolderSaved, Id, Rig, SettingEntry, SupportSaved, TableSaved, ToolEntry, ToolKeep,
+    WheelSaved,
 };
 
 /// A part that can be deleted.
@@ -150,6 +151,10 @@ pub(crate) fn free_name<'a>(wanted: &str, taken: impl Iterator<Item = &'a str>) 
 /// Puts a copy of a tool on the bench, behind `after` or at the end, and returns its id.
 pub(crate) fn add_tool(bench: &mut Bench, mut tool: ToolEntry, after: Option<Id>) -> Id {
     tool.id = bench.next_id();
+    if after.is_some() {
+        // A copy is another piece of steel: it has no past.
+        tool.keep = ToolKeep { interval_days: tool.keep.interval_days, ..ToolKeep::default() };
+    }
     tool.name = free_name(&tool.name, bench.tools.iter().map(|tool| tool.name.as_str()));
     let id = tool.id;
     let place = after.and_then(|after| bench.tools.iter().position(|tool| tool.id == after));
@@ -168,6 +173,9 @@ pub(crate) fn add_rig(bench: &mut Bench, mut rig: Rig, after: Option<Id>) -> Id 
     rig.id = fresh();
     for wheel in &mut rig.wheels {
         wheel.id = fresh();
+        if after.is_some() {
+            wheel.keep.diameters = Vec::new();
+        }
     }
     for holder in &mut rig.holders {
         holder.id = fresh();
