@@ -5,12 +5,15 @@
 
 use bevelbench_geometry::{
     Abrasive, Angle, AngleTravel, Arm, Bevels, Blank, DVec2, EdgeSection, Face, Facet, FlatKind, FlatStock,
-    Free, Grinder, Holder, HolderSpec, Hollow, Job, PresentFacet, Presentation, Refusal, Section, Setting,
-    SideView, Support, Table, TableSpec, Target, Tool, Travel, Wheel, WheelSpec, along_tool,
-    hollow_under_chord_mm,
+    Free, GapLimits, Grinder, GuardOpening, Holder, HolderSpec, Hollow, Job, PresentFacet, Presentation,
+    Refusal, Section, Setting, SideView, Support, Table, TableSpec, Target, Tool, Travel, Wheel, WheelSpec,
+    along_tool, hollow_under_chord_mm,
     job::{EXPOSURE_TOP, WIDEST_REST_GAP_MM},
-    radius_from_hollow_mm, rim_speed_m_s, square_to_edge, synchronous_speed_rpm,
+    least_flange_mm, most_turns_rpm, radius_from_hollow_mm, rim_speed_m_s,
+    safety::{MOST_EXPOSURE, MOST_EXPOSURE_BELOW},
+    square_to_edge, synchronous_speed_rpm,
 };
+use bevelbench_notebook::safety::plain_cautions;
 
 const ROWS: &str = include_str!("../reference/published_checks.csv");
 const INCH_MM: f64 = 25.4;
@@ -314,6 +317,62 @@ fn limits_of_the_cautions_are_the_published_ones() {
     // 1/8 in (3.175 mm): the third number is the limit in millimetres.
     near(WIDEST_REST_GAP_MM, row("S01").expected[2], 1e-12, "S01");
     near(EXPOSURE_TOP.degrees(), row("S05").expected[0], 1e-12, "S05");
+}
+
+/// S03, S15: gaps of rest and tongue; S06: what a guard may leave open below the spindle.
+#[test]
+fn gaps_and_exposure_are_the_published_ones() {
+    // 1/4 in (6.35 mm): the third number is the limit in millimetres.
+    near(GapLimits::UNITED_STATES.tongue_mm, row("S03").expected[2], 1e-12, "S03");
+    near(GapLimits::UNITED_STATES.rest_mm, row("S01").expected[2], 1e-12, "S01");
+    let [guard, rest] = row("S15").expected[..] else { panic!("S15") };
+    near(GapLimits::GERMANY.tongue_mm, guard, 1e-12, "S15");
+    near(GapLimits::GERMANY.rest_mm, rest, 1e-12, "S15");
+    near(MOST_EXPOSURE.degrees(), row("S04").expected[0], 1e-12, "S04");
+    near(MOST_EXPOSURE_BELOW.degrees(), row("S06").expected[0], 1e-12, "S06");
+}
+
+/// S07: 90° of exposure from 65° up end 25° below the horizontal, and are just within both rules.
+#[test]
+fn guard_opened_to_the_rule_ends_where_published() {
+    let opening = GuardOpening { top: EXPOSURE_TOP, exposure: MOST_EXPOSURE };
+    near(-opening.bottom().degrees(), row("S07").expected[0], 1e-12, "S07");
+    assert_eq!(opening.too_open(false).count(), 0);
+    assert!(opening.shows(degrees(-24.9)) && !opening.shows(degrees(-25.1)) && !opening.shows(degrees(65.1)));
+    let wider = GuardOpening { top: degrees(66.0), exposure: degrees(95.0) };
+    assert_eq!(wider.too_open(false).count(), 2);
+    assert_eq!(wider.too_open(true).count(), 1);
+}
+
+/// S12: the least flange; S19, V01: a worn wheel may turn faster only while its rim does not.
+#[test]
+fn flanges_and_turns_of_a_worn_wheel_are_the_published_ones() {
+    let Row { inputs, expected, tolerance } = row("S12");
+    near(least_flange_mm(inputs[0] * INCH_MM) / INCH_MM, expected[0], tolerance[0], "S12");
+    for (new, worn) in [(200.0, 158.0), (150.0, 110.0)] {
+        let (at_new, at_worn) = (most_turns_rpm(35.0, new), most_turns_rpm(35.0, worn));
+        assert!(at_worn > at_new, "S19");
+        near(rim_speed_m_s(worn, at_worn), rim_speed_m_s(new, at_new), 1e-9, "S19");
+    }
+    let Row { inputs, expected, tolerance } = row("V01");
+    let speed = inputs[0] * FOOT_M / 60.0;
+    near(most_turns_rpm(speed, inputs[1] * INCH_MM), expected[0], tolerance[0], "V01");
+}
+
+/// H01, H06: the temperatures at which steels draw, as the cautions tell them.
+#[test]
+fn temper_colours_of_the_cautions_are_the_published_ones() {
+    let told = plain_cautions(&[]);
+    let of = |topic: &str| told.iter().find(|c| c.topic.ends_with(topic)).unwrap().text.clone();
+    let colours = row("H01").expected;
+    // Faint yellow, reddish purple, blue.
+    for fahrenheit in [colours[0], colours[3], colours[5]] {
+        assert!(of("carbon steel").contains(&format!("{fahrenheit} °F")), "{fahrenheit}");
+    }
+    let [low, high, ..] = row("H05").expected[..] else { panic!("H05") };
+    for fahrenheit in [low, high] {
+        assert!(of("high-speed steel").contains(&format!("{fahrenheit} °F")), "{fahrenheit}");
+    }
 }
 
 /// S11, S19: a wheel is run no faster than it is marked for.

@@ -182,9 +182,11 @@ mod tests {
         for entry in &demo.settings {
             let (job, view) = demo.answer(entry).unwrap_or_else(|why| panic!("{}: {why:?}", entry.name));
             let target = entry.target.unwrap();
-            let got = match target.meant {
-                BevelMeant::AtEdge => view.facet.at_edge,
-                BevelMeant::AcrossFacet => view.facet.across,
+            let got = match (target.meant, crate::wear::drift(&demo, entry)) {
+                // What has drifted since was near its target when it was set true.
+                (BevelMeant::AtEdge, Some(drift)) => drift.was,
+                (BevelMeant::AtEdge, None) => view.facet.at_edge,
+                (BevelMeant::AcrossFacet, _) => view.facet.across,
             };
             // Reaches and tilts are kept to a tenth, which is worth up to 0.1°.
             assert!((got.degrees() - target.bevel_deg).abs() < 0.12, "{}: {}", entry.name, got.degrees());
@@ -200,6 +202,26 @@ mod tests {
                     "{}",
                     entry.name
                 );
+            }
+        }
+    }
+
+    #[test]
+    fn one_demo_setting_has_drifted_and_the_log_says_why() {
+        let demo = demo_bench().unwrap();
+        let drifted: Vec<_> = demo
+            .settings
+            .iter()
+            .filter_map(|entry| Some((entry.name.as_str(), crate::wear::drift(&demo, entry)?)))
+            .filter(|(_, drift)| drift.passes(demo.keep.tolerance()))
+            .collect();
+        let [(name, drift)] = drifted[..] else { panic!("{drifted:?}") };
+        assert_eq!(name, "Inside bowl, shaping wheel");
+        assert!(drift.by_wheel.degrees() > 0.5 && drift.by_length.degrees().abs() < 1e-9, "{drift:?}");
+        for rig in &demo.rigs {
+            for wheel in rig.wheels.iter().filter(|wheel| !wheel.keep.diameters.is_empty()) {
+                let last = wheel.keep.diameters.last().unwrap();
+                assert!((last.diameter_mm - wheel.diameter_mm).abs() < 1e-9, "{}", wheel.name);
             }
         }
     }

@@ -502,6 +502,9 @@ mod tests {
         for wheel in bench.rigs.iter_mut().flat_map(|rig| &mut rig.wheels) {
             wheel.keep.diameters = Vec::new();
         }
+        for tool in &mut bench.tools {
+            tool.keep.lengths = Vec::new();
+        }
         bench
     }
 
