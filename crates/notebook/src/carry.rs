@@ -135,6 +135,27 @@ pub struct Carried {
     pub not_kept: Vec<NotKept>,
 }
 
+/// What carries a tool.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Held {
+    /// Handle end in the cup.
+    InCup,
+    /// In a holder.
+    InHolder,
+    /// On the table.
+    OnTable,
+}
+
+impl Held {
+    const fn by(support: &Support) -> Self {
+        match support {
+            Support::Handle { .. } => Self::InCup,
+            Support::Holder { .. } => Self::InHolder,
+            Support::Table { .. } => Self::OnTable,
+        }
+    }
+}
+
 /// Why a setting was not carried over.
 #[derive(Debug, Clone, PartialEq)]
 pub enum NotCarried {
@@ -146,8 +167,8 @@ pub enum NotCarried {
     OffTravel {
         /// The nearest value: reach in millimetres, or tilt in degrees.
         nearest: f64,
-        /// Whether it is a tilt.
-        tilt: bool,
+        /// What carries the tool.
+        held: Held,
     },
     /// It is to go where it is.
     SamePlace,
@@ -290,16 +311,17 @@ fn carry_draft(
         Support::Table { .. } => Free::TableTilt,
         Support::Handle { .. } | Support::Holder { .. } => Free::Reach,
     };
+    let held = Held::by(&job.setting.support);
     let present = job.setting.value_of(free).unwrap_or(0.0);
     let answers = job.setting.find(target, free).map_err(|why| NotCarried::There(why.into()))?;
     let Some(answer) = answers.nearest(present) else {
         let nearest =
             answers.all().min_by(|a, b| (a.value - present).abs().total_cmp(&(b.value - present).abs()));
         return Err(match nearest {
-            Some(answer) => NotCarried::OffTravel { nearest: answer.value, tilt: free == Free::TableTilt },
+            Some(answer) => NotCarried::OffTravel { nearest: answer.value, held },
             None => match job.setting.evaluate_off_travel() {
                 Err(why) => NotCarried::There(why.into()),
-                Ok(_) => NotCarried::OffTravel { nearest: present, tilt: free == Free::TableTilt },
+                Ok(_) => NotCarried::OffTravel { nearest: present, held },
             },
         });
     };

@@ -43,4 +43,5 @@ pub mod swept;
 pub mod tip_gap;
 pub mod tip_view;
 pub mod wear;
+pub mod wear_table;
 pub mod words;

@@ -18,6 +18,8 @@ use crate::{
     quantity::{LengthUnit, length_text},
     saved::{Bench, Id, Rig, SettingEntry},
     sheet::{Correction, Paper},
+    wear::Wear,
+    wear_table::wear_pages,
     words::unanswered_words,
 };
 
@@ -33,6 +35,8 @@ pub enum What {
     Gauges,
     /// The rigs' dimensions.
     BenchSheet,
+    /// What to set as the wheel wears, a page a setting.
+    WearTables,
     /// Lines to write on.
     LogSheet,
     /// Two settings side by side.
@@ -52,6 +56,8 @@ impl What {
         Self::BenchSheet,
         Self::LogSheet,
     ];
+    pub const ALL: [Self; 6] =
+        [Self::Cards, Self::Chart, Self::Gauges, Self::BenchSheet, Self::WearTables, Self::LogSheet];
 
     /// Its name.
     #[must_use]
@@ -61,6 +67,7 @@ impl What {
             Self::Chart => "Wall chart",
             Self::Gauges => "True-size gauges",
             Self::BenchSheet => "Bench sheet",
+            Self::WearTables => "Setting tables",
             Self::LogSheet => "Log sheet",
             Self::Handout => "Handout of a pair",
             Self::LessonSheet => "Lesson sheet",
@@ -234,6 +241,15 @@ pub fn print(bench: &Bench, asked: &Asked, progress: Progress<'_>) -> Result<Pri
         What::LessonSheet => {
             let (one, pages) = lesson_pages(bench, asked, &mut left_out, progress)?;
             (title(&one), pages)
+        What::WearTables => {
+            let mut pages = Vec::new();
+            for entry in &entries {
+                match Wear::of(bench, entry) {
+                    Ok(wear) => pages.extend(wear_pages(bench, entry, &wear, asked)),
+                    Err(unanswered) => left_out.push((entry.name.clone(), words(&unanswered))),
+                }
+            }
+            (title("Setting tables"), pages)
         }
         What::LogSheet => (title("Log sheet"), vec![log_sheet(bench, asked.paper, asked.correction)]),
     };

@@ -150,7 +150,17 @@ impl Gallery {
                     ui.add_space(theme.sizes.gap.small);
                 }
                 let outline = outline.map(|o| &self.outlines[o]);
-                let response = rack_row(ui, RackRow { name, value, outline, chosen: i == self.row }, &theme);
+                let response = rack_row(
+                    ui,
+                    RackRow {
+                        name,
+                        value,
+                        outline,
+                        chosen: i == self.row,
+                        caution: if i == 2 { "drifted" } else { "" },
+                    },
+                    &theme,
+                );
                 if response.clicked() {
                     self.row = i;
                 }

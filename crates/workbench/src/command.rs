@@ -4,6 +4,8 @@
 //! and ends with an exit code: 0 when every setting has an answer, 1 when one has none, 2 when the command, the
 //! file or the output stands in the way.
 
+mod carry;
+mod check;
 mod evaluate;
 mod find;
 mod fit;
@@ -13,6 +15,7 @@ mod print;
 mod record;
 mod share;
 mod swept_record;
+mod wear;
 
 use std::{
     ffi::OsString,
@@ -28,6 +31,8 @@ use bevelbench_notebook::{
 };
 use lexopt::{Arg, Parser, ValueExt};
 
+pub use carry::{CarryErrand, WhichSettings};
+pub use check::CheckErrand;
 pub use find::{Find, Wing};
 pub use fit::Fit;
 pub use ink::Ink;
@@ -35,6 +40,7 @@ pub use print::PrintErrand;
 pub use record::{CautionRecord, ErrorRecord, Record};
 pub use share::ShareErrand;
 pub use swept_record::{EdgeRecord, RollLineRecord, SweptRecord};
+pub use wear::{WearErrand, WearFormat};
 
 /// Every setting has an answer.
 pub const ANSWERED: u8 = 0;
@@ -88,6 +94,12 @@ pub enum Errand {
     Print(PrintErrand),
     /// Hand one part on as a small bench file.
     Share(ShareErrand),
+    /// Say what a setting grinds as its wheel wears.
+    Wear(WearErrand),
+    /// Say what settings become on another rig, wheel, holder or projection.
+    Carry(CarryErrand),
+    /// Say every caution of every setting, and what of a rig is beyond a limit.
+    Check(CheckErrand),
     /// Say how the command is used.
     Help,
     /// Say which version this is.
@@ -187,6 +199,19 @@ Bevelbench: a workbench for keeping turning tools sharp.
       --fit LIST                 of arm-zero-x,arm-zero-z (both without it),hinge-setback,hinge-drop,
                                  strut-length
       --format text|json         as above
+  bevelbench wear FILE           what a setting grinds as its wheel wears, and what to set instead
+      --setting NAME             which one
+      --to 150mm                 today and at that diameter only; without it down to the least usable
+      --format text|json|csv     as above, or as a table
+  bevelbench carry FILE          settings on another rig, wheel, holder or projection, new beside old
+      --to RIG                   the rig it is carried to
+      --wheel NAME, --holder NAME, --projection 60mm
+                                 which of its wheels and holders; how far the tool stands out
+      --setting NAME | --all     one setting, or all that are not there already (the default)
+      --keep edge|across         the bevel that is kept: at the edge (the default) or across the facet
+      --format text|json         as above
+  bevelbench check FILE          every caution of every setting, drift, and what of a rig is beyond a limit
+      --format text|json         as above; exit code 1 if a setting is unsafe or impossible
   bevelbench picture FILE        draw a setting to scale
       --setting NAME             which one
       -o, --output OUT           where to: OUT.svg or OUT.png
@@ -198,6 +223,7 @@ Bevelbench: a workbench for keeping turning tools sharp.
   bevelbench gauges FILE         sticks, blocks, templates and outlines at true size
       --only LIST                of sticks,blocks,angles,fan,radii,outlines
   bevelbench bench-sheet FILE    the rigs' dimensions with where each is measured
+  bevelbench wear-tables FILE    what to set as the wheel wears, a page a setting
   bevelbench log-sheet FILE      lines to write on
   bevelbench handout FILE --setting A --with B
                                  two settings side by side, what differs in words
@@ -241,6 +267,9 @@ impl Command {
             Some(Arg::Value(word)) if word == "fit" => fit::parse(&mut parser),
             Some(Arg::Value(word)) if word == "picture" => parse_picture(&mut parser),
             Some(Arg::Value(word)) if word == "share" => share::parse(&mut parser),
+            Some(Arg::Value(word)) if word == "wear" => wear::parse(&mut parser),
+            Some(Arg::Value(word)) if word == "carry" => carry::parse(&mut parser),
+            Some(Arg::Value(word)) if word == "check" => check::parse(&mut parser),
             Some(Arg::Value(word)) if word.to_str().and_then(print::asked_by).is_some() => {
                 let what = word.to_str().and_then(print::asked_by).unwrap_or_default();
                 print::parse(what, &mut parser)
@@ -327,6 +356,9 @@ impl Errand {
             }
             Self::Print(errand) => print::run(errand, out, complaints),
             Self::Share(errand) => share::run(errand),
+            Self::Wear(errand) => errand.run(out),
+            Self::Carry(errand) => errand.run(out),
+            Self::Check(errand) => errand.run(out),
             Self::Evaluate { file, setting, format } => {
                 evaluate::evaluate(file, setting.as_deref(), *format, out)
             }
@@ -350,8 +382,8 @@ impl Errand {
 enum Stopped {
     /// The file could not be read; the words name it.
     File(String),
-    /// There is no setting of that name.
-    NoSuchSetting { name: String, at_hand: Vec<String> },
+    /// There is no setting, rig, wheel or holder of that name.
+    NoSuch { what: &'static str, name: String, at_hand: Vec<String> },
     /// The result could not be written.
     Output(io::Error),
     /// The picture could not be written; the words name it.
@@ -362,11 +394,11 @@ impl fmt::Display for Stopped {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::File(words) | Self::Picture(words) => f.write_str(words),
-            Self::NoSuchSetting { name, at_hand } if at_hand.is_empty() => {
-                write!(f, "There is no setting called “{name}”; the bench has none at all.")
+            Self::NoSuch { what, name, at_hand } if at_hand.is_empty() => {
+                write!(f, "There is no {what} called “{name}”; the bench has none at all.")
             }
-            Self::NoSuchSetting { name, at_hand } => {
-                write!(f, "There is no setting called “{name}”. The bench has:")?;
+            Self::NoSuch { what, name, at_hand } => {
+                write!(f, "There is no {what} called “{name}”. The bench has:")?;
                 at_hand.iter().try_for_each(|name| write!(f, "\n  {name}"))
             }
             Self::Output(error) => write!(f, "The result could not be written: {error}."),
@@ -376,7 +408,8 @@ impl fmt::Display for Stopped {
 
 /// The setting of a name, or what the bench has instead.
 fn setting_named<'a>(bench: &'a Bench, name: &str) -> Result<&'a SettingEntry, Stopped> {
-    bench.setting_named(name).ok_or_else(|| Stopped::NoSuchSetting {
+    bench.setting_named(name).ok_or_else(|| Stopped::NoSuch {
+        what: "setting",
         name: name.to_owned(),
         at_hand: bench.settings.iter().map(|entry| entry.name.clone()).collect(),
     })
@@ -466,6 +499,9 @@ mod tests {
             "find",
             "bevelbench ink",
             "bevelbench fit",
+            "bevelbench wear",
+            "bevelbench carry",
+            "bevelbench check",
             "picture",
             "--view",
             "-o",

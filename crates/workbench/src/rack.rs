@@ -5,6 +5,8 @@ use bevelbench_notebook::{
     drawing::Drawing,
     saved::{Bench, Id, SettingEntry, SupportSaved, ToolEntry},
     side_view::tool_outline,
+    wear::drift,
+    words::{drift_words, signed_degrees},
 };
 use egui::{Popup, RichText, ScrollArea, Ui};
 
@@ -37,6 +39,8 @@ struct Row {
     value: String,
     tooltip: String,
     outline: Option<Drawing>,
+    /// How far it has drifted, if that is more than the turner's tolerance.
+    caution: String,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -95,8 +99,13 @@ pub fn rack_panel(
             let setting = matches!(row.what, What::Setting(_));
             let is_chosen = row.what == What::Setting(in_hand.unwrap_or_default()) && in_hand.is_some();
             let name = if is_chosen && moved { format!("{} *", row.name) } else { row.name.clone() };
-            let shape =
-                RackRow { name: &name, value: &row.value, outline: row.outline.as_ref(), chosen: is_chosen };
+            let shape = RackRow {
+                name: &name,
+                value: &row.value,
+                outline: row.outline.as_ref(),
+                chosen: is_chosen,
+                caution: &row.caution,
+            };
             let response = rack_row(ui, shape, theme);
             if response.clicked() {
                 chosen = Some(row.what);
@@ -304,6 +313,7 @@ fn tool_row(tool: &ToolEntry) -> Row {
         outline: Some(
             built.map_or_else(Drawing::new, |tool| tool_outline(&tool, Angle::from_degrees(bevel))),
         ),
+        caution: String::new(),
     }
 }
 
@@ -328,13 +338,21 @@ fn setting_row(bench: &Bench, setting: &SettingEntry, units: Units) -> Row {
         }
         SupportSaved::Table { tilt_deg } => format!("table, tilt {}", units.angle(tilt_deg)),
     };
-    let tooltip =
-        format!("{}, {wheel}\n{held}\n{}", rig.map_or("no rig", |rig| rig.name.as_str()), setting.notes);
+    let drifted = drift(bench, setting).filter(|drift| drift.passes(bench.keep.tolerance()));
+    let told = drifted.as_ref().map(drift_words).unwrap_or_default();
+    let tooltip = format!(
+        "{}, {wheel}\n{held}\n{}\n{told}",
+        rig.map_or("no rig", |rig| rig.name.as_str()),
+        setting.notes
+    );
     Row {
         what: What::Setting(setting.id),
         name: setting.name.clone(),
         value,
         tooltip: tooltip.trim().to_owned(),
         outline: None,
+        caution: drifted
+            .map(|drift| format!("drifted {}", signed_degrees(drift.by().degrees())))
+            .unwrap_or_default(),
     }
 }

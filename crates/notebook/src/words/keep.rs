@@ -4,7 +4,7 @@ use bevelbench_geometry::{Face, NotWorn, Pattern};
 
 use super::{LengthText, Words, degrees, number, refusal_words, unanswered_words};
 use crate::{
-    carry::{NotCarried, NotKept, Polish},
+    carry::{Held, NotCarried, NotKept, Polish},
     wear::{Drift, Left, NotFoundAgain, NotLogged},
 };
 
@@ -18,6 +18,9 @@ pub fn signed_degrees(degrees: f64) -> String {
 /// How far a setting has drifted, from what, and what did it.
 #[must_use]
 pub fn drift_words(drift: &Drift) -> String {
+    if drift.by().abs().degrees() < 0.05 {
+        return format!("It grinds {}, as when it was last set true.", degrees(drift.now));
+    }
     let word = if drift.by().degrees() > 0.0 { "blunter" } else { "keener" };
     let by = degrees(drift.by().abs());
     let mut words = format!(
@@ -107,19 +110,22 @@ pub fn not_carried_words(why: &NotCarried, length: LengthText<'_>) -> Words {
             Words::new(format!("It has no answer where it is. {}", words.reason), words.mend)
         }
         NotCarried::There(unanswered) => unanswered_words(unanswered, length),
-        NotCarried::OffTravel { nearest, tilt: true } => Words::new(
+        NotCarried::OffTravel { nearest, held: Held::OnTable } => Words::new(
             format!(
                 "The same bevel would want a tilt of {}°, which the table does not reach.",
                 number(*nearest, 1)
             ),
             "Choose another wheel, or another bevel.",
         ),
-        NotCarried::OffTravel { nearest, tilt: false } => Words::new(
+        NotCarried::OffTravel { nearest, held } => Words::new(
             format!(
                 "The same bevel would want a reach of {}, which the arm does not have.",
                 length(*nearest)
             ),
-            "Try another projection or holder.",
+            match held {
+                Held::InCup => "Hold the tool in a holder there instead.",
+                Held::InHolder | Held::OnTable => "Try another projection or holder.",
+            },
         ),
         NotCarried::SamePlace => {
             Words::new("It is there already.", "Choose another wheel, rig, holder or projection.")

@@ -27,7 +27,7 @@ pub(super) fn evaluate(
         && asked.is_empty()
     {
         let at_hand = bench.settings.iter().map(|entry| entry.name.clone()).collect();
-        return Err(Stopped::NoSuchSetting { name: name.to_owned(), at_hand });
+        return Err(Stopped::NoSuch { what: "setting", name: name.to_owned(), at_hand });
     }
     let records: Vec<Record> = asked.into_iter().map(|entry| Record::of(&bench, entry)).collect();
     match format {

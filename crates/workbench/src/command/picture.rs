@@ -27,7 +27,7 @@ pub(super) fn draw(
     let bench = open_bench(file)?;
     let Some(entry) = bench.setting_named(name) else {
         let at_hand = bench.settings.iter().map(|entry| entry.name.clone()).collect();
-        return Err(Stopped::NoSuchSetting { name: name.to_owned(), at_hand });
+        return Err(Stopped::NoSuch { what: "setting", name: name.to_owned(), at_hand });
     };
     match bench.answer(entry) {
         Ok((job, side)) => {

@@ -50,10 +50,12 @@ pub struct PrintErrand {
 
 /// The words that ask for a kind.
 const WORDS: [(&str, What); 7] = [
+const WORDS: [(&str, What); 6] = [
     ("cards", What::Cards),
     ("chart", What::Chart),
     ("gauges", What::Gauges),
     ("bench-sheet", What::BenchSheet),
+    ("wear-tables", What::WearTables),
     ("log-sheet", What::LogSheet),
     ("handout", What::Handout),
     ("lesson-sheet", What::LessonSheet),
@@ -182,6 +184,17 @@ fn only(text: &str) -> Result<Wanted, Usage> {
 fn chosen(bench: &Bench, errand: &PrintErrand) -> Result<Vec<Id>, Stopped> {
     if !errand.settings.is_empty() {
         return errand.settings.iter().map(|name| named(bench, name).map(|entry| entry.id)).collect();
+        return errand
+            .settings
+            .iter()
+            .map(|name| {
+                bench.setting_named(name).map(|entry| entry.id).ok_or_else(|| Stopped::NoSuch {
+                    what: "setting",
+                    name: name.clone(),
+                    at_hand: bench.settings.iter().map(|entry| entry.name.clone()).collect(),
+                })
+            })
+            .collect();
     }
     let rig = match &errand.rig {
         None => None,

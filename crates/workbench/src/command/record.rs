@@ -137,6 +137,14 @@ fn pair(point: DVec2) -> [f64; 2] {
     [point.x, point.y]
 }
 
+/// Every caution of an answer.
+pub(super) fn cautions_of(job: &Job, view: &SideView) -> Vec<CautionRecord> {
+    let told = job.cautions(view);
+    told.iter()
+        .map(|caution| CautionRecord { code: caution.code(), text: caution_words(caution, &millimetres) })
+        .collect()
+}
+
 impl Record {
     /// Of a setting of a bench.
     #[must_use]
@@ -208,7 +216,6 @@ impl Answers {
             ("table_tilt", view.slopes.table_tilt),
         ];
         let is_angle = |name| matches!(name, "strut_angle" | "table_tilt");
-        let cautions = job.cautions(view);
         Self {
             bevel_at_edge_deg: view.facet.at_edge.degrees(),
             bevel_across_facet_deg: view.facet.across.degrees(),
@@ -233,13 +240,7 @@ impl Answers {
             bevel_along_tool_deg: both.map(|(along, _)| along.degrees()),
             bevel_square_to_edge_deg: both.map(|(_, square)| square.degrees()),
             included_deg: job.tool.blank().included(square).map(Angle::degrees),
-            cautions: cautions
-                .iter()
-                .map(|caution| CautionRecord {
-                    code: caution.code(),
-                    text: caution_words(caution, &millimetres),
-                })
-                .collect(),
+            cautions: cautions_of(job, view),
         }
     }
 }

@@ -107,7 +107,7 @@ fn parts_list(ui: &mut Ui, session: &mut Session, state: &mut EditState, theme: 
     list(ui, theme, 2.0, |ui| {
         let now = state.rig;
         let mut row = |ui: &mut Ui, name: &str, value: &str, outline: Option<&Drawing>, choice: RigChoice| {
-            let row = RackRow { name, value, outline, chosen: now == Some(choice) };
+            let row = RackRow { name, value, outline, chosen: now == Some(choice), caution: "" };
             let response = rack_row(ui, row, theme);
             if reveal && now == Some(choice) {
                 response.scroll_to_me(None);

@@ -84,7 +84,13 @@ fn tools(ui: &mut Ui, session: &mut Session, state: &mut EditState, theme: &Them
     list(ui, theme, 2.0, |ui| {
         for (tool, outline) in session.bench().tools.iter().zip(outlines) {
             let is_chosen = state.tool == Some(tool.id);
-            let row = RackRow { name: &tool.name, value: "", outline: Some(outline), chosen: is_chosen };
+            let row = RackRow {
+                name: &tool.name,
+                value: "",
+                outline: Some(outline),
+                chosen: is_chosen,
+                caution: "",
+            };
             let response = rack_row(ui, row, theme).on_hover_text(tool.family.words());
             if is_chosen && reveal {
                 response.scroll_to_me(None);
@@ -154,8 +160,13 @@ fn settings_of(ui: &mut Ui, session: &mut Session, state: &mut EditState, tool: 
         any = true;
         let place = session.bench().rig(setting.rig).and_then(|rig| rig.wheel(setting.wheel));
         let wheel = place.map_or("no wheel", |wheel| wheel.name.as_str());
-        let row =
-            RackRow { name: &setting.name, value: wheel, outline: None, chosen: hand == Some(setting.id) };
+        let row = RackRow {
+            name: &setting.name,
+            value: wheel,
+            outline: None,
+            chosen: hand == Some(setting.id),
+            caution: "",
+        };
         if rack_row(ui, row, theme).on_hover_text("Take this setting in hand").clicked() {
             chosen = Some(setting.id);
         }

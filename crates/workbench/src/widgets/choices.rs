@@ -123,6 +123,8 @@ pub struct RackRow<'a> {
     pub outline: Option<&'a Drawing>,
     /// Whether it is the chosen one.
     pub chosen: bool,
+    /// A caution that stands before the value as a sign, in a few words for who cannot see it; empty for none.
+    pub caution: &'a str,
 }
 
 /// A row of the rack over the full width. Hang a menu on it with [`Response::context_menu`].
@@ -132,8 +134,11 @@ pub fn rack_row(ui: &mut Ui, row: RackRow<'_>, theme: &Theme) -> Response {
     let (rect, response) =
         ui.allocate_exact_size(Vec2::new(ui.available_width(), sizes.row + 1.0), Sense::click());
     response.widget_info(|| {
-        let words =
-            if row.value.is_empty() { row.name.to_owned() } else { format!("{}, {}", row.name, row.value) };
+        let words = [row.name, row.value, row.caution]
+            .into_iter()
+            .filter(|words| !words.is_empty())
+            .collect::<Vec<_>>();
+        let words = words.join(", ");
         WidgetInfo::selected(Role::ListItem, true, row.chosen, words)
     });
     backdrop(ui, rect, &response, row.chosen, theme);
@@ -164,6 +169,12 @@ pub fn rack_row(ui: &mut Ui, row: RackRow<'_>, theme: &Theme) -> Response {
     } else if !row.value.is_empty() {
         let value = letters::one_line(ui.painter(), row.value, theme.name(), theme.tone(tone), rect.width());
         right = letters::set(ui.painter(), pos2(right, baseline), Align::Max, value).left() - sizes.gap.small;
+        if !row.caution.is_empty() {
+            let sign = sizes.text.body;
+            let at = pos2(right - sign / 2.0, rect.center().y);
+            glyphs::caution(ui.painter(), at, sign, theme.tone(Tone::Caution));
+            right -= sign + sizes.gap.small;
+        }
     }
     let name = letters::one_line(ui.painter(), row.name, font, theme.tone(tone), right - left);
     let cut = name.elided;
