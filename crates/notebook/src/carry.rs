@@ -17,7 +17,7 @@ use bevelbench_geometry::{
 use crate::{
     bench::{Missing, Unanswered},
     finding::{Asked, WingWanted, rolling_of},
-    saved::{Bench, BevelMeant, Id, Rig, SettingEntry, SupportSaved, TargetSaved},
+    saved::{Bench, BevelMeant, Id, Rig, SettingEntry, SupportSaved, TargetSaved, WingSaved},
     swept::{Swept, swept},
 };
 
@@ -329,7 +329,10 @@ fn carry_draft(
         SupportSaved::Handle { reach_mm } | SupportSaved::Holder { reach_mm, .. } => *reach_mm = answer.value,
         SupportSaved::Table { tilt_deg } => *tilt_deg = answer.value,
     }
+    // The grind of another setting is that of its own wheel.
+    let wing = draft.target.and_then(|target| target.wing).filter(|w| !matches!(w, WingSaved::SameAs { .. }));
     draft.target = Some(TargetSaved {
+        wing,
         bevel_deg: match target {
             Target::AtEdge(bevel) | Target::AcrossFacet(bevel) => bevel.degrees(),
         },

@@ -22,6 +22,7 @@ pub mod matching;
 mod on_page;
 pub mod log_csv;
 pub mod logbook;
+mod on_page;
 pub mod outline;
 pub mod page;
 pub mod page_svg;

@@ -47,17 +47,16 @@ pub enum What {
 
 impl What {
     /// Every kind.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 8] = [
         Self::Cards,
         Self::Chart,
         Self::Gauges,
         Self::Handout,
         Self::LessonSheet,
         Self::BenchSheet,
+        Self::WearTables,
         Self::LogSheet,
     ];
-    pub const ALL: [Self; 6] =
-        [Self::Cards, Self::Chart, Self::Gauges, Self::BenchSheet, Self::WearTables, Self::LogSheet];
 
     /// Its name.
     #[must_use]
@@ -241,6 +240,7 @@ pub fn print(bench: &Bench, asked: &Asked, progress: Progress<'_>) -> Result<Pri
         What::LessonSheet => {
             let (one, pages) = lesson_pages(bench, asked, &mut left_out, progress)?;
             (title(&one), pages)
+        }
         What::WearTables => {
             let mut pages = Vec::new();
             for entry in &entries {

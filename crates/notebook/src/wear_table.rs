@@ -4,12 +4,11 @@
 use bevelbench_geometry::{NotWorn, Support, Target};
 
 use crate::{
-    card::length_text,
     drawing::Align,
     lettering::Face,
     page::{Colour, Layout, Page, Pen, Type},
     printing::Asked,
-    quantity::format_angle,
+    quantity::{format_angle, length_text},
     saved::{Bench, SettingEntry},
     sheet::Leaf,
     wear::{Wear, WearPoint, WearRow},
@@ -224,6 +223,8 @@ mod tests {
             paper,
             correction: Correction::default(),
             settings: Vec::new(),
+            pair: None,
+            lessons: Vec::new(),
             gauges: Wanted::NONE,
             unit: LengthUnit::Millimetre,
             date: String::new(),

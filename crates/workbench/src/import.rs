@@ -191,7 +191,6 @@ pub fn import_with(session: &mut Session, other: &Bench, choices: &[Clash]) -> S
                 *holder = new_id(*holder);
             }
         };
-        let first = bench.settings.len();
         let mut settings: HashMap<Id, Id> = HashMap::new();
         for setting in &other.settings {
             let old = setting.id;
@@ -202,7 +201,6 @@ pub fn import_with(session: &mut Session, other: &Bench, choices: &[Clash]) -> S
                 settings.extend(twin.map(|twin| (old, twin.id)));
                 continue;
             }
-            let old = setting.id;
             let mut setting = setting.clone();
             at_home(&mut setting, bench);
             settings.insert(old, setting.id);
@@ -210,8 +208,11 @@ pub fn import_with(session: &mut Session, other: &Bench, choices: &[Clash]) -> S
                 free_name(&setting.name, bench.settings_of(setting.tool).map(|twin| twin.name.as_str()));
             bench.settings.push(setting);
         }
-        // A grind that is to be that of another setting is to be that of the one that came in; of one that did not, no more.
+        // A grind that is to be that of another setting is to be that of the one that came in; of one that did not, no
+        // more. So is the facet that a setting polishes.
         let same_as = |setting: &mut SettingEntry| {
+            let polishes = &mut setting.keep.polishes;
+            *polishes = polishes.and_then(|old| settings.get(&old).copied());
             if let Some(target) = &mut setting.target
                 && let Some(WingSaved::SameAs { setting }) = target.wing
             {
@@ -219,10 +220,6 @@ pub fn import_with(session: &mut Session, other: &Bench, choices: &[Clash]) -> S
             }
         };
         bench.settings.iter_mut().skip(had).for_each(same_as);
-        // A link to a setting that did not come in is a link to nothing.
-        for setting in &mut bench.settings[first..] {
-            setting.keep.polishes = setting.keep.polishes.and_then(|old| settings.get(&old).copied());
-        }
         for lesson in &other.lessons {
             let mut lesson = lesson.clone();
             lesson.title = free_name(&lesson.title, bench.lessons.iter().map(|l| l.title.as_str()));

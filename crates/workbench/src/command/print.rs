@@ -49,8 +49,7 @@ pub struct PrintErrand {
 }
 
 /// The words that ask for a kind.
-const WORDS: [(&str, What); 7] = [
-const WORDS: [(&str, What); 6] = [
+const WORDS: [(&str, What); 8] = [
     ("cards", What::Cards),
     ("chart", What::Chart),
     ("gauges", What::Gauges),
