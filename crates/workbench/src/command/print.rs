@@ -14,7 +14,7 @@ use bevelbench_notebook::{
 };
 use lexopt::{Arg, Parser, ValueExt};
 
-use super::{ANSWERED, Command, Errand, Stopped, UNANSWERED, Usage, open_bench};
+use super::{ANSWERED, Command, Errand, Stopped, UNANSWERED, Usage, open_bench, setting_named};
 use crate::print::files;
 
 /// What is to be printed, as it was asked for.
@@ -182,18 +182,7 @@ fn only(text: &str) -> Result<Wanted, Usage> {
 /// The settings that are asked for, in the bench's order, or in that of their names.
 fn chosen(bench: &Bench, errand: &PrintErrand) -> Result<Vec<Id>, Stopped> {
     if !errand.settings.is_empty() {
-        return errand.settings.iter().map(|name| named(bench, name).map(|entry| entry.id)).collect();
-        return errand
-            .settings
-            .iter()
-            .map(|name| {
-                bench.setting_named(name).map(|entry| entry.id).ok_or_else(|| Stopped::NoSuch {
-                    what: "setting",
-                    name: name.clone(),
-                    at_hand: bench.settings.iter().map(|entry| entry.name.clone()).collect(),
-                })
-            })
-            .collect();
+        return errand.settings.iter().map(|name| setting_named(bench, name).map(|entry| entry.id)).collect();
     }
     let rig = match &errand.rig {
         None => None,
@@ -206,18 +195,10 @@ fn chosen(bench: &Bench, errand: &PrintErrand) -> Result<Vec<Id>, Stopped> {
     Ok(bench.settings.iter().filter(on_it).map(|entry| entry.id).collect())
 }
 
-/// The setting of a name.
-fn named<'a>(bench: &'a Bench, name: &str) -> Result<&'a SettingEntry, Stopped> {
-    bench.setting_named(name).ok_or_else(|| Stopped::NoSuchSetting {
-        name: name.to_owned(),
-        at_hand: bench.settings.iter().map(|entry| entry.name.clone()).collect(),
-    })
-}
-
 /// The two settings of a handout.
 fn pair(bench: &Bench, errand: &PrintErrand) -> Result<Option<Box<[SettingEntry; 2]>>, Stopped> {
     let (Some(one), Some(other)) = (errand.settings.first(), &errand.with) else { return Ok(None) };
-    Ok(Some(Box::new([named(bench, one)?.clone(), named(bench, other)?.clone()])))
+    Ok(Some(Box::new([setting_named(bench, one)?.clone(), setting_named(bench, other)?.clone()])))
 }
 
 /// The lessons that are asked for: those of the titles, or all.

@@ -69,7 +69,7 @@ pub(super) fn options(
             divider(ui, theme);
             lessons(ui, session, state, theme);
         }
-        What::Cards | What::Chart | What::Gauges | What::BenchSheet => {
+        What::Cards | What::Chart | What::Gauges | What::BenchSheet | What::WearTables => {
             divider(ui, theme);
             settings(ui, session, state, theme);
         }
