@@ -6,7 +6,8 @@
 use bevelbench_geometry::{
     Abrasive, Angle, AngleTravel, Arm, Bar, Blank, DVec2, Face, FlatKind, FlatStock, FluteShape, Free,
     Grinder, Holder, HolderSpec, Inside, Job, Plan, Presentation, Relief, ReliefRefusal, ReliefWanted,
-    Section, Setting, SideView, StepFacet, Support, Table, TableSpec, Target, Tool, Travel, Wheel, WheelSpec,
+    Section, Setting, SideView, StepFacet, Support, Table, TableSpec, Target, Tool, Travel,
+    WIDEST_REST_GAP_MM, Wheel, WheelSpec,
 };
 use i_overlay::{
     core::{fill_rule::FillRule, overlay_rule::OverlayRule},
@@ -58,7 +59,13 @@ fn gouge(wheel: Wheel, bevel_deg: f64) -> (Job, SideView) {
     };
     let answers = setting.find(Target::AtEdge(deg(bevel_deg)), Free::Reach).unwrap();
     let setting = answers.nearest(120.0).unwrap().setting;
-    let job = Job { setting, wheel, grinder: Grinder::new(1500.0, 250.0, 150.0).unwrap(), tool };
+    let job = Job {
+        setting,
+        wheel,
+        grinder: Grinder::new(1500.0, 250.0, 150.0).unwrap(),
+        tool,
+        rest_gap_most_mm: WIDEST_REST_GAP_MM,
+    };
     (job, job.evaluate().unwrap())
 }
 
@@ -88,7 +95,13 @@ fn scraper(on_table: bool) -> (Job, SideView) {
         presentation: Presentation::EdgeParallelToSpindle,
         support,
     };
-    let job = Job { setting, wheel, grinder: Grinder::new(1500.0, 300.0, 150.0).unwrap(), tool };
+    let job = Job {
+        setting,
+        wheel,
+        grinder: Grinder::new(1500.0, 300.0, 150.0).unwrap(),
+        tool,
+        rest_gap_most_mm: WIDEST_REST_GAP_MM,
+    };
     let view = job.evaluate().unwrap();
     (job, view)
 }

@@ -197,32 +197,7 @@ pub fn print(bench: &Bench, asked: &Asked, progress: Progress<'_>) -> Result<Pri
             }
             (title("Wall chart"), pages)
         }
-        What::Gauges => {
-            let longest = longest_mm(asked.paper, asked.correction);
-            let mut all = Vec::new();
-            let settings_wanted = Wanted { fan: false, ..asked.gauges };
-            let mut drawn: Vec<crate::gauge::Gauge> = Vec::new();
-            if !progress(0.1) {
-                return Err(NotPrinted::CalledOff);
-            }
-            match gauges(bench, &entries, settings_wanted, asked.unit, longest) {
-                Ok(made) => drawn = made,
-                Err(unanswered) if !asked.gauges.fan => return Err(NotPrinted::NoAnswer(words(&unanswered))),
-                Err(_) => {}
-            }
-            for entry in &entries {
-                if let Err(unanswered) = bench.answer(entry) {
-                    left_out.push((entry.name.clone(), words(&unanswered)));
-                }
-            }
-            all.append(&mut drawn);
-            if asked.gauges.fan {
-                let fan = Wanted { fan: true, ..Wanted::NONE };
-                all.extend(gauges(bench, &[], fan, asked.unit, longest).unwrap_or_default());
-            }
-            let pages = gauge_pages(&all, asked.paper, asked.correction).map_err(NotPrinted::Paper)?;
-            (title("Gauges"), pages)
-        }
+        What::Gauges => (title("Gauges"), true_size_pages(bench, &entries, asked, &mut left_out, progress)?),
         What::BenchSheet => {
             let mut rigs = rigs_of(bench, &entries);
             if rigs.is_empty() {
@@ -242,14 +217,14 @@ pub fn print(bench: &Bench, asked: &Asked, progress: Progress<'_>) -> Result<Pri
             (title(&one), pages)
         }
         What::WearTables => {
-            let mut pages = Vec::new();
-            for entry in &entries {
-                match Wear::of(bench, entry) {
-                    Ok(wear) => pages.extend(wear_pages(bench, entry, &wear, asked)),
-                    Err(unanswered) => left_out.push((entry.name.clone(), words(&unanswered))),
+            let pages = entries.iter().flat_map(|entry| match Wear::of(bench, entry) {
+                Ok(wear) => wear_pages(bench, entry, &wear, asked),
+                Err(unanswered) => {
+                    left_out.push((entry.name.clone(), words(&unanswered)));
+                    Vec::new()
                 }
-            }
-            (title("Setting tables"), pages)
+            });
+            (title("Setting tables"), pages.collect())
         }
         What::LogSheet => (title("Log sheet"), vec![log_sheet(bench, asked.paper, asked.correction)]),
     };
@@ -286,6 +261,38 @@ fn lesson_pages(
         _ => "Lessons".to_owned(),
     };
     Ok((title, pages))
+}
+
+/// The pages of the gauges, and the settings that have none.
+fn true_size_pages(
+    bench: &Bench,
+    entries: &[&SettingEntry],
+    asked: &Asked,
+    left_out: &mut Vec<(String, String)>,
+    progress: Progress<'_>,
+) -> Result<Vec<Page>, NotPrinted> {
+    let length = |mm: f64| length_text(mm, asked.unit);
+    let words = |unanswered: &Unanswered| unanswered_words(unanswered, &length).together();
+    let longest = longest_mm(asked.paper, asked.correction);
+    if !progress(0.1) {
+        return Err(NotPrinted::CalledOff);
+    }
+    let of_settings = Wanted { fan: false, ..asked.gauges };
+    let mut all = match gauges(bench, entries, of_settings, asked.unit, longest) {
+        Ok(made) => made,
+        Err(unanswered) if !asked.gauges.fan => return Err(NotPrinted::NoAnswer(words(&unanswered))),
+        Err(_) => Vec::new(),
+    };
+    for entry in entries {
+        if let Err(unanswered) = bench.answer(entry) {
+            left_out.push((entry.name.clone(), words(&unanswered)));
+        }
+    }
+    if asked.gauges.fan {
+        let fan = Wanted { fan: true, ..Wanted::NONE };
+        all.extend(gauges(bench, &[], fan, asked.unit, longest).unwrap_or_default());
+    }
+    gauge_pages(&all, asked.paper, asked.correction).map_err(NotPrinted::Paper)
 }
 
 /// The rigs of some settings, in the bench's order.

@@ -10,8 +10,8 @@ mod differences;
 mod fault;
 mod finding;
 mod further;
-mod matching;
 mod keep;
+mod matching;
 mod refusal;
 mod steps;
 mod surety;
@@ -25,11 +25,11 @@ pub use finding::{
     movable_name, movable_value, move_words, near_words, not_findable_words, remedy_words, short_words,
 };
 pub use further::{bevel_name, further_steps_words, inside_words, moved_words, relief_refusal_words};
-pub use matching::{at_odds_words, matched_words, unmatched_words, way_name, wheel_fit_words};
 pub use keep::{
     drift_words, left_words, not_carried_words, not_found_again_words, not_kept_words, not_logged_words,
     not_worn_words, polish_words, signed_degrees,
 };
+pub use matching::{at_odds_words, matched_words, unmatched_words, way_name, wheel_fit_words};
 pub use refusal::refusal_words;
 pub use steps::{AtHand, HABIT, Step, at_the_grinder_steps};
 pub use surety::{half_width_words, needs_words};

@@ -7,7 +7,7 @@ use bevelbench_geometry::{NotWorn, Support, Target};
 use bevelbench_notebook::{
     quantity::format_angle,
     saved::{Bench, SettingEntry},
-    wear::{Way, Wear, WearPoint, WearRow, drift},
+    wear::{HardlyWears, Way, Wear, WearPoint, WearRow, drift},
     wear_table::{STEP_MM, wear_csv},
     words::{drift_words, left_words, not_worn_words},
 };
@@ -223,7 +223,7 @@ impl WearRecord {
             wheel_diameter_mm: Some(wear.diameter_mm()),
             diameter_least_mm: Some(wear.range_mm().0),
             diameter_left_mm: Some(wear.left().diameter_mm),
-            hardly_wears: wear.hardly_wears().map(|why| why.words()),
+            hardly_wears: wear.hardly_wears().map(HardlyWears::words),
             bevel_deg: Some(bevel.degrees()),
             meant: Some(meant),
             drift: DriftRecord::of(bench, entry),
