@@ -103,6 +103,8 @@ fn with_my_ids(theirs: &SettingEntry, mine: &SettingEntry) -> SettingEntry {
     {
         *holder = *here;
     }
+    // The link names another setting; a setting that is handed on alone has none.
+    named.keep.polishes = mine.keep.polishes;
     named
 }
 
