@@ -44,4 +44,5 @@ pub mod tip_gap;
 pub mod tip_view;
 pub mod wear;
 pub mod wear_table;
+pub mod trial;
 pub mod words;

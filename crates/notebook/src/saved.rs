@@ -21,6 +21,7 @@ pub use crate::{
         BenchKeep, DiameterNote, GuardSaved, KeptBy, LengthNote, LimitsSaved, MainsSaved, MeasuredBy,
         SettingKeep, Sharpening, ToolKeep, Trued, WheelKeep,
     },
+    trial::TrialSaved,
 };
 
 /// Names a part of a bench for as long as it lives; never used again after it is deleted.
@@ -65,6 +66,9 @@ pub struct Bench {
     /// What the turner keeps to.
     #[serde(default, skip_serializing_if = "is_default")]
     pub keep: BenchKeep,
+    /// Trial grinds, for fitting rigs.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub trials: Vec<TrialSaved>,
 }
 
 /// A grinder with its wheels, what stands in front of them, and its holders.

@@ -6,6 +6,7 @@
 //! that a set-up complies with anything.
 
 mod caution;
+mod cross_check;
 mod differences;
 mod fault;
 mod finding;
@@ -19,6 +20,7 @@ mod swept;
 mod trial;
 
 pub use caution::{caution_words, standing_cautions};
+pub use cross_check::cross_verdict_words;
 pub use differences::{Compared, difference_words};
 pub use fault::{behind_words, heat_words, slip_words, two_facets_words, wing_ink_words};
 pub use finding::{

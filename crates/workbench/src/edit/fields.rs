@@ -10,6 +10,7 @@ use egui::{Id, Key, Response, Sense, Ui, Vec2};
 use super::{
     entry::{Row, combo, error_line, text_field, tick_box, written_field},
     measure::{Dimension, Mark, lower, read_list, written},
+    rig_dimensions::Asked,
 };
 use crate::{
     theme::Theme,
@@ -37,6 +38,8 @@ pub(super) struct Desk {
     /// What the focused or hovered field measures.
     pub(super) pointed: Option<Mark>,
     focused: Option<Mark>,
+    /// What the walk round a part is at.
+    pub(super) guided: Option<Mark>,
     hovered: Option<Mark>,
     /// The bench's revision after this page's own last change.
     pub(super) own_revision: u64,
@@ -46,12 +49,13 @@ impl Desk {
     /// Begins a frame's forms.
     pub(super) fn begin(&mut self) {
         self.focused = None;
+        self.guided = None;
         self.hovered = None;
     }
 
     /// Ends a frame's forms; says whether what is pointed at has changed.
     pub(super) fn end(&mut self) -> bool {
-        let pointed = self.hovered.or(self.focused);
+        let pointed = self.hovered.or(self.focused).or(self.guided);
         let changed = pointed != self.pointed;
         self.pointed = pointed;
         changed
@@ -205,6 +209,19 @@ impl<'a, P: Clone + PartialEq> Form<'a, P> {
         if let Some(words) = trouble {
             error_line(ui, id, &words, theme);
         }
+    }
+
+    /// Several dimensions, one under the other.
+    pub(super) fn asked(&mut self, ui: &mut Ui, all: &[Asked<P>]) {
+        for asked in all {
+            self.number(ui, asked.dimension, asked.lens);
+        }
+    }
+
+    /// One dimension; gives back its value.
+    pub(super) fn ask(&mut self, ui: &mut Ui, asked: &Asked<P>) -> Option<f64> {
+        self.number(ui, asked.dimension, asked.lens);
+        (asked.lens)(&mut self.part.clone()).map(|value| *value)
     }
 
     /// A refused value is tried again when this page has changed something else; any other change of the bench drops it.

@@ -67,6 +67,8 @@ pub(super) fn holder(holder: &HolderSaved, units: Units, pointed: Option<Mark>) 
         least
     } else if s.shows(Mark::Of(Q::StrutAngleMost)) {
         most
+    } else if let Some(Mark::FaceToStrut(angle)) = s.pointed() {
+        f64::from(angle) / 10.0
     } else {
         f64::midpoint(least, most)
     };
@@ -86,6 +88,9 @@ pub(super) fn holder(holder: &HolderSaved, units: Units, pointed: Option<Mark>) 
     s.add(Role::Spindle, Geometry::Circle { centre: hinge, radius: half * 1.5 });
     s.add(Role::Pivot, Geometry::Circle { centre: end, radius: half * 1.3 });
     dimensions(&mut s, holder, units, hinge, end);
+    if let Some(mark @ Mark::FaceToStrut(_)) = s.pointed() {
+        s.distance(mark, [0.0, 0.0], end, 0.0, length_text(end[0].hypot(end[1]), units), false);
+    }
     s
 }
 

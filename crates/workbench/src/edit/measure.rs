@@ -43,6 +43,17 @@ pub(crate) enum Mark {
     Hollow,
     /// How far the wings are swept back.
     WingSetback,
+    /// The way from the rim to the cup, at a reach in tenths of a millimetre.
+    RimToCup(i32),
+    /// The way from the rim to the table's front edge, at a tilt in tenths of a degree.
+    RimToTable(i32),
+    /// The way from a holder's front face to its strut's end, at a strut angle in tenths of a degree.
+    FaceToStrut(i32),
+}
+
+/// A value in tenths, as marks carry it.
+pub(super) fn tenths(value: f64) -> i32 {
+    (value * 10.0).round().clamp(-1e6, 1e6) as i32
 }
 
 /// A dimension as a form shows it.

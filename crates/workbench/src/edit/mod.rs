@@ -4,11 +4,13 @@
 pub(crate) mod entry;
 mod fields;
 mod figure;
+mod guide;
 mod holder_sketch;
 mod kinds;
 pub(crate) mod measure;
 mod new_setting;
 pub(crate) mod parts;
+mod rig_dimensions;
 mod rig_form;
 mod rig_page;
 mod rig_sketch;
@@ -42,7 +44,7 @@ use new_setting::Wanted;
 use parts::PartOf;
 
 /// What is chosen on the rig page.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 enum RigChoice {
     /// A rig: its grinder.
     Rig(Id),
@@ -77,6 +79,8 @@ pub struct EditState {
     followed: Option<(Id, Id, Id)>,
     ask: Option<Ask>,
     desk: Desk,
+    rig_part: rig_page::RigPart,
+    guide: guide::GuideState,
     tool_figures: Figures,
     rig_figures: Figures,
     outlines: Option<(u64, Vec<Drawing>)>,

@@ -10,6 +10,7 @@ use super::{
     EditState, MenuRow, RigChoice, built_in, commit, delete, dialogs,
     fields::Setup,
     figure::Key,
+    guide::guide_form,
     holder_sketch, list,
     measure::Mark,
     menu, open_page, part_of, parts,
@@ -22,8 +23,25 @@ use crate::{
     session::Session,
     theme::Theme,
     units::Units,
-    widgets::{Loudness, RackRow, button, rack_row},
+    widgets::{Loudness, RackRow, button, rack_row, tab_bar},
 };
+
+/// How the chosen part is looked at.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(super) enum RigPart {
+    /// Every dimension in one form.
+    #[default]
+    Dimensions,
+    /// One dimension at a time.
+    Measure,
+    /// Hidden dimensions from trial grinds.
+    Fit,
+}
+
+impl RigPart {
+    const ALL: [(Self, &'static str); 3] =
+        [(Self::Dimensions, "Dimensions"), (Self::Measure, "Measure"), (Self::Fit, "Fit")];
+}
 
 /// The page of rigs. Shows the wheel of the setting in hand until another part is chosen.
 pub fn rig_page(ui: &mut Ui, session: &mut Session, state: &mut EditState, units: Units, theme: &Theme) {
@@ -38,11 +56,21 @@ pub fn rig_page(ui: &mut Ui, session: &mut Session, state: &mut EditState, units
             "There is no rig on this bench yet. Start one from the library with “New part…”.",
             theme,
         ),
-        Some(choice) => scrolled(&mut inner, "rig form", theme, |ui| match choice {
-            RigChoice::Rig(rig) => grinder_form(ui, session, state, rig, setup),
-            RigChoice::Wheel(rig, wheel) => wheel_form(ui, session, state, (rig, wheel), setup),
-            RigChoice::Holder(rig, holder) => holder_form(ui, session, state, (rig, holder), setup),
-        }),
+        Some(choice) => {
+            let names = RigPart::ALL.map(|(_, name)| name);
+            let chosen = RigPart::ALL.iter().position(|(part, _)| *part == state.rig_part).unwrap_or(0);
+            if let Some(index) = tab_bar(&mut inner, &names, chosen, theme) {
+                state.rig_part = RigPart::ALL[index].0;
+            }
+            inner.add_space(theme.sizes.gap.small);
+            scrolled(&mut inner, "rig form", theme, |ui| match (state.rig_part, choice) {
+                (RigPart::Measure, _) => guide_form(ui, session, state, choice, setup),
+                (RigPart::Fit, _) => {}
+                (_, RigChoice::Rig(rig)) => grinder_form(ui, session, state, rig, setup),
+                (_, RigChoice::Wheel(rig, wheel)) => wheel_form(ui, session, state, (rig, wheel), setup),
+                (_, RigChoice::Holder(rig, holder)) => holder_form(ui, session, state, (rig, holder), setup),
+            });
+        }
     }
     if state.desk.end() {
         ui.ctx().request_repaint();

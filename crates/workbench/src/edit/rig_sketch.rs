@@ -45,6 +45,9 @@ pub(super) fn whole(rig: &Rig, wheel: Option<&WheelSaved>, units: Units, pointed
             face(&mut s, wheel, face_left, units);
         }
         if let Some((arm, at)) = on_arm {
+            if let Some(mark @ Mark::RimToCup(reach)) = s.pointed() {
+                to_cup(&mut s, mark, wheel, at(f64::from(reach) / 10.0, 0.0), units);
+            }
             travel(&mut s, arm, at, units);
         }
         if let Some(table) = &wheel.table {
@@ -135,6 +138,12 @@ pub(super) fn close_up(rig: &Rig, wheel: &WheelSaved, units: Units, pointed: Opt
     if let Some(table) = &wheel.table {
         table_body(&mut s, table, wheel.arm.as_ref().map_or(low - step, |arm| arm.zero_z_mm));
         table_dimensions(&mut s, table, units);
+        if let Some(mark @ Mark::RimToTable(tilt)) = s.pointed() {
+            let tilt_deg = f64::from(tilt) / 10.0;
+            s.add(Role::Table, plate(table, tilt_deg));
+            let front = on_table(table, tilt_deg)(-table.front_mm, table.surface_offset_mm);
+            from_rim(&mut s, mark, wheel, front, units);
+        }
     }
     s
 }
@@ -263,6 +272,20 @@ fn arm_body(s: &mut Sketch, arm: &ArmSaved, bench: f64, far: f64) -> impl Fn(f64
         }
     }
     at
+}
+
+/// From the nearest point of the rim to a point in front of the wheel.
+fn from_rim(s: &mut Sketch, mark: Mark, wheel: &WheelSaved, to: Point, units: Units) {
+    let (r, far) = (wheel.diameter_mm / 2.0, to[0].hypot(to[1]).max(1e-6));
+    let rim = [to[0] * r / far, to[1] * r / far];
+    s.guide([0.0, 0.0], rim);
+    s.distance(mark, rim, to, 0.0, length_text(far - r, units), false);
+}
+
+/// The way from the rim to the cup.
+fn to_cup(s: &mut Sketch, mark: Mark, wheel: &WheelSaved, pivot: Point, units: Units) {
+    s.add(Role::Cup, rectangle(pivot[0] - 8.0, pivot[1] - 5.0, pivot[0] + 8.0, pivot[1] + 1.0));
+    from_rim(s, mark, wheel, pivot, units);
 }
 
 fn arm_zero(s: &mut Sketch, arm: &ArmSaved, at: impl Fn(f64, f64) -> Point, units: Units) {

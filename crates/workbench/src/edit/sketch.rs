@@ -26,6 +26,11 @@ impl Sketch {
         Self { drawing: Drawing::new(), room: extent.grown(step_mm * 2.2), pointed, step: step_mm }
     }
 
+    /// The dimension that is pointed at.
+    pub(super) fn pointed(&self) -> Option<Mark> {
+        self.pointed
+    }
+
     /// Whether a dimension is pointed at.
     pub(crate) fn shows(&self, mark: Mark) -> bool {
         self.pointed == Some(mark)
