@@ -55,7 +55,9 @@ pub struct Words {
 }
 
 impl Words {
-    fn new(reason: impl Into<String>, mend: impl Into<String>) -> Self {
+    /// A reason and its mend.
+    #[must_use]
+    pub fn new(reason: impl Into<String>, mend: impl Into<String>) -> Self {
         Self { reason: reason.into(), mend: mend.into() }
     }
 

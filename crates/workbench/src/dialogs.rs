@@ -422,7 +422,10 @@ const PAGES: [(&str, &str); 11] = [
         "Drawing and numbers for the back row. Choose the numbers along the foot; S puts a spotlight at the pointer.",
     ),
     ("Tool", "The tool’s steel, its dimensions and the facet it carries today."),
-    ("Rig", "Grinder, wheels, arms, tables and holders, measured once."),
+    (
+        "Rig",
+        "Grinder, wheels, arms, tables and holders. “Measure” asks for one dimension at a time and checks that they belong together; “Fit” finds what cannot be measured from trial grinds.",
+    ),
     ("Print", "Cards, charts and gauges, true to size."),
 ];
 

@@ -114,7 +114,11 @@ pub fn fit_refusal_words(why: &FitRefusal, length: LengthText<'_>) -> Words {
             Words::new("There is nothing to fit.", "Name at least one dimension, each once.")
         }
         FitRefusal::TooFewTrials { trials, dimensions } => Words::new(
-            format!("{trials} trials cannot settle {dimensions} dimensions."),
+            format!(
+                "{trials} trial{} cannot settle {dimensions} dimension{}.",
+                if *trials == 1 { "" } else { "s" },
+                if *dimensions == 1 { "" } else { "s" }
+            ),
             format!("Grind at least {} more.", dimensions - trials.min(dimensions)),
         ),
         FitRefusal::Trial { index, refusal } => {

@@ -3,7 +3,7 @@
 
 use std::collections::HashMap;
 
-use bevelbench_geometry::{Angle, CrossCheck, face_to_strut_end, rim_to_cup, rim_to_table};
+use bevelbench_geometry::{Angle, CrossCheck, Quantity, face_to_strut_end, rim_to_cup, rim_to_table};
 use bevelbench_notebook::{
     saved::{AbrasiveSaved, Bench, ReadWith, SupportSaved},
     words::cross_verdict_words,
@@ -314,11 +314,8 @@ fn checking(
         return;
     };
     let rule = ReadWith::Rule.half_width();
-    let half_width = |quantity: bevelbench_geometry::Quantity| match quantity {
-        bevelbench_geometry::Quantity::WheelDiameter => ReadWith::LongRule.half_width(),
-        bevelbench_geometry::Quantity::ArmTilt
-        | bevelbench_geometry::Quantity::TableTilt
-        | bevelbench_geometry::Quantity::StrutAngle => ReadWith::Protractor.half_width(),
+    let half_width = |quantity: Quantity| match quantity {
+        Quantity::ArmTilt | Quantity::TableTilt | Quantity::StrutAngle => ReadWith::Protractor.half_width(),
         _ => ReadWith::LongRule.half_width(),
     };
     let verdict = expected.weigh(measured_mm, rule, half_width);

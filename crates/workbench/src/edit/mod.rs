@@ -4,6 +4,7 @@
 pub(crate) mod entry;
 mod fields;
 mod figure;
+mod fit;
 mod guide;
 mod holder_sketch;
 mod kinds;
@@ -81,6 +82,7 @@ pub struct EditState {
     desk: Desk,
     rig_part: rig_page::RigPart,
     guide: guide::GuideState,
+    fit: fit::FitState,
     tool_figures: Figures,
     rig_figures: Figures,
     outlines: Option<(u64, Vec<Drawing>)>,

@@ -10,6 +10,7 @@ use super::{
     EditState, MenuRow, RigChoice, built_in, commit, delete, dialogs,
     fields::Setup,
     figure::Key,
+    fit::{fit_figures, fit_form},
     guide::guide_form,
     holder_sketch, list,
     measure::Mark,
@@ -65,7 +66,7 @@ pub fn rig_page(ui: &mut Ui, session: &mut Session, state: &mut EditState, units
             inner.add_space(theme.sizes.gap.small);
             scrolled(&mut inner, "rig form", theme, |ui| match (state.rig_part, choice) {
                 (RigPart::Measure, _) => guide_form(ui, session, state, choice, setup),
-                (RigPart::Fit, _) => {}
+                (RigPart::Fit, _) => fit_form(ui, session, state, choice, setup),
                 (_, RigChoice::Rig(rig)) => grinder_form(ui, session, state, rig, setup),
                 (_, RigChoice::Wheel(rig, wheel)) => wheel_form(ui, session, state, (rig, wheel), setup),
                 (_, RigChoice::Holder(rig, holder)) => holder_form(ui, session, state, (rig, holder), setup),
@@ -75,7 +76,10 @@ pub fn rig_page(ui: &mut Ui, session: &mut Session, state: &mut EditState, units
     if state.desk.end() {
         ui.ctx().request_repaint();
     }
-    if let Some(choice) = choice {
+    if let Some(choice) = choice.filter(|_| state.rig_part == RigPart::Fit) {
+        let rect = places.figures.shrink(theme.sizes.gap.margin);
+        fit_figures(ui, session, state, choice, rect, setup);
+    } else if let Some(choice) = choice {
         let pointed = state.desk.pointed;
         let key = Key { revision: session.revision(), units, pointed, part: format!("{choice:?}") };
         let bench = session.bench();
