@@ -44,13 +44,13 @@ mod tests {
 
     #[test]
     fn a_difference_that_readings_do_not_explain_names_what_to_measure_again() {
-        let mm = |value: f64| format!("{} mm", number(value, 1));
+        let mm = |value: f64| format!("{value:.1} mm");
         let slopes = vec![(Quantity::ArmZeroX, 0.6), (Quantity::ArmZeroZ, -0.8), (Quantity::ArmTilt, 0.5)];
         let check = CrossCheck { expected_mm: 25.0, slopes };
         let off = cross_verdict_words(&check, &check.weigh(31.0, 0.5, |_| 1.0), &mm);
         assert!(off.reason.starts_with("6.0 mm more than the 25.0 mm"), "{off:?}");
         assert!(off.mend.contains("arm zero above the spindle −7.5 mm, or arm zero in front"), "{off:?}");
-        assert!(off.mend.contains("arm tilt +12.0°"), "{off:?}");
+        assert!(off.mend.contains("arm tilt +12°"), "{off:?}");
         let fine = cross_verdict_words(&check, &check.weigh(24.8, 0.5, |_| 1.0), &mm);
         assert_eq!(fine.mend, "They belong together.");
     }
