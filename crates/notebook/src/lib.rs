@@ -42,7 +42,7 @@ pub mod svg;
 pub mod swept;
 pub mod tip_gap;
 pub mod tip_view;
+pub mod trial;
 pub mod wear;
 pub mod wear_table;
-pub mod trial;
 pub mod words;
