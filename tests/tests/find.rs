@@ -108,10 +108,80 @@ fn settings_at_rests_alone_are_at_rests() {
 fn wrong_words_are_named() {
     let usage = |words: &[&str]| Command::parse(words.iter().map(OsString::from)).unwrap_err().message;
     assert!(usage(&["find", "a.ron", "--setting", "x"]).contains("Which bevel"));
+    assert!(usage(&["one-reach"]).contains("Which bench file"));
+    assert!(usage(&["one-reach", "a.ron", "--tolerance", "50"]).contains("between 0° and 45°"));
     assert!(usage(&["find", "a.ron", "--setting", "x", "--bevel", "forty"]).contains("--bevel forty"));
     assert!(
         usage(&["find", "a.ron", "--setting", "x", "--bevel", "40", "--free", "reach,luck"]).contains("luck")
     );
+}
+
+#[test]
+fn one_reach_serves_what_the_bench_then_grinds() {
+    let words = ["one-reach", DEMO, "--tolerance", "0.5deg", "--strut-angle", "--format", "json"];
+    let (_, out) = run(&words);
+    let arms: Value = serde_json::from_str(&out).unwrap();
+    let folder = tempfile::tempdir().unwrap();
+    let mut served_in_all = 0;
+    for arm in arms.as_array().unwrap() {
+        let mut bench = demo();
+        let served = arm["served"].as_array().unwrap();
+        for one in served {
+            let name = one["setting"].as_str().unwrap();
+            let entry = bench
+                .settings
+                .iter_mut()
+                .find(|entry| entry.name == name && matches!(entry.support, SupportSaved::Holder { .. }));
+            let SupportSaved::Holder { reach_mm, projection_mm, strut_angle_deg, .. } =
+                &mut entry.unwrap().support
+            else {
+                panic!()
+            };
+            *reach_mm = number(arm, "reach_mm");
+            *strut_angle_deg = number(arm, "strut_angle_deg");
+            *projection_mm = number(one, "projection_mm");
+        }
+        for one in served {
+            let ground = evaluated(folder.path(), &bench, one["setting"].as_str().unwrap());
+            let key = if one["meant"] == "at_edge" { "bevel_at_edge_deg" } else { "bevel_across_facet_deg" };
+            assert!((number(&ground, key) - number(one, "bevel_deg")).abs() < 1e-6, "{one:#}");
+            assert!(number(one, "bevel_off_deg").abs() <= 0.5 + 1e-9);
+            served_in_all += 1;
+        }
+    }
+    assert!(served_in_all > 4, "{served_in_all}");
+    // Stop blocks alone to a hundredth of a degree: somebody is left out, is named, and the exit code says so.
+    let (code, text) = run(&[
+        "one-reach",
+        DEMO,
+        "--at-stops",
+        "--tolerance=0.01",
+        "--setting",
+        GOUGE,
+        "--setting",
+        "Short grind, 60 mm",
+    ]);
+    assert_eq!(code, 1, "{text}");
+    assert!(text.contains("Left out:") && text.contains("stop block"), "{text}");
+}
+
+#[test]
+fn how_sure_a_bevel_is_stands_beside_it() {
+    // Common practice: half a millimetre on the arm's scale is the largest cause here; what it does is slope times ±.
+    let folder = tempfile::tempdir().unwrap();
+    let ground = evaluated(folder.path(), &demo(), GOUGE);
+    let sure = number(&ground, "bevel_plus_minus_deg");
+    let from = ground["plus_minus_from"].as_array().unwrap();
+    let squares: f64 = from.iter().map(|one| number(one, "bevel_plus_minus_deg").powi(2)).sum();
+    assert!((squares.sqrt() - sure).abs() < 1e-9 && sure > 0.1, "{ground:#}");
+    let reach = from.iter().find(|one| one["what"] == "arm reach").unwrap();
+    let expected =
+        ground["slopes"]["reach"].as_f64().unwrap() * number(reach, "half_width_mm") / 3.0_f64.sqrt() * 2.0;
+    assert!((number(reach, "bevel_plus_minus_deg") - expected).abs() < 1e-9);
+    let (_, text) = run(&["evaluate", DEMO, "--setting", GOUGE]);
+    assert!(text.contains("bevel sure to") && text.contains("mostly by the"), "{text}");
+    let (_, record) = found(&["--setting", GOUGE, "--bevel", "45"]);
+    assert!(number(&record["answers"][0], "bevel_plus_minus_deg") > 0.1);
 }
 
 #[test]

@@ -313,3 +313,53 @@ fn better_rule_makes_the_bevel_surer_and_undo_takes_it_back() {
     type_into(&mut harness, "± of the arm reach", "-1");
     assert!(harness.query_all_by_label_contains("not below nought").next().is_some());
 }
+
+#[test]
+fn one_reach_serves_the_ticked_and_makes_new_settings_as_one_step() {
+    let mut harness = window();
+    press(&mut harness, "One reach");
+    let before = session(&harness).bench().clone();
+    // One of them stays out.
+    press(&mut harness, "Fine point, 85 mm · Detail gouge, 10 mm");
+    type_into(&mut harness, "Tolerance of the bevel", "1");
+    assert!(harness.query_all_by_label_contains("Arm reach ").next().is_some());
+    press(&mut harness, "Make new settings");
+    let bench = session(&harness).bench();
+    let new: Vec<_> =
+        bench.settings.iter().filter(|entry| entry.name.ends_with(", one reach")).cloned().collect();
+    assert!(new.len() > 2 && new.iter().all(|entry| !entry.name.starts_with("Fine point")));
+    let reach = |entry: &bevelbench_notebook::saved::SettingEntry| match entry.support {
+        SupportSaved::Holder { reach_mm, .. } => reach_mm,
+        _ => panic!(),
+    };
+    for entry in &new {
+        assert!((reach(entry) - reach(&new[0])).abs() < 1e-9);
+        let of = before.settings.iter().find(|old| entry.name.starts_with(&old.name)).unwrap();
+        let bevel = |bench: &Bench, entry| bench.answer(entry).unwrap().1.bevel().degrees();
+        let wanted = of.target.map_or_else(|| bevel(&before, of), |target| target.bevel_deg);
+        let got = bench.answer(entry).unwrap().1;
+        let off = [got.facet.at_edge, got.facet.across].map(|angle| (angle.degrees() - wanted).abs());
+        assert!(off[0].min(off[1]) < 1.0 + 1e-6, "{}: {off:?}", entry.name);
+    }
+    undo(&mut harness);
+    assert_eq!(session(&harness).bench().settings, before.settings);
+    // The settings themselves, the one in hand with them.
+    press(&mut harness, "Set these so");
+    let hand = session(&harness).in_hand().unwrap();
+    assert_eq!(session(&harness).bench().setting(hand.id), Some(hand));
+    assert!((reach(hand) - reach(&new[0])).abs() < 1e-9);
+    undo(&mut harness);
+    assert_eq!(session(&harness).bench().settings, before.settings);
+}
+
+#[test]
+fn tolerance_that_is_none_is_told_and_who_is_left_out_is_named() {
+    let mut harness = window();
+    press(&mut harness, "One reach");
+    type_into(&mut harness, "Tolerance of the bevel", "90");
+    assert!(harness.query_all_by_label_contains("between 0° and 45°").next().is_some());
+    // At stop blocks and rests alone, to a tenth of a degree, hardly anybody is served.
+    press(&mut harness, "Only at notches and stop blocks");
+    type_into(&mut harness, "Tolerance of the bevel", "0.1");
+    assert!(harness.query_all_by_label_contains("On its nearest stop block, ").next().is_some());
+}

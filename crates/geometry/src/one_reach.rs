@@ -156,6 +156,14 @@ fn at_strut(sharers: &[Sharer<'_>], tolerance: Angle, strut: Option<Angle>) -> O
 }
 
 impl Sharer<'_> {
+    /// The stretches of the arm's reach that serve it to within a tolerance, each from and to, in millimetres.
+    #[must_use]
+    pub fn serving_reaches_mm(&self, tolerance: Angle) -> Vec<(f64, f64)> {
+        let mut found = Vec::new();
+        self.stretches(0, tolerance, &mut found);
+        found.into_iter().map(|stretch| (stretch.least, stretch.most)).collect()
+    }
+
     fn meant(&self) -> Option<Angle> {
         self.setting.bevel_meant(self.bevel).ok()
     }

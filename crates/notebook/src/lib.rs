@@ -22,6 +22,7 @@ pub mod log_csv;
 pub mod logbook;
 pub mod matching;
 mod on_page;
+pub mod one_reach;
 pub mod outline;
 pub mod page;
 pub mod page_svg;

@@ -14,6 +14,7 @@ mod further;
 mod keep;
 mod matching;
 mod refusal;
+mod sharing;
 mod steps;
 mod surety;
 mod swept;
@@ -33,6 +34,7 @@ pub use keep::{
 };
 pub use matching::{at_odds_words, matched_words, unmatched_words, way_name, wheel_fit_words};
 pub use refusal::refusal_words;
+pub use sharing::{left_out_words, off_words, shared_words};
 pub use steps::{AtHand, HABIT, Step, at_the_grinder_steps};
 pub use surety::{half_width_words, needs_words};
 pub use swept::{gap_words, not_swept_words, validity_words};

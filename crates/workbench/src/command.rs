@@ -10,6 +10,7 @@ mod evaluate;
 mod find;
 mod fit;
 mod ink;
+mod one_reach;
 mod picture;
 mod print;
 mod record;
@@ -36,6 +37,7 @@ pub use check::CheckErrand;
 pub use find::{Find, Wing};
 pub use fit::Fit;
 pub use ink::Ink;
+pub use one_reach::OneReach;
 pub use print::PrintErrand;
 pub use record::{CautionRecord, ErrorRecord, Record};
 pub use share::ShareErrand;
@@ -75,6 +77,8 @@ pub enum Errand {
     },
     /// Find what to set for a bevel and a wing.
     Find(Find),
+    /// Leave the arm where it serves the most settings.
+    OneReach(OneReach),
     /// Say where ink goes, or what it says.
     Ink(Ink),
     /// Fit a rig's hidden dimensions to trial grinds.
@@ -183,6 +187,12 @@ Bevelbench: a workbench for keeping turning tools sharp.
                                  wheel-diameter, roll-centre; the rest stays as it is
       --at-stops                 strut at its rests and projection at its stop blocks only
       --format text|json         as above
+  bevelbench one-reach FILE      one reach of the arm for many settings, by projection alone
+      --setting NAME             only these; may be said again; without it all that a holder holds
+      --tolerance 0.5deg         how far a bevel may be off (0.5° without)
+      --strut-angle              share one strut angle as well
+      --at-stops                 strut angle at its rests and projection at its stop blocks only
+      --format text|json         as above
   bevelbench ink FILE            where ink goes on the tool's present facet at a setting
       --setting NAME             which one
       --film 0.005mm             thickness of the film; assumed without
@@ -263,6 +273,7 @@ impl Command {
             Some(Arg::Short('V') | Arg::Long("version")) => Ok(Self::Run(Errand::Version)),
             Some(Arg::Value(word)) if word == "evaluate" => parse_evaluate(&mut parser),
             Some(Arg::Value(word)) if word == "find" => find::parse(&mut parser),
+            Some(Arg::Value(word)) if word == "one-reach" => one_reach::parse(&mut parser),
             Some(Arg::Value(word)) if word == "ink" => ink::parse(&mut parser),
             Some(Arg::Value(word)) if word == "fit" => fit::parse(&mut parser),
             Some(Arg::Value(word)) if word == "picture" => parse_picture(&mut parser),
@@ -349,6 +360,7 @@ impl Errand {
                 .map(|()| ANSWERED)
                 .map_err(Stopped::Output),
             Self::Find(find) => find.run(out),
+            Self::OneReach(one_reach) => one_reach.run(out),
             Self::Ink(ink) => ink.run(out),
             Self::Fit(fit) => fit.run(out),
             Self::Picture { file, setting, out: path, view } => {
@@ -498,6 +510,7 @@ mod tests {
             "evaluate",
             "find",
             "bevelbench ink",
+            "bevelbench one-reach",
             "bevelbench fit",
             "bevelbench wear",
             "bevelbench carry",

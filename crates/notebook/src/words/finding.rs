@@ -50,16 +50,10 @@ pub fn move_words(one: &Move, length: LengthText<'_>) -> Option<String> {
     Some(format!("{by} {}", if one.by() > 0.0 { more } else { less }))
 }
 
-/// What would do instead, as an order.
+/// What would do instead, as an order; what is short stays at its limit.
 #[must_use]
 pub fn remedy_words(remedy: &Remedy, length: LengthText<'_>) -> String {
-    format!(
-        "Set the {} to {}, the {} to {}",
-        movable_name(remedy.what),
-        movable_value(remedy.what, remedy.value, length),
-        movable_name(remedy.short.what),
-        movable_value(remedy.short.what, remedy.short.limit, length)
-    )
+    format!("Set the {} to {}", movable_name(remedy.what), movable_value(remedy.what, remedy.value, length))
 }
 
 /// What stops a target, and what would do instead.

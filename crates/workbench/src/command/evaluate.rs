@@ -81,6 +81,7 @@ fn rows(answers: &Answers) -> Vec<(&'static str, String)> {
     let mut rows = vec![
         ("bevel at the edge", degrees(answers.bevel_at_edge_deg)),
         ("bevel across the facet", degrees(answers.bevel_across_facet_deg)),
+        ("bevel sure to", sure_to(answers)),
         ("facet width", hundredths(answers.facet_width_mm)),
         ("hollow", hundredths(answers.hollow_depth_mm)),
     ];
@@ -118,6 +119,15 @@ fn rows(answers: &Answers) -> Vec<(&'static str, String)> {
         rows.push((what, format!("{sign}{}", format_angle(slope, 3))));
     }
     rows
+}
+
+/// The ± of the bevel, and what most of it comes from.
+fn sure_to(answers: &Answers) -> String {
+    let sure = format!("±{}", format_angle(answers.bevel_plus_minus_deg, 1));
+    match answers.plus_minus_from.first() {
+        Some(largest) => format!("{sure}, mostly by the {} ({})", largest.what, largest.read_with),
+        None => sure,
+    }
 }
 
 /// Name and value of what is said about the edge.

@@ -6,7 +6,7 @@ use std::{collections::BTreeMap, io::Write, path::PathBuf};
 use bevelbench_geometry::{Angle, Caution, Free, Movable, Remedy, Short, Solution, Target};
 use bevelbench_notebook::{
     bench::Unanswered,
-    finding::{Asked, Found, NotFindable, WingWanted},
+    finding::{Asked, Found, NotFindable, Offer, WingWanted},
     quantity::{LengthUnit, format_angle, parse_angle, parse_length},
     saved::{Bench, SettingEntry},
     words::{movable_name, movable_value, near_words, not_findable_words, short_words},
@@ -172,6 +172,8 @@ struct AnswerRecord {
     bevel_at_edge_deg: f64,
     bevel_across_facet_deg: f64,
     bevel_off_deg: f64,
+    /// How sure the bevel is: the ± (k = 2).
+    bevel_plus_minus_deg: f64,
     /// The wing less the one wanted: millimetres, or degrees for a bevel at the top; left out without a wing.
     #[serde(skip_serializing_if = "Option::is_none")]
     wing_off: Option<f64>,
@@ -194,34 +196,29 @@ struct ShortRecord {
 }
 
 impl AnswerRecord {
-    fn of(asked: &Asked, free: &[Movable], solution: &Solution) -> Self {
-        let view = &solution.view;
-        let checked = asked.check(&solution.setting);
-        let set = free.iter().filter_map(|&what| Some((key(what), solution.value_of(what)?))).collect();
-        let sensitivity = free
-            .iter()
-            .filter_map(|&what| {
-                let Movable::Input(input) = what else { return None };
-                let slope = view.slopes.by(input)?;
-                let angle = matches!(input, Free::StrutAngle | Free::TableTilt);
-                Some((key(what), if angle { slope } else { slope.to_degrees() }))
-            })
-            .collect();
+    fn of(asked: &Asked, offer: &Offer) -> Self {
+        let view = &offer.solution.view;
         Self {
-            set,
+            set: offer.moves.iter().map(|one| (key(one.what), one.after)).collect(),
             bevel_at_edge_deg: view.facet.at_edge.degrees(),
             bevel_across_facet_deg: view.facet.across.degrees(),
-            bevel_off_deg: solution.bevel_off.degrees(),
-            wing_off: asked.question.wing.map(|_| solution.wing_off),
-            cost: solution.cost,
-            sensitivity,
-            cautions: checked
+            bevel_off_deg: offer.solution.bevel_off.degrees(),
+            bevel_plus_minus_deg: offer.plus_minus.degrees(),
+            wing_off: asked.question.wing.map(|_| offer.solution.wing_off),
+            cost: offer.solution.cost,
+            sensitivity: offer.moves.iter().filter_map(|one| Some((key(one.what), one.slope_deg?))).collect(),
+            cautions: offer
+                .standing
+                .iter()
+                .flatten()
+                .filter(|caution| Caution::is_warning(caution))
+                .map(Caution::code)
+                .collect(),
+            refused: offer
+                .standing
                 .as_ref()
-                .map(|job| {
-                    job.cautions(view).iter().filter(|c| Caution::is_warning(c)).map(Caution::code).collect()
-                })
-                .unwrap_or_default(),
-            refused: checked.err().map(|refusal| ErrorRecord::of(&Unanswered::Refused(refusal))),
+                .err()
+                .map(|refusal| ErrorRecord::of(&Unanswered::Refused(*refusal))),
         }
     }
 }
@@ -279,7 +276,9 @@ impl Find {
             Ok((asked, free, found)) => {
                 record.free = free.iter().map(|&what| key(what)).collect();
                 let list = |solutions: &[Solution]| -> Vec<AnswerRecord> {
-                    solutions.iter().map(|solution| AnswerRecord::of(&asked, &free, solution)).collect()
+                    let offer =
+                        |solution| AnswerRecord::of(&asked, &asked.offer(&bench, entry, &free, solution));
+                    solutions.iter().map(offer).collect()
                 };
                 record.answers = list(&found.solutions.answers);
                 record.family = list(&found.solutions.family);
@@ -331,7 +330,8 @@ fn text_of(record: &FindRecord, free: &[Movable], asked: &Asked, found: &Found) 
                 .collect();
             let bevel = format_angle(answer.bevel_at_edge_deg, 2);
             let across = format_angle(answer.bevel_across_facet_deg, 2);
-            let mut line = format!("    {}: {bevel} at the edge, {across} across", set.join(", "));
+            let sure = format_angle(answer.bevel_plus_minus_deg, 1);
+            let mut line = format!("    {}: {bevel} at the edge (±{sure}), {across} across", set.join(", "));
             if let Some(refused) = &answer.refused {
                 line = format!("{line}; but {}", refused.message);
             } else if !answer.cautions.is_empty() {

@@ -3,10 +3,11 @@
 
 use std::collections::BTreeMap;
 
-use bevelbench_geometry::{Angle, DVec2, Face, Job, Seat, SideView, Support};
+use bevelbench_geometry::{Angle, DVec2, Face, Job, Seat, SideView, Support, uncertainty::COVERAGE};
 use bevelbench_notebook::{
     bench::{Missing, Unanswered},
     quantity::{LengthUnit, format_length},
+    readings::{doubts, surety},
     saved::{Bench, SettingEntry, SupportSaved},
     words::{Words, caution_words, unanswered_words},
 };
@@ -78,6 +79,10 @@ pub struct Answers {
     pub bevel_across_facet_deg: f64,
     /// Bevel at the heel.
     pub bevel_at_heel_deg: f64,
+    /// How sure the bevel is: the ± (k = 2).
+    pub bevel_plus_minus_deg: f64,
+    /// What that comes from, the largest first.
+    pub plus_minus_from: Vec<DoubtRecord>,
     /// Width of the facet: its chord.
     pub facet_width_mm: f64,
     /// Depth of the hollow under the chord.
@@ -106,6 +111,25 @@ pub struct Answers {
     pub included_deg: Option<f64>,
     /// What to be told.
     pub cautions: Vec<CautionRecord>,
+}
+
+/// A reading and what it does to the bevel.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct DoubtRecord {
+    /// What is read.
+    pub what: &'static str,
+    /// With what.
+    pub read_with: &'static str,
+    /// How far it may be off: a half-width.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub half_width_mm: Option<f64>,
+    /// How far an angle may be off.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub half_width_deg: Option<f64>,
+    /// Whether that is assumed, nobody having said.
+    pub assumed: bool,
+    /// What it alone does to the bevel (k = 2).
+    pub bevel_plus_minus_deg: f64,
 }
 
 /// A caution.
@@ -153,7 +177,7 @@ impl Record {
         let inputs = job.as_ref().ok().map(Inputs::of);
         let answer = job.and_then(|job| {
             let view = job.evaluate()?;
-            Ok((Answers::of(&job, &view), SweptRecord::of(&job, &view, entry)))
+            Ok((Answers::of(bench, entry, &job, &view), SweptRecord::of(&job, &view, entry)))
         });
         let (answers, swept, error) = match answer {
             Ok((answers, swept)) => (Some(answers), Some(swept), None),
@@ -203,7 +227,9 @@ impl Inputs {
 }
 
 impl Answers {
-    fn of(job: &Job, view: &SideView) -> Self {
+    fn of(bench: &Bench, entry: &SettingEntry, job: &Job, view: &SideView) -> Self {
+        let doubts = doubts(bench, entry);
+        let surety = surety(&doubts, job, view);
         let touch = job.tool.present().and_then(|facet| job.setting.settle(facet).ok());
         let both = both_bevels(job, view);
         let square = both.map_or(view.bevel(), |(_, square)| square);
@@ -220,6 +246,23 @@ impl Answers {
             bevel_at_edge_deg: view.facet.at_edge.degrees(),
             bevel_across_facet_deg: view.facet.across.degrees(),
             bevel_at_heel_deg: view.facet.at_heel.degrees(),
+            bevel_plus_minus_deg: surety.expanded().degrees(),
+            plus_minus_from: surety
+                .shares()
+                .filter(|share| share.part > 0.0)
+                .filter_map(|share| {
+                    let doubt = doubts.iter().find(|doubt| doubt.input == share.reading.input)?;
+                    let angle = doubt.input.is_angle();
+                    Some(DoubtRecord {
+                        what: doubt.input.words(),
+                        read_with: doubt.with.words(),
+                        half_width_mm: (!angle).then_some(doubt.half_width),
+                        half_width_deg: angle.then_some(doubt.half_width),
+                        assumed: doubt.assumed,
+                        bevel_plus_minus_deg: share.standard.degrees() * COVERAGE,
+                    })
+                })
+                .collect(),
             facet_width_mm: view.facet.width_mm,
             hollow_depth_mm: view.facet.hollow_mm,
             edge_gap_mm: touch.map(|touch| touch.edge_gap_mm),

@@ -85,3 +85,8 @@ fn nothing_in_hand(ui: &mut Ui, theme: &Theme) {
         ui.label(egui::RichText::new(words).font(theme.body()).color(theme.tone(Tone::Weak)));
     });
 }
+
+/// Small weak words.
+fn note(ui: &mut Ui, words: &str, theme: &Theme) {
+    ui.label(egui::RichText::new(words).font(theme.small()).color(theme.tone(Tone::Weak)));
+}

@@ -63,7 +63,12 @@ pub(super) fn sure_to(
         figures.iter().map(|(name, share, figure)| Share { name, share: *share, figure }).collect();
     share_bars(ui, &bars, theme);
     ui.add_space(theme.sizes.gap.small);
-    caution_line(ui, &words::needs_words(&surety, HALF_A_DEGREE, &|mm| units.fine(mm)), Tone::Strong, theme);
+    caution_line(
+        ui,
+        &words::needs_words(&surety, HALF_A_DEGREE, &|mm| needed(mm, units)),
+        Tone::Strong,
+        theme,
+    );
     let words = if state.open { "Close the readings" } else { "How each is read…" };
     if button(ui, words, Loudness::Plain, theme)
         .on_hover_text(
@@ -91,6 +96,12 @@ pub(super) fn sure_to(
             .edit(format!("Read the {} to ±", input.words()), |bench| readings::say(bench, input, reading));
         ui.ctx().request_repaint();
     }
+}
+
+/// How well something must be read: down to the tenth of a millimetre below it, as a rule is read, where that is not nought.
+fn needed(mm: f64, units: Units) -> String {
+    let tenth = (mm * 10.0).floor() / 10.0;
+    if tenth > 0.0 { units.length(tenth) } else { units.fine(mm) }
 }
 
 /// A reading: its name, with what it is read, its ±. What was said of it.

@@ -8,8 +8,9 @@ use bevelbench_notebook::{
 };
 use egui::{Color32, Frame, Margin, RichText, Sense, Stroke, StrokeKind, Ui, WidgetInfo};
 
-use super::{Deed, Made, Worked, note};
+use super::{Deed, Made, Worked};
 use crate::{
+    find::note,
     read_outs::cautions_in_a_line,
     session::Session,
     theme::{Surface, Theme, Tone, Weight},
@@ -189,7 +190,12 @@ fn no_answer(ui: &mut Ui, session: &Session, worked: &Worked, units: Units, them
         caution_line(ui, &told.mend, Tone::Strong, theme);
     }
     for remedy in found.remedies.iter().take(MENDS) {
-        if button(ui, &words::remedy_words(remedy, &length), Loudness::Main, theme).clicked() {
+        let limit = movable_value(remedy.short.what, remedy.short.limit, &length);
+        let hint = format!("and leave the {} at {limit}; one step", movable_name(remedy.short.what));
+        if button(ui, &words::remedy_words(remedy, &length), Loudness::Main, theme)
+            .on_hover_text(hint)
+            .clicked()
+        {
             deed = Some(taken(worked, remedy));
         }
     }

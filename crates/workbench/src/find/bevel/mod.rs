@@ -17,7 +17,7 @@ use crate::{
     dial::Dial,
     session::Session,
     settings::target_in_hand,
-    theme::{Surface, Theme, Tone},
+    theme::{Surface, Theme},
     units::Units,
 };
 
@@ -235,9 +235,4 @@ fn do_it(session: &mut Session, state: &mut BevelState, deed: Deed, units: Units
             });
         }
     }
-}
-
-/// Small weak words.
-fn note(ui: &mut Ui, words: &str, theme: &Theme) {
-    ui.label(egui::RichText::new(words).font(theme.small()).color(theme.tone(Tone::Weak)));
 }

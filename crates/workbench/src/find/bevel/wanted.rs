@@ -7,9 +7,10 @@ use bevelbench_notebook::{
 };
 use egui::{ComboBox, RichText, Ui, WidgetInfo};
 
-use super::{Deed, Made, note};
+use super::{Deed, Made};
 use crate::{
     dial::{Dial, Kind},
+    find::note,
     session::Session,
     settings::{free_dials, meant_choice},
     theme::{Theme, Tone},

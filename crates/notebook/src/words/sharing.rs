@@ -1,0 +1,80 @@
+//! One reach for many, in words.
+
+use bevelbench_geometry::Angle;
+
+use super::{LengthText, degrees, number, refusal_words, unanswered_words};
+use crate::one_reach::{Shared, WhyLeftOut};
+
+/// How far a bevel is off, and which way.
+#[must_use]
+pub fn off_words(off: Angle) -> String {
+    let text = number(off.degrees().abs(), 2);
+    if text == "0" {
+        return "as asked".to_owned();
+    }
+    format!("{text}° {}", if off.degrees() > 0.0 { "blunter" } else { "keener" })
+}
+
+/// Where the arm is left, and how far that may vary.
+#[must_use]
+pub fn shared_words(shared: &Shared, length: LengthText<'_>) -> String {
+    let Some(reach_mm) = shared.reach_mm.filter(|_| !shared.served.is_empty()) else {
+        return "No reach serves any of these within the tolerance.".to_owned();
+    };
+    let strut =
+        shared.strut_angle.map_or_else(String::new, |angle| format!(", strut angle {}", degrees(angle)));
+    let (least, most) = shared.range_mm;
+    format!(
+        "Arm reach {}{strut}; anywhere from {} to {} serves as many.",
+        length(reach_mm),
+        length(least),
+        length(most)
+    )
+}
+
+/// Why a setting is left out.
+#[must_use]
+pub fn left_out_words(why: &WhyLeftOut, length: LengthText<'_>) -> String {
+    match why {
+        WhyLeftOut::NoProjection => "It is not held by a holder: it has no projection to set.".to_owned(),
+        WhyLeftOut::Unanswered(why) => unanswered_words(why, length).reason,
+        WhyLeftOut::OffRange { wanted_mm, least_mm, most_mm } => format!(
+            "It would have to stand out {}; {} to {} is what it can.",
+            length(*wanted_mm),
+            length(*least_mm),
+            length(*most_mm)
+        ),
+        WhyLeftOut::NoAnswer => "No projection grinds its bevel at this reach.".to_owned(),
+        WhyLeftOut::StopOff { stop_mm, off } => {
+            format!("On its nearest stop block, {}, it grinds {}.", length(*stop_mm), off_words(*off))
+        }
+        WhyLeftOut::InTheWay(refusal) => refusal_words(refusal, length).reason,
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
+mod tests {
+    use super::*;
+    use crate::{
+        library::demo_bench,
+        one_reach::{Terms, groups, share},
+    };
+
+    #[test]
+    fn reach_its_range_and_who_is_left_out_are_told_with_numbers() {
+        let bench = demo_bench().unwrap();
+        let mm = |value: f64| format!("{} mm", number(value, 1));
+        let (rig, wheel, settings) = groups(&bench).into_iter().next().unwrap();
+        let shared = share(&bench, rig, wheel, &settings, Terms::default()).unwrap();
+        let words = shared_words(&shared, &mm);
+        assert!(words.starts_with("Arm reach ") && words.contains(" to "), "{words}");
+        let off = WhyLeftOut::OffRange { wanted_mm: 4.0, least_mm: 10.0, most_mm: 120.0 };
+        assert_eq!(
+            left_out_words(&off, &mm),
+            "It would have to stand out 4 mm; 10 mm to 120 mm is what it can."
+        );
+        let stop = WhyLeftOut::StopOff { stop_mm: 60.0, off: Angle::from_degrees(-1.25) };
+        assert_eq!(left_out_words(&stop, &mm), "On its nearest stop block, 60 mm, it grinds 1.25° keener.");
+    }
+}
