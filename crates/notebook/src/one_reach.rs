@@ -202,12 +202,11 @@ fn candidate(bench: &Bench, entry: &SettingEntry) -> Result<Candidate, WhyLeftOu
         return Err(WhyLeftOut::NoProjection);
     }
     // Nobody having asked for a bevel, the one it grinds is kept.
-    let target = match entry.target {
-        Some(target) => target,
-        None => {
-            let (_, view) = bench.answer(entry).map_err(WhyLeftOut::Unanswered)?;
-            TargetSaved { bevel_deg: view.bevel().degrees(), meant: BevelMeant::AtEdge, wing: None }
-        }
+    let target = if let Some(target) = entry.target {
+        target
+    } else {
+        let (_, view) = bench.answer(entry).map_err(WhyLeftOut::Unanswered)?;
+        TargetSaved { bevel_deg: view.bevel().degrees(), meant: BevelMeant::AtEdge, wing: None }
     };
     // A wing is not looked at: the projection alone cannot give it.
     let asked = Asked::for_target(bench, entry, &target)

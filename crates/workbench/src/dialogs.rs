@@ -361,13 +361,22 @@ fn tour(ctx: &Context, id: egui::Id, step: &mut usize, theme: &Theme) -> Verdict
     Verdict::Open
 }
 
-const WORDS: [(&str, &str); 20] = [
+const WORDS: [(&str, &str); 23] = [
     ("Bevel at the edge", "Angle between the tool’s axis and the ground face, right at the edge."),
     (
         "Bevel across the facet",
         "What a protractor on edge and heel reads: larger, because the facet is hollow.",
     ),
     ("Heel", "The end of the facet away from the edge."),
+    (
+        "Pin",
+        "Beside a row at the right. What is pinned stays as it is; what is free may be moved to find a bevel.",
+    ),
+    ("Wing sweep", "How far the top of a gouge’s wing stands back behind its nose."),
+    (
+        "Sure to ±",
+        "How far the bevel may be off, because nothing is read better than a rule or a protractor reads.",
+    ),
     ("Projection", "From the nose of the edge to the holder’s front face."),
     ("Strut", "The holder’s leg, from its hinge to the cup."),
     ("Cup, pivot", "The seat on the arm about which the tool turns."),
@@ -407,7 +416,7 @@ const PAGES: [(&str, &str); 11] = [
     ),
     (
         "Find",
-        "What to set for a bevel and a wing; one reach for many tools; what a tool is ground to; what the ink and the eye say.",
+        "What to set for a bevel and a wing: whatever is not pinned at the right may move, every answer is listed, the least move first; look at one on the drawing, then “Set it so”. Where one thing more is free, drag the dot along the curve. “One reach” leaves the arm where it serves the most tools. Then what a tool is ground to, and what the ink and the eye say.",
     ),
     (
         "Keep",

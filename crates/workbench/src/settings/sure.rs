@@ -142,14 +142,17 @@ fn reading_row(
                 said = saved(with, None);
             }
             let kind = if input.is_angle() { Kind::Angle } else { Kind::Length };
-            let value =
-                if input.is_angle() { units.angle(doubt.half_width) } else { units.fine(doubt.half_width) };
+            let value = match doubt.with {
+                ReadWith::NotCounted => "–".to_owned(),
+                _ if input.is_angle() => format!("±{}", units.angle(doubt.half_width)),
+                _ => format!("±{}", units.fine(doubt.half_width)),
+            };
             let read = |text: &str| {
                 let value = units.read(kind, text.trim_start_matches(['±', ' ']))?;
                 if value >= 0.0 { Ok(value) } else { Err("A ± is not below nought.".to_owned()) }
             };
             let label = format!("± of the {}", input.words());
-            match typed_field(ui, &label, &format!("±{value}"), field, &read, theme) {
+            match typed_field(ui, &label, &value, field, &read, theme) {
                 Some(Ok(plus_minus)) => {
                     *refused = None;
                     // Counted from now on.
