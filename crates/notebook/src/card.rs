@@ -10,7 +10,7 @@ use crate::{
     page::{Colour, Layout, Page, Pen, Type},
     quantity::{LengthUnit, fine_text, format_angle, format_number, length_text},
     readings::{doubts, surety},
-    saved::{AbrasiveSaved, Bench, BevelMeant, Id, SettingEntry, SupportSaved},
+    saved::{AbrasiveSaved, Bench, BevelMeant, Id, SettingEntry, SupportSaved, WingSaved},
     sheet::{Leaf, Paper},
     side_view::{SideLook, focus, side_view},
     swept::wing_in_tool,
@@ -119,7 +119,17 @@ impl Card {
                 BevelMeant::AtEdge => "at the edge",
                 BevelMeant::AcrossFacet => "across the facet",
             };
-            format!("Meant: {} {meant}.", format_angle(target.bevel_deg, 1))
+            let wing = match target.wing {
+                None => String::new(),
+                Some(WingSaved::Sweep { sweep_mm }) => format!(", the wing swept back {}", length(sweep_mm)),
+                Some(WingSaved::BevelAtTop { bevel_deg }) => {
+                    format!(", {} at the wing top", format_angle(bevel_deg, 1))
+                }
+                Some(WingSaved::SameAs { setting }) => bench
+                    .setting(setting)
+                    .map_or_else(String::new, |other| format!(", the same grind as “{}”", other.name)),
+            };
+            format!("Meant: {} {meant}{wing}.", format_angle(target.bevel_deg, 1))
         });
         let mut cautions = sorted_cautions(&job, &view, look.unit);
         let relief = match entry.relief(&job, &view) {
