@@ -252,6 +252,21 @@ fn two_facets_tell_what_had_slipped() {
 }
 
 #[test]
+fn each_slip_to_a_bevel_grinds_it() {
+    for setting in [with_holder(), on_table()] {
+        let bevel = setting.evaluate().unwrap().bevel() + degrees(1.3);
+        let mut told = 0;
+        for slip in setting.slips_to(bevel) {
+            let moved = setting.with(slip.free, slip.value).unwrap().evaluate_off_travel().unwrap();
+            assert_relative_eq!(moved.bevel().degrees(), bevel.degrees(), epsilon = 1e-9);
+            assert_relative_eq!(slip.value - slip.by, setting.value_of(slip.free).unwrap(), epsilon = 1e-9);
+            told += 1;
+        }
+        assert!(told >= 2, "{told}");
+    }
+}
+
+#[test]
 fn facets_that_cannot_be_are_said_to_be_so() {
     let setting = with_holder();
     let ask = |edge_mm, heel_mm, newer| setting.two_facets(&TwoFacetsSeen { edge_mm, heel_mm, newer });

@@ -100,7 +100,7 @@ pub fn edge_unrolled(
             small([place[0] + aside, place[1] + 0.03 * walked * by.signum()], text, beside),
         );
     }
-    let below = -high - 0.05 * walked;
+    let below = -high - 0.13 * walked;
     d.add(Role::Dimension, None, small([0.0, below], "left wing", Align::Start));
     d.add(Role::Dimension, None, small([walked, below], "right wing", Align::End));
     d.add(Role::Dimension, None, small([0.5 * walked, below], "nose", Align::Middle));

@@ -23,7 +23,10 @@ mod trial;
 pub use caution::{caution_words, standing_cautions};
 pub use cross_check::cross_verdict_words;
 pub use differences::{Compared, difference_words};
-pub use fault::{behind_words, heat_words, slip_words, two_facets_words, wing_ink_words};
+pub use fault::{
+    behind_words, centre_words, dip_words, flat_words, heat_words, peak_words, slip_words, turned_words,
+    two_facets_words, wing_ink_words,
+};
 pub use finding::{
     movable_name, movable_value, move_words, near_words, not_findable_words, remedy_words, short_words,
 };

@@ -10,7 +10,8 @@
 use glam::{DVec2, dvec2};
 
 use crate::{
-    Angle, Face, Free, Hollow, PresentFacet, Profile, Quantity, Refusal, Setting, SideView, Support, Unfit,
+    Angle, Face, Free, Hollow, PresentFacet, Profile, Quantity, Refusal, Setting, SideView, Support, Target,
+    Unfit,
     dimension::{Bound, length},
 };
 
@@ -116,6 +117,18 @@ const SUSPECTS: [(Free, f64); 6] = [
 ];
 
 impl Setting {
+    /// What would have to have moved, each by itself, for this setting to grind a bevel at the edge; on the travel or
+    /// not.
+    pub fn slips_to(&self, bevel: Angle) -> impl Iterator<Item = Slip> {
+        SUSPECTS.into_iter().filter_map(move |(free, farthest)| {
+            let present = self.value_of(free)?;
+            let answers = self.find(Target::AtEdge(bevel), free).ok()?;
+            let moves = answers.all().map(|answer| answer.value - present).filter(|by| by.abs() <= farthest);
+            let by = moves.min_by(|a, b| a.abs().total_cmp(&b.abs()))?;
+            Some(Slip { free, value: present + by, by })
+        })
+    }
+
     /// What two facets tell, the older being what this setting grinds.
     ///
     /// # Errors

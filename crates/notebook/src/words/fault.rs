@@ -1,6 +1,6 @@
 //! Slips at the grinder in words: how large they were, and what to do about them.
 
-use bevelbench_geometry::{Behind, Free, Slip, TwoFacetsUnlikely, WingInk, WingInkVerdict};
+use bevelbench_geometry::{Angle, Behind, Free, Slip, TwoFacetsUnlikely, WingInk, WingInkVerdict};
 
 use super::{LengthText, Words, degrees, movable_value, refusal_words};
 use crate::saved::Steel;
@@ -19,6 +19,72 @@ pub fn behind_words<T>(behind: &Behind<T>, slip: &str, length: LengthText<'_>) -
             "Measure where the setting grinds.",
         )),
     }
+}
+
+/// A gouge that sat turned in its holder, positive when its left wing, seen from the handle, stood too high.
+#[must_use]
+pub fn turned_words(by: Angle) -> Words {
+    let (up, way) = if by.radians() > 0.0 { ("left", "anticlockwise") } else { ("right", "clockwise") };
+    Words::new(
+        format!("The gouge sat turned in its holder by {}, its {up} wing too high.", degrees(by.abs())),
+        format!(
+            "Turn it back {} {way}, seen from the handle, lay a straight-edge across both wing tops to see that they are level, and grind until both wings come out alike.",
+            degrees(by.abs())
+        ),
+    )
+}
+
+/// A nose held too long on the wheel.
+#[must_use]
+pub fn flat_words(lost_mm: f64, length: LengthText<'_>) -> Words {
+    Words::new(
+        format!("Held at the nose until {} too much was gone there.", length(lost_mm)),
+        format!(
+            "Grind both wings, and the nose hardly at all, until the edge has followed by {}. Then pass the nose without a stop: it is the shortest part of the edge and needs the least time.",
+            length(lost_mm)
+        ),
+    )
+}
+
+/// A gouge rolled about another centre than the setting's.
+#[must_use]
+pub fn centre_words(height_mm: f64, own_mm: f64, length: LengthText<'_>) -> Words {
+    let off = height_mm - own_mm;
+    let way = if off < 0.0 { "lower" } else { "higher" };
+    Words::new(
+        format!("Rolled about a centre {} {way} than the setting has it.", length(off.abs())),
+        if off < 0.0 {
+            "Roll the gouge about its own bar and not about the floor of its flute; a little more time at the very nose rounds it again."
+        } else {
+            "Roll the gouge about its own bar and not about a line above it; a little less time at the nose lets it come forward again."
+        },
+    )
+}
+
+/// A gouge held too long at one place of its swing.
+#[must_use]
+pub fn dip_words(at: Angle, depth_mm: f64, length: LengthText<'_>) -> Words {
+    Words::new(
+        format!(
+            "Held still {} from the middle of the swing until the wheel had come {} too deep.",
+            degrees(at.abs()),
+            length(depth_mm)
+        ),
+        "Keep rolling while the tool touches, and let the rest of the edge follow with light passes until the dip is gone.",
+    )
+}
+
+/// A part of the swing that was rolled past.
+#[must_use]
+pub fn peak_words(at: Angle, half: Angle) -> Words {
+    Words::new(
+        format!(
+            "Rolled past {} of the swing, about {} from the middle, without grinding.",
+            degrees(half * 2.0),
+            degrees(at.abs())
+        ),
+        "Go over that place with light passes, on both sides of it alike, until the edge is fair. Where the peak sits at the wing top the swing stopped too early.",
+    )
 }
 
 /// One thing that, moved so far, explains two facets.
@@ -141,7 +207,6 @@ pub fn heat_words(steel: Steel) -> Words {
 #[cfg(test)]
 mod tests {
     use super::{super::number, *};
-    use bevelbench_geometry::Angle;
 
     fn mm(value: f64) -> String {
         format!("{} mm", number(value, 1))

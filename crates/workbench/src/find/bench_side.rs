@@ -3,10 +3,12 @@
 
 use std::collections::HashMap;
 
+use bevelbench_geometry::{Job, PresentFacet, SideView};
 use bevelbench_notebook::{
     drawing::{Bounds, Drawing},
     matching::Measured,
     quantity::{self, LengthUnit},
+    side_view::{SideLook, loupe_centre_and_radius, loupe_view},
 };
 use egui::{
     Align, Align2, Color32, Id, Rect, Role, ScrollArea, Sense, Ui, UiBuilder, WidgetInfo, epaint::MarginF32,
@@ -282,6 +284,25 @@ impl Picture {
         let baseline = rect.bottom() - theme.sizes.text.small * 0.75;
         letters::set(ui.painter(), pos2(rect.center().x, baseline), Align::Center, text);
     }
+}
+
+/// A facet laid on the wheel as the setting stands, as the loupe shows it; without one the tool's own.
+pub(super) fn facet_on_the_wheel(
+    job: &Job,
+    view: &SideView,
+    facet: Option<PresentFacet>,
+    film_mm: f64,
+    units: Units,
+) -> Option<(Drawing, Bounds)> {
+    let mut job = *job;
+    if let Some(facet) = facet {
+        job.tool = job.tool.with_profile(facet.into());
+    }
+    let (length, fine) = (|mm: f64| units.length(mm), |mm: f64| units.fine(mm));
+    let look = SideLook::new(&length, &fine);
+    let (centre, radius) = loupe_centre_and_radius(&job, view, &look);
+    let room = Bounds::around([-1.0, 1.0].map(|side| centre.map(|c| c + side * radius)))?;
+    Some((loupe_view(&job, view, &look, film_mm), room))
 }
 
 /// The one figure that matters.

@@ -4,19 +4,18 @@ mod present;
 
 use bevelbench_geometry::{
     Amiss, Angle, FaultyGrind, Free, Hollow, InkReading, InkSeen, InkVerdict, Job, Pattern, PresentFacet,
-    Quantity, Refusal, Rolled, Steel, Tool, WingInk, WingInkSeen, WingInkVerdict, ink::FILM_ASSUMED_MM,
+    Quantity, Refusal, Rolled, Steel, WingInk, WingInkSeen, WingInkVerdict, ink::FILM_ASSUMED_MM,
 };
 use bevelbench_notebook::{
     bench::Unanswered,
     drawing::Bounds,
     fault_view::edge_from_above,
-    side_view::{SideLook, loupe_centre_and_radius, loupe_view},
     swept::rolled_gouge,
     words::{ink_reading_words, ink_why, unanswered_words, wing_ink_words},
 };
 use egui::{Rect, Ui};
 
-use super::bench_side::{Grain, Picture, Reading, Rows, beside_a_picture, choice, note};
+use super::bench_side::{Grain, Picture, Reading, Rows, beside_a_picture, choice, facet_on_the_wheel, note};
 use crate::{
     dial::Dial,
     edit::measure::Mark,
@@ -386,26 +385,13 @@ fn enlarged(
     units: Units,
 ) -> Option<(bevelbench_notebook::drawing::Drawing, Bounds)> {
     let outcome = session.outcome()?;
-    let (mut job, view) = (outcome.job?, outcome.result.as_ref().ok()?);
+    let (job, view) = (outcome.job.as_ref()?, outcome.result.as_ref().ok()?);
     let hollow = match reading.verdict {
         InkVerdict::WheelLarger { hollow_radius_mm } => Hollow::Arc { radius_mm: hollow_radius_mm },
         InkVerdict::WheelSmaller { hollow_radius_mm: Some(radius_mm) } => Hollow::Arc { radius_mm },
         InkVerdict::WheelSmaller { hollow_radius_mm: None } => Hollow::Flat,
         _ => job.setting.face.radius_mm().map_or(Hollow::Flat, |radius_mm| Hollow::Arc { radius_mm }),
     };
-    if let Some(bevel) = reading.facet_bevel
-        && let Ok(facet) = PresentFacet::new(hollow, bevel, width_mm)
-    {
-        let tool = &job.tool;
-        job.tool =
-            Tool::new(*tool.blank(), tool.overall_length_mm(), tool.blade_length_mm(), Some(facet)).ok()?;
-    }
-    let (length, fine) = (|mm: f64| units.length(mm), |mm: f64| units.fine(mm));
-    let look = SideLook::new(&length, &fine);
-    let (centre, radius) = loupe_centre_and_radius(&job, view, &look);
-    let room = Bounds {
-        min: [centre[0] - radius, centre[1] - radius],
-        max: [centre[0] + radius, centre[1] + radius],
-    };
-    Some((loupe_view(&job, view, &look, film_mm), room))
+    let facet = reading.facet_bevel.and_then(|bevel| PresentFacet::new(hollow, bevel, width_mm).ok());
+    facet_on_the_wheel(job, view, facet, film_mm, units)
 }
