@@ -195,3 +195,86 @@ fn several_facets_are_entered_and_settle_together() {
     assert!(tool.further_facets.is_empty());
     assert!((tool.present_facet.unwrap().bevel_deg - 40.0).abs() < 0.2);
 }
+
+#[test]
+fn wings_that_differ_tell_how_far_the_gouge_was_turned() {
+    let mut harness = window("Faults");
+    type_into(&mut harness, "Wings differ by", "0.3 mm");
+    // Derived here: turned by what is said, the setting in hand leaves wings that differ by what was measured.
+    let bench = demo_bench().unwrap();
+    let entry = bench.setting_named("Long grind, 85 mm").unwrap();
+    let (job, view) = bench.answer(entry).unwrap();
+    let differ = |turn_deg: f64| {
+        let swing = bevelbench_notebook::saved::SwingSaved { turn_deg, ..entry.swing.unwrap() };
+        let shape = bevelbench_notebook::swept::swept(&job, &view, Some(&swing), 201).unwrap();
+        shape.summary().wing_difference_mm()
+    };
+    let turn = (-300..300).map(|i| f64::from(i) / 20.0).find(|turn| differ(*turn) <= 0.3).unwrap();
+    let words = format!("turned in its holder by {:.1}°", turn.abs());
+    assert!(says(&harness, &words), "{words}");
+    choose(&mut harness, "Longer wing", "the right, seen from the handle");
+    assert!(says(&harness, "turned in its holder by"));
+}
+
+#[test]
+fn every_fault_has_its_size_its_mend_and_what_is_not_modelled() {
+    let mut harness = window("Faults");
+    for (fault, size, mend, not_modelled) in [
+        (
+            "One wing is longer",
+            "sat turned in its holder by",
+            "Turn it back",
+            "Not modelled: rolling further",
+        ),
+        (
+            "The nose is pointed",
+            "Rolled about a centre",
+            "Roll the gouge about its own bar",
+            "Not modelled: less time",
+        ),
+        ("The nose is flat", "Held at the nose until", "Grind both wings", "Not modelled: a flat"),
+        ("A dip or a peak along a wing", "Held still", "Keep rolling", "Not modelled: a ridge"),
+        (
+            "There are two facets",
+            "The projection had slipped by",
+            "Put back what had moved",
+            "Assumed: the setting in hand",
+        ),
+        (
+            "Only the edge is touched",
+            "The tool stands",
+            "Put back what had moved",
+            "Assumed: the setting in hand",
+        ),
+        (
+            "The steel has turned blue",
+            "High-speed steel keeps its hardness",
+            "Grind with less pressure",
+            "Not modelled: heat",
+        ),
+    ] {
+        harness.get_by_role_and_label(Role::ListItem, fault).click();
+        harness.run();
+        for words in [size, mend, not_modelled] {
+            assert!(says(&harness, words), "{fault}: {words}");
+        }
+    }
+    harness.get_by_role_and_label(Role::ListItem, "A dip or a peak along a wing").click();
+    harness.run();
+    choose(&mut harness, "There is", "a peak: steel stands out");
+    assert!(says(&harness, "Rolled past"));
+    type_into(&mut harness, "Off the fair edge by", "50 mm");
+    assert!(says(&harness, "does not explain that"));
+}
+
+#[test]
+fn faults_of_gouges_are_not_told_of_a_skew() {
+    let mut harness = window("Faults");
+    harness.get_by_role_and_label(Role::ListItem, "Both faces, 40° incl.").click();
+    harness.run();
+    assert!(says(&harness, "This is a fault of gouges"));
+    // Two facets and touched edges are told of every tool.
+    harness.get_by_role_and_label(Role::ListItem, "Only the edge is touched").click();
+    harness.run();
+    assert!(says(&harness, "blunter on the wheel"));
+}

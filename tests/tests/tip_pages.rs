@@ -205,3 +205,28 @@ fn the_window_shows_the_ground_face_in_the_colours_of_its_map() {
     let plain = coloured(&renderer, &harness);
     assert!(plain < with_map / 50, "{plain} of {with_map}");
 }
+
+#[test]
+fn ink_over_the_bevel_follows_the_setting_in_hand() {
+    let mut harness = window("Long grind, 85 mm", Page::Tip);
+    assert!(harness.query_by_label("Nose: all over").is_none());
+    harness.get_by_role_and_label(Role::CheckBox, "Ink on today’s wheel").click();
+    harness.run();
+    // Laid on the very setting that ground it, the whole face touches.
+    for place in ["Left wing", "Nose", "Right wing"] {
+        assert!(harness.query_by_label(&format!("{place}: all over")).is_some(), "{place}");
+    }
+    // Common practice: clamped turned, one wing rubs at its heel and the other at its edge.
+    harness.get_by_role_and_label(Role::TextInput, "Turn in the holder").focus();
+    harness.run();
+    harness.get_by_role_and_label(Role::TextInput, "Turn in the holder").type_text("2");
+    harness.run();
+    harness.key_press(Key::Enter);
+    harness.run();
+    assert!(harness.query_by_label("Left wing: heel").is_some());
+    assert!(harness.query_by_label("Right wing: edge").is_some());
+    // Switched off, the tool is shown as today's setting leaves it again.
+    harness.get_by_role_and_label(Role::CheckBox, "Ink on today’s wheel").click();
+    harness.run();
+    assert!(harness.query_by_label("Left wing: heel").is_none());
+}

@@ -33,6 +33,17 @@ impl Coat {
         Self { shade: colour.map(|c| c * 0.62), base: colour, light: colour.map(|c| c + (255.0 - c) * 0.55) }
     }
 
+    /// A coat between this one and another.
+    #[must_use]
+    #[inline]
+    pub fn towards(&self, other: &Self, share: f32) -> Self {
+        Self {
+            shade: between(self.shade, other.shade, share),
+            base: between(self.base, other.base, share),
+            light: between(self.light, other.light, share),
+        }
+    }
+
     /// The colour at a brightness from 0 to 1.
     #[must_use]
     #[inline]

@@ -3,6 +3,8 @@
 
 pub mod camera;
 mod flute;
+mod foot;
+mod ink;
 pub mod legend;
 pub mod light;
 pub mod motion;
@@ -16,9 +18,10 @@ pub mod scene;
 use bevelbench_geometry::DVec3;
 use bevelbench_notebook::{
     bench::Unanswered,
+    drawing::{Role, Standing},
     saved::Id,
     swept::{Movement, NotSwept, Swept, swept},
-    words::{not_swept_words, unanswered_words, validity_words},
+    words::{not_swept_words, unanswered_words},
 };
 use egui::{Id as WidgetId, Key, Pos2, Rect, Sense, Ui, UiBuilder, Vec2, pos2, vec2};
 
@@ -26,7 +29,7 @@ use crate::{
     session::Session,
     theme::{Surface, Theme, Tone, colour::faded},
     units::Units,
-    widgets::{Loudness, Setting, button, caution_line, setting_row, stride::arrow_steps, tab_bar},
+    widgets::{caution_line, stride::arrow_steps, tab_bar},
 };
 
 use camera::Camera;
@@ -61,7 +64,8 @@ struct Made {
 /// What is kept of the pictured scene.
 #[derive(Debug, Default)]
 struct Pictured {
-    revision: u64,
+    /// The bench's revision, and the setting whose face is shown with ink.
+    of: Option<(u64, Option<Id>)>,
     scene: Scene,
     rim: Option<RimPiece>,
 }
@@ -81,6 +85,8 @@ pub struct TipState {
     share: f64,
     /// Where the replay stands in its round trip, 0 to 1, while it runs.
     playing: Option<f64>,
+    /// The ink test over the whole bevel.
+    ink: ink::InkTest,
     /// The marked point of the edge, read here or on the page of the curves.
     pub marked: Option<usize>,
 }
@@ -97,6 +103,7 @@ impl Default for TipState {
             with_wheel: false,
             share: 0.0,
             playing: None,
+            ink: ink::InkTest::default(),
             marked: None,
         }
     }
@@ -197,6 +204,7 @@ pub fn tip_page(ui: &mut Ui, session: &mut Session, state: &mut TipState, units:
             if let Some(Made { shape: Ok(swept), .. }) = &state.made {
                 panel::summary_list(ui, swept, units, theme);
             }
+            ink::ink_rows(ui, session, &mut state.ink, units, theme);
             flute::flute_rows(ui, session, units, theme);
         });
     });
@@ -234,16 +242,25 @@ fn portrait_area(
     theme: &Theme,
 ) {
     let Some(Made { shape: Ok(swept), revision }) = state.made.take() else { return };
-    let foot_height = 2.0 * theme.sizes.gap.wide + 74.0 * theme.sizes.shaft.max(1.0);
+    state.ink.work_out(session, &swept, revision);
+    let foot_height = 2.0 * theme.sizes.gap.wide + 108.0 * theme.sizes.shaft.max(1.0);
     let picture = Rect::from_min_max(canvas.min, pos2(canvas.right(), canvas.bottom() - foot_height));
     let foot = Rect::from_min_max(pos2(canvas.left(), picture.bottom()), canvas.max);
 
-    if state.pictured.revision != revision {
-        state.pictured.scene.fill(&swept, swept.length_to_show_mm());
+    let kept_ink = state.ink.take();
+    let laid = kept_ink.as_ref().and_then(ink::Kept::laid);
+    // With ink the tool is shown as it is, not as today's setting would leave it.
+    let shown = laid.map_or(&swept, |laid| &laid.present);
+    let of = Some((revision, laid.map(|laid| laid.ground_by)));
+    if state.pictured.of != of {
+        state.pictured.scene.fill(shown, shown.length_to_show_mm());
+        if let Some(laid) = laid {
+            state.pictured.scene.lay_ink(&laid.ink);
+        }
         state.pictured.rim = rim_piece(&swept);
-        state.pictured.revision = revision;
+        state.pictured.of = of;
     }
-    state.marked = state.marked.filter(|&i| i < swept.points().len());
+    state.marked = state.marked.filter(|&i| i < shown.points().len());
     let tool = session.in_hand().map(|hand| hand.tool);
     fit_if_asked(state, tool, picture.size());
 
@@ -268,13 +285,19 @@ fn portrait_area(
     let busy = state.playing.is_some() || ui.input(|i| i.pointer.any_down());
     let (least, most) = state.pictured.scene.wedges;
     let range = state.wedge_range(least, most);
+    // A wedge that is the same all along needs no map.
+    let coloured = state.coloured && laid.is_none();
+    let map = (coloured && most - least >= 0.3).then(|| map_range(least, most));
+    let ink = laid.is_some().then(|| (ink::FILM_MM as f32, theme.ink(Role::Ink, Standing::Solid).stroke));
     let look = Look {
-        scene: revision,
+        scene: revision * 1024 + laid.map_or(0, |laid| u64::from(laid.ground_by.0) + 1),
         camera,
         pose,
         size: picture.size(),
         pixels_per_point: ui.ctx().pixels_per_point(),
         map: range.map(|(least, most)| Map::Wedge(least, most)),
+        map,
+        ink,
         solid: theme.solid,
         wheel: with_wheel,
         fine: !busy,
@@ -309,16 +332,17 @@ fn portrait_area(
             scene.edge[i],
             if seen { theme.solid.mark } else { faded(theme.solid.mark, 0.35) },
         );
-        let point = &swept.points()[i];
-        reading(
-            &painter,
-            lines.on_screen(scene.edge[i]),
-            picture,
-            &point_words(point, swept.arc_mm()[i], units),
-            theme,
-        );
+        let point = &shown.points()[i];
+        let mut words = point_words(point, shown.arc_mm()[i], units);
+        if let Some(laid) = laid {
+            words.push(("gap to the wheel", laid.gap_words(point.position(), units)));
+        }
+        reading(&painter, lines.on_screen(scene.edge[i]), picture, &words, theme);
     }
-    if with_wheel && let Some(i) = motion::touched(&swept, state.share) {
+    if with_wheel
+        && laid.is_none()
+        && let Some(i) = motion::touched(&swept, state.share)
+    {
         lines.mark(&painter, scene.edge[i], theme.palette.positive);
     }
 
@@ -346,6 +370,11 @@ fn legends(
     let gap = theme.sizes.gap.margin;
     if let Some(range) = range {
         legend::wedge_map(painter, picture.left_bottom() + vec2(gap + 6.0, -gap * 0.5), range, theme);
+    if let Some((_, colour)) = ink {
+        let words = format!("Ink: gap to the wheel below {}", ink::film_words(units));
+        legend::swatch(&painter, picture.left_bottom() + vec2(gap + 6.0, -gap), colour, &words, theme);
+    } else if let Some(map) = map {
+        legend::wedge_map(&painter, picture.left_bottom() + vec2(gap + 6.0, -gap * 0.5), map, theme);
     } else if state.coloured {
         let words = format!("Wedge {} all along", units.angle(f64::from(state.pictured.scene.wedges.0)));
         let at = picture.left_bottom() + vec2(gap, -gap);
@@ -354,6 +383,11 @@ fn legends(
     if let Some(camera) = &state.camera {
         legend::scale_bar(painter, picture.right_bottom() - vec2(gap, gap), camera.scale(), theme);
     }
+    legend::scale_bar(&painter, picture.right_bottom() - vec2(gap, gap), camera.scale(), theme);
+    presets(ui, picture, state, theme);
+    foot::foot_rows(ui, foot, &swept, state, theme);
+    state.ink.put_back(kept_ink);
+    state.made = Some(Made { revision, shape: Ok(swept) });
 }
 
 /// Brings the tip into view when the tool is another one or a fit was asked for.
@@ -430,74 +464,4 @@ pub(crate) fn presets(ui: &mut Ui, rect: Rect, camera: Option<&Camera>, theme: &
     })
     .inner
     .map(|index| Preset::ALL[index])
-}
-
-/// Under the picture: the swing played again, the map of colours, and what all of it rests on.
-fn foot_rows(ui: &mut Ui, rect: Rect, swept: &Swept, state: &mut TipState, theme: &Theme) {
-    let gap = theme.sizes.gap;
-    ui.painter().rect_filled(rect, 0.0, theme.surface(Surface::Panel));
-    ui.painter().hline(rect.x_range(), rect.top(), theme.hairline());
-    let inner = rect.shrink2(vec2(gap.margin, gap.normal));
-    ui.scope_builder(UiBuilder::new().max_rect(inner).id_salt("tip foot"), |ui| {
-        ui.horizontal(|ui| {
-            ui.spacing_mut().item_spacing.x = gap.wide;
-            let words = if state.playing.is_some() { "Pause" } else { "Play the swing" };
-            let pressed = button(ui, words, Loudness::Plain, theme)
-                .on_hover_text("The tool moves over the wheel from wing to wing.");
-            if pressed.clicked() {
-                state.playing = match state.playing {
-                    Some(_) => None,
-                    None => Some(state.share.clamp(-1.0, 1.0).asin() / std::f64::consts::TAU)
-                        .map(|p| p.rem_euclid(1.0)),
-                };
-                state.with_wheel = true;
-                ui.ctx().request_repaint();
-            }
-            let switches = 196.0 * theme.sizes.shaft.max(1.0);
-            let width = (ui.available_width() - switches).clamp(80.0, 260.0);
-            ui.allocate_ui(vec2(width, 44.0), |ui| swing_row(ui, swept, state, theme));
-            ui.vertical(|ui| {
-                ui.spacing_mut().item_spacing.y = 0.0;
-                ui.checkbox(&mut state.with_wheel, "Show the wheel");
-                ui.checkbox(&mut state.coloured, "Colour by wedge angle");
-                if !state.with_wheel {
-                    state.playing = None;
-                }
-            });
-        });
-        let words = validity_words(swept);
-        let note =
-            ui.painter().layout(words.to_owned(), theme.small(), theme.tone(Tone::Weak), inner.width());
-        let at = pos2(inner.left(), inner.bottom() - note.size().y).round();
-        let spot = Rect::from_min_size(at, note.size());
-        let response = ui.interact(spot, WidgetId::unique("tip note"), Sense::hover());
-        response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Label, true, words));
-        ui.painter().galley(at, note, egui::Color32::PLACEHOLDER);
-    });
-}
-
-/// The slider of the swing.
-fn swing_row(ui: &mut Ui, swept: &Swept, state: &mut TipState, theme: &Theme) {
-    let half = motion::half_way(swept).max(0.1);
-    let pushed = matches!(swept.movement(), Movement::Pushed { .. });
-    let show = |value: f64| {
-        if pushed { Units::default().length(value) } else { Units::default().angle(value) }
-    };
-    let read = |text: &str| {
-        let kind = if pushed { crate::dial::Kind::Length } else { crate::dial::Kind::Angle };
-        Units::default().read(kind, text)
-    };
-    let row = Setting {
-        tooltip: "Where the tool stands in its swing: 0 is the middle, with the nose on the wheel.",
-        show: &show,
-        read: &read,
-        note: None,
-        ..Setting::new(if pushed { "Moved by" } else { "Rolled to" }, state.share * half, -half..=half)
-    };
-    let outcome = setting_row(ui, &row, theme);
-    if let Some(value) = outcome.gesture.changed {
-        state.share = (value / half).clamp(-1.0, 1.0);
-        state.playing = None;
-        state.with_wheel = true;
-    }
 }

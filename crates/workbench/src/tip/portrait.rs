@@ -1,14 +1,14 @@
 //! The tip as a picture: the scene seen through the camera, in the theme's colours, kept as a texture until something
 //! it shows has changed.
 
-use egui::{Context, TextureHandle, TextureOptions, Vec2};
+use egui::{Color32, Context, TextureHandle, TextureOptions, Vec2};
 
 use super::{
     camera::{Camera, dot},
     light::{Coat, brightness, rgb},
     motion::Pose,
     raster::{Corner, Raster},
-    scene::{RimPiece, Scene, Stuff},
+    scene::{Corner3, RimPiece, Scene, Stuff},
 };
 use crate::theme::Solid;
 
@@ -27,6 +27,10 @@ pub struct Look {
     pub pixels_per_point: f32,
     /// The map of colours over the ground face; `None` for plain steel.
     pub map: Option<Map>,
+    /// Least and greatest wedge angle of the map, in degrees; `None` for plain steel.
+    pub map: Option<(f32, f32)>,
+    /// Thickness of the film of ink in millimetres and its colour, where the ink test is shown.
+    pub ink: Option<(f32, Color32)>,
     /// The colours.
     pub solid: Solid,
     /// Whether the wheel is drawn.
@@ -65,6 +69,8 @@ impl Map {
 
 /// How clear the wheel is.
 const GLASS: f32 = 0.62;
+/// The gap, in thicknesses of the film, at which the last of the ink's colour is gone.
+const INK_FADES: f32 = 1.35;
 /// Steps of the colour map.
 const STEPS: usize = 96;
 
@@ -151,7 +157,7 @@ impl Portrait {
         let pixels = |points: f32| (points * look.pixels_per_point).round().max(1.0) as usize;
         self.raster.begin(pixels(look.size.x), pixels(look.size.y), look.fine);
         let axes = look.camera.axes();
-        let coats = Coats::new(&look.solid, look.map);
+        let coats = Coats::new(look);
         let project = |place: [f32; 3]| {
             let [x, y, depth] = look.camera.project(place, look.size);
             (x * look.pixels_per_point, y * look.pixels_per_point, depth)
@@ -162,6 +168,7 @@ impl Portrait {
             let normal = look.pose.direction(corner.normal);
             let seen = axes.map(|axis| dot(axis, normal));
             let rgb = coats.of(corner.stuff, corner.mapped).at(brightness(seen) * corner.open);
+            let rgb = coats.of(corner).at(brightness(seen) * corner.open);
             Corner { x, y, depth, rgb }
         }));
         for triangle in &scene.triangles {
@@ -187,6 +194,7 @@ struct Coats {
     plain: [Coat; 4],
     map: Option<Map>,
     steps: Vec<Coat>,
+    ink: Option<(f32, Coat)>,
 }
 
 impl Coats {
@@ -204,6 +212,39 @@ impl Coats {
             (Stuff::Ground, Some(map)) if !mapped.is_nan() => {
                 let share = map.share(mapped).clamp(0.0, 1.0);
                 let step = (share * (STEPS - 1) as f32 + 0.5) as usize;
+    fn new(look: &Look) -> Self {
+        let Look { solid, map, .. } = look;
+        let map = *map;
+        let plain = [solid.ground, solid.flute, solid.outside, solid.sawn].map(Coat::from);
+        let steps = if map.is_some() {
+            (0..STEPS).map(|i| Coat::tinted(rgb(solid.ramp_at(i as f32 / (STEPS - 1) as f32)))).collect()
+        } else {
+            Vec::new()
+        };
+        let ink = look.ink.map(|(film_mm, colour)| (film_mm, Coat::tinted(rgb(colour))));
+        Self { plain, map, steps, ink }
+    }
+
+    #[inline]
+    fn of(&self, corner: &Corner3) -> Coat {
+        let steel = *self.steel_of(corner);
+        match &self.ink {
+            // The film's edge falls half-way between ink and steel; the step is spread over the cells beside it.
+            Some((film_mm, ink)) if corner.gap_mm < INK_FADES * film_mm => {
+                let share = (INK_FADES - corner.gap_mm / film_mm) / (2.0 * (INK_FADES - 1.0));
+                steel.towards(ink, share.clamp(0.0, 1.0))
+            }
+            _ => steel,
+        }
+    }
+
+    #[inline]
+    fn steel_of(&self, corner: &Corner3) -> &Coat {
+        let wedge = corner.wedge;
+        match (corner.stuff, self.map) {
+            (Stuff::Ground, Some((least, most))) => {
+                let share = ((wedge - least) / (most - least)).clamp(0.0, 1.0);
+                let step = (share * (STEPS - 1) as f32) as usize;
                 self.steps.get(step).unwrap_or(&self.plain[0])
             }
             (Stuff::Ground, _) => &self.plain[0],
@@ -251,6 +292,7 @@ mod tests {
             size,
             pixels_per_point: 1.0,
             map,
+            ink: None,
             solid: Theme::default().solid,
             wheel: false,
             fine: false,
