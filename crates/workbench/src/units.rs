@@ -36,6 +36,15 @@ impl Units {
         quantity::fine_text(mm, self.length)
     }
 
+    /// The thickness of a film: to a thousandth of a millimetre.
+    #[must_use]
+    pub fn film(self, mm: f64) -> String {
+        match self.length {
+            LengthUnit::Millimetre => quantity::format_length(mm, LengthUnit::Millimetre, 3),
+            LengthUnit::Inch | LengthUnit::InchFraction => quantity::format_length(mm, LengthUnit::Inch, 5),
+        }
+    }
+
     /// An angle in degrees, to a tenth.
     #[must_use]
     pub fn angle(self, degrees: f64) -> String {

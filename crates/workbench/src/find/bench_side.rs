@@ -7,7 +7,6 @@ use bevelbench_geometry::{Job, PresentFacet, SideView};
 use bevelbench_notebook::{
     drawing::{Bounds, Drawing},
     matching::Measured,
-    quantity::{self, LengthUnit},
     side_view::{SideLook, loupe_centre_and_radius, loupe_view},
 };
 use egui::{
@@ -50,12 +49,7 @@ impl Grain {
         match self {
             Self::Length => length_text(value, units),
             Self::Gap => units.fine(value),
-            Self::Film => match units.length {
-                LengthUnit::Millimetre => quantity::format_length(value, LengthUnit::Millimetre, 3),
-                LengthUnit::Inch | LengthUnit::InchFraction => {
-                    quantity::format_length(value, LengthUnit::Inch, 5)
-                }
-            },
+            Self::Film => units.film(value),
             Self::Angle => units.angle(value),
         }
     }

@@ -1,8 +1,7 @@
 //! The ink test over the whole bevel: the tool as one of its settings ground it, laid on today's wheel.
 
-use bevelbench_geometry::{DVec3, SweptInk, ink::FILM_ASSUMED_MM};
+use bevelbench_geometry::{SweptInk, ink::FILM_ASSUMED_MM};
 use bevelbench_notebook::{
-    quantity::{self, LengthUnit},
     saved::{Id, SettingEntry},
     swept::{Swept, settling_of, swept},
 };
@@ -23,11 +22,7 @@ const HALF_WAY_OUT: f64 = 1.0 / 3.0;
 
 /// The film’s thickness and that it is assumed.
 pub(super) fn film_words(units: Units) -> String {
-    let text = match units.length {
-        LengthUnit::Millimetre => quantity::format_length(FILM_MM, LengthUnit::Millimetre, 3),
-        LengthUnit::Inch | LengthUnit::InchFraction => quantity::format_length(FILM_MM, LengthUnit::Inch, 5),
-    };
-    format!("{text} (assumed)")
+    format!("{} (assumed)", units.film(FILM_MM))
 }
 
 /// The tool as it is, laid on today's wheel.
@@ -42,13 +37,15 @@ pub(super) struct Laid {
 }
 
 impl Laid {
-    /// The gap at a place in words.
-    pub(super) fn gap_words(&self, place: DVec3, units: Units) -> String {
-        match self.ink.gap_at_mm(place) {
+    /// The gap at a point of the edge, as its card says it.
+    pub(super) fn reading(&self, point: usize, units: Units) -> (&'static str, String) {
+        let gap = self.present.points().get(point).and_then(|point| self.ink.gap_at_mm(point.position()));
+        let words = match gap {
             Some(gap) if gap <= FILM_MM => "inked".to_owned(),
             Some(gap) => units.fine(gap),
             None => "not met".to_owned(),
-        }
+        };
+        ("gap to the wheel", words)
     }
 
     /// Where ink goes along the line from a place of the edge to the heel.

@@ -142,17 +142,14 @@ pub(crate) fn pill(painter: &Painter, corner: Pos2, within: Rect, words: &str, t
     let back = Rect::from_min_size(at.round(), size);
     painter.rect(back, theme.corner(), theme.palette.pill, theme.hairline(), StrokeKind::Inside);
     painter.galley(back.min + Vec2::new(6.0, 2.0), text, Color32::PLACEHOLDER);
+}
+
 /// A colour with what it means, its lower left corner at a place.
-pub fn swatch(painter: &Painter, corner: Pos2, colour: Color32, words: &str, theme: &Theme) {
+pub(crate) fn swatch(painter: &Painter, corner: Pos2, colour: Color32, words: &str, theme: &Theme) {
     let size = 10.0 * theme.sizes.shaft;
     let square = Rect::from_min_size(corner - Vec2::new(0.0, size + 2.0), Vec2::splat(size));
-    painter.rect_filled(square, 2.0, colour);
-    painter.rect_stroke(
-        square,
-        2.0,
-        Stroke::new(theme.sizes.line, theme.tone(Tone::Weak)),
-        StrokeKind::Outside,
-    );
+    let frame = Stroke::new(theme.sizes.line, theme.tone(Tone::Weak));
+    painter.rect(square, 2.0, colour, frame, StrokeKind::Outside);
     let at = pos2(square.right() + 7.0, square.center().y);
     painter.text(at, Align2::LEFT_CENTER, words, theme.small(), theme.tone(Tone::Strong));
 }

@@ -67,6 +67,8 @@ struct Pictured {
     /// The bench's revision, and the setting whose face is shown with ink.
     of: Option<(u64, Option<Id>)>,
     scene: Scene,
+    /// What the colours tell.
+    map: Option<Map>,
     rim: Option<RimPiece>,
 }
 
@@ -251,15 +253,7 @@ fn portrait_area(
     let laid = kept_ink.as_ref().and_then(ink::Kept::laid);
     // With ink the tool is shown as it is, not as today's setting would leave it.
     let shown = laid.map_or(&swept, |laid| &laid.present);
-    let of = Some((revision, laid.map(|laid| laid.ground_by)));
-    if state.pictured.of != of {
-        state.pictured.scene.fill(shown, shown.length_to_show_mm());
-        if let Some(laid) = laid {
-            state.pictured.scene.lay_ink(&laid.ink);
-        }
-        state.pictured.rim = rim_piece(&swept);
-        state.pictured.of = of;
-    }
+    fill_picture(&mut state.pictured, &swept, laid, revision);
     state.marked = state.marked.filter(|&i| i < shown.points().len());
     let tool = session.in_hand().map(|hand| hand.tool);
     fit_if_asked(state, tool, picture.size());
@@ -284,20 +278,20 @@ fn portrait_area(
     let pose = if with_wheel { motion::pose(&swept, state.share) } else { Pose::STILL };
     let busy = state.playing.is_some() || ui.input(|i| i.pointer.any_down());
     let (least, most) = state.pictured.scene.wedges;
-    let range = state.wedge_range(least, most);
-    // A wedge that is the same all along needs no map.
-    let coloured = state.coloured && laid.is_none();
-    let map = (coloured && most - least >= 0.3).then(|| map_range(least, most));
-    let ink = laid.is_some().then(|| (ink::FILM_MM as f32, theme.ink(Role::Ink, Standing::Solid).stroke));
+    let ink_colour = theme.ink(Role::Ink, Standing::Solid).stroke;
+    let map = match laid {
+        Some(_) => Some(Map::Ink(ink::FILM_MM as f32, ink_colour)),
+        None => state.wedge_range(least, most).map(|(least, most)| Map::Wedge(least, most)),
+    };
+    state.pictured.map = map;
     let look = Look {
+        // Every face that is shown is a scene of its own.
         scene: revision * 1024 + laid.map_or(0, |laid| u64::from(laid.ground_by.0) + 1),
         camera,
         pose,
         size: picture.size(),
         pixels_per_point: ui.ctx().pixels_per_point(),
-        map: range.map(|(least, most)| Map::Wedge(least, most)),
         map,
-        ink,
         solid: theme.solid,
         wheel: with_wheel,
         fine: !busy,
@@ -332,11 +326,8 @@ fn portrait_area(
             scene.edge[i],
             if seen { theme.solid.mark } else { faded(theme.solid.mark, 0.35) },
         );
-        let point = &shown.points()[i];
-        let mut words = point_words(point, shown.arc_mm()[i], units);
-        if let Some(laid) = laid {
-            words.push(("gap to the wheel", laid.gap_words(point.position(), units)));
-        }
+        let mut words = point_words(&shown.points()[i], shown.arc_mm()[i], units);
+        words.extend(laid.map(|laid| laid.reading(i, units)));
         reading(&painter, lines.on_screen(scene.edge[i]), picture, &words, theme);
     }
     if with_wheel
@@ -346,7 +337,7 @@ fn portrait_area(
         lines.mark(&painter, scene.edge[i], theme.palette.positive);
     }
 
-    legends(&painter, picture, state, range, units, theme);
+    legends(&painter, picture, state, units, theme);
     if let Some(preset) = presets(ui, picture, state.camera.as_ref(), theme) {
         if let Some(camera) = &mut state.camera {
             camera.look(preset);
@@ -354,28 +345,39 @@ fn portrait_area(
         state.fit();
         ui.ctx().request_repaint();
     }
-    foot_rows(ui, foot, &swept, state, theme);
+    foot::foot_rows(ui, foot, &swept, state, theme);
+    state.ink.put_back(kept_ink);
     state.made = Some(Made { revision, shape: Ok(swept) });
 }
 
-/// The map of wedge angles, or the angle that is the same all along, and a scale.
-fn legends(
-    painter: &egui::Painter,
-    picture: Rect,
-    state: &TipState,
-    range: Option<(f32, f32)>,
-    units: Units,
-    theme: &Theme,
-) {
+/// Fills the pictured scene if the bench, or what is laid on the wheel, has changed.
+fn fill_picture(pictured: &mut Pictured, swept: &Swept, laid: Option<&ink::Laid>, revision: u64) {
+    let of = Some((revision, laid.map(|laid| laid.ground_by)));
+    if pictured.of == of {
+        return;
+    }
+    let shown = laid.map_or(swept, |laid| &laid.present);
+    pictured.scene.fill(shown, shown.length_to_show_mm());
+    if let Some(laid) = laid {
+        pictured.scene.map_ink(&laid.ink);
+    }
+    pictured.rim = rim_piece(swept);
+    pictured.of = of;
+}
+
+/// What the colours tell, or the wedge angle that is the same all along, and a scale.
+fn legends(painter: &egui::Painter, picture: Rect, state: &TipState, units: Units, theme: &Theme) {
     let gap = theme.sizes.gap.margin;
-    if let Some(range) = range {
-        legend::wedge_map(painter, picture.left_bottom() + vec2(gap + 6.0, -gap * 0.5), range, theme);
-    if let Some((_, colour)) = ink {
-        let words = format!("Ink: gap to the wheel below {}", ink::film_words(units));
-        legend::swatch(&painter, picture.left_bottom() + vec2(gap + 6.0, -gap), colour, &words, theme);
-    } else if let Some(map) = map {
-        legend::wedge_map(&painter, picture.left_bottom() + vec2(gap + 6.0, -gap * 0.5), map, theme);
-    } else if state.coloured {
+    let corner = picture.left_bottom() + vec2(gap + 6.0, -gap * 0.5);
+    match state.pictured.map {
+        Some(Map::Wedge(least, most)) => legend::wedge_map(painter, corner, (least, most), theme),
+        Some(Map::Ink(_, colour)) => {
+            let words = format!("Ink: gap to the wheel below {}", ink::film_words(units));
+            legend::swatch(painter, corner, colour, &words, theme);
+        }
+        Some(Map::Gap(_)) | None => {}
+    }
+    if state.pictured.map.is_none() && state.coloured {
         let words = format!("Wedge {} all along", units.angle(f64::from(state.pictured.scene.wedges.0)));
         let at = picture.left_bottom() + vec2(gap, -gap);
         painter.text(at, egui::Align2::LEFT_BOTTOM, words, theme.small(), theme.tone(Tone::Strong));
@@ -383,11 +385,6 @@ fn legends(
     if let Some(camera) = &state.camera {
         legend::scale_bar(painter, picture.right_bottom() - vec2(gap, gap), camera.scale(), theme);
     }
-    legend::scale_bar(&painter, picture.right_bottom() - vec2(gap, gap), camera.scale(), theme);
-    presets(ui, picture, state, theme);
-    foot::foot_rows(ui, foot, &swept, state, theme);
-    state.ink.put_back(kept_ink);
-    state.made = Some(Made { revision, shape: Ok(swept) });
 }
 
 /// Brings the tip into view when the tool is another one or a fit was asked for.

@@ -196,6 +196,14 @@ impl OnPaper {
                     self.tick(x((value - least) / (most - least)), low, paper, &format!("{value:.0}°"));
                 }
             }
+            Map::Ink(film_mm, _) => {
+                let title = format!("Gap to the wheel; ink below {}", super::ink::film_words(units));
+                d.add(Role::Dimension, None, over(&title, 0.0, 2.4, Align::Start));
+                for films in [0.0, 1.0, 2.0] {
+                    let figure = units.film(films * f64::from(film_mm));
+                    self.tick(x(films / 2.0), low, paper, &figure);
+                }
+            }
             Map::Gap(most) => {
                 let unit = units.length_name();
                 let title = format!("Gap between the ground faces, {unit}; hatched where B is ground deeper");
@@ -245,14 +253,13 @@ impl TipState {
         let Some(Made { shape: Ok(swept), .. }) = &self.made else { return Ok(None) };
         let (Some(camera), Some((_, size))) = (self.camera, self.portrait.kept()) else { return Ok(None) };
         let scene = &self.pictured.scene;
-        let (least, most) = scene.wedges;
         let seen = Seen {
             scene,
             camera,
             pose: if self.with_wheel { motion::pose(swept, self.share) } else { Pose::STILL },
             rim: self.pictured.rim.as_ref().filter(|_| self.with_wheel),
             size,
-            map: self.wedge_range(least, most).map(|(least, most)| Map::Wedge(least, most)),
+            map: self.pictured.map,
             second: None,
             name,
         };

@@ -8,9 +8,9 @@ use super::{
     light::{Coat, brightness, rgb},
     motion::Pose,
     raster::{Corner, Raster},
-    scene::{Corner3, RimPiece, Scene, Stuff},
+    scene::{RimPiece, Scene, Stuff},
 };
-use crate::theme::Solid;
+use crate::theme::{Solid, colour::mix};
 
 /// All that the picture depends on.
 #[derive(Debug, Clone, PartialEq)]
@@ -27,10 +27,6 @@ pub struct Look {
     pub pixels_per_point: f32,
     /// The map of colours over the ground face; `None` for plain steel.
     pub map: Option<Map>,
-    /// Least and greatest wedge angle of the map, in degrees; `None` for plain steel.
-    pub map: Option<(f32, f32)>,
-    /// Thickness of the film of ink in millimetres and its colour, where the ink test is shown.
-    pub ink: Option<(f32, Color32)>,
     /// The colours.
     pub solid: Solid,
     /// Whether the wheel is drawn.
@@ -46,6 +42,8 @@ pub enum Map {
     Wedge(f32, f32),
     /// The gap to another ground face, to so many millimetres either way.
     Gap(f32),
+    /// The gap to today's wheel: the film's thickness in millimetres, below which there is ink, and the ink's colour.
+    Ink(f32, Color32),
 }
 
 impl Map {
@@ -54,6 +52,8 @@ impl Map {
         match self {
             Self::Wedge(least, most) => (value - least) / (most - least),
             Self::Gap(most) => f32::midpoint(value / most, 1.0),
+            // The film's edge lies in the middle of the map.
+            Self::Ink(film_mm, _) => 0.5 * value / film_mm,
         }
     }
 
@@ -63,14 +63,28 @@ impl Map {
         match self {
             Self::Wedge(..) => solid.ramp_at(share),
             Self::Gap(_) => solid.gap_at(2.0 * share - 1.0),
+            Self::Ink(_, ink) => mix(solid.ground.base, ink, inked(share)),
+        }
+    }
+
+    /// What a body is coated with at a share from 0 to 1.
+    fn coat(self, share: f32, solid: &Solid) -> Coat {
+        match self {
+            Self::Wedge(..) | Self::Gap(_) => Coat::tinted(rgb(self.colour(share, solid))),
+            // Where there is no ink, it is steel.
+            Self::Ink(_, ink) => Coat::from(solid.ground).towards(&Coat::tinted(rgb(ink)), inked(share)),
         }
     }
 }
 
+/// How much of the ink's colour there is: all well below the film, none well above, the step spread over the cells
+/// beside it.
+fn inked(share: f32) -> f32 {
+    ((0.5 - share) / 0.35 + 0.5).clamp(0.0, 1.0)
+}
+
 /// How clear the wheel is.
 const GLASS: f32 = 0.62;
-/// The gap, in thicknesses of the film, at which the last of the ink's colour is gone.
-const INK_FADES: f32 = 1.35;
 /// Steps of the colour map.
 const STEPS: usize = 96;
 
@@ -157,7 +171,7 @@ impl Portrait {
         let pixels = |points: f32| (points * look.pixels_per_point).round().max(1.0) as usize;
         self.raster.begin(pixels(look.size.x), pixels(look.size.y), look.fine);
         let axes = look.camera.axes();
-        let coats = Coats::new(look);
+        let coats = Coats::new(&look.solid, look.map);
         let project = |place: [f32; 3]| {
             let [x, y, depth] = look.camera.project(place, look.size);
             (x * look.pixels_per_point, y * look.pixels_per_point, depth)
@@ -168,7 +182,6 @@ impl Portrait {
             let normal = look.pose.direction(corner.normal);
             let seen = axes.map(|axis| dot(axis, normal));
             let rgb = coats.of(corner.stuff, corner.mapped).at(brightness(seen) * corner.open);
-            let rgb = coats.of(corner).at(brightness(seen) * corner.open);
             Corner { x, y, depth, rgb }
         }));
         for triangle in &scene.triangles {
@@ -194,15 +207,13 @@ struct Coats {
     plain: [Coat; 4],
     map: Option<Map>,
     steps: Vec<Coat>,
-    ink: Option<(f32, Coat)>,
 }
 
 impl Coats {
     fn new(solid: &Solid, map: Option<Map>) -> Self {
         let plain = [solid.ground, solid.flute, solid.outside, solid.sawn].map(Coat::from);
-        let step = |map: Map, i: usize| map.colour(i as f32 / (STEPS - 1) as f32, solid);
-        let steps =
-            map.map(|map| (0..STEPS).map(|i| Coat::tinted(rgb(step(map, i)))).collect()).unwrap_or_default();
+        let step = |map: Map, i: usize| map.coat(i as f32 / (STEPS - 1) as f32, solid);
+        let steps = map.map(|map| (0..STEPS).map(|i| step(map, i)).collect()).unwrap_or_default();
         Self { plain, map, steps }
     }
 
@@ -212,39 +223,6 @@ impl Coats {
             (Stuff::Ground, Some(map)) if !mapped.is_nan() => {
                 let share = map.share(mapped).clamp(0.0, 1.0);
                 let step = (share * (STEPS - 1) as f32 + 0.5) as usize;
-    fn new(look: &Look) -> Self {
-        let Look { solid, map, .. } = look;
-        let map = *map;
-        let plain = [solid.ground, solid.flute, solid.outside, solid.sawn].map(Coat::from);
-        let steps = if map.is_some() {
-            (0..STEPS).map(|i| Coat::tinted(rgb(solid.ramp_at(i as f32 / (STEPS - 1) as f32)))).collect()
-        } else {
-            Vec::new()
-        };
-        let ink = look.ink.map(|(film_mm, colour)| (film_mm, Coat::tinted(rgb(colour))));
-        Self { plain, map, steps, ink }
-    }
-
-    #[inline]
-    fn of(&self, corner: &Corner3) -> Coat {
-        let steel = *self.steel_of(corner);
-        match &self.ink {
-            // The film's edge falls half-way between ink and steel; the step is spread over the cells beside it.
-            Some((film_mm, ink)) if corner.gap_mm < INK_FADES * film_mm => {
-                let share = (INK_FADES - corner.gap_mm / film_mm) / (2.0 * (INK_FADES - 1.0));
-                steel.towards(ink, share.clamp(0.0, 1.0))
-            }
-            _ => steel,
-        }
-    }
-
-    #[inline]
-    fn steel_of(&self, corner: &Corner3) -> &Coat {
-        let wedge = corner.wedge;
-        match (corner.stuff, self.map) {
-            (Stuff::Ground, Some((least, most))) => {
-                let share = ((wedge - least) / (most - least)).clamp(0.0, 1.0);
-                let step = (share * (STEPS - 1) as f32) as usize;
                 self.steps.get(step).unwrap_or(&self.plain[0])
             }
             (Stuff::Ground, _) => &self.plain[0],
@@ -292,7 +270,6 @@ mod tests {
             size,
             pixels_per_point: 1.0,
             map,
-            ink: None,
             solid: Theme::default().solid,
             wheel: false,
             fine: false,

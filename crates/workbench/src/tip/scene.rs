@@ -1,9 +1,7 @@
 //! What is to be drawn of a swept tool: triangles with their tones, and the lines of edge and heel.
 
-use bevelbench_geometry::{DVec3, Region, TipMesh, Vertex};
-use bevelbench_notebook::{swept::Swept, tip_gap::TipGap};
 use bevelbench_geometry::{DVec3, Region, SweptInk, TipMesh, Vertex};
-use bevelbench_notebook::swept::Swept;
+use bevelbench_notebook::{swept::Swept, tip_gap::TipGap};
 
 use super::motion::{WheelPlace, single};
 
@@ -34,8 +32,6 @@ pub struct Corner3 {
     pub mapped: f32,
     /// How much of the light reaches it, 0 to 1: less in the depth of a flute.
     pub open: f32,
-    /// Gap to the wheel in the ink test, in millimetres; infinite where none was laid or no wheel comes.
-    pub gap_mm: f32,
 }
 
 /// A scene that is kept and refilled.
@@ -60,8 +56,6 @@ pub struct Scene {
     pub gap: TipGap,
     /// Lines down the ground face where the other one is ground deeper: a sign that needs no colour.
     pub hatch: Vec<Vec<[f32; 3]>>,
-    /// From this corner on the half that is turned over: the wheel grinds the other one.
-    turned_over_from: usize,
 }
 
 /// Every so many columns of the ground face carry a line of the hatch.
@@ -82,7 +76,6 @@ impl Scene {
         let meshes = std::mem::take(&mut self.meshes);
         self.add(&meshes[0], swept, two, false);
         self.add_creases(&meshes[0], length_mm as f32, two, false);
-        self.turned_over_from = self.corners.len();
         if two {
             self.add(&meshes[1], swept, true, true);
             self.add_creases(&meshes[1], length_mm as f32, true, true);
@@ -94,6 +87,17 @@ impl Scene {
         let summary = swept.summary();
         self.wedges = (summary.least_wedge.degrees() as f32, summary.greatest_wedge.degrees() as f32);
         self.hatch.clear();
+    }
+
+    /// Maps the gap to today's wheel instead of the wedge angle. The face of a half that is turned over is not on the
+    /// wheel.
+    pub fn map_ink(&mut self, ink: &SweptInk) {
+        let below = self.meshes[0].vertices().len();
+        for (i, corner) in self.corners.iter_mut().enumerate().filter(|(_, c)| c.stuff == Stuff::Ground) {
+            let [s, h, w] = corner.place.map(f64::from);
+            let gap = if i < below { ink.gap_at_mm(DVec3::new(s, h, w)) } else { None };
+            corner.mapped = gap.map_or(f32::NAN, |gap| gap as f32);
+        }
     }
 
     /// Maps the gap to another tip instead of the wedge angle; `of` is what the scene was filled with. With
@@ -130,15 +134,6 @@ impl Scene {
         }
     }
 
-    /// Lays the ink test over the ground face.
-    pub fn lay_ink(&mut self, ink: &SweptInk) {
-        let ground = self.corners.iter_mut().take(self.turned_over_from);
-        for corner in ground.filter(|corner| corner.stuff == Stuff::Ground) {
-            let [s, h, w] = corner.place.map(f64::from);
-            corner.gap_mm = ink.gap_at_mm(DVec3::new(s, h, w)).map_or(f32::INFINITY, |gap| gap as f32);
-        }
-    }
-
     fn add(&mut self, mesh: &TipMesh, swept: &Swept, two_faces: bool, turned_over: bool) {
         let first = self.corners.len() as u32;
         let depth =
@@ -157,7 +152,6 @@ impl Scene {
                 _ => 1.0,
             };
             Corner3 { place: over(place), normal: over(normal), stuff, mapped: wedge, open }
-            Corner3 { place: over(place), normal: over(normal), stuff, wedge, open, gap_mm: f32::INFINITY }
         }));
         self.triangles.extend(mesh.triangles().iter().filter_map(|&[a, b, c]| {
             // Between the two halves of a tool that is ground on both faces there is no face.

@@ -55,18 +55,17 @@ pub(super) fn work_out(session: &Session, fault: Fault, measured: &Measured, uni
         Fault::TwoFacets => two_facets(&mut worked, session, measured, units),
         Fault::EdgeOnly => edge_only(&mut worked, session, measured, units),
         Fault::Blued => blued(&mut worked, session, units),
-        _ => match gouge_in_hand(session) {
-            Some((rolled, steel)) => {
+        _ => {
+            if let Some((rolled, steel)) = gouge_in_hand(session) {
                 if let Err(error) = rolled_fault(&mut worked, &rolled, &steel, fault, measured, units) {
                     let words = not_swept_words(&NotSwept::Ground(error), &|mm| units.length(mm));
                     worked.say(Tone::Caution, &words);
                 }
-            }
-            None => {
+            } else {
                 let words = "This is a fault of gouges that are rolled from wing to wing: take one in hand that has an answer.";
                 worked.words.push((Tone::Caution, words.to_owned()));
             }
-        },
+        }
     }
     worked
 }
@@ -163,7 +162,7 @@ fn place_along(surface: &GroundSurface, steel: &Steel, measured: &Measured) -> O
     };
     let mut walked = 0.0;
     let mut before = point(0)?;
-    if !(measured.from_nose_mm >= 0.0) {
+    if measured.from_nose_mm.is_nan() || measured.from_nose_mm < 0.0 {
         return None;
     }
     for i in 1..EDGE_POINTS {
