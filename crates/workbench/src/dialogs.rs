@@ -396,6 +396,12 @@ const WORDS: [(&str, &str); 23] = [
         "Nose, wing, cheek",
         "The middle of a gouge’s edge; its side; and the steel between flute and outside there.",
     ),
+    ("Film", "The layer of ink on the steel: the wheel rubs it where the gap is thinner than it."),
+    ("Daylight", "The gap that shows light under a template held to the tool."),
+    (
+        "Turned in the holder",
+        "A gouge whose flute does not lie level in its holder: its wings come out unlike.",
+    ),
     (
         "A and B",
         "Two settings to compare: A is in hand and drawn solid, B lies beside it and is drawn dashed.",
@@ -408,7 +414,10 @@ const PAGES: [(&str, &str); 11] = [
         "Side",
         "The bench to scale. Drag the round handles; turn the mouse wheel to look closer, drag the paper to move it, F shows all. The round glass enlarges the edge.",
     ),
-    ("Tip", "The ground tip in three dimensions, predicted. Drag to turn it."),
+    (
+        "Tip",
+        "The ground tip in three dimensions, predicted. Drag to turn it. “Ink on today’s wheel” lays the tool, as one of its settings ground it, on the wheel and shows where ink goes.",
+    ),
     ("Curves", "What changes along the edge from wing to wing."),
     (
         "Pair",
@@ -417,6 +426,7 @@ const PAGES: [(&str, &str); 11] = [
     (
         "Find",
         "What to set for a bevel and a wing: whatever is not pinned at the right may move, every answer is listed, the least move first; look at one on the drawing, then “Set it so”. Where one thing more is free, drag the dot along the curve. “One reach” leaves the arm where it serves the most tools. Then what a tool is ground to, and what the ink and the eye say.",
+        "What to set for a bevel and a wing; one reach for many tools. “Match” tells what a tool is ground to from what you can measure, “Ink” what to move for where the ink went, “Faults” how large the slip was behind what you see.",
     ),
     (
         "Keep",

@@ -161,7 +161,7 @@ pub(super) fn faults_part(
             ui.spacing_mut().item_spacing.y = 1.0;
             for told in &FAULTS {
                 let chosen = told.fault == state.fault;
-                let row = RackRow { name: told.name, value: "", outline: None, chosen };
+                let row = RackRow { name: told.name, value: "", outline: None, chosen, caution: "" };
                 if rack_row(ui, row, theme).clicked() {
                     state.fault = told.fault;
                     ui.ctx().request_repaint();
