@@ -278,3 +278,35 @@ fn rig_that_was_measured_wrong_is_put_right_by_its_trials() {
     let (code, out) = run(&all);
     assert!(code == 1 && out.contains("cannot_tell_apart"), "{out}");
 }
+
+#[test]
+fn a_measured_facet_is_matched_with_its_wheel_on_the_command_line() {
+    // The facet as the setting grinds it, measured: the command must give the setting's own bevel back.
+    let folder = tempfile::tempdir().unwrap();
+    let ground = evaluated(folder.path(), &demo(), GOUGE);
+    let (width, across, hollow) = (
+        number(&ground, "facet_width_mm"),
+        number(&ground, "bevel_across_facet_deg"),
+        number(&ground, "hollow_depth_mm"),
+    );
+    let words = [
+        format!("--facet={width}mm"),
+        format!("--protractor={across}deg+-0.5deg"),
+        format!("--hollow={hollow}mm+-0.001mm"),
+    ];
+    let [facet, protractor, hollow] = words.each_ref().map(String::as_str);
+    let (code, out) = run(&["match", DEMO, facet, protractor, hollow, "--format=json"]);
+    let record: Value = serde_json::from_str(&out).unwrap();
+    assert_eq!(code, 0, "{record:#}");
+    let bevel = record["ways"][0]["bevel_at_edge_deg"].as_f64().unwrap();
+    assert!((bevel - number(&ground, "bevel_at_edge_deg")).abs() < 1e-6, "{record:#}");
+    let radius = number(&ground, "wheel_diameter_mm") / 2.0;
+    assert!((number(&record, "hollow_radius_mm") - radius).abs() < 1e-3, "{record:#}");
+    assert!(record["wheels"][0]["fits"].as_bool().unwrap(), "{record:#}");
+    // What is missing is said, with the exit code of no answer.
+    let (code, out) = run(&["match", DEMO, "--protractor=45deg", "--wheel-radius=75mm"]);
+    assert!(code == 1 && out.contains("The width of the facet is missing."), "{out}");
+    let (code, out) =
+        run(&["match", DEMO, "--facet=6mm", "--under=4mm", "--protractor=60deg", "--wheel-radius=75mm"]);
+    assert!(code == 0 && out.contains("They contradict each other"), "{out}");
+}

@@ -10,6 +10,7 @@ mod evaluate;
 mod find;
 mod fit;
 mod ink;
+mod matching;
 mod one_reach;
 mod picture;
 mod print;
@@ -37,6 +38,7 @@ pub use check::CheckErrand;
 pub use find::{Find, Wing};
 pub use fit::Fit;
 pub use ink::Ink;
+pub use matching::Match;
 pub use one_reach::OneReach;
 pub use print::PrintErrand;
 pub use record::{CautionRecord, ErrorRecord, Record};
@@ -81,6 +83,8 @@ pub enum Errand {
     OneReach(OneReach),
     /// Say where ink goes, or what it says.
     Ink(Ink),
+    /// Say what a tool is ground to.
+    Match(Match),
     /// Fit a rig's hidden dimensions to trial grinds.
     Fit(Fit),
     /// Draw a setting into a file.
@@ -202,6 +206,15 @@ Bevelbench: a workbench for keeping turning tools sharp.
                                  (edge, heel, both-ends, middle or whole)
       --tell 0.5deg              how far off the ink must tell (0.5° without)
       --format text|json         as above
+  bevelbench match FILE          what a tool is ground to, and on which wheel of the bench
+      --facet 6mm                width of the facet, edge to heel; a reading may carry its own ±: 6mm+-0.1mm
+      --under 4mm                steel under the edge, square to the tool
+      --protractor 45deg         what a protractor reads across the facet
+      --template 45deg --daylight 0.3mm
+                                 a template and the light under it, at the heel or with --open-at-edge
+      --hollow 0.06mm            depth of the hollow, or
+      --wheel-radius 75mm        the wheel that ground it
+      --format text|json         as above
   bevelbench fit FILE            a rig's hidden dimensions from trial grinds
       --trial NAME=45.5deg       a setting and the bevel measured across what it ground; once for each
       --at-edge                  the bevels are those at the edge
@@ -275,6 +288,7 @@ impl Command {
             Some(Arg::Value(word)) if word == "find" => find::parse(&mut parser),
             Some(Arg::Value(word)) if word == "one-reach" => one_reach::parse(&mut parser),
             Some(Arg::Value(word)) if word == "ink" => ink::parse(&mut parser),
+            Some(Arg::Value(word)) if word == "match" => matching::parse(&mut parser),
             Some(Arg::Value(word)) if word == "fit" => fit::parse(&mut parser),
             Some(Arg::Value(word)) if word == "picture" => parse_picture(&mut parser),
             Some(Arg::Value(word)) if word == "share" => share::parse(&mut parser),
@@ -362,6 +376,7 @@ impl Errand {
             Self::Find(find) => find.run(out),
             Self::OneReach(one_reach) => one_reach.run(out),
             Self::Ink(ink) => ink.run(out),
+            Self::Match(asked) => asked.run(out),
             Self::Fit(fit) => fit.run(out),
             Self::Picture { file, setting, out: path, view } => {
                 picture::draw(file, setting, path, *view, complaints)
@@ -510,6 +525,7 @@ mod tests {
             "evaluate",
             "find",
             "bevelbench ink",
+            "bevelbench match",
             "bevelbench one-reach",
             "bevelbench fit",
             "bevelbench wear",

@@ -361,7 +361,7 @@ fn tour(ctx: &Context, id: egui::Id, step: &mut usize, theme: &Theme) -> Verdict
     Verdict::Open
 }
 
-const WORDS: [(&str, &str); 23] = [
+const WORDS: [(&str, &str); 26] = [
     ("Bevel at the edge", "Angle between the tool’s axis and the ground face, right at the edge."),
     (
         "Bevel across the facet",
@@ -425,8 +425,7 @@ const PAGES: [(&str, &str); 11] = [
     ),
     (
         "Find",
-        "What to set for a bevel and a wing: whatever is not pinned at the right may move, every answer is listed, the least move first; look at one on the drawing, then “Set it so”. Where one thing more is free, drag the dot along the curve. “One reach” leaves the arm where it serves the most tools. Then what a tool is ground to, and what the ink and the eye say.",
-        "What to set for a bevel and a wing; one reach for many tools. “Match” tells what a tool is ground to from what you can measure, “Ink” what to move for where the ink went, “Faults” how large the slip was behind what you see.",
+        "What to set for a bevel and a wing: whatever is not pinned at the right may move, every answer is listed, the least move first; look at one on the drawing, then “Set it so”. Where one thing more is free, drag the dot along the curve. “One reach” leaves the arm where it serves the most tools. “Match” tells what a tool is ground to from what you can measure, “Ink” what to move for where the ink went, “Faults” how large the slip was behind what you see.",
     ),
     (
         "Keep",

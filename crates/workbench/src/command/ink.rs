@@ -197,7 +197,9 @@ impl Ink {
 
     fn forwards(&self, job: &Job, record: &mut InkRecord) -> Result<(), ErrorRecord> {
         let facet = self.facet(job)?;
-        let profile = Profile::from(facet);
+        let told =
+            [self.facet_bevel_deg, self.facet_width_mm, self.hollow_radius_mm].iter().any(Option::is_some);
+        let profile = job.tool.profile().filter(|_| !told).copied().unwrap_or(Profile::from(facet));
         let map = job.setting.ink(&profile, record.film_mm).map_err(|_| {
             let words = Words {
                 reason: "The facet never meets the wheel at this setting, or the film is no thickness."

@@ -3,7 +3,9 @@
 
 use std::collections::BTreeMap;
 
-use bevelbench_geometry::{Angle, DVec2, Face, Job, Seat, SideView, Support, uncertainty::COVERAGE};
+use bevelbench_geometry::{
+    Angle, DVec2, Face, Job, Seat, SideView, Support, ink::FILM_ASSUMED_MM, uncertainty::COVERAGE,
+};
 use bevelbench_notebook::{
     bench::{Missing, Unanswered},
     quantity::{LengthUnit, format_length},
@@ -230,7 +232,7 @@ impl Answers {
     fn of(bench: &Bench, entry: &SettingEntry, job: &Job, view: &SideView) -> Self {
         let doubts = doubts(bench, entry);
         let surety = surety(&doubts, job, view);
-        let touch = job.tool.present().and_then(|facet| job.setting.settle(facet).ok());
+        let ink = job.tool.profile().and_then(|facets| job.setting.ink(facets, FILM_ASSUMED_MM).ok());
         let both = both_bevels(job, view);
         let square = both.map_or(view.bevel(), |(_, square)| square);
         let slopes = [
@@ -265,8 +267,8 @@ impl Answers {
                 .collect(),
             facet_width_mm: view.facet.width_mm,
             hollow_depth_mm: view.facet.hollow_mm,
-            edge_gap_mm: touch.map(|touch| touch.edge_gap_mm),
-            heel_gap_mm: touch.map(|touch| touch.heel_gap_mm),
+            edge_gap_mm: ink.map(|ink| ink.edge_gap_mm()),
+            heel_gap_mm: ink.map(|ink| ink.heel_gap_mm()),
             gauge_length_mm: match view.seat {
                 Seat::Pivot { gauge_length_mm, .. } => Some(gauge_length_mm),
                 Seat::Plane { .. } => None,
