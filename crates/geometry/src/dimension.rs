@@ -139,6 +139,14 @@ quantities! {
     Swing => "swing to either side",
     /// Turn of the tool in its holder.
     TurnInHolder => "turn in the holder",
+    /// Inner radius of a guard.
+    GuardRadius => "guard's inner radius",
+    /// Width of a guard.
+    GuardWidth => "guard's width",
+    /// Lower end of a guard's opening.
+    GuardOpenFrom => "guard open from, above the horizontal",
+    /// Upper end of a guard's opening.
+    GuardOpenTo => "guard open to, above the horizontal",
     /// Gauge length, pivot to rim.
     GaugeLength => "gauge length",
 }

@@ -254,7 +254,7 @@ impl Setting {
 
     /// The least distance of the table's surface from the abrasive, in millimetres; negative inside, and for a
     /// surface that lies wholly behind the wheel, where it carries no tool that stands at its front.
-    fn rest_gap_mm(&self, table: &Table, tilt: Angle) -> f64 {
+    pub(crate) fn rest_gap_mm(&self, table: &Table, tilt: Angle) -> f64 {
         let [front, rear] = table.surface_in_bench(tilt);
         match self.face {
             Face::Round { radius_mm } => {

@@ -186,6 +186,16 @@ impl StepFacet {
         }
     }
 
+    /// The facet as it would be without the step after it, down to the underside.
+    #[must_use]
+    pub fn alone(&self) -> Self {
+        Self {
+            begins_from_edge: self.begins_from_edge,
+            ends_from_edge: self.begins_from_edge + self.view.facet.heel_from_edge,
+            ..Self::first(&self.setting, &self.view)
+        }
+    }
+
     /// The facet as far as a chord from its beginning.
     #[must_use]
     pub fn cut_to(&self, width_mm: f64) -> Self {
@@ -236,7 +246,7 @@ impl StepFacet {
             ends_from_edge: left.ends_from_edge + view.facet.heel_from_edge,
             ..Self::first(&job.setting, &view)
         };
-        let removed_mm2 = area_between(self, &left, &next);
+        let removed_mm2 = area_between(&self.alone(), &left, &next);
         Ok([left, Self { removed_mm2, ..next }])
     }
 

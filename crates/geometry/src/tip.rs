@@ -129,15 +129,54 @@ impl Tip {
     /// never meets count as not ground.
     #[must_use]
     pub fn removed_by(&self, deeper: &GroundSurface, shift_mm: f64, accuracy: f64) -> Volume {
-        let symmetric = self.surface.is_symmetric() && deeper.is_symmetric();
+        self.removed_between(&[], &[(*deeper, shift_mm)], accuracy)
+    }
+
+    /// As [`Tip::removed_by`], where other grinds have taken their steel already, and several are made; each with its
+    /// shift towards the handle, in millimetres. Steel begins where the deepest of them leaves it.
+    #[must_use]
+    pub fn removed_between(
+        &self,
+        already: &[(GroundSurface, f64)],
+        made: &[(GroundSurface, f64)],
+        accuracy: f64,
+    ) -> Volume {
+        let symmetric = self.surface.is_symmetric()
+            && already.iter().chain(made).all(|(surface, _)| surface.is_symmetric());
         self.integrate(symmetric, accuracy, |place| {
-            let before = self.surface.start_of_steel(place.x, place.y);
-            let after = deeper.start_of_steel(place.x, place.y);
+            let before = self.begins(already, place);
+            let after = deepest(made, place);
             match (before, after) {
-                (Some(before), Some(after)) => (after.s_mm + shift_mm - before.s_mm).max(0.0),
+                (Some(before), Some(after)) => (after - before).max(0.0),
                 _ => 0.0,
             }
         })
+    }
+
+    /// Where steel begins on the ray through a place, other grinds having taken theirs.
+    fn begins(&self, already: &[(GroundSurface, f64)], place: DVec2) -> Option<f64> {
+        let own = self.surface.start_of_steel(place.x, place.y)?.s_mm;
+        Some(deepest(already, place).map_or(own, |other| own.max(other)))
+    }
+
+    /// How far the cutting edge must go back before `made` reaches all of it: the greatest distance, in millimetres, by
+    /// which the edge left by this grind and those made `already` stands behind the new one along the flute's wall or the
+    /// upper face, in `count` places to either side; nothing where it stands behind nowhere. Places that either wheel
+    /// never meets do not count.
+    #[must_use]
+    pub fn edge_behind_mm(
+        &self,
+        already: &[(GroundSurface, f64)],
+        made: &[(GroundSurface, f64)],
+        count: u32,
+    ) -> f64 {
+        let places = -i64::from(count)..=i64::from(count);
+        places
+            .filter_map(|i| {
+                let place = self.steel.ruling(i as f64 / f64::from(count.max(1))).at(0.0);
+                Some(self.begins(already, place)? - deepest(made, place)?)
+            })
+            .fold(0.0, f64::max)
     }
 
     /// Area of the section, in square millimetres.
@@ -198,6 +237,14 @@ impl Tip {
         let times = if symmetric { 2.0 } else { 1.0 };
         Volume { mm3: volume.mm3 * times, error_mm3: volume.error_mm3 * times, ..volume }
     }
+}
+
+/// Where the deepest of several grinds leaves steel on the ray through a place.
+fn deepest(grinds: &[(GroundSurface, f64)], place: DVec2) -> Option<f64> {
+    let starts = grinds
+        .iter()
+        .filter_map(|(surface, shift)| Some(surface.start_of_steel(place.x, place.y)?.s_mm + shift));
+    starts.reduce(f64::max)
 }
 
 /// A rectangle of the patch.

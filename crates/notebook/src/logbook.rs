@@ -7,7 +7,10 @@ use bevelbench_geometry::{Angle, GapLimits, diameter_from_round_mm};
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 
-use crate::saved::{Bench, Id, SettingEntry};
+use crate::{
+    saved::{Bench, Id, SettingEntry},
+    upkeep::{LifeSaved, TimedGrindSaved},
+};
 
 /// How a wheel's diameter was measured.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize, Default)]
@@ -68,6 +71,12 @@ pub struct GuardSaved {
     /// How much of the rim is open.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub exposure_deg: Option<f64>,
+    /// Its inner radius from the spindle, in millimetres.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub radius_mm: Option<f64>,
+    /// Its width along the spindle, in millimetres.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub width_mm: Option<f64>,
     /// From the tongue to the wheel, in millimetres.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub tongue_gap_mm: Option<f64>,
@@ -86,6 +95,9 @@ pub struct WheelKeep {
     /// Its guard as measured.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub guard: Option<GuardSaved>,
+    /// One timed grind on it: how fast steel comes off.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub timed_grind: Option<TimedGrindSaved>,
 }
 
 /// A motor's mains, where its plate cannot be read.
@@ -138,6 +150,9 @@ pub struct ToolKeep {
     /// The turner's own interval between sharpenings, in days.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub interval_days: Option<u32>,
+    /// What is left of it and how fast it goes.
+    #[serde(default, skip_serializing_if = "LifeSaved::is_empty")]
+    pub life: LifeSaved,
 }
 
 /// How a setting is brought back.

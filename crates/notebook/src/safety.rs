@@ -314,6 +314,7 @@ mod tests {
             exposure_deg: Some(exposure),
             tongue_gap_mm: Some(tongue),
             rest_gap_mm: Some(rest),
+            ..GuardSaved::default()
         }
     }
 

@@ -22,6 +22,7 @@ pub use crate::{
         SettingKeep, Sharpening, ToolKeep, Trued, WheelKeep,
     },
     trial::TrialSaved,
+    upkeep::{LifeSaved, TimedGrindSaved},
 };
 
 /// Names a part of a bench for as long as it lives; never used again after it is deleted.

@@ -6,6 +6,8 @@ mod dimensions;
 mod limit;
 mod loupe;
 mod pose;
+mod regrind;
+mod steps;
 
 use bevelbench_geometry::{Angle, Blank, DVec2, Face, Job, Relief, Seat, SideView, Support};
 
@@ -17,6 +19,8 @@ use dimensions::{degrees, dimensions};
 
 pub use attempt::attempt_view;
 pub use loupe::{loupe_centre_and_radius, loupe_view};
+pub use regrind::regrind_view;
+pub use steps::{steps_view, steps_view_bounds};
 
 pub use crate::outline::{blank_section, tool_outline};
 

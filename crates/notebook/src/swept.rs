@@ -8,13 +8,15 @@
 use std::{error::Error, fmt};
 
 use bevelbench_geometry::{
-    Angle, Bevels, Blank, DVec2, DVec3, Edge, EdgePoint, EdgeSummary, Face, FlatKind, FlatStock,
-    GrindingFace, GroundError, GroundSurface, Job, Nose, Plan, Presentation, Pushed, RollLine, Rolled,
-    Settling, SideView, Steel, Swing, Tip, TipMesh, TurnedOnTable, Unfit, along_tool, edge::Break,
-    roll::RollLineError, silhouette,
+    Angle, Blank, DVec2, DVec3, Edge, EdgePoint, EdgeSummary, GrindingFace, GroundError, Job, Nose, Rolled,
+    Settling, SideView, Steel, Tip, TipMesh, Unfit, edge::Break, roll::RollLineError, silhouette,
 };
 
 use crate::saved::SwingSaved;
+
+mod plans;
+
+pub(crate) use plans::{Grind, Plans};
 
 /// How the tool was moved over the wheel.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -102,15 +104,6 @@ pub struct Swept {
     rolled_blank: bool,
 }
 
-/// A plan of the grind before anything is traced: cheap, and all that a mesh or a volume needs.
-struct Plans {
-    movement: Movement,
-    tip: Tip,
-    other: Option<Tip>,
-    abrasive: GrindingFace,
-    rolled_blank: bool,
-}
-
 /// The shape that `view`, the answer of `job`, leaves on the tool, its edge in `points` points. `swing` is that of
 /// the setting, if it has one.
 ///
@@ -122,7 +115,7 @@ pub fn swept(
     swing: Option<&SwingSaved>,
     points: usize,
 ) -> Result<Swept, NotSwept> {
-    let plans = Plans::of(job, view, swing)?;
+    let plans = Plans::of(&Grind::of(job, view, swing))?;
     let edge = Edge::trace(plans.tip.surface(), plans.tip.steel(), points);
     let mut summary =
         EdgeSummary::of(&edge, plans.tip.surface(), plans.tip.steel()).ok_or(NotSwept::NothingGround)?;
@@ -147,152 +140,6 @@ pub fn swept(
     })
 }
 
-impl Plans {
-    fn of(job: &Job, view: &SideView, swing: Option<&SwingSaved>) -> Result<Self, NotSwept> {
-        let abrasive = abrasive_of(job);
-        let blank = job.tool.blank();
-        match blank {
-            Blank::Bar(bar) => {
-                let steel = Steel::of_bar(bar);
-                let height = blank.edge_height_mm();
-                let (surface, movement) = match swing {
-                    Some(swing) => Self::rolled(job, view, swing, height, abrasive)?,
-                    None => Self::pushed(job, view.bevel(), height, abrasive)?,
-                };
-                Ok(Self {
-                    movement,
-                    tip: Tip::new(surface, steel),
-                    other: None,
-                    abrasive,
-                    rolled_blank: true,
-                })
-            }
-            Blank::Flat(stock) => Self::flat(job, view, stock, swing, abrasive),
-        }
-    }
-
-    fn rolled(
-        job: &Job,
-        view: &SideView,
-        swing: &SwingSaved,
-        edge_height_mm: f64,
-        abrasive: GrindingFace,
-    ) -> Result<(GroundSurface, Movement), NotSwept> {
-        let (rolled, on_table) = rolled_as_set(job, view, swing, edge_height_mm, abrasive)?;
-        let surface = GroundSurface::rolled(&rolled)?;
-        let turn = rolled.turn;
-        Ok((surface, Movement::Rolled { turn, on_table }))
-    }
-
-    fn pushed(
-        job: &Job,
-        bevel: Angle,
-        edge_height_mm: f64,
-        abrasive: GrindingFace,
-    ) -> Result<(GroundSurface, Movement), NotSwept> {
-        let (obliquity, presentation) = (job.setting.obliquity, job.setting.presentation);
-        let surface =
-            GroundSurface::pushed(&Pushed { bevel, edge_height_mm, abrasive, obliquity, presentation })?;
-        let (sin, cos) = obliquity.sin_cos();
-        let along = DVec3::new(cos, 0.0, sin);
-        let spindle = match presentation {
-            Presentation::EdgeParallelToSpindle => along,
-            Presentation::AxisInSidePlane => DVec3::Z,
-        };
-        Ok((surface, Movement::Pushed { along, spindle }))
-    }
-
-    fn flat(
-        job: &Job,
-        view: &SideView,
-        stock: &FlatStock,
-        swing: Option<&SwingSaved>,
-        abrasive: GrindingFace,
-    ) -> Result<Self, NotSwept> {
-        let nose = match stock.kind() {
-            FlatKind::Skew { obliquity, edge_radius_mm: Some(radius_mm), .. } => {
-                if obliquity < Angle::QUARTER {
-                    return Err(NotSwept::CurvedObliqueEdge { radius_mm });
-                }
-                Some(radius_mm)
-            }
-            FlatKind::Scraper { plan: Plan::Round { radius_mm } }
-            | FlatKind::NegativeRake { plan: Plan::Round { radius_mm }, .. } => Some(radius_mm),
-            _ => None,
-        };
-        let limits = match swing {
-            Some(swing) => half_swing(swing.half_swing_deg)?,
-            None => Swing::ASSUMED,
-        };
-        let ground = |bevel: Angle, edge_height_mm: f64, abrasive: GrindingFace| match nose {
-            Some(plan_radius_mm) => {
-                let turned = TurnedOnTable { plan_radius_mm, bevel, edge_height_mm, abrasive, swing: limits };
-                Ok((GroundSurface::turned_on_table(&turned)?, Movement::Turned))
-            }
-            None => Self::pushed(job, bevel, edge_height_mm, abrasive),
-        };
-        let height = job.tool.blank().edge_height_mm();
-        let (surface, movement) = ground(view.bevel(), height, abrasive)?;
-        let steel = Steel::of_flat(stock);
-        let other = match (stock.kind(), stock.bevels()) {
-            (_, Bevels::One) => None,
-            // The short upper bevel of a negative-rake scraper: taken as flat.
-            (FlatKind::NegativeRake { upper, .. }, _) if upper.degrees() < 0.01 => None,
-            (FlatKind::NegativeRake { .. }, Bevels::Unlike { other, .. }) => {
-                let width_mm = job.wheel.width_mm();
-                Some((other, GrindingFace::Flat { width_mm }))
-            }
-            (_, Bevels::Unlike { other, .. }) => {
-                // The other bevel is kept square to the edge; a push wants it as the edge is presented.
-                let presented = match job.setting.presentation {
-                    Presentation::EdgeParallelToSpindle => other,
-                    Presentation::AxisInSidePlane => along_tool(other, job.setting.obliquity),
-                };
-                Some((presented, abrasive))
-            }
-            (_, Bevels::Alike) => Some((view.bevel(), abrasive)),
-        };
-        let other = match other {
-            Some((bevel, abrasive)) => {
-                let (surface, _) = ground(bevel, -height, abrasive)?;
-                Some(Tip::new(surface, Steel::of_flat(&turned_over(stock, -height)?)))
-            }
-            None => None,
-        };
-        Ok(Self { movement, tip: Tip::new(surface, steel), other, abrasive, rolled_blank: false })
-    }
-}
-
-/// How the bar of a job is rolled, and whether it lies on a table instead of hanging on a pivot.
-fn rolled_as_set(
-    job: &Job,
-    view: &SideView,
-    swing: &SwingSaved,
-    edge_height_mm: f64,
-    abrasive: GrindingFace,
-) -> Result<(Rolled, bool), NotSwept> {
-    // A round bar rolls on a table about its own axis: a line level with it.
-    let level = DVec2::new(1000.0, swing.roll_centre_mm);
-    let (pivot, on_table) = job.setting.pivot().map_or((level, true), |(_, in_tool)| (in_tool, false));
-    let rolled = Rolled {
-        line: RollLine::through(pivot, swing.roll_centre_mm)?,
-        bevel: view.bevel(),
-        edge_height_mm,
-        abrasive,
-        swing: half_swing(swing.half_swing_deg)?,
-        turn: Angle::from_degrees(swing.turn_deg),
-    };
-    Ok((rolled, on_table))
-}
-
-fn abrasive_of(job: &Job) -> GrindingFace {
-    let width_mm = job.wheel.width_mm();
-    match job.wheel.face() {
-        Face::Round { radius_mm } => GrindingFace::Wheel { radius_mm, width_mm },
-        Face::Flat { .. } => GrindingFace::Flat { width_mm },
-    }
-}
-
 /// How a gouge is rolled over the wheel, with its steel; `None` for a tool that is not.
 ///
 /// # Errors
@@ -302,9 +149,8 @@ pub fn rolled_gouge(
     view: &SideView,
     swing: Option<&SwingSaved>,
 ) -> Result<Option<(Rolled, Steel)>, NotSwept> {
-    let (blank, Some(swing)) = (job.tool.blank(), swing) else { return Ok(None) };
-    let Blank::Bar(bar) = blank else { return Ok(None) };
-    let (rolled, _) = rolled_as_set(job, view, swing, blank.edge_height_mm(), abrasive_of(job))?;
+    let (Blank::Bar(bar), Some(swing)) = (job.tool.blank(), swing) else { return Ok(None) };
+    let (rolled, _) = Grind::of(job, view, Some(swing)).rolled(swing)?;
     Ok(Some((rolled, Steel::of_bar(bar))))
 }
 
@@ -314,17 +160,6 @@ pub fn settling_of(job: &Job) -> Settling {
     job.setting
         .pivot()
         .map_or(Settling::AlongTable, |(_, pivot_in_tool)| Settling::AboutPivot { pivot_in_tool })
-}
-
-fn half_swing(half_deg: f64) -> Result<Swing, NotSwept> {
-    Swing::to_either_side(Angle::from_degrees(half_deg)).ok_or(NotSwept::SwingOutOfRange { half_deg })
-}
-
-/// The same bar of steel upside down, its edge at a height: only the steel between the edge and the broad face is
-/// taken from it.
-fn turned_over(stock: &FlatStock, edge_height_mm: f64) -> Result<FlatStock, Unfit> {
-    let bevels = Bevels::Unlike { other: Angle::QUARTER, edge_height_mm };
-    FlatStock::new(stock.width_mm(), stock.thickness_mm(), stock.section(), FlatKind::Parting { bevels })
 }
 
 /// The wedge of two ground faces that meet in the edge's plane is the sum of both.

@@ -7,6 +7,8 @@
 
 mod caution;
 mod cross_check;
+mod clearance;
+mod cost;
 mod differences;
 mod fault;
 mod finding;
@@ -22,6 +24,8 @@ mod trial;
 
 pub use caution::{caution_words, standing_cautions};
 pub use cross_check::cross_verdict_words;
+pub use clearance::{body_name, clearance_words, obstacle_name, rest_gap_words, swing_at_words};
+pub use cost::{area_text, life_words, minutes_text, regrind_words, volume_text, way_words};
 pub use differences::{Compared, difference_words};
 pub use fault::{
     behind_words, centre_words, dip_words, flat_words, heat_words, peak_words, slip_words, turned_words,
@@ -99,7 +103,9 @@ const fn measure_of(quantity: Quantity) -> Measure {
         | Q::Bevel
         | Q::BevelAcross
         | Q::Swing
-        | Q::TurnInHolder => Measure::Degrees,
+        | Q::TurnInHolder
+        | Q::GuardOpenFrom
+        | Q::GuardOpenTo => Measure::Degrees,
         Q::MarkedSpeed => Measure::MetresASecond,
         Q::SpindleSpeed => Measure::TurnsAMinute,
         Q::FluteFactor | Q::FluteExponent | Q::FluteSlope => Measure::Plain,

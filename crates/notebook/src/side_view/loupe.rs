@@ -1,8 +1,8 @@
 //! The surroundings of the contact, to be looked at many times enlarged.
 
-use bevelbench_geometry::{Angle, DVec2, Face, InkMap, Job, Profile, Relief, Seat, SideView, Touch};
+use bevelbench_geometry::{Angle, DVec2, Face, InkMap, Job, Profile, Seat, SideView, Touch};
 
-use super::{SideLook, drawable, line, outline, platen, point};
+use super::{SideLook, drawable, line, outline, platen, point, steps::facet_widths};
 use crate::{
     drawing::{Align, Drawing, Geometry, Mark, Part, Point, Role, TextSize},
     outline::{blade, present_points},
@@ -70,45 +70,13 @@ pub fn loupe_view(job: &Job, view: &SideView, look: &SideLook<'_>, film_mm: f64)
     label(&mut d, Part::Edge, Role::Edge, contact, "edge");
     label(&mut d, Part::Heel, Role::Heel, heel, "heel");
     if let Some(relief) = look.relief {
-        widths(&mut d, view, relief, look, seen);
+        let edge = DVec2::new(0.0, view.edge_height_mm);
+        facet_widths(&mut d, relief, look, seen * 0.2, |p| view.bench_from_tool(edge + p));
     }
     drawable(d)
 }
 
-/// The width of every facet but the last, dimensioned over the steel, and a dot at its far corner.
-fn widths(d: &mut Drawing, view: &SideView, relief: &Relief, look: &SideLook<'_>, seen: f64) {
-    let edge = DVec2::new(0.0, view.edge_height_mm);
-    let place = |p: DVec2| view.bench_from_tool(edge + p);
-    let Some((_, before)) = relief.facets().split_last() else { return };
-    for facet in before {
-        let (from, to) = (place(facet.begins_from_edge), place(facet.ends_from_edge));
-        d.add(
-            Role::Heel,
-            Part::Facet,
-            Geometry::Mark { at: point(to), direction: Angle::ZERO, mark: Mark::Dot },
-        );
-        let along = (to - from).normalize_or_zero();
-        // Into the steel: away from the stone.
-        let off = along.perp() * (seen * 0.2);
-        let (a, b) = (from + off, to + off);
-        for (corner, end) in [(from, a), (to, b)] {
-            d.add(Role::Dimension, Part::Facet, line(corner.lerp(end, 0.25), corner.lerp(end, 1.15)));
-        }
-        d.add(Role::Dimension, Part::Facet, line(a, b));
-        let turned = Angle::of(along);
-        for (at, direction) in [(b, turned), (a, turned + Angle::HALF)] {
-            d.add(
-                Role::Dimension,
-                Part::Facet,
-                Geometry::Mark { at: point(at), direction, mark: Mark::Arrow },
-            );
-        }
-        let text = (look.length)(facet.width_mm);
-        d.add(Role::Dimension, Part::Facet, small_text(a.midpoint(b) + off * 0.9, text, 0.0));
-    }
-}
-
-fn small_text(at: DVec2, text: String, lift: f64) -> Geometry {
+pub(super) fn small_text(at: DVec2, text: String, lift: f64) -> Geometry {
     let (align, along, size) = (Align::Middle, Angle::ZERO, TextSize::Small);
     Geometry::Text { at: point(at), text, align, along, size, lift }
 }

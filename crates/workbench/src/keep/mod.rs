@@ -8,11 +8,12 @@ mod safety;
 mod second_bevel;
 mod wear;
 
-use egui::{Margin, Ui};
+use bevelbench_notebook::saved::WheelSaved;
+use egui::{Margin, RichText, Ui, UiBuilder};
 
 use crate::{
     session::Session,
-    theme::{Surface, Theme},
+    theme::{Surface, Theme, Tone},
     units::Units,
     widgets::tab_bar,
 };
@@ -87,5 +88,40 @@ pub fn keep_page(ui: &mut Ui, session: &mut Session, state: &mut KeepState, unit
         KeepPart::Clearances => clearances::clearances_part(ui, session, &mut state.clearances, units, theme),
         KeepPart::Safety => safety::safety_part(ui, session, &mut state.safety, units, theme),
         KeepPart::Log => log::log_part(ui, session, &mut state.log, units, theme),
+    }
+}
+
+/// A few words beside a field.
+fn word(ui: &mut Ui, text: &str, theme: &Theme) {
+    ui.label(RichText::new(text).font(theme.body()).color(theme.tone(Tone::Weak)));
+}
+
+/// Changes the wheel of the setting in hand as one undo step.
+fn change_wheel(session: &mut Session, label: impl Into<String>, change: impl FnOnce(&mut WheelSaved)) {
+    let Some((rig, wheel)) = session.in_hand().map(|hand| (hand.rig, hand.wheel)) else { return };
+    session.edit(label, |bench| {
+        let rig = bench.rigs.iter_mut().find(|each| each.id == rig);
+        if let Some(wheel) = rig.and_then(|rig| rig.wheels.iter_mut().find(|each| each.id == wheel)) {
+            change(wheel);
+        }
+    });
+}
+
+/// Words in the middle of a part that has nothing else to show.
+fn words_alone(ui: &mut Ui, words: &str, theme: &Theme) {
+    let margin = theme.sizes.gap.margin;
+    let rect = ui.available_rect_before_wrap().shrink(margin);
+    ui.scope_builder(UiBuilder::new().max_rect(rect), |ui| {
+        ui.label(RichText::new(words).font(theme.body()).color(theme.tone(Tone::Strong)));
+    });
+}
+
+/// Why there is nothing to show: no setting in hand, or one without an answer.
+fn no_answer_words(session: &Session, units: Units) -> String {
+    match session.outcome().map(|outcome| &outcome.result) {
+        Some(Err(why)) => {
+            bevelbench_notebook::words::unanswered_words(why, &|mm| units.length(mm)).together()
+        }
+        _ => "Take a setting from the rack first.".to_owned(),
     }
 }

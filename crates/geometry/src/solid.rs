@@ -1,0 +1,277 @@
+//! Solids of the bench in three dimensions and the distance between two of them.
+//!
+//! Bench frame `(x, y, z)`: `x` towards the operator, `y` along the spindle, `z` up, millimetres. Every solid is convex
+//! and known by its **support**, the point furthest in a direction; a distance is found by Gilbert, Johnson and Keerthi's
+//! walk over the difference of two solids.
+//!
+//! # Source
+//! E. G. Gilbert, D. W. Johnson, S. S. Keerthi, *A fast procedure for computing the distance between complex objects in
+//! three-dimensional space*, IEEE J. Robotics and Automation 4 (1988), 193–203.
+
+use glam::DVec3;
+
+/// Steps of the walk after which its bound is good enough whatever happens.
+const MOST_STEPS: usize = 128;
+/// The walk ends when what can still be gained is this share of the distance's square.
+const GAIN: f64 = 1e-11;
+/// Solids nearer than this meet, in millimetres.
+const MEETS_MM: f64 = 1e-9;
+
+/// A convex solid.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Solid {
+    /// A rod with round ends: a segment with a radius around it.
+    Rod {
+        /// Its ends, in millimetres.
+        ends: [DVec3; 2],
+        /// Its radius, in millimetres; nought for a line.
+        radius_mm: f64,
+    },
+    /// A box of any direction.
+    Block {
+        /// Its middle.
+        centre: DVec3,
+        /// Unit vectors along its edges.
+        axes: [DVec3; 3],
+        /// Half its edges, in millimetres.
+        half_mm: DVec3,
+    },
+    /// A wheel: a flat cylinder around the spindle.
+    Disc {
+        /// Its radius, in millimetres.
+        radius_mm: f64,
+        /// Half its width, in millimetres.
+        half_width_mm: f64,
+    },
+}
+
+/// The least gap between two solids.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Gap {
+    /// In millimetres; nought or less where they meet.
+    pub mm: f64,
+    /// The nearest point of the first.
+    pub on_first: DVec3,
+    /// The nearest point of the second.
+    pub on_second: DVec3,
+}
+
+impl Solid {
+    /// The point furthest in a direction, of the solid without its rounding.
+    fn support(&self, direction: DVec3) -> DVec3 {
+        match self {
+            Self::Rod { ends: [a, b], .. } => {
+                if a.dot(direction) >= b.dot(direction) {
+                    *a
+                } else {
+                    *b
+                }
+            }
+            Self::Block { centre, axes, half_mm } => {
+                let side = |axis: DVec3, half: f64| axis * half.copysign(axis.dot(direction));
+                *centre + side(axes[0], half_mm.x) + side(axes[1], half_mm.y) + side(axes[2], half_mm.z)
+            }
+            Self::Disc { radius_mm, half_width_mm } => {
+                let out = direction.x.hypot(direction.z);
+                let rim = if out > 0.0 { radius_mm / out } else { 0.0 };
+                DVec3::new(direction.x * rim, half_width_mm.copysign(direction.y), direction.z * rim)
+            }
+        }
+    }
+
+    /// The rounding around it, in millimetres.
+    fn rounding_mm(&self) -> f64 {
+        match self {
+            Self::Rod { radius_mm, .. } => *radius_mm,
+            Self::Block { .. } | Self::Disc { .. } => 0.0,
+        }
+    }
+
+    /// The same solid after a rigid movement.
+    #[must_use]
+    pub fn moved(&self, turn: glam::DQuat, about: DVec3, shift: DVec3) -> Self {
+        let place = |p: DVec3| about + turn * (p - about) + shift;
+        match *self {
+            Self::Rod { ends, radius_mm } => Self::Rod { ends: ends.map(place), radius_mm },
+            Self::Block { centre, axes, half_mm } => {
+                Self::Block { centre: place(centre), axes: axes.map(|axis| turn * axis), half_mm }
+            }
+            disc @ Self::Disc { .. } => disc,
+        }
+    }
+
+    /// The greatest distance of any of its points from a line, in millimetres: how fast it can come nearer when it turns
+    /// about that line.
+    #[must_use]
+    pub fn farthest_from_line_mm(&self, about: DVec3, along: DVec3) -> f64 {
+        let off = |p: DVec3| (p - about).reject_from_normalized(along).length();
+        match self {
+            Self::Rod { ends, radius_mm } => off(ends[0]).max(off(ends[1])) + radius_mm,
+            Self::Block { centre, half_mm, .. } => off(*centre) + half_mm.length(),
+            Self::Disc { radius_mm, half_width_mm } => off(DVec3::ZERO) + radius_mm.hypot(*half_width_mm),
+        }
+    }
+
+    /// The least gap between two solids.
+    #[must_use]
+    pub fn gap(&self, other: &Self) -> Gap {
+        let mut simplex = Simplex::default();
+        let start = self.support(DVec3::X) - other.support(-DVec3::X);
+        let mut towards = if start.length_squared() > 0.0 { start } else { DVec3::X };
+        let mut best =
+            Nearest { point: DVec3::splat(f64::MAX), on_first: DVec3::ZERO, on_second: DVec3::ZERO };
+        for _ in 0..MOST_STEPS {
+            let (a, b) = (self.support(-towards), other.support(towards));
+            let corner = Corner { difference: a - b, on_first: a, on_second: b };
+            let square = best.point.length_squared();
+            if simplex.count > 0 && square - best.point.dot(corner.difference) <= GAIN * square {
+                break;
+            }
+            if !simplex.add(corner) {
+                break;
+            }
+            let next = simplex.nearest();
+            // No nearer than rounding: the walk has arrived.
+            if simplex.count > 1 && next.point.length_squared() >= square {
+                break;
+            }
+            best = next;
+            towards = best.point;
+            if towards.length_squared() < MEETS_MM * MEETS_MM {
+                break;
+            }
+        }
+        let rounding = [self.rounding_mm(), other.rounding_mm()];
+        let length = best.point.length();
+        if length.is_nan() || length < MEETS_MM {
+            return Gap {
+                mm: -rounding[0] - rounding[1],
+                on_first: best.on_first,
+                on_second: best.on_second,
+            };
+        }
+        let way = best.point / length;
+        Gap {
+            mm: length - rounding[0] - rounding[1],
+            on_first: best.on_first - way * rounding[0],
+            on_second: best.on_second + way * rounding[1],
+        }
+    }
+}
+
+/// A corner of the difference of two solids, and the points it came from.
+#[derive(Debug, Clone, Copy, Default)]
+struct Corner {
+    difference: DVec3,
+    on_first: DVec3,
+    on_second: DVec3,
+}
+
+/// At most four corners.
+#[derive(Debug, Clone, Copy, Default)]
+struct Simplex {
+    corners: [Corner; 4],
+    count: usize,
+}
+
+#[derive(Debug, Clone, Copy)]
+struct Nearest {
+    point: DVec3,
+    on_first: DVec3,
+    on_second: DVec3,
+}
+
+/// Every way to choose some of four corners, as bits.
+const SUBSETS: u8 = 16;
+/// A weight this little below nought is rounding.
+const WEIGHT_HAIR: f64 = 1e-12;
+
+impl Simplex {
+    /// Takes a corner in, unless it is there already.
+    fn add(&mut self, corner: Corner) -> bool {
+        let known = self.corners[..self.count].iter().any(|old| old.difference == corner.difference);
+        if known || self.count == self.corners.len() || !corner.difference.is_finite() {
+            return false;
+        }
+        self.corners[self.count] = corner;
+        self.count += 1;
+        true
+    }
+
+    /// The point of the simplex nearest to nought; keeps only the corners it hangs on.
+    fn nearest(&mut self) -> Nearest {
+        let mut best: Option<(f64, u8, [f64; 4])> = None;
+        for subset in 1..SUBSETS.min(1 << self.count) {
+            let Some(weights) = self.weights(subset) else { continue };
+            let point = self.blend(&weights, |corner| corner.difference);
+            let square = point.length_squared();
+            if best.is_none_or(|(least, ..)| square < least) {
+                best = Some((square, subset, weights));
+            }
+        }
+        let (_, subset, weights) = best.unwrap_or((0.0, 1, [1.0, 0.0, 0.0, 0.0]));
+        let nearest = Nearest {
+            point: self.blend(&weights, |corner| corner.difference),
+            on_first: self.blend(&weights, |corner| corner.on_first),
+            on_second: self.blend(&weights, |corner| corner.on_second),
+        };
+        let mut kept = 0;
+        for i in 0..self.count {
+            if subset & (1 << i) != 0 {
+                self.corners[kept] = self.corners[i];
+                kept += 1;
+            }
+        }
+        self.count = kept;
+        nearest
+    }
+
+    fn blend(&self, weights: &[f64; 4], of: impl Fn(&Corner) -> DVec3) -> DVec3 {
+        self.corners.iter().zip(weights).map(|(corner, weight)| of(corner) * *weight).sum()
+    }
+
+    /// Weights of the point of a flat through some corners that is nearest to nought; `None` where it lies outside them.
+    fn weights(&self, subset: u8) -> Option<[f64; 4]> {
+        let mut chosen = [0_usize; 4];
+        let mut count = 0;
+        for i in 0..self.count {
+            if subset & (1 << i) != 0 {
+                chosen[count] = i;
+                count += 1;
+            }
+        }
+        let at = |i: usize| self.corners[chosen[i]].difference;
+        let first = at(0);
+        let mut shares = [1.0, 0.0, 0.0, 0.0];
+        match count {
+            1 => {}
+            2 => {
+                let along = at(1) - first;
+                shares[1] = -first.dot(along) / along.length_squared();
+            }
+            3 => {
+                let (u, v) = (at(1) - first, at(2) - first);
+                let normal = u.cross(v);
+                let square = normal.length_squared();
+                shares[1] = -first.cross(v).dot(normal) / square;
+                shares[2] = -u.cross(first).dot(normal) / square;
+            }
+            _ => {
+                let (u, v, w) = (at(1) - first, at(2) - first, at(3) - first);
+                let volume = u.dot(v.cross(w));
+                shares[1] = -first.dot(v.cross(w)) / volume;
+                shares[2] = -u.dot(first.cross(w)) / volume;
+                shares[3] = -u.dot(v.cross(first)) / volume;
+            }
+        }
+        shares[0] = 1.0 - shares[1] - shares[2] - shares[3];
+        let mut weights = [0.0; 4];
+        for (i, share) in shares.iter().take(count).enumerate() {
+            if share.is_nan() || *share < -WEIGHT_HAIR {
+                return None;
+            }
+            weights[chosen[i]] = share.max(0.0);
+        }
+        Some(weights)
+    }
+}
