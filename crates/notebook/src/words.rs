@@ -6,9 +6,9 @@
 //! that a set-up complies with anything.
 
 mod caution;
-mod cross_check;
 mod clearance;
 mod cost;
+mod cross_check;
 mod differences;
 mod fault;
 mod finding;
@@ -23,9 +23,9 @@ mod swept;
 mod trial;
 
 pub use caution::{caution_words, standing_cautions};
-pub use cross_check::cross_verdict_words;
 pub use clearance::{body_name, clearance_words, obstacle_name, rest_gap_words, swing_at_words};
 pub use cost::{area_text, life_words, minutes_text, regrind_words, volume_text, way_words};
+pub use cross_check::cross_verdict_words;
 pub use differences::{Compared, difference_words};
 pub use fault::{
     behind_words, centre_words, dip_words, flat_words, heat_words, peak_words, slip_words, turned_words,
