@@ -9,7 +9,7 @@ mod wanted;
 use bevelbench_geometry::{Movable, Solution};
 use bevelbench_notebook::{
     finding::{Asked, Found, NotFindable, Offer},
-    saved::TargetSaved,
+    saved::{Bench, BevelMeant, SettingEntry, TargetSaved, WingSaved},
 };
 use egui::{Rect, ScrollArea, Ui, UiBuilder, pos2, vec2};
 
@@ -61,18 +61,18 @@ struct Worked {
 }
 
 impl Worked {
-    fn of(session: &Session, target: &TargetSaved, at_stops: bool) -> Result<Self, NotFindable> {
-        let (bench, hand) = (session.bench(), session.in_hand());
-        let Some(hand) = hand else {
-            let none = bevelbench_notebook::bench::Missing::Setting(bevelbench_notebook::saved::Id(0));
-            return Err(NotFindable::Unanswered(none.into()));
-        };
+    fn of(
+        bench: &Bench,
+        hand: &SettingEntry,
+        target: &TargetSaved,
+        at_stops: bool,
+    ) -> Result<Self, NotFindable> {
         let asked = Asked::for_target(bench, hand, target)?;
         let free = asked.free_of(hand);
         let found = asked.find(&free, at_stops)?;
         let offer = |solution: &Solution| asked.offer(bench, hand, &free, solution);
         let mut offers: Vec<Offer> = found.solutions.answers.iter().map(offer).collect();
-        // Dearer ones stay behind cheaper ones.
+        // Those in whose way something stands come last; else the cheaper ones stay first.
         offers.sort_by_key(|offer| offer.standing.is_err());
         let near = found.solutions.near.first().map(offer);
         let member = found.family.as_ref().and_then(|family| {
@@ -126,13 +126,13 @@ pub(super) fn bevel_part(
     theme: &Theme,
 ) {
     let whole = ui.available_rect_before_wrap();
-    let Some(target) = target_in_hand(session) else {
+    let (Some(hand), Some(target)) = (session.in_hand(), target_in_hand(session)) else {
         super::nothing_in_hand(ui, theme);
         return;
     };
     let key = (session.revision(), state.at_stops);
     if state.made.as_ref().is_none_or(|made| made.key != key) {
-        let worked = Worked::of(session, &target, state.at_stops);
+        let worked = Worked::of(session.bench(), hand, &target, state.at_stops);
         state.made = Some(Made { key, target, worked, shown: 0 });
     }
     let BevelState { made: Some(made), refused, picture, .. } = state else { return };
@@ -213,8 +213,13 @@ fn do_it(session: &mut Session, state: &mut BevelState, deed: Deed, units: Units
             }
         }
         Deed::Take(solution, moved) => {
-            let target = made.target;
-            session.edit(format!("Set for {}", units.angle(solution.view.bevel().degrees())), |bench| {
+            let bevel_deg = solution.view.bevel().degrees();
+            let mut target = made.target;
+            if let Some(WingSaved::SameAs { .. }) = target.wing {
+                // The bevel is that of the other setting.
+                (target.bevel_deg, target.meant) = (bevel_deg, BevelMeant::AtEdge);
+            }
+            session.edit(format!("Set for {}", units.angle(bevel_deg)), |bench| {
                 for what in moved {
                     if let Some(value) = solution.value_of(what) {
                         Dial::from_movable(what).set(bench, value);
