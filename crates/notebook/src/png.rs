@@ -95,6 +95,8 @@ fn drawn(svg: &str, pixels_per_mm: f64) -> Result<tiny_skia::Pixmap, PngError> {
     let side = |mm: f32| (f64::from(mm) * pixels_per_mm).ceil().clamp(0.0, MOST_PIXELS) as u32;
     let (width, height) = (side(tree.size().width()), side(tree.size().height()));
     let mut pixels = tiny_skia::Pixmap::new(width, height).ok_or(PngError::Size { width, height })?;
+    // The last row and column may stand over the edge of the sheet by a part of a pixel.
+    pixels.fill(tiny_skia::Color::WHITE);
     let scale = pixels_per_mm as f32;
     resvg::render(&tree, tiny_skia::Transform::from_scale(scale, scale), &mut pixels.as_mut());
     Ok(pixels)

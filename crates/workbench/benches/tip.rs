@@ -112,12 +112,23 @@ fn slider_tick(bencher: Bencher, name: &str) {
     });
 }
 
+/// A page and what of the pair is compared on it.
+const PAGES: [(&str, Page); 6] = [
+    ("side", Page::Side),
+    ("tip", Page::Tip),
+    ("curves", Page::Curves),
+    ("pair", Page::Pair),
+    ("pair, tips", Page::Pair),
+    ("pair, edge curves", Page::Pair),
+];
+
 /// A whole frame of the window, from the pointer's movement to triangles, while a slider is dragged with the page open.
-#[divan::bench(args = [("tip", "Swept, keeping wheel"), ("curves", "Swept, keeping wheel")])]
-fn window_frame(bencher: Bencher, (page, name): (&str, &str)) {
+#[divan::bench(args = PAGES.map(|(name, _)| name))]
+fn window_frame(bencher: Bencher, name: &str) {
     let mut bench = demo_bench().unwrap();
-    bench.in_hand = Some(bench.setting_named(name).unwrap().clone());
-    let page = if page == "tip" { Page::Tip } else { Page::Curves };
+    bench.in_hand = Some(bench.setting_named("Swept, keeping wheel").unwrap().clone());
+    bench.beside = Some(bench.setting_named("Swept, shaping wheel").unwrap().clone());
+    let page = PAGES.iter().find(|(each, _)| *each == name).unwrap().1;
     let prefs = Prefs { tour_seen: true, page, ..Prefs::default() };
     let mut app = App::new(Keeper::nowhere(bench), prefs);
     let ctx = egui::Context::default();
@@ -132,6 +143,12 @@ fn window_frame(bencher: Bencher, (page, name): (&str, &str)) {
     for _ in 0..3 {
         frame(Vec::new());
     }
+    // Where the tabs over the pair stand.
+    let tab = match name {
+        "pair, tips" => Some(pos2(370.0, 65.0)),
+        "pair, edge curves" => Some(pos2(460.0, 65.0)),
+        _ => None,
+    };
     // The knob of the projection.
     let at = |step: f32| pos2(1100.0 + step, 252.0);
     let press = |pressed: bool, pos: Pos2| Event::PointerButton {
@@ -140,6 +157,14 @@ fn window_frame(bencher: Bencher, (page, name): (&str, &str)) {
         pressed,
         modifiers: Modifiers::NONE,
     };
+    if let Some(tab) = tab {
+        let (before, _) = frame(Vec::new());
+        frame(vec![Event::PointerMoved(tab)]);
+        frame(vec![press(true, tab)]);
+        frame(vec![press(false, tab)]);
+        let (after, _) = frame(Vec::new());
+        assert!(before != after, "the tab was not where it was looked for");
+    }
     frame(vec![Event::PointerMoved(at(0.0))]);
     let (_, before) = frame(vec![press(true, at(0.0))]);
     let mut step = 0.0_f32;

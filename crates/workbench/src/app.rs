@@ -16,6 +16,7 @@ use crate::{
     dialogs::Dialog,
     edit::{self, EditState},
     find::{FindPart, FindState, find_page},
+    help::Help,
     keep::{KeepState, keep_page},
     keeper::Keeper,
     lesson::{self, LessonState, Play, lesson_page, play_page},
@@ -31,7 +32,11 @@ use crate::{
     theme::{Lettering, Surface, Theme, Tone},
     tip::{TipState, tip_page},
     units::Units,
+    widgets::in_the_middle,
 };
+
+/// What the pages say that show the setting in hand.
+const NOTHING_IN_HAND: &str = "Nothing is in hand, so there is nothing to show here. Choose a setting in the rack; on an empty bench press “New tool…” below it, or open a bench file from the menu in the upper left corner.";
 
 /// The window's content.
 pub struct App {
@@ -319,7 +324,13 @@ impl App {
         }
         let mut asked = None;
         CentralPanel::default().frame(Frame::new().fill(self.theme.surface(Surface::Panel))).show(ui, |ui| {
+            let empty = self.session.in_hand().is_none();
             match self.prefs.page {
+                Page::Side | Page::Tip | Page::Curves if empty => {
+                    let rect = ui.available_rect_before_wrap();
+                    ui.painter().rect_filled(rect, 0.0, self.theme.surface(Surface::Canvas));
+                    in_the_middle(ui, rect, NOTHING_IN_HAND, &self.theme);
+                }
                 Page::Tip => tip_page(ui, &mut self.session, &mut self.tip, units, &self.theme),
                 Page::Curves => {
                     curves_page(ui, &self.session, &mut self.curves, &mut self.tip, units, &self.theme);
@@ -420,7 +431,7 @@ impl App {
                     U::InchFraction => U::Millimetre,
                 };
             }
-            Order::Help => self.dialog = Some(Dialog::Help),
+            Order::Help => self.dialog = Some(Dialog::Help(Help::on(self.prefs.page))),
             Order::Page(page) => self.prefs.page = page,
         }
         ctx.request_repaint();

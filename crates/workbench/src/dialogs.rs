@@ -2,12 +2,12 @@
 
 use std::path::{Path, PathBuf};
 
-use bevelbench_notebook::{saved::Id, words};
-use egui::{Align, Context, Key, Layout, RichText, ScrollArea, TextEdit, Ui};
+use bevelbench_notebook::saved::Id;
+use egui::{Align, Context, Key, Layout, RichText, TextEdit, Ui};
 
 use crate::{
     clash_dialog::ClashAsked,
-    orders,
+    help::Help,
     theme::{Theme, Tone},
     widgets::{Loudness, button, caution_line, dialog, section},
 };
@@ -48,7 +48,7 @@ pub enum Dialog {
     /// The first-start tour, at a step.
     Tour(usize),
     /// Help and keys.
-    Help,
+    Help(Help),
     /// A name for a new setting.
     SaveSettingAs(String),
     /// A new name for a setting.
@@ -174,7 +174,7 @@ impl Dialog {
                 if ok || closed { Verdict::Closed } else { Verdict::Open }
             }
             Self::Tour(step) => tour(ctx, id, step, theme),
-            Self::Help => help(ctx, id, theme),
+            Self::Help(help) => help.show(ctx, id, theme),
             Self::SaveSettingAs(name) => {
                 ask_name(ctx, id, "Save as a new setting", "Name", name, "Save", theme)
             }
@@ -359,148 +359,4 @@ fn tour(ctx: &Context, id: egui::Id, step: &mut usize, theme: &Theme) -> Verdict
         }
     }
     Verdict::Open
-}
-
-const WORDS: [(&str, &str); 26] = [
-    ("Bevel at the edge", "Angle between the tool’s axis and the ground face, right at the edge."),
-    (
-        "Bevel across the facet",
-        "What a protractor on edge and heel reads: larger, because the facet is hollow.",
-    ),
-    ("Heel", "The end of the facet away from the edge."),
-    (
-        "Pin",
-        "Beside a row at the right. What is pinned stays as it is; what is free may be moved to find a bevel.",
-    ),
-    ("Wing sweep", "How far the top of a gouge’s wing stands back behind its nose."),
-    (
-        "Sure to ±",
-        "How far the bevel may be off, because nothing is read better than a rule or a protractor reads.",
-    ),
-    ("Projection", "From the nose of the edge to the holder’s front face."),
-    ("Strut", "The holder’s leg, from its hinge to the cup."),
-    ("Cup, pivot", "The seat on the arm about which the tool turns."),
-    ("Gauge length", "Shortest gap between rim and pivot: what a stick measures."),
-    ("Roll line, roll centre", "The line a gouge is rolled about, and where it passes the nose."),
-    ("Shaping wheel", "A friable wheel that cuts fast, wears and is dressed."),
-    ("Keeping wheel", "A superabrasive (CBN) wheel that keeps an edge and its own size."),
-    ("Loupe", "The round picture: the edge, many times enlarged."),
-    ("Rack", "The tools with their saved settings."),
-    ("Arm, reach", "The bar the cup slides along, and how far out the cup stands on it."),
-    ("Burr", "The wire edge that grinding leaves; on a scraper it does the cutting."),
-    ("Facet", "The ground face between edge and heel."),
-    ("Flute", "The groove of a gouge."),
-    ("Hollow", "How deep the facet is hollow, because a round wheel ground it."),
-    ("Ink test", "Ink the facet, turn the wheel by hand, power off: where the ink goes, the wheel touches."),
-    (
-        "Nose, wing, cheek",
-        "The middle of a gouge’s edge; its side; and the steel between flute and outside there.",
-    ),
-    ("Film", "The layer of ink on the steel: the wheel rubs it where the gap is thinner than it."),
-    ("Daylight", "The gap that shows light under a template held to the tool."),
-    (
-        "Turned in the holder",
-        "A gouge whose flute does not lie level in its holder: its wings come out unlike.",
-    ),
-    (
-        "A and B",
-        "Two settings to compare: A is in hand and drawn solid, B lies beside it and is drawn dashed.",
-    ),
-];
-
-/// What each page is for and how it is worked.
-const PAGES: [(&str, &str); 11] = [
-    (
-        "Side",
-        "The bench to scale. Drag the round handles; turn the mouse wheel to look closer, drag the paper to move it, F shows all. The round glass enlarges the edge.",
-    ),
-    (
-        "Tip",
-        "The ground tip in three dimensions, predicted. Drag to turn it. “Ink on today’s wheel” lays the tool, as one of its settings ground it, on the wheel and shows where ink goes.",
-    ),
-    ("Curves", "What changes along the edge from wing to wing."),
-    (
-        "Pair",
-        "A is what is in hand: turn and drag it as ever. Choose B, or press “B from A” to hold A as it is. “Move in both” ties one quantity of B to A. “What if” shows one quantity changed step by step.",
-    ),
-    (
-        "Find",
-        "What to set for a bevel and a wing: whatever is not pinned at the right may move, every answer is listed, the least move first; look at one on the drawing, then “Set it so”. Where one thing more is free, drag the dot along the curve. “One reach” leaves the arm where it serves the most tools. “Match” tells what a tool is ground to from what you can measure, “Ink” what to move for where the ink went, “Faults” how large the slip was behind what you see.",
-    ),
-    (
-        "Keep",
-        "What wear does to a setting, the same grind on another rig, second bevels, cost, clearances, safety, the log.",
-    ),
-    (
-        "Lesson",
-        "Press “Show”; arrow keys or Page Up and Page Down lead through the steps. “Add step” keeps what is in hand now, and B with it, as the next step.",
-    ),
-    (
-        "Big type",
-        "Drawing and numbers for the back row. Choose the numbers along the foot; S puts a spotlight at the pointer.",
-    ),
-    ("Tool", "The tool’s steel, its dimensions and the facet it carries today."),
-    (
-        "Rig",
-        "Grinder, wheels, arms, tables and holders. “Measure” asks for one dimension at a time and checks that they belong together; “Fit” finds what cannot be measured from trial grinds.",
-    ),
-    ("Print", "Cards, charts and gauges, true to size."),
-];
-
-fn help(ctx: &Context, id: egui::Id, theme: &Theme) -> Verdict {
-    let ((), closed) = dialog(ctx, id, "Help", 640.0, theme, |ui| {
-        let room = (ctx.content_rect().height() - 160.0).max(200.0);
-        ScrollArea::vertical().max_height(room).auto_shrink([false, true]).show(ui, |ui| {
-            ui.spacing_mut().interact_size.y = theme.sizes.text.body * 1.3;
-            section(ui, "Keys", "", theme);
-            egui::Grid::new("keys").num_columns(2).spacing([24.0, 4.0]).show(ui, |ui| {
-                for entry in &orders::TABLE {
-                    let key = entry.key.map(|key| ctx.format_shortcut(&key)).unwrap_or_default();
-                    ui.label(RichText::new(key).font(theme.strong()).color(theme.tone(Tone::Strong)));
-                    ui.label(RichText::new(format!("{}: {}", entry.name, entry.what)).font(theme.body()).color(theme.tone(Tone::Strong)));
-                    ui.end_row();
-                }
-                for (key, words) in [
-                    ("Arrows", "step what has the focus; Shift ten steps, Ctrl a tenth"),
-                    ("Ctrl or Alt while dragging", "stops and rests no longer hold"),
-                    ("Esc", "give the drag up, close the dialog"),
-                    ("F2, Del", "rename or delete the row of the rack that has the focus"),
-                ] {
-                    ui.label(RichText::new(key).font(theme.strong()).color(theme.tone(Tone::Strong)));
-                    ui.label(RichText::new(words).font(theme.body()).color(theme.tone(Tone::Strong)));
-                    ui.end_row();
-                }
-            });
-            section(ui, "Pages", "", theme);
-            egui::Grid::new("pages").num_columns(2).spacing([24.0, 4.0]).show(ui, |ui| {
-                for (page, words) in PAGES {
-                    ui.label(RichText::new(page).font(theme.strong()).color(theme.tone(Tone::Strong)));
-                    ui.add(egui::Label::new(RichText::new(words).font(theme.body()).color(theme.tone(Tone::Strong))).wrap());
-                    ui.end_row();
-                }
-            });
-            section(ui, "Words", "", theme);
-            egui::Grid::new("words").num_columns(2).spacing([24.0, 4.0]).show(ui, |ui| {
-                for (word, meaning) in WORDS {
-                    ui.label(RichText::new(word).font(theme.strong()).color(theme.tone(Tone::Strong)));
-                    ui.add(egui::Label::new(RichText::new(meaning).font(theme.body()).color(theme.tone(Tone::Strong))).wrap());
-                    ui.end_row();
-                }
-            });
-            section(ui, "What the model assumes", "", theme);
-            for line in [
-                "Rigid parts, a point pivot, a round wheel, contact at the middle of the wheel.",
-                "A gouge is rolled about one fixed line; a hand does not do so exactly. Swept wings are predictions.",
-                "Not modelled: flex, the wheel’s dressing, vibration, heat, the burr.",
-            ] {
-                caution_line(ui, line, Tone::Weak, theme);
-            }
-            section(ui, "Safety", "", theme);
-            for line in words::standing_cautions() {
-                caution_line(ui, line, Tone::Caution, theme);
-            }
-        });
-        ui.add_space(theme.sizes.gap.normal);
-    });
-    if closed || ctx.input(|i| i.key_pressed(Key::F1)) { Verdict::Closed } else { Verdict::Open }
 }

@@ -78,7 +78,7 @@ impl App {
                 let count = crate::import::import_with(&mut self.session, other, clashes);
                 self.say(Tone::Good, format!("Took over {count} from {from}."));
             }
-            Dialog::Told(_) | Dialog::Tour(_) | Dialog::Help => {}
+            Dialog::Told(_) | Dialog::Tour(_) | Dialog::Help(_) => {}
         }
         Ok(())
     }

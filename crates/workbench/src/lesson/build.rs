@@ -12,7 +12,7 @@ use crate::{
     session::Session,
     theme::{Surface, Theme, Tone},
     units::Units,
-    widgets::{Loudness, button},
+    widgets::{Loudness, button, in_the_middle},
 };
 
 /// What the page keeps from frame to frame.
@@ -96,9 +96,7 @@ pub fn lesson_page(
             } else {
                 "No lessons yet. A lesson is a few steps, each a setting with a sentence under it, shown over the whole window. Press “New lesson”."
             };
-            let tone = theme.tone(Tone::Weak);
-            let galley = ui.painter().layout(words.to_owned(), theme.body(), tone, picture.width() * 0.7);
-            ui.painter().galley(picture.center() - galley.size() / 2.0, galley, tone);
+            in_the_middle(ui, picture, words, theme);
         }
     }
     if steps > 0 && editor_height > 0.0 {

@@ -2,7 +2,7 @@
 
 use egui::{Rect, Sense, Ui, UiBuilder, WidgetInfo, pos2, vec2};
 
-use super::{PairState, plate::middle_words};
+use super::PairState;
 use crate::{
     curves::{Charts, choose_over, line_names},
     picture::full_name,
@@ -10,6 +10,7 @@ use crate::{
     theme::{Surface, Theme},
     tip::{no_shape_words, refusal},
     units::Units,
+    widgets::in_the_middle,
 };
 
 pub(super) fn edges(
@@ -62,7 +63,7 @@ pub(super) fn edges(
         pointed = Charts { swept, second, over, marked, units, theme }.show(ui);
     });
     if inner.height() < 160.0 {
-        middle_words(ui, inner, "Make the window taller to see the curves.", theme);
+        in_the_middle(ui, inner, "Make the window taller to see the curves.", theme);
     }
     state.edges = (over, pointed);
 }

@@ -148,7 +148,7 @@ pub fn pair_page(
         .inner;
     session.set_link(state.link.filter(|_| session.beside().is_some()));
     if session.in_hand().is_none() {
-        plate::middle_words(ui, rect, "Take a setting from the rack: it becomes A.", theme);
+        crate::widgets::in_the_middle(ui, rect, "Take a setting from the rack: it becomes A.", theme);
         return asked;
     }
     make(session, state, units);

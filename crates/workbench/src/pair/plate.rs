@@ -4,17 +4,6 @@ use egui::{Align2, Pos2, Rect, Stroke, Ui, Vec2, pos2, vec2};
 
 use crate::theme::{Surface, Theme, Tone, Weight};
 
-/// Words in the middle of where a picture would be.
-pub(super) fn middle_words(ui: &Ui, rect: Rect, words: &str, theme: &Theme) {
-    let galley = ui.painter().layout(
-        words.to_owned(),
-        theme.body(),
-        theme.tone(Tone::Weak),
-        (rect.width() - 60.0).max(80.0),
-    );
-    ui.painter().galley(rect.center() - galley.size() / 2.0, galley, theme.tone(Tone::Weak));
-}
-
 /// The letter of a setting in a disc, ringed solid for A and dashed for B, and its name.
 pub(crate) fn plate(ui: &Ui, at: Pos2, second: bool, name: &str, room: f32, theme: &Theme) {
     let size = theme.sizes.text.strong * 1.6;

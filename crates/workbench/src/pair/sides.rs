@@ -3,10 +3,7 @@
 use bevelbench_notebook::drawing::Bounds;
 use egui::{Id as WidgetId, Rect, Sense, Ui, UiBuilder, WidgetInfo, pos2, vec2};
 
-use super::{
-    PairState,
-    plate::{middle_words, plate},
-};
+use super::{PairState, plate::plate};
 use crate::{
     canvas::{Extras, Paper, part_at},
     picture::full_name,
@@ -15,6 +12,7 @@ use crate::{
     theme::Theme,
     units::Units,
     view::View,
+    widgets::in_the_middle,
 };
 
 /// Where A and B stand.
@@ -110,7 +108,7 @@ pub(super) fn pictures(
             break;
         }
         if index == 1 && made.b.is_none() {
-            middle_words(
+            in_the_middle(
                 ui,
                 area,
                 "Choose a setting as B above, or press “B from A” to hold A as it is now and then move A on.",

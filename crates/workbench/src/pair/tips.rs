@@ -9,7 +9,6 @@ use egui::{Id as WidgetId, Pos2, Rect, Sense, Ui, Vec2, WidgetInfo, pos2, vec2};
 
 use super::{
     Made, PairState,
-    plate::middle_words,
     sides::{halves, plates},
 };
 use crate::{
@@ -29,6 +28,7 @@ use crate::{
         turn_by_hand,
     },
     units::Units,
+    widgets::in_the_middle,
 };
 
 /// The least gap that the map spans to either side, in millimetres.
@@ -218,7 +218,7 @@ fn one_tip(
 ) {
     let shown = if index == 0 { Some(&made.a) } else { made.b.as_ref() };
     let Some(shown) = shown else {
-        middle_words(
+        in_the_middle(
             ui,
             area,
             "Choose a setting as B above, or press “B from A” to hold A as it is now and then move A on.",

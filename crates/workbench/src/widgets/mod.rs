@@ -2,6 +2,7 @@
 
 mod choices;
 mod dialog;
+mod empty;
 pub(crate) mod glyphs;
 pub(crate) mod letters;
 mod number_field;
@@ -12,6 +13,7 @@ pub mod stride;
 
 pub use choices::{Loudness, RackRow, button, rack_row, search_field, tab_bar, tab_width};
 pub use dialog::dialog;
+pub(crate) use empty::in_the_middle;
 pub use number_field::typed_field;
 pub(crate) use number_field::{Typed, number_field};
 pub use read_out::{
