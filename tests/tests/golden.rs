@@ -49,12 +49,12 @@ fn assert_golden(name: &str, drawn: &RgbImage) {
     }
     let kept = image::load_from_memory(&fs::read(&path).unwrap()).unwrap().to_rgb8();
     assert_eq!(kept.dimensions(), drawn.dimensions(), "{name}: another size");
-    let off = kept.pixels().zip(drawn.pixels()).filter(|(a, b)| differs(a, b)).count();
+    let off = kept.pixels().zip(drawn.pixels()).filter(|(a, b)| differs(**a, **b)).count();
     let share = off as f64 / f64::from(kept.width() * kept.height());
     assert!(share <= SHARE, "{name}: {off} pixels are off, {:.2} %", 100.0 * share);
 }
 
-fn differs(a: &Rgb<u8>, b: &Rgb<u8>) -> bool {
+fn differs(a: Rgb<u8>, b: Rgb<u8>) -> bool {
     a.0.iter().zip(b.0).any(|(a, b)| a.abs_diff(b) > OFF)
 }
 
@@ -154,6 +154,6 @@ fn a_comparison_notices_a_line_that_has_moved() {
     for x in 60..140 {
         other.put_pixel(x, 80, Rgb([0, 0, 0]));
     }
-    let off = one.pixels().zip(other.pixels()).filter(|(a, b)| differs(a, b)).count();
+    let off = one.pixels().zip(other.pixels()).filter(|(a, b)| differs(**a, **b)).count();
     assert!(off as f64 > SHARE * f64::from(one.width() * one.height()), "{off}");
 }

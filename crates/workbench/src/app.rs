@@ -315,57 +315,61 @@ impl App {
                 read_outs_panel(ui, &self.session, said.as_ref(), self.units(), &self.theme);
             });
         }
-        let units = self.units();
         if self.prefs.page != Page::Pair {
             self.session.set_link(None);
         }
         if self.prefs.page != Page::Lesson {
             self.lesson.leave(&mut self.session);
         }
-        let mut asked = None;
-        CentralPanel::default().frame(Frame::new().fill(self.theme.surface(Surface::Panel))).show(ui, |ui| {
-            let empty = self.session.in_hand().is_none();
-            match self.prefs.page {
-                Page::Side | Page::Tip | Page::Curves if empty => {
-                    let rect = ui.available_rect_before_wrap();
-                    ui.painter().rect_filled(rect, 0.0, self.theme.surface(Surface::Canvas));
-                    in_the_middle(ui, rect, NOTHING_IN_HAND, &self.theme);
-                }
-                Page::Tip => tip_page(ui, &mut self.session, &mut self.tip, units, &self.theme),
-                Page::Curves => {
-                    curves_page(ui, &self.session, &mut self.curves, &mut self.tip, units, &self.theme);
-                }
-                Page::Side => {
-                    side_page(ui, &mut self.session, &mut self.side, units, &self.theme);
-                }
-                Page::Pair => {
-                    let said = self.fresh();
-                    asked =
-                        pair_page(ui, &mut self.session, &mut self.pair, said.as_ref(), units, &self.theme);
-                }
-                Page::Find => find_page(ui, &mut self.session, &mut self.find, units, &self.theme),
-                Page::Keep => keep_page(ui, &mut self.session, &mut self.keep, units, &self.theme),
-                Page::Lesson => {
-                    let asked = lesson_page(ui, &mut self.session, &mut self.lesson, units, &self.theme);
-                    if let Some(lesson::Asked::Show(lesson, step)) = asked {
-                        self.playing = Some(Play::new(lesson, step));
-                        ui.ctx().request_repaint();
-                    }
-                }
-                Page::Tool => edit::tool_page(ui, &mut self.session, &mut self.edit, units, &self.theme),
-                Page::Print => print_page(
-                    ui,
-                    &self.session,
-                    &mut self.print,
-                    &mut self.prefs,
-                    self.keeper.folder(),
-                    &self.theme,
-                ),
-                Page::Rig => edit::rig_page(ui, &mut self.session, &mut self.edit, units, &self.theme),
+        CentralPanel::default()
+            .frame(Frame::new().fill(self.theme.surface(Surface::Panel)))
+            .show(ui, |ui| self.page(ui));
+    }
+
+    /// The page in the middle.
+    fn page(&mut self, ui: &mut Ui) {
+        let units = self.units();
+        let empty = self.session.in_hand().is_none();
+        match self.prefs.page {
+            Page::Side | Page::Tip | Page::Curves if empty => {
+                let rect = ui.available_rect_before_wrap();
+                ui.painter().rect_filled(rect, 0.0, self.theme.surface(Surface::Canvas));
+                in_the_middle(ui, rect, NOTHING_IN_HAND, &self.theme);
             }
-        });
-        if asked == Some(pair::Asked::SaveA) {
-            self.carry_out(ui.ctx(), Order::Save);
+            Page::Tip => tip_page(ui, &mut self.session, &mut self.tip, units, &self.theme),
+            Page::Curves => {
+                curves_page(ui, &self.session, &mut self.curves, &mut self.tip, units, &self.theme);
+            }
+            Page::Side => {
+                side_page(ui, &mut self.session, &mut self.side, units, &self.theme);
+            }
+            Page::Pair => {
+                let said = self.fresh();
+                let asked =
+                    pair_page(ui, &mut self.session, &mut self.pair, said.as_ref(), units, &self.theme);
+                if asked == Some(pair::Asked::SaveA) {
+                    self.carry_out(ui.ctx(), Order::Save);
+                }
+            }
+            Page::Find => find_page(ui, &mut self.session, &mut self.find, units, &self.theme),
+            Page::Keep => keep_page(ui, &mut self.session, &mut self.keep, units, &self.theme),
+            Page::Lesson => {
+                let asked = lesson_page(ui, &mut self.session, &mut self.lesson, units, &self.theme);
+                if let Some(lesson::Asked::Show(lesson, step)) = asked {
+                    self.playing = Some(Play::new(lesson, step));
+                    ui.ctx().request_repaint();
+                }
+            }
+            Page::Tool => edit::tool_page(ui, &mut self.session, &mut self.edit, units, &self.theme),
+            Page::Print => print_page(
+                ui,
+                &self.session,
+                &mut self.print,
+                &mut self.prefs,
+                self.keeper.folder(),
+                &self.theme,
+            ),
+            Page::Rig => edit::rig_page(ui, &mut self.session, &mut self.edit, units, &self.theme),
         }
     }
 

@@ -58,7 +58,7 @@ fn readings(
     };
     let place = marked.and_then(|i| over.at(swept, i));
     let (Some(i), Some(place)) = (marked, place) else {
-        line(ui, "Point at a curve to read it; the point is marked on the Tip page too.", Tone::Weak);
+        line(ui, "Point at a curve to read it.", Tone::Weak);
         if second.is_some() {
             line(ui, "", Tone::Weak);
         }

@@ -82,13 +82,15 @@ impl Help {
         if closed || ctx.input(|i| i.key_pressed(Key::F1)) { Verdict::Closed } else { Verdict::Open }
     }
 
-    fn part(&self, ui: &mut Ui, theme: &Theme) {
+    fn part(self, ui: &mut Ui, theme: &Theme) {
         match self.part {
             Part::Here => {
                 let here = text::PAGES.iter().find(|(name, _)| *name == self.page.name());
                 if let Some(page) = here {
                     page_of_help(ui, page, theme);
                 }
+                section(ui, "Keys", "", theme);
+                keys(ui, theme);
             }
             Part::Pages => {
                 for page in &text::PAGES {

@@ -88,8 +88,9 @@ fn visuals(theme: &Theme, visuals: &mut egui::Visuals) {
     let strong = theme.tone(Tone::Strong);
     let widgets = &mut visuals.widgets;
     widgets.noninteractive = look(theme.surface(Surface::Panel), palette.hairline, strong);
-    widgets.inactive = look(theme.surface(Surface::Field), palette.hairline, strong);
-    widgets.hovered = look(theme.surface(Surface::Hover), palette.frame, strong);
+    // An empty box to be ticked is nothing but its frame.
+    widgets.inactive = look(theme.surface(Surface::Field), palette.frame, strong);
+    widgets.hovered = look(theme.surface(Surface::Hover), palette.neutral, strong);
     widgets.active = look(theme.surface(Surface::Selected), palette.accent, strong);
     widgets.open = look(theme.surface(Surface::Selected), palette.frame, strong);
 }
