@@ -18,7 +18,7 @@ pub const PAGES: [Page; 12] = [
         "Tip",
         &[
             "The ground tip in three dimensions, as the grind leaves it: a prediction. Drag to turn it, hold Shift to move it, arrow keys turn it too.",
-            "The colours tell the wedge angle at the edge. Point at the edge to read bevel, wedge and facet there. “Play the swing” moves the tool over the wheel.",
+            "The colours tell the wedge angle at the edge. Point at the edge to read bevel, wedge and facet there. “Play the swing” moves the tool over the wheel; “Ink on today’s wheel” lays the tool, as one of its settings ground it, on the wheel and shows where ink goes.",
             "The flute’s numbers stand beside it: measure them with a depth gauge and a radius gauge, then compare the picture with the tool.",
         ],
     ),
@@ -42,8 +42,8 @@ pub const PAGES: [Page; 12] = [
     (
         "Find",
         &[
-            "What to set for a bevel and a wing; one reach for many tools; what a tool is ground to; what the ink and the eye say.",
-            "Nothing moves on the bench until an answer is taken.",
+            "What to set for a bevel and a wing: whatever is not pinned at the right may move, every answer is listed, the least move first; look at one on the drawing, then “Set it so”. Where one thing more is free, drag the dot along the curve.",
+            "“One reach” leaves the arm where it serves the most tools. “Match” tells what a tool is ground to from what you can measure, “Ink” what to move for where the ink went, “Faults” how large the slip was behind what you see.",
         ],
     ),
     (
@@ -98,7 +98,7 @@ pub const PAGES: [Page; 12] = [
 pub type Word = (&'static str, &'static str);
 
 /// The words of the trade and of this program.
-pub const WORDS: [Word; 25] = [
+pub const WORDS: [Word; 31] = [
     (
         "A and B",
         "Two settings to compare: A is in hand and drawn solid, B lies beside it and is drawn dashed.",
@@ -111,7 +111,9 @@ pub const WORDS: [Word; 25] = [
     ("Bevel at the edge", "Angle between the tool’s axis and the ground face, right at the edge."),
     ("Burr", "The wire edge that grinding leaves; on a scraper it does the cutting."),
     ("Cup, pivot", "The seat on the arm about which the tool turns."),
+    ("Daylight", "The gap that shows light under a template held to the tool."),
     ("Facet", "The ground face between edge and heel."),
+    ("Film", "The layer of ink on the steel: the wheel rubs it where the gap is thinner than it."),
     ("Flute", "The groove of a gouge."),
     ("Gap", "How far one ground face stands off another, square to it: on Pair, B seen from A."),
     ("Gauge length", "Shortest gap between rim and pivot: what a stick measures."),
@@ -125,14 +127,27 @@ pub const WORDS: [Word; 25] = [
         "Nose, wing, cheek",
         "The middle of a gouge’s edge; its side; and the steel between flute and outside there.",
     ),
+    (
+        "Pin",
+        "Beside a row at the right. What is pinned stays as it is; what is free may be moved to find a bevel.",
+    ),
     ("Projection", "From the nose of the edge to the holder’s front face."),
     ("Rack", "The tools with their saved settings."),
     ("Roll line, roll centre", "The line a gouge is rolled about, and where it passes the nose."),
     ("Setback", "How far a point of the edge lies behind the nose, along the tool."),
     ("Shaping wheel", "A friable wheel that cuts fast, wears and is dressed."),
     ("Strut", "The holder’s leg, from its hinge to the cup."),
+    (
+        "Sure to ±",
+        "How far the bevel may be off, because nothing is read better than a rule or a protractor reads.",
+    ),
     ("Swing", "How far a gouge is rolled to either side, from wing to wing."),
+    (
+        "Turned in the holder",
+        "A gouge whose flute does not lie level in its holder: its wings come out unlike.",
+    ),
     ("Wedge angle", "The angle of the steel at the edge, between flute and ground face: what cuts."),
+    ("Wing sweep", "How far the top of a gouge’s wing stands back behind its nose."),
 ];
 
 /// What the model assumes, and what it leaves out.
