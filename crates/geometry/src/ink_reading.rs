@@ -6,8 +6,7 @@
 //! thickness: gaps below it are all ink, and a facet too narrow for the wanted sureness cannot tell.
 
 use crate::{
-    Angle, Answer, Face, Free, Hollow, Pattern, PresentFacet, Quantity, Refusal, Setting, SideView, Target,
-    Unfit,
+    Angle, Answer, Free, Hollow, Pattern, PresentFacet, Quantity, Refusal, Setting, SideView, Target, Unfit,
     dimension::{angle, length, length_or_none},
 };
 
@@ -150,11 +149,7 @@ impl Setting {
 
     /// A facet of this wheel's hollow, off the setting by an angle (positive blunter).
     fn facet_off(&self, view: &SideView, seen: &InkSeen, off: Angle) -> Result<PresentFacet, Unfit> {
-        let hollow = match self.face {
-            Face::Round { radius_mm } => Hollow::Arc { radius_mm },
-            Face::Flat { .. } => Hollow::Flat,
-        };
-        PresentFacet::new(hollow, view.bevel() + off, seen.facet_mm)
+        PresentFacet::new(self.face.hollow(), view.bevel() + off, seen.facet_mm)
     }
 
     /// A facet of a curvature whose two ends lie on the wheel as the setting stands.
@@ -255,7 +250,7 @@ fn too_wide(seen: &InkSeen) -> Unfit {
 #[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 mod tests {
     use super::*;
-    use crate::{AngleTravel, Arm, EdgeSection, Presentation, Support, Table, TableSpec, Travel};
+    use crate::{AngleTravel, Arm, EdgeSection, Face, Presentation, Support, Table, TableSpec, Travel};
     use approx::assert_relative_eq;
     use glam::dvec2;
 

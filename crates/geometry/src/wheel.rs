@@ -9,7 +9,7 @@ use std::f64::consts::PI;
 use glam::DVec2;
 
 use crate::{
-    Angle, Quantity, Unfit,
+    Angle, Hollow, Quantity, Unfit,
     dimension::{Bound, angle, length, place, within},
 };
 
@@ -48,6 +48,15 @@ impl Face {
         match self {
             Self::Round { radius_mm } => Some(radius_mm),
             Self::Flat { .. } => None,
+        }
+    }
+
+    /// The hollow it leaves on a facet.
+    #[must_use]
+    pub fn hollow(self) -> Hollow {
+        match self {
+            Self::Round { radius_mm } => Hollow::Arc { radius_mm },
+            Self::Flat { .. } => Hollow::Flat,
         }
     }
 

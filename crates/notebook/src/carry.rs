@@ -8,10 +8,7 @@
 
 use bevelbench_geometry::{
     Angle, EdgeDifference, Face, Free, GrindingFace, Job, Movable, PresentFacet, RollLine, Rolled, SideView,
-    Strut, StrutTravel, Support, Target, Touch,
-    contact::{Hollow, Pattern},
-    equal::equal_grind,
-    ink::FILM_ASSUMED_MM,
+    Strut, StrutTravel, Support, Target, Touch, contact::Pattern, equal::equal_grind, ink::FILM_ASSUMED_MM,
 };
 
 use crate::{
@@ -472,10 +469,7 @@ pub struct Polish {
 /// Lays the facet that one setting cuts on the wheel of another; `None` if either has no answer or they never meet.
 #[must_use]
 pub fn polish(shaping: &Side, keeping: &Side) -> Option<Polish> {
-    let hollow = match shaping.job.setting.face {
-        Face::Round { radius_mm } => Hollow::Arc { radius_mm },
-        Face::Flat { .. } => Hollow::Flat,
-    };
+    let hollow = shaping.job.setting.face.hollow();
     let facet = PresentFacet::new(hollow, shaping.view.bevel(), shaping.view.facet.width_mm).ok()?;
     let touch = keeping.job.setting.settle(&facet).ok()?;
     Some(Polish {

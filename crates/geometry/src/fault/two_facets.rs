@@ -137,7 +137,7 @@ impl Setting {
         length(Quantity::FacetWidth, seen.edge_mm)?;
         length(Quantity::FacetWidth, seen.heel_mm)?;
         let view = self.evaluate_off_travel()?;
-        let hollow = hollow_of(self.face);
+        let hollow = self.face.hollow();
         let whole = PresentFacet::new(hollow, view.bevel(), view.facet.width_mm)?;
         let (older_left, newer_mm) = match seen.newer {
             NewFacet::AtHeel => (seen.edge_mm, seen.heel_mm),
@@ -203,7 +203,7 @@ impl Setting {
     /// table with a flat face, in radians): nothing where it grinds it. `view` is that of the setting whose tool it is.
     fn misses(&self, view: &SideView, start: DVec2, across: Angle, width_mm: f64) -> Option<f64> {
         let edge = dvec2(0.0, view.edge_height_mm);
-        let facet = facet_across(hollow_of(self.face), across, width_mm).ok()?;
+        let facet = facet_across(self.face.hollow(), across, width_mm).ok()?;
         let (sin, cos) = facet.at_edge().sin_cos();
         let outward = dvec2(sin, cos);
         match (self.face, self.support) {
@@ -225,13 +225,6 @@ impl Setting {
                 Some((in_tool - edge - start).dot(outward) - in_bench.dot(normal.direction()))
             }
         }
-    }
-}
-
-fn hollow_of(face: Face) -> Hollow {
-    match face {
-        Face::Round { radius_mm } => Hollow::Arc { radius_mm },
-        Face::Flat { .. } => Hollow::Flat,
     }
 }
 

@@ -377,6 +377,7 @@ fn facet_fields(ui: &mut Ui, form: &mut Form<'_, ToolEntry>) {
     if tick_box(ui, &mut known, "The facet is known", how).changed() {
         let words = if known { "facet as it is" } else { "facet not known" };
         form.take(words, |tool| {
+            tool.further_facets.clear();
             let under = tool.build().map_or(5.0, |built| built.blank().thickness_under_edge_mm());
             // A 40° facet across all the steel under the edge, from a 150 mm wheel: to be measured and put right.
             tool.present_facet = known.then(|| FacetSaved {

@@ -3,11 +3,12 @@
 
 use std::collections::HashMap;
 
-use bevelbench_geometry::{Job, PresentFacet, SideView};
+use bevelbench_geometry::{Job, PresentFacet, Rolled, SideView, Steel};
 use bevelbench_notebook::{
     drawing::{Bounds, Drawing},
     matching::Measured,
     side_view::{SideLook, loupe_centre_and_radius, loupe_view},
+    swept::rolled_gouge,
 };
 use egui::{
     Align, Align2, Color32, Id, Rect, Role, ScrollArea, Sense, Ui, UiBuilder, WidgetInfo, epaint::MarginF32,
@@ -21,6 +22,7 @@ use crate::{
         entry::{Row, combo, error_line},
         measure::{Mark, length_text},
     },
+    session::Session,
     theme::{Theme, Tone, Weight},
     units::Units,
     view::View,
@@ -278,6 +280,13 @@ impl Picture {
         let baseline = rect.bottom() - theme.sizes.text.small * 0.75;
         letters::set(ui.painter(), pos2(rect.center().x, baseline), Align::Center, text);
     }
+}
+
+/// How the gouge in hand is rolled, if it is one that is rolled and the setting has an answer.
+pub(super) fn gouge_in_hand(session: &Session) -> Option<(Rolled, Steel)> {
+    let outcome = session.outcome()?;
+    let (job, view) = outcome.job.as_ref().zip(outcome.result.as_ref().ok())?;
+    rolled_gouge(job, view, session.in_hand()?.swing.as_ref()).ok()?
 }
 
 /// A facet laid on the wheel as the setting stands, as the loupe shows it; without one the tool's own.

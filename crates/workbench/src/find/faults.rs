@@ -10,7 +10,9 @@ use bevelbench_notebook::fault_view::{edge_from_above, edge_unrolled, two_facets
 use egui::{Rect, Ui, pos2};
 
 use super::{
-    bench_side::{Grain, Picture, Reading, Rows, beside_a_picture, choice, facet_on_the_wheel, note},
+    bench_side::{
+        Grain, Picture, Reading, Rows, beside_a_picture, choice, facet_on_the_wheel, gouge_in_hand, note,
+    },
     nothing_in_hand,
 };
 use crate::{
@@ -19,7 +21,7 @@ use crate::{
     units::Units,
     widgets::{RackRow, caution_line, rack_row, section},
 };
-use worked::{Worked, gouge_in_hand, work_out};
+use worked::{Worked, work_out};
 
 /// What is seen.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]

@@ -10,12 +10,13 @@ use bevelbench_notebook::{
     bench::Unanswered,
     drawing::Bounds,
     fault_view::edge_from_above,
-    swept::rolled_gouge,
     words::{ink_reading_words, ink_why, unanswered_words, wing_ink_words},
 };
 use egui::{Rect, Ui};
 
-use super::bench_side::{Grain, Picture, Reading, Rows, beside_a_picture, choice, facet_on_the_wheel, note};
+use super::bench_side::{
+    Grain, Picture, Reading, Rows, beside_a_picture, choice, facet_on_the_wheel, gouge_in_hand, note,
+};
 use crate::{
     dial::Dial,
     edit::measure::Mark,
@@ -137,12 +138,6 @@ pub(super) fn ink_part(
 fn job_of(session: &Session) -> Option<Job> {
     let outcome = session.outcome()?;
     outcome.result.as_ref().ok().and(outcome.job)
-}
-
-fn gouge_in_hand(session: &Session) -> Option<(Rolled, Steel)> {
-    let outcome = session.outcome()?;
-    let (job, view) = outcome.job.as_ref().zip(outcome.result.as_ref().ok())?;
-    rolled_gouge(job, view, session.in_hand()?.swing.as_ref()).ok()?
 }
 
 /// The width that is used where none is measured.
@@ -333,6 +328,17 @@ fn wing(ui: &mut Ui, session: &mut Session, state: &mut InkState, units: Units, 
                 format!("Ground like this the wings would come to differ by {}.", units.length(mm.abs()));
             caution_line(ui, &words, Tone::Strong, theme);
         }
+        let press = button(ui, "Put the turn into the setting", Loudness::Plain, theme)
+            .on_hover_text("One undo step. The Tip page then shows what grinding like this leaves.");
+        if press.clicked() {
+            let turn_deg = rolled.turn.degrees() + by.degrees();
+            session.edit("Turn as the ink says", |bench| {
+                if let Some(swing) = bench.in_hand.as_mut().and_then(|hand| hand.swing.as_mut()) {
+                    swing.turn_deg = turn_deg;
+                }
+            });
+            ui.ctx().request_repaint();
+        }
     }
 }
 
@@ -390,7 +396,7 @@ fn enlarged(
         InkVerdict::WheelLarger { hollow_radius_mm } => Hollow::Arc { radius_mm: hollow_radius_mm },
         InkVerdict::WheelSmaller { hollow_radius_mm: Some(radius_mm) } => Hollow::Arc { radius_mm },
         InkVerdict::WheelSmaller { hollow_radius_mm: None } => Hollow::Flat,
-        _ => job.setting.face.radius_mm().map_or(Hollow::Flat, |radius_mm| Hollow::Arc { radius_mm }),
+        _ => job.setting.face.hollow(),
     };
     let facet = reading.facet_bevel.and_then(|bevel| PresentFacet::new(hollow, bevel, width_mm).ok());
     facet_on_the_wheel(job, view, facet, film_mm, units)

@@ -7,13 +7,15 @@ use bevelbench_geometry::{Hollow, PresentFacet, Quantity};
 use bevelbench_notebook::{
     matching::{Matched, Measured, Measures, Unmatched, WheelFit, wheels_by_fit},
     saved::{Bench, BevelMeant, FacetSaved, Id, TargetSaved, WingSaved},
-    swept::{rolled_gouge, swept},
+    swept::swept,
     tip_view::tip_plan_view,
     words::{at_odds_words, matched_words, unmatched_words, wheel_fit_words},
 };
 use egui::{Rect, Ui, pos2};
 
-use super::bench_side::{Grain, Picture, Reading, Rows, beside_a_picture, choice, figure, note, with_doubt};
+use super::bench_side::{
+    Grain, Picture, Reading, Rows, beside_a_picture, choice, figure, gouge_in_hand, note, with_doubt,
+};
 use crate::{
     edit::measure::Mark,
     session::Session,
@@ -197,13 +199,7 @@ pub(super) fn matching_part(
 }
 
 fn is_swung(session: &Session) -> bool {
-    rolled_in_hand(session).is_some()
-}
-
-fn rolled_in_hand(session: &Session) -> Option<(bevelbench_geometry::Rolled, bevelbench_geometry::Steel)> {
-    let outcome = session.outcome()?;
-    let (job, view) = outcome.job.as_ref().zip(outcome.result.as_ref().ok())?;
-    rolled_gouge(job, view, session.in_hand()?.swing.as_ref()).ok()?
+    gouge_in_hand(session).is_some()
 }
 
 fn wheel_radius(session: &Session, ground_on: GroundOn) -> Option<f64> {

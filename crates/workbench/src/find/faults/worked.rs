@@ -1,12 +1,12 @@
 //! What was measured, worked out: the slip behind it, its words, and what is to be pictured.
 
 use bevelbench_geometry::{
-    Amiss, Angle, Behind, DVec3, Dip, Edge, EdgePoint, FaultyGrind, Free, GroundError, GroundSurface, Hollow,
+    Amiss, Angle, Behind, DVec3, Dip, Edge, EdgePoint, FaultyGrind, Free, GroundError, GroundSurface,
     InkSeen, InkVerdict, Pattern, Peak, PresentFacet, Rolled, Slip, Steel, TwoFacets,
 };
 use bevelbench_notebook::{
     quantity::format_angle,
-    swept::{NotSwept, rolled_gouge},
+    swept::NotSwept,
     words::{
         Words, behind_words, centre_words, dip_words, flat_words, heat_words, ink_reading_words,
         not_swept_words, peak_words, refusal_words, slip_words, turned_words, two_facets_words,
@@ -14,7 +14,7 @@ use bevelbench_notebook::{
 };
 
 use super::{Fault, Measured, whole_facet_mm};
-use crate::{session::Session, theme::Tone, units::Units};
+use crate::{find::bench_side::gouge_in_hand, session::Session, theme::Tone, units::Units};
 
 /// Points along the edge on which places are looked up.
 const EDGE_POINTS: usize = 401;
@@ -39,13 +39,6 @@ impl Worked {
         self.words.push((tone, words.reason.clone()));
         self.words.push((Tone::Strong, words.mend.clone()));
     }
-}
-
-/// How the gouge in hand is rolled, if it is one that is rolled.
-pub(super) fn gouge_in_hand(session: &Session) -> Option<(Rolled, Steel)> {
-    let outcome = session.outcome()?;
-    let (job, view) = outcome.job.as_ref().zip(outcome.result.as_ref().ok())?;
-    rolled_gouge(job, view, session.in_hand()?.swing.as_ref()).ok()?
 }
 
 /// The slip behind what was measured.
@@ -244,7 +237,7 @@ fn edge_only(worked: &mut Worked, session: &Session, measured: &Measured, units:
     let InkVerdict::SettingBlunter { by } = reading.verdict else {
         return worked.say(Tone::Caution, &ink_reading_words(&reading, free, &length));
     };
-    let hollow = job.setting.face.radius_mm().map_or(Hollow::Flat, |radius_mm| Hollow::Arc { radius_mm });
+    let hollow = job.setting.face.hollow();
     worked.facet =
         reading.facet_bevel.and_then(|bevel| PresentFacet::new(hollow, bevel, view.facet.width_mm).ok());
     worked.words.push((

@@ -1,6 +1,6 @@
 //! The facets that the tool in hand carries now: measured, or as one of its settings ground them.
 
-use bevelbench_geometry::{Hollow, PresentFacet, ink::MOST_FACETS};
+use bevelbench_geometry::{PresentFacet, ink::MOST_FACETS};
 use bevelbench_notebook::{
     saved::{FacetSaved, Id, ToolEntry},
     words::unfit_words,
@@ -131,9 +131,7 @@ fn from_a_setting(
     if button(ui, "Take the facet from it", Loudness::Plain, theme).clicked() {
         let facet = session.bench().setting(chosen).and_then(|entry| {
             let (job, view) = session.bench().answer(entry).ok()?;
-            let hollow =
-                job.setting.face.radius_mm().map_or(Hollow::Flat, |radius_mm| Hollow::Arc { radius_mm });
-            PresentFacet::new(hollow, view.bevel(), view.facet.width_mm).ok()
+            PresentFacet::new(job.setting.face.hollow(), view.bevel(), view.facet.width_mm).ok()
         });
         if let Some(facet) = facet {
             take_as_facet(session, facet);

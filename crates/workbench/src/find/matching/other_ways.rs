@@ -7,9 +7,9 @@ use bevelbench_notebook::{
 };
 use egui::Ui;
 
-use super::{MatchingState, SETBACK, rolled_in_hand, told};
+use super::{MatchingState, SETBACK, told};
 use crate::{
-    find::bench_side::{choice, note},
+    find::bench_side::{choice, gouge_in_hand, note},
     session::Session,
     theme::{Theme, Tone},
     units::Units,
@@ -27,7 +27,7 @@ pub(super) fn wing(
     section(ui, "The wing", "", theme);
     let MatchingState { rows, doubts, .. } = state;
     rows.measured(ui, SETBACK, "± of the setback", (&mut state.setback, &mut doubts.setback), units, theme);
-    let Some((mm, (rolled, steel))) = state.setback.zip(rolled_in_hand(session)) else {
+    let Some((mm, (rolled, steel))) = state.setback.zip(gouge_in_hand(session)) else {
         note(
             ui,
             "How far its wing tops lie behind the nose tells about which centre a gouge was rolled.",
