@@ -8,7 +8,7 @@
 //! slopes agree, which is linear in `t`: nothing is searched for.
 
 use crate::{
-    Angle, Face, Facet, Hollow, PresentFacet, Profile, Relief, ink::MOST_FACETS, relief::segment_mm2,
+    Angle, Face, Facet, Hollow, PresentFacet, Profile, Relief, profile::MOST_FACETS, relief::segment_mm2,
 };
 
 /// Pieces of a curve: the facets of a profile, and steel going on straight behind them.

@@ -8,7 +8,8 @@ use std::fmt;
 use bevelbench_geometry::{
     Abrasive, Angle, AngleTravel, Arm, Bar, Bevels, Blank, DVec2, FlatKind, FlatStock, FluteShape, Free,
     Grinder, Holder, HolderSpec, Hollow, Job, Plan, PresentFacet, Presentation, Profile, Refusal, Section,
-    Setting, SideView, Support, Table, TableSpec, Tool, Travel, Unfit, Wheel, WheelSpec, ink::MOST_FACETS,
+    Setting, SideView, Support, Table, TableSpec, Tool, Travel, Unfit, Wheel, WheelSpec,
+    profile::MOST_FACETS,
 };
 
 use crate::saved::{
