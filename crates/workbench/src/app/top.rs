@@ -50,9 +50,14 @@ impl App {
             });
             // A narrow window keeps the room for the pages; the title tells the rest.
             let (tone, words) = self.keeper.state(self.session.revision());
-            if wide {
-                let label = ui.label(RichText::new(words).font(theme.small()).color(theme.tone(tone)));
-                label.on_hover_text(self.keeper.where_kept());
+            // What went wrong is told on a narrow window too, and never pushes the pages aside: it is read whole by pointing.
+            if wide || tone != Tone::Weak {
+                let words = RichText::new(words).font(theme.small()).color(theme.tone(tone));
+                let label = ui.scope(|ui| {
+                    ui.set_max_width(theme.sizes.text.small * 15.0);
+                    ui.add(egui::Label::new(words).truncate())
+                });
+                label.inner.on_hover_text(self.keeper.where_kept());
             }
             self.tabs(ui);
             ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
