@@ -50,6 +50,9 @@ pub const PAGES: [Page; 12] = [
         "Keep",
         &[
             "What wear does to a setting, the same grind on another rig, second bevels, cost, clearances, safety, the log.",
+            "Second bevel: drag the end of the first facet, or ask for a relief or an inside curve; the steps are saved with the setting and set last at the grinder.",
+            "Cost: steel, length and time from the facet as it is (or as another setting left it) to the one asked for; “Look for it” finds the gentlest way there. Time is told only by a grind you timed.",
+            "Clearances: what comes near to what over the whole swing, nearest first; press a row to see where.",
         ],
     ),
     (
@@ -98,7 +101,7 @@ pub const PAGES: [Page; 12] = [
 pub type Word = (&'static str, &'static str);
 
 /// The words of the trade and of this program.
-pub const WORDS: [Word; 31] = [
+pub const WORDS: [Word; 33] = [
     (
         "A and B",
         "Two settings to compare: A is in hand and drawn solid, B lies beside it and is drawn dashed.",
@@ -134,6 +137,10 @@ pub const WORDS: [Word; 31] = [
     ("Projection", "From the nose of the edge to the holder’s front face."),
     ("Rack", "The tools with their saved settings."),
     ("Roll line, roll centre", "The line a gouge is rolled about, and where it passes the nose."),
+    (
+        "Second bevel, heel relief",
+        "A keener facet behind the first: it takes the heel’s corner off and leaves the edge as it is.",
+    ),
     ("Setback", "How far a point of the edge lies behind the nose, along the tool."),
     ("Shaping wheel", "A friable wheel that cuts fast, wears and is dressed."),
     ("Strut", "The holder’s leg, from its hinge to the cup."),
@@ -142,6 +149,10 @@ pub const WORDS: [Word; 31] = [
         "How far the bevel may be off, because nothing is read better than a rule or a protractor reads.",
     ),
     ("Swing", "How far a gouge is rolled to either side, from wing to wing."),
+    (
+        "Tightest inside curve, lift",
+        "The smallest bowl in which the first facet can rub; and how far the edge stands off the wood there.",
+    ),
     (
         "Turned in the holder",
         "A gouge whose flute does not lie level in its holder: its wings come out unlike.",
