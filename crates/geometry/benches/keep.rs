@@ -109,7 +109,7 @@ fn regrind(bencher: Bencher) {
     });
 }
 
-/// One distance between a holder and the wheel. Bound: 5 µs.
+/// One distance between a holder and the wheel. Bound: 10 µs.
 #[divan::bench]
 fn gap_of_a_holder_and_the_wheel(bencher: Bencher) {
     let turn = glam::DQuat::from_euler(glam::EulerRot::XYZ, 0.3, -0.5, 0.2);
