@@ -352,7 +352,10 @@ impl App {
                 }
             }
             Page::Find => find_page(ui, &mut self.session, &mut self.find, units, &self.theme),
-            Page::Keep => keep_page(ui, &mut self.session, &mut self.keep, units, &self.theme),
+            Page::Keep => {
+                let folder = self.keeper.folder();
+                keep_page(ui, &mut self.session, &mut self.keep, folder, units, &self.theme);
+            }
             Page::Lesson => {
                 let asked = lesson_page(ui, &mut self.session, &mut self.lesson, units, &self.theme);
                 if let Some(lesson::Asked::Show(lesson, step)) = asked {

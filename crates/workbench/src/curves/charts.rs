@@ -303,7 +303,7 @@ impl Charts<'_> {
 }
 
 /// Marks at round numbers, at least so many of the plot's own least steps apart.
-fn marks(input: &GridInput, apart: f64) -> Vec<GridMark> {
+pub(crate) fn marks(input: &GridInput, apart: f64) -> Vec<GridMark> {
     let step = round_step(input.base_step_size * apart * 2.0);
     multiples(step, input.bounds.0, input.bounds.1)
         .into_iter()
@@ -312,7 +312,7 @@ fn marks(input: &GridInput, apart: f64) -> Vec<GridMark> {
 }
 
 /// A mark's number with as many decimals as its step needs, and a real minus sign.
-fn number(mark: GridMark) -> String {
+pub(crate) fn number(mark: GridMark) -> String {
     let decimals = (-mark.step_size.log10().floor()).clamp(0.0, 6.0) as usize;
     let value = if mark.value.abs() < mark.step_size * 1e-6 { 0.0 } else { mark.value };
     format!("{value:.decimals$}").replace('-', "−")

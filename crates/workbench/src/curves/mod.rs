@@ -19,7 +19,7 @@ use crate::{
     widgets::tab_bar,
 };
 
-pub(crate) use charts::{Charts, line_names};
+pub(crate) use charts::{Charts, line_names, marks, number};
 
 /// What the page keeps from frame to frame.
 #[derive(Debug, Default)]

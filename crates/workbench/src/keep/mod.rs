@@ -6,7 +6,10 @@ mod cost;
 mod log;
 mod safety;
 mod second_bevel;
+mod sheet;
 mod wear;
+
+use std::path::Path;
 
 use bevelbench_notebook::saved::WheelSaved;
 use egui::{Margin, RichText, Ui, UiBuilder};
@@ -64,8 +67,15 @@ pub struct KeepState {
     log: log::LogState,
 }
 
-/// The page that keeps settings true.
-pub fn keep_page(ui: &mut Ui, session: &mut Session, state: &mut KeepState, units: Units, theme: &Theme) {
+/// The page that keeps settings true. The log is written into `folder` unless another place is typed.
+pub fn keep_page(
+    ui: &mut Ui,
+    session: &mut Session,
+    state: &mut KeepState,
+    folder: &Path,
+    units: Units,
+    theme: &Theme,
+) {
     let gap = theme.sizes.gap;
     egui::Frame::new()
         .fill(theme.surface(Surface::Panel))
@@ -87,7 +97,7 @@ pub fn keep_page(ui: &mut Ui, session: &mut Session, state: &mut KeepState, unit
         KeepPart::Cost => cost::cost_part(ui, session, &mut state.cost, units, theme),
         KeepPart::Clearances => clearances::clearances_part(ui, session, &mut state.clearances, units, theme),
         KeepPart::Safety => safety::safety_part(ui, session, &mut state.safety, units, theme),
-        KeepPart::Log => log::log_part(ui, session, &mut state.log, units, theme),
+        KeepPart::Log => log::log_part(ui, session, &mut state.log, folder, theme),
     }
 }
 
