@@ -36,7 +36,7 @@ fn window(setting: &str, part: &str) -> Window {
     window_of(bench, part)
 }
 
-fn session<'a>(harness: &'a Window) -> &'a Session {
+fn session(harness: &Window) -> &Session {
     harness.state().session()
 }
 
@@ -72,7 +72,7 @@ fn says(harness: &Window, words: &str) -> bool {
     harness.query_all_by_label_contains(words).next().is_some()
 }
 
-fn shaping_wheel<'a>(harness: &'a Window) -> &'a WheelSaved {
+fn shaping_wheel(harness: &Window) -> &WheelSaved {
     &session(harness).bench().rigs[0].wheels[0]
 }
 

@@ -7,8 +7,8 @@
 //! edge or the one across the facet, is asked for: on a wheel of another size they cannot both be.
 
 use bevelbench_geometry::{
-    Angle, EdgeDifference, Face, Free, GrindingFace, Job, Movable, PresentFacet, RollLine, Rolled, SideView,
-    Strut, StrutTravel, Support, Target, Touch, contact::Pattern, equal::equal_grind, ink::FILM_ASSUMED_MM,
+    Angle, EdgeDifference, Free, GrindingFace, Job, Movable, RollLine, Rolled, SideView, Strut, StrutTravel,
+    Support, Target, equal::equal_grind,
 };
 
 use crate::{
@@ -351,8 +351,7 @@ fn strut_for_same_grind(
     let Support::Holder { arm, holder, projection_mm, .. } = job.setting.support else { return None };
     let rolling = rolling_of(&old.job, &old.entry)?;
     let (_, old_pivot) = old.job.setting.pivot()?;
-    let radius = |face: Face| face.radius_mm();
-    let (old_radius, new_radius) = (radius(old.job.setting.face)?, radius(job.setting.face)?);
+    let (old_radius, new_radius) = (old.job.setting.face.radius_mm()?, job.setting.face.radius_mm()?);
     if (old_radius - new_radius).abs() < 1e-6 {
         let spec = holder.spec();
         let travel = arm.travel();
@@ -451,44 +450,6 @@ impl Carried {
             })
             .sum()
     }
-}
-
-/// How a keeping setting meets the facet of the shaping setting it is to polish.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Polish {
-    /// Where the facet touches within an assumed film of ink.
-    pub pattern: Pattern,
-    /// The gaps.
-    pub touch: Touch,
-    /// Bevel at the edge of the polishing setting less that of the facet.
-    pub at_edge: Angle,
-    /// The same across the facet.
-    pub across: Angle,
-}
-
-/// Lays the facet that one setting cuts on the wheel of another; `None` if either has no answer or they never meet.
-#[must_use]
-pub fn polish(shaping: &Side, keeping: &Side) -> Option<Polish> {
-    let hollow = shaping.job.setting.face.hollow();
-    let facet = PresentFacet::new(hollow, shaping.view.bevel(), shaping.view.facet.width_mm).ok()?;
-    let touch = keeping.job.setting.settle(&facet).ok()?;
-    Some(Polish {
-        pattern: touch.pattern(FILM_ASSUMED_MM),
-        touch,
-        at_edge: keeping.view.bevel() - shaping.view.bevel(),
-        across: keeping.view.facet.across - shaping.view.facet.across,
-    })
-}
-
-/// How a setting polishes the one it is linked to; `None` without a link or an answer.
-#[must_use]
-pub fn polish_of(bench: &Bench, keeping: &SettingEntry) -> Option<Polish> {
-    let shaping = bench.setting(keeping.keep.polishes?).filter(|shaping| shaping.tool == keeping.tool)?;
-    let plain = |entry: &SettingEntry| {
-        let (job, view) = bench.answer(entry).ok()?;
-        Some(Side { entry: entry.clone(), job, view, swept: None })
-    };
-    polish(&plain(shaping)?, &plain(keeping)?)
 }
 
 #[cfg(test)]
@@ -612,26 +573,5 @@ mod tests {
         for odd in [f64::NAN, f64::INFINITY, -1.0, 0.0, 1e9] {
             assert!(carry(&bench, entry, To { projection_mm: Some(odd), ..to }).is_err(), "{odd}");
         }
-    }
-
-    /// Section 4 of the model page: at equal bevel across the facet a larger wheel touches both ends, a smaller one the
-    /// middle; at equal bevel at the edge a larger one touches the heel first, a smaller one the edge.
-    #[test]
-    fn keeping_wheel_of_another_size_touches_where_the_model_page_says() {
-        // A wide facet, 158 mm against 200 mm.
-        let bench = demo_bench().unwrap();
-        let entry = bench.setting_named("Both faces, shaping wheel").unwrap().clone();
-        let wheels = [bench.rigs[0].wheels[0].id, bench.rigs[0].wheels[1].id];
-        let pattern = |keep, swapped: bool| {
-            let to = To { wheel: Some(wheels[1]), keep, ..To::rig(entry.rig) };
-            let carried = carry(&bench, &entry, to).unwrap();
-            let (shaping, keeping) =
-                if swapped { (&carried.new, &carried.old) } else { (&carried.old, &carried.new) };
-            polish(shaping, keeping).unwrap().pattern
-        };
-        assert_eq!(pattern(BevelMeant::AcrossFacet, false), Pattern::BothEnds);
-        assert_eq!(pattern(BevelMeant::AcrossFacet, true), Pattern::Middle);
-        assert_eq!(pattern(BevelMeant::AtEdge, false), Pattern::Heel);
-        assert_eq!(pattern(BevelMeant::AtEdge, true), Pattern::Edge);
     }
 }

@@ -4,8 +4,10 @@ use bevelbench_geometry::{Face, NotWorn, Pattern};
 
 use super::{LengthText, Words, degrees, number, refusal_words, unanswered_words};
 use crate::{
-    carry::{Held, NotCarried, NotKept, Polish},
-    wear::{Drift, Left, NotFoundAgain, NotLogged},
+    carry::{Held, NotCarried, NotKept},
+    polish::Polish,
+    wear::{Drift, Left, NotFoundAgain},
+    wear_log::NotLogged,
 };
 
 /// "+1.3°", with a real minus sign.

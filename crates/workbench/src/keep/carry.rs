@@ -2,7 +2,8 @@
 
 use bevelbench_geometry::{Caution, Face};
 use bevelbench_notebook::{
-    carry::{Carried, NotCarried, Side, To, add_carried, carry, carry_all, polish, polish_of},
+    carry::{Carried, NotCarried, Side, To, add_carried, carry, carry_all},
+    polish::{polish, polish_of},
     saved::{BevelMeant, Id, SettingEntry, SupportSaved},
     words::{not_carried_words, not_kept_words, polish_words},
 };
@@ -17,6 +18,13 @@ use crate::{
     units::Units,
     widgets::{Loudness, button, caution_line, tab_bar},
 };
+
+/// Which wheel, unless one is named.
+const ALIKE: &str = "a wheel of its kind";
+/// Which holder, unless one is named.
+const NEAREST: &str = "the holder that comes nearest";
+/// What a setting polishes that is linked to none.
+const NONE: &str = "nothing";
 
 /// What the part keeps from frame to frame.
 #[derive(Debug, Default)]
@@ -92,14 +100,12 @@ fn where_to(
         if let Some(index) = choice(ui, "Rig there", 150.0, &rig.name, rigs, theme) {
             (state.rig, state.wheel, state.holder) = (Some(bench.rigs[index].id), None, None);
         }
-        const ALIKE: &str = "a wheel of its kind";
         let now = state.wheel.and_then(|id| rig.wheel(id)).map_or(ALIKE, |wheel| wheel.name.as_str());
         let wheels = std::iter::once(ALIKE).chain(rig.wheels.iter().map(|wheel| wheel.name.as_str()));
         if let Some(index) = choice(ui, "Wheel there", 140.0, now, wheels, theme) {
             state.wheel = index.checked_sub(1).map(|index| rig.wheels[index].id);
         }
         if matches!(hand.support, SupportSaved::Holder { .. }) || state.all {
-            const NEAREST: &str = "the holder that comes nearest";
             let now =
                 state.holder.and_then(|id| rig.holder(id)).map_or(NEAREST, |holder| holder.name.as_str());
             let holders =
@@ -368,7 +374,6 @@ fn linked(
         Tone::Weak,
         theme,
     );
-    const NONE: &str = "nothing";
     let others: Vec<(Id, String)> = session
         .bench()
         .settings_of(hand.tool)

@@ -9,7 +9,7 @@ use bevelbench_notebook::{
 };
 use egui::{RichText, Ui};
 
-use super::sheet::{Column, Line, caption, choice, heading, note, number, row, sheet, table, words_field};
+use super::sheet::{Column, Line, caption, choice, heading, note, number, row, sheet, table};
 use crate::{
     dial::Kind,
     session::Session,
@@ -17,6 +17,12 @@ use crate::{
     units::Units,
     widgets::{Loudness, button, caution_line, typed_field},
 };
+
+/// Limits that are nobody's published ones.
+const OWN: &str = "other rules";
+
+/// Where a measurement of a guard is kept.
+type Place = fn(&mut GuardSaved) -> &mut Option<f64>;
 
 /// What the part keeps from frame to frame.
 #[derive(Debug)]
@@ -163,7 +169,6 @@ fn guard(
     heading(ui, "Gaps and guard as measured", theme);
     note(ui, "With the wheel at rest and the power off.", Tone::Weak, theme);
     let now = wheel.keep.guard.unwrap_or_default();
-    type Place = fn(&mut GuardSaved) -> &mut Option<f64>;
     let fields: [(&str, Kind, Place); 4] = [
         ("Gap at the rest", Kind::Length, |guard| &mut guard.rest_gap_mm),
         ("Gap at the tongue", Kind::Length, |guard| &mut guard.tongue_gap_mm),
@@ -210,13 +215,11 @@ fn limits(ui: &mut Ui, session: &mut Session, state: &mut SafetyState, units: Un
         let kept = LimitsSaved { place, rest_gap_mm, tongue_gap_mm };
         session.edit("Change the limits of the gaps", |bench| bench.keep.limits = Some(kept));
     };
-    const OWN: &str = "other rules";
     row(ui, theme, |ui| {
         caption(ui, "As in", theme);
         let known = PUBLISHED_LIMITS.iter().any(|(name, ..)| *name == place);
-        let shown = if known { place.as_str() } else { OWN };
         let names = PUBLISHED_LIMITS.iter().map(|(name, ..)| *name).chain([OWN]);
-        if let Some(index) = choice(ui, "Place of the limits", 120.0, shown, names, theme) {
+        if let Some(index) = choice(ui, "Place of the limits", 150.0, &place, names, theme) {
             match PUBLISHED_LIMITS.get(index) {
                 Some((name, _, limits)) => {
                     keep_to(session, (*name).to_owned(), limits.rest_mm, limits.tongue_mm);
@@ -224,13 +227,6 @@ fn limits(ui: &mut Ui, session: &mut Session, state: &mut SafetyState, units: Un
                 None => keep_to(session, OWN.to_owned(), now.rest_mm, now.tongue_mm),
             }
             ui.ctx().request_repaint();
-        }
-        if !known {
-            let mut name = place.clone();
-            words_field(ui, "Name of the rules", &mut name, 110.0, "whose", theme);
-            if name != place && !name.trim().is_empty() {
-                keep_to(session, name, now.rest_mm, now.tongue_mm);
-            }
         }
         for (name, value, is_rest) in
             [("rest at most", now.rest_mm, true), ("tongue at most", now.tongue_mm, false)]
@@ -245,9 +241,8 @@ fn limits(ui: &mut Ui, session: &mut Session, state: &mut SafetyState, units: Un
                     keep_to(session, own, rest, tongue);
                     ui.ctx().request_repaint();
                 }
-                Some(Ok(_)) => {}
                 Some(Err(why)) => state.said = Some((session.revision(), Tone::Bad, why)),
-                None => {}
+                Some(Ok(_)) | None => {}
             }
         }
     });

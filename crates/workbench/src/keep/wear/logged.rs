@@ -3,7 +3,8 @@
 use bevelbench_notebook::{
     logbook::{DiameterNote, LengthNote, MeasuredBy, date_of},
     saved::{AbrasiveSaved, Bench, Id, SettingEntry, SupportSaved},
-    wear::{Wear, log_diameter, log_length},
+    wear::Wear,
+    wear_log::{log_diameter, log_length},
     words::{not_logged_words, signed_degrees},
 };
 use egui::Ui;

@@ -138,7 +138,7 @@ fn head(
             match found_again(session.bench(), hand) {
                 Ok(found) => {
                     let name = found.name.clone();
-                    put(session, format!("Find the bevel of “{name}” again"), found);
+                    put(session, format!("Find the bevel of “{name}” again"), &found);
                     state.say(session, Tone::Good, format!("“{name}” grinds its bevel again and is saved."));
                 }
                 Err(why) => {
@@ -151,7 +151,7 @@ fn head(
         let right = button(ui, "It is right as it is", Loudness::Plain, theme);
         if right.on_hover_text("Drift is counted from what it grinds now").clicked() {
             let found = hand.clone().set_true(session.bench());
-            put(session, format!("Set “{}” true", found.name), found);
+            put(session, format!("Set “{}” true", found.name), &found);
             state.say(session, Tone::Good, "Drift is counted from here.".to_owned());
             ui.ctx().request_repaint();
         }
@@ -176,10 +176,9 @@ fn keep_by(session: &mut Session, hand: &SettingEntry, by: KeptBy) {
 }
 
 /// A setting as it is now, in hand and saved.
-fn put(session: &mut Session, label: String, found: SettingEntry) {
+fn put(session: &mut Session, label: String, found: &SettingEntry) {
     session.edit(label, |bench| {
-        let id = found.id;
-        each_of(bench, id, |entry| *entry = found.clone());
+        each_of(bench, found.id, |entry| entry.clone_from(found));
     });
 }
 
