@@ -423,6 +423,9 @@ fn pictures(
         let shape = swept(job, view, session.in_hand()?.swing.as_ref(), 101).ok()?;
         let drawing = tip_plan_view(&shape, &|mm| units.length(mm));
         let room = drawing.bounds()?;
-        Some((drawing, room.grown(0.2 * room.width())))
+        let mut room = room.grown(0.2 * room.width());
+        // Words stand before the nose.
+        room.min[0] -= 0.25 * room.width();
+        Some((drawing, room))
     });
 }
