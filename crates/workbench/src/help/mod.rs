@@ -3,7 +3,7 @@
 pub mod text;
 
 use bevelbench_notebook::words::standing_cautions;
-use egui::{Context, Key, RichText, ScrollArea, Ui};
+use egui::{Context, Key, RichText, ScrollArea, Ui, vec2};
 
 use crate::{
     dialogs::Verdict,
@@ -65,6 +65,7 @@ impl Help {
             let now = Part::ALL.iter().position(|(part, _)| *part == self.part).unwrap_or(0);
             if let Some(pressed) = tab_bar(ui, &names, now, theme) {
                 self.part = Part::ALL[pressed].0;
+                ctx.request_repaint();
             }
             ui.add_space(theme.sizes.gap.normal);
             let room = (ctx.content_rect().height() - 220.0).max(160.0);
@@ -98,7 +99,7 @@ impl Help {
                 }
             }
             Part::Keys => keys(ui, theme),
-            Part::Words => table(ui, "words", text::WORDS, theme),
+            Part::Words => table(ui, text::WORDS, theme),
             Part::Model => lines(ui, &text::LIMITS, theme),
             Part::Sources => lines(ui, &text::SOURCES, theme),
             Part::Safety => {
@@ -133,24 +134,26 @@ fn keys(ui: &mut Ui, theme: &Theme) {
         })
         .collect();
     let more = text::MORE_KEYS.map(|(key, words)| (key.to_owned(), words.to_owned()));
-    table(ui, "keys", orders.into_iter().chain(more), theme);
+    table(ui, orders.into_iter().chain(more), theme);
 }
 
-fn table(
-    ui: &mut Ui,
-    id: &str,
-    rows: impl IntoIterator<Item = (impl Into<String>, impl Into<String>)>,
-    theme: &Theme,
-) {
-    egui::Grid::new(id).num_columns(2).spacing([24.0, 5.0]).show(ui, |ui| {
-        for (name, words) in rows {
-            let name: String = name.into();
-            ui.label(RichText::new(name).font(theme.strong()).color(theme.tone(Tone::Strong)));
+/// Names with what they mean. Rows are laid by hand: a grid finds its widths over several frames, and nothing here asks
+/// for another.
+fn table(ui: &mut Ui, rows: impl IntoIterator<Item = (impl Into<String>, impl Into<String>)>, theme: &Theme) {
+    let size = vec2(176.0 * theme.sizes.shaft, theme.sizes.text.body * 1.4);
+    ui.spacing_mut().item_spacing.y = theme.sizes.gap.small;
+    for (name, words) in rows {
+        ui.horizontal_top(|ui| {
+            let (name, words): (String, String) = (name.into(), words.into());
+            let place = egui::Layout::left_to_right(egui::Align::Min).with_main_wrap(true);
+            ui.allocate_ui_with_layout(size, place, |ui| {
+                ui.set_min_width(size.x);
+                ui.label(RichText::new(name).font(theme.strong()).color(theme.tone(Tone::Strong)));
+            });
             let words = RichText::new(words).font(theme.body()).color(theme.tone(Tone::Strong));
             ui.add(egui::Label::new(words).wrap());
-            ui.end_row();
-        }
-    });
+        });
+    }
 }
 
 #[cfg(test)]

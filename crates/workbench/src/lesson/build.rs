@@ -152,6 +152,7 @@ fn head(ui: &mut Ui, session: &mut Session, state: &mut LessonState, theme: &The
         if let Some(pressed) = crate::widgets::tab_bar(ui, &names, state.step, theme) {
             state.leave(session);
             state.step = pressed;
+            ui.ctx().request_repaint();
         }
         let ready = session.in_hand().is_some() && !session.bench().lessons.is_empty();
         ui.add_enabled_ui(ready, |ui| {

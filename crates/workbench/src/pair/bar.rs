@@ -27,6 +27,7 @@ pub(super) fn toolbar(
         let now = Compare::ALL.iter().position(|(one, _)| *one == state.compare).unwrap_or(0);
         if let Some(pressed) = crate::widgets::tab_bar(ui, &names, now, theme) {
             state.compare = Compare::ALL[pressed].0;
+            ui.ctx().request_repaint();
         }
         if matches!(state.compare, Compare::Sides | Compare::Tips) {
             let words = egui::RichText::new("Laid over").font(theme.body());
