@@ -9,7 +9,11 @@ use bevelbench_notebook::{
 };
 use egui::Ui;
 
-use super::sheet::{Column, Line, caption, choice, heading, note, number, row, sheet, table, tick};
+use super::{
+    no_answer_words,
+    sheet::{Column, Line, caption, choice, heading, note, number, row, sheet, table, tick},
+    words_alone,
+};
 use crate::{
     dial::Kind,
     read_outs::cautions_in_a_line,
@@ -56,7 +60,7 @@ pub(super) fn carry_part(
     theme: &Theme,
 ) {
     let Some(hand) = session.in_hand().cloned() else {
-        sheet(ui, "carry", theme, |ui| note(ui, "Take a setting from the rack.", Tone::Weak, theme));
+        words_alone(ui, &no_answer_words(session, units), theme);
         return;
     };
     sheet(ui, "carry", theme, |ui| {

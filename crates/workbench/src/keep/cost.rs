@@ -17,7 +17,7 @@ use egui::{
     ComboBox, Frame, Id as WidgetId, Margin, Rect, ScrollArea, Sense, Ui, UiBuilder, WidgetInfo, pos2,
 };
 
-use super::word;
+use super::caption;
 use crate::{
     canvas::{Canvas, Extras, Paper, part_at},
     dial::Kind,
@@ -229,7 +229,7 @@ fn body(ui: &mut Ui, session: &mut Session, state: &mut CostState, units: Units,
             figures(ui, session, &hand, cost, units, theme);
             caution_line(ui, &regrind_words(&cost.regrind, &|mm| units.length(mm)), Tone::Weak, theme);
             if state.from.is_none() && hand.swing.is_some() {
-                word(
+                caption(
                     ui,
                     "The wings are taken to have been ground as the setting in hand would, at the bevel the facet has now.",
                     theme,
@@ -272,7 +272,7 @@ fn choices(
     // Another tool's setting is no beginning.
     state.from = state.from.filter(|id| bench.setting(*id).is_some_and(|entry| entry.tool == hand.tool));
     ui.horizontal_wrapped(|ui| {
-        word(ui, "From", theme);
+        caption(ui, "From", theme);
         let as_it_is = "the facet as it is";
         let text = state.from.and_then(|id| bench.setting(id)).map_or(as_it_is, |entry| entry.name.as_str());
         let combo =
@@ -285,7 +285,7 @@ fn choices(
         combo
             .response
             .widget_info(|| WidgetInfo::labeled(egui::Role::ComboBox, true, format!("From: {text}")));
-        word(ui, "grind", theme);
+        caption(ui, "grind", theme);
         let whole = state.ground == Ground::Whole;
         if ui.radio(whole, "the whole facet").clicked() {
             state.ground = Ground::Whole;

@@ -14,6 +14,7 @@ use std::path::Path;
 use bevelbench_notebook::saved::WheelSaved;
 use egui::{Margin, RichText, Ui, UiBuilder};
 
+use self::sheet::caption;
 use crate::{
     session::Session,
     theme::{Surface, Theme, Tone},
@@ -99,11 +100,6 @@ pub fn keep_page(
         KeepPart::Safety => safety::safety_part(ui, session, &mut state.safety, units, theme),
         KeepPart::Log => log::log_part(ui, session, &mut state.log, folder, theme),
     }
-}
-
-/// A few words beside a field.
-fn word(ui: &mut Ui, text: &str, theme: &Theme) {
-    ui.label(RichText::new(text).font(theme.body()).color(theme.tone(Tone::Weak)));
 }
 
 /// Changes the wheel of the setting in hand as one undo step.

@@ -9,7 +9,10 @@ use bevelbench_notebook::{
 };
 use egui::{RichText, Ui};
 
-use super::sheet::{Column, Line, caption, choice, heading, note, number, row, sheet, table};
+use super::{
+    change_wheel,
+    sheet::{Column, Line, caption, choice, heading, note, number, row, sheet, table},
+};
 use crate::{
     dial::Kind,
     session::Session,
@@ -59,7 +62,7 @@ pub(super) fn safety_part(
                 caution_line(ui, words, *tone, theme);
             }
             spindle(ui, session, state, rig, theme);
-            guard(ui, session, state, hand, wheel, units, theme);
+            guard(ui, session, state, wheel, units, theme);
             limits(ui, session, state, units, theme);
             contacts(ui, session, hand, wheel, units, theme);
         }
@@ -161,7 +164,6 @@ fn guard(
     ui: &mut Ui,
     session: &mut Session,
     state: &mut SafetyState,
-    hand: &SettingEntry,
     wheel: &WheelSaved,
     units: Units,
     theme: &Theme,
@@ -182,15 +184,11 @@ fn guard(
                 let mut shown = now;
                 match number(ui, name, *place(&mut shown), *kind, units, theme) {
                     Some(Ok(value)) if value.is_none_or(|value| value >= 0.0) => {
-                        let (rig, id) = (hand.rig, wheel.id);
-                        session.edit(format!("Measure: {}", name.to_lowercase()), |bench| {
-                            let rig = bench.rigs.iter_mut().find(|saved| saved.id == rig);
-                            let saved = rig.and_then(|rig| rig.wheels.iter_mut().find(|w| w.id == id));
-                            if let Some(saved) = saved {
-                                let mut guard = saved.keep.guard.unwrap_or_default();
-                                *place(&mut guard) = value;
-                                saved.keep.guard = (guard != GuardSaved::default()).then_some(guard);
-                            }
+                        let label = format!("Measure: {}", name.to_lowercase());
+                        change_wheel(session, label, |wheel| {
+                            let mut guard = wheel.keep.guard.unwrap_or_default();
+                            *place(&mut guard) = value;
+                            wheel.keep.guard = (guard != GuardSaved::default()).then_some(guard);
                         });
                         ui.ctx().request_repaint();
                     }

@@ -1,8 +1,6 @@
 //! What the parts of this page are put together from: a sheet that scrolls, tables, choices, fields with their names.
 
-use egui::{
-    Align, ComboBox, Margin, Response, RichText, ScrollArea, Sense, TextEdit, Ui, WidgetInfo, pos2, vec2,
-};
+use egui::{Align, ComboBox, Margin, RichText, ScrollArea, Sense, TextEdit, Ui, WidgetInfo, pos2, vec2};
 
 use crate::{
     dial::Kind,
@@ -30,8 +28,8 @@ pub(super) fn note(ui: &mut Ui, words: &str, tone: Tone, theme: &Theme) {
 }
 
 /// A caption before a field.
-pub(super) fn caption(ui: &mut Ui, words: &str, theme: &Theme) -> Response {
-    ui.label(RichText::new(words).font(theme.body()).color(theme.tone(Tone::Weak)))
+pub(super) fn caption(ui: &mut Ui, words: &str, theme: &Theme) {
+    ui.label(RichText::new(words).font(theme.body()).color(theme.tone(Tone::Weak)));
 }
 
 /// One of several, named for screen readers; the one that was chosen in this frame comes back.

@@ -3,7 +3,7 @@
 use bevelbench_notebook::saved::GuardSaved;
 use egui::Ui;
 
-use super::super::{change_wheel, word};
+use super::super::{caption, change_wheel};
 use crate::{
     dial::Kind,
     session::Session,
@@ -51,7 +51,7 @@ pub(super) fn guard(
     let saved = wheel.keep.guard.unwrap_or_default();
     if saved.radius_mm.is_none() {
         ui.horizontal(|ui| {
-            word(ui, "Its place is not measured: nothing is said about it.", theme);
+            caption(ui, "Its place is not measured: nothing is said about it.", theme);
             if button(ui, "Measure the guard", Loudness::Plain, theme).clicked() {
                 let (top, spans) = FIRST_OPENING_DEG;
                 let guard = GuardSaved {
@@ -69,7 +69,7 @@ pub(super) fn guard(
     let mut changed = None;
     ui.horizontal_wrapped(|ui| {
         for (name, kind, of) in FIELDS {
-            word(ui, name, theme);
+            caption(ui, name, theme);
             let mut next = saved;
             let shown = of(&mut next).map_or_else(String::new, |value| units.show(kind, value));
             let read = |text: &str| units.read(kind, text);
@@ -87,7 +87,7 @@ pub(super) fn guard(
             change_wheel(session, "Take the guard’s place away", |wheel| wheel.keep.guard = Some(guard));
         }
     });
-    word(
+    caption(
         ui,
         "Inner radius from the spindle. The opening begins so many degrees above the horizontal in front of you and spans so many down from there.",
         theme,

@@ -9,7 +9,7 @@ use bevelbench_notebook::{
 };
 use egui::Ui;
 
-use super::super::word;
+use super::super::caption;
 use crate::{
     session::Session,
     theme::{Theme, Tone},
@@ -46,7 +46,7 @@ pub(super) fn gentle(
     let arm = if job.setting.pivot().is_some() { "the arm" } else { "the table" };
     let was = state.may;
     ui.horizontal_wrapped(|ui| {
-        word(ui, &format!("Besides {arm}, what may move:"), theme);
+        caption(ui, &format!("Besides {arm}, what may move:"), theme);
         if in_holder {
             ui.checkbox(&mut state.may.projection, "projection");
             ui.checkbox(&mut state.may.strut_angle, "strut angle");

@@ -8,7 +8,7 @@ use bevelbench_notebook::{
 };
 use egui::Ui;
 
-use super::super::{change_wheel, word};
+use super::super::{caption, change_wheel};
 use crate::{
     dial::Kind,
     session::Session,
@@ -78,33 +78,33 @@ pub(super) fn rate(
                 minutes_text(timed.minutes)
             );
             ui.horizontal(|ui| {
-                word(ui, &words, theme);
+                caption(ui, &words, theme);
                 if button(ui, "Forget it", Loudness::Plain, theme).clicked() {
                     change_wheel(session, "Forget the timed grind", |wheel| wheel.keep.timed_grind = None);
                 }
             });
         }
-        None => word(
+        None => caption(
             ui,
             "No rate is assumed. Grind what is shown once, with a clock, and put the minutes in (and the passes, if you count them).",
             theme,
         ),
     }
     ui.horizontal_wrapped(|ui| {
-        word(ui, "This grind took", theme);
+        caption(ui, "This grind took", theme);
         let number = |value: f64| format_number(value, 1);
         match field(ui, "Minutes it took", state.minutes, &number, &plain, theme) {
             Some(Ok(minutes)) => (state.minutes, state.refused) = (minutes, None),
             Some(Err(why)) => state.refused = Some(why),
             None => {}
         }
-        word(ui, "minutes, in", theme);
+        caption(ui, "minutes, in", theme);
         match field(ui, "Passes it took", state.passes, &number, &plain, theme) {
             Some(Ok(passes)) => (state.passes, state.refused) = (passes, None),
             Some(Err(why)) => state.refused = Some(why),
             None => {}
         }
-        word(ui, "passes", theme);
+        caption(ui, "passes", theme);
         let grind = volume_mm3
             .filter(|volume| *volume > 0.0)
             .zip(state.minutes)
@@ -152,13 +152,13 @@ pub(super) fn life(
             Some(Err(why)) => state.refused = Some(why),
             None => {}
         };
-        word(ui, "Usable", theme);
+        caption(ui, "Usable", theme);
         let typed = field(ui, "Usable flute length", life.usable_mm, &length, &read, theme);
         take(typed, "Set the usable length", |life, value| life.usable_mm = value);
-        word(ui, "a regrind takes", theme);
+        caption(ui, "a regrind takes", theme);
         let typed = field(ui, "Length a regrind takes", life.lost_each_mm, &fine, &read, theme);
         take(typed, "Set what a regrind takes", |life, value| life.lost_each_mm = value);
-        word(ui, "regrinds a year", theme);
+        caption(ui, "regrinds a year", theme);
         let typed = field(ui, "Regrinds a year", life.regrinds_a_year, &number, &plain, theme);
         take(typed, "Set the regrinds a year", |life, value| life.regrinds_a_year = value);
     });
@@ -179,9 +179,9 @@ pub(super) fn life(
         }
         None => "This grind takes nothing off the length. Put in what an ordinary regrind takes.".to_owned(),
     };
-    word(ui, &words, theme);
+    caption(ui, &words, theme);
     if let (None, Some(logged)) = (life.regrinds_a_year, logged) {
-        word(
+        caption(
             ui,
             &format!("By the log, this tool is sharpened {} times a year.", format_number(logged, 0)),
             theme,

@@ -4,7 +4,7 @@ use bevelbench_geometry::{Angle, Inside, ReliefWanted, StepFacet};
 use bevelbench_notebook::words::{bevel_name, relief_refusal_words};
 use egui::Ui;
 
-use super::{super::word, SecondBevelState, change_step};
+use super::{super::caption, SecondBevelState, change_step};
 use crate::{
     dial::{Dial, Kind},
     session::Session,
@@ -30,7 +30,7 @@ pub(super) fn wanted(
         _ => String::new(),
     };
     ui.horizontal_wrapped(|ui| {
-        word(ui, "a relief angle of", theme);
+        caption(ui, "a relief angle of", theme);
         let read_angle = |text: &str| units.read(Kind::Angle, text);
         match typed_field(ui, "Relief angle wanted", &shown_relief, 74.0, &read_angle, theme) {
             Some(Ok(degrees)) => {
@@ -39,14 +39,14 @@ pub(super) fn wanted(
             Some(Err(why)) => asked = Some(Err(why)),
             None => {}
         }
-        word(ui, "or an inside curve of radius", theme);
+        caption(ui, "or an inside curve of radius", theme);
         let read_length = |text: &str| units.read(Kind::Length, text);
         match typed_field(ui, "Inside curve wanted", &shown_curve, 90.0, &read_length, theme) {
             Some(Ok(mm)) => asked = Some(Ok(ReliefWanted::Inside(mm))),
             Some(Err(why)) => asked = Some(Err(why)),
             None => {}
         }
-        word(ui, "· lift told for a curve of", theme);
+        caption(ui, "· lift told for a curve of", theme);
         match typed_field(ui, "Curve for the lift", &units.length(state.curve_mm), 90.0, &read_length, theme)
         {
             Some(Ok(mm)) if mm > 0.0 => state.curve_mm = mm,

@@ -12,8 +12,9 @@ use egui::Ui;
 use super::WearState;
 use crate::{
     dial::Kind,
-    keep::sheet::{
-        Column, Line, caption, choice, heading, note, number, row, table, tick, today, words_field,
+    keep::{
+        change_wheel,
+        sheet::{Column, Line, caption, choice, heading, note, number, row, table, tick, today, words_field},
     },
     session::Session,
     theme::{Theme, Tone},
@@ -109,10 +110,8 @@ pub(super) fn log_of_wheel(
     // What was set by an entry stays when that is struck out.
     if let Some(index) = table(ui, &columns, &lines, Some("Strike out"), theme) {
         let place = wheel.keep.diameters.len() - 1 - index;
-        session.edit("Strike out a diameter", |bench| {
-            let rig = bench.rigs.iter_mut().find(|rig| rig.id == hand.rig);
-            let wheel = rig.and_then(|rig| rig.wheels.iter_mut().find(|wheel| wheel.id == hand.wheel));
-            if let Some(wheel) = wheel.filter(|wheel| place < wheel.keep.diameters.len()) {
+        change_wheel(session, "Strike out a diameter", |wheel| {
+            if place < wheel.keep.diameters.len() {
                 wheel.keep.diameters.remove(place);
             }
         });

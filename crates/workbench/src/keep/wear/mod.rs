@@ -15,7 +15,11 @@ use bevelbench_notebook::{
 };
 use egui::Ui;
 
-use super::sheet::{Column, Line, caption, choice, heading, note, row, sheet, table};
+use super::{
+    no_answer_words,
+    sheet::{Column, Line, caption, choice, heading, note, row, sheet, table},
+    words_alone,
+};
 use crate::{
     dial::Kind,
     session::Session,
@@ -52,7 +56,7 @@ pub(super) fn wear_part(
     theme: &Theme,
 ) {
     let Some(hand) = session.in_hand().cloned() else {
-        sheet(ui, "wear", theme, |ui| note(ui, "Take a setting from the rack.", Tone::Weak, theme));
+        words_alone(ui, &no_answer_words(session, units), theme);
         return;
     };
     make(session, state, &hand);
