@@ -50,6 +50,7 @@ pub const PAGES: [Page; 12] = [
         "Keep",
         &[
             "What wear does to a setting, the same grind on another rig, second bevels, cost, clearances, safety, the log.",
+            "“Wear”: measure the wheel with a rule or a tape, log it, and “Find its bevel again”; the table says what to set at each diameter. “Carry over” finds the same grind elsewhere, for one setting or for all, and says what could not be kept. “Safety” holds speeds and gaps against published limits, each with its source. “Log” says when a tool was sharpened and what is due.",
             "Second bevel: drag the end of the first facet, or ask for a relief or an inside curve; the steps are saved with the setting and set last at the grinder.",
             "Cost: steel, length and time from the facet as it is (or as another setting left it) to the one asked for; “Look for it” finds the gentlest way there. Time is told only by a grind you timed.",
             "Clearances: what comes near to what over the whole swing, nearest first; press a row to see where.",
@@ -101,7 +102,7 @@ pub const PAGES: [Page; 12] = [
 pub type Word = (&'static str, &'static str);
 
 /// The words of the trade and of this program.
-pub const WORDS: [Word; 33] = [
+pub const WORDS: [Word; 36] = [
     (
         "A and B",
         "Two settings to compare: A is in hand and drawn solid, B lies beside it and is drawn dashed.",
@@ -113,13 +114,22 @@ pub const WORDS: [Word; 33] = [
     ),
     ("Bevel at the edge", "Angle between the tool’s axis and the ground face, right at the edge."),
     ("Burr", "The wire edge that grinding leaves; on a scraper it does the cutting."),
+    ("Carry over", "To find the numbers that grind the same on another wheel, rig, holder or projection."),
     ("Cup, pivot", "The seat on the arm about which the tool turns."),
     ("Daylight", "The gap that shows light under a template held to the tool."),
+    (
+        "Drift",
+        "How far the bevel has moved since the setting was last saved, by the wheel’s wear or the tool’s lost length. A triangle on the rack marks what is beyond your tolerance.",
+    ),
     ("Facet", "The ground face between edge and heel."),
     ("Film", "The layer of ink on the steel: the wheel rubs it where the gap is thinner than it."),
     ("Flute", "The groove of a gouge."),
     ("Gap", "How far one ground face stands off another, square to it: on Pair, B seen from A."),
     ("Gauge length", "Shortest gap between rim and pivot: what a stick measures."),
+    (
+        "Gauge stick",
+        "A plain stick cut to the gauge length: set between rim and cup, it brings a setting back on a worn wheel.",
+    ),
     ("Heel", "The end of the facet away from the edge."),
     ("Hollow", "How deep the facet is hollow, because a round wheel ground it."),
     ("Ink test", "Ink the facet, turn the wheel by hand, power off: where the ink goes, the wheel touches."),
