@@ -29,7 +29,9 @@ pub fn regrind_view(
     let heel = after.last().copied().unwrap_or_default();
     let size = heel.length().max(0.5);
     let edge = DVec2::new(0.0, job.tool.blank().edge_height_mm());
-    let steel = blade(job.tool.blank(), &after, look.wing, heel.x.max(0.0) + 2.0 * size);
+    // The wings go back with the nose.
+    let wing: Vec<DVec2> = look.wing.iter().map(|p| *p + DVec2::new(length_lost_mm.max(0.0), 0.0)).collect();
+    let steel = blade(job.tool.blank(), &after, &wing, heel.x.max(0.0) + 2.0 * size);
     d.add(Role::Tool, Part::Tool, outline(steel.into_iter().map(|p| p - edge)));
     let mut taken = Drawing::new();
     for run in runs(&rungs) {
