@@ -150,7 +150,7 @@ fn window_frame(bencher: Bencher, name: &str) {
         _ => None,
     };
     // The knob of the projection.
-    let at = |step: f32| pos2(1100.0 + step, 252.0);
+    let at = |step: f32| pos2(1100.0 + step, 269.0);
     let press = |pressed: bool, pos: Pos2| Event::PointerButton {
         pos,
         button: PointerButton::Primary,
