@@ -84,6 +84,8 @@ fn every_control_of_the_parts_of_pages_has_a_name() {
     for (page, tabs) in [
         (Page::Pair, &["Tips", "Edge curves", "What if"][..]),
         (Page::Find, &["One reach", "Match", "Ink", "Faults"]),
+        (Page::Keep, &["Carry over", "Second bevel", "Cost", "Clearances", "Safety", "Log"]),
+        (Page::Rig, &["Measure", "Fit"]),
     ] {
         for tab in tabs {
             let mut harness = window_on(pair_bench(), page);
