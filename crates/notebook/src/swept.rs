@@ -51,6 +51,11 @@ pub enum NotSwept {
     Ground(GroundError),
     /// The wheel meets too little of the edge to speak of one.
     NothingGround,
+    /// Two bevels so blunt that no steel is left between them.
+    NoWedge {
+        /// What both make together.
+        together: Angle,
+    },
     /// An oblique edge that is curved as well.
     CurvedObliqueEdge {
         /// Its radius in plan, in millimetres.
@@ -64,6 +69,7 @@ impl fmt::Display for NotSwept {
             Self::SwingOutOfRange { half_deg } => write!(f, "swing of {half_deg}° to either side"),
             Self::Ground(error) => error.fmt(f),
             Self::NothingGround => f.write_str("nothing ground"),
+            Self::NoWedge { together } => write!(f, "bevels of {}° together", together.degrees()),
             Self::CurvedObliqueEdge { radius_mm } => write!(f, "oblique edge curved to {radius_mm} mm"),
         }
     }
@@ -124,6 +130,9 @@ pub fn swept(
     let mut points: Vec<EdgePoint> = edge.points().to_vec();
     if let Some(other) = &plans.other {
         add_other_bevel(&mut points, other, &mut summary);
+        if summary.greatest_wedge >= Angle::HALF {
+            return Err(NotSwept::NoWedge { together: summary.greatest_wedge });
+        }
     }
     let arc_mm = arcs(&points);
     Ok(Swept {
@@ -367,6 +376,29 @@ mod tests {
     fn demo_swept(name: &str) -> (Swept, SideView) {
         let (job, view, entry) = demo(name);
         (swept(&job, &view, entry.swing.as_ref(), 201).unwrap(), view)
+    }
+
+    // Two bevels of more than a right angle each leave no steel between them.
+    #[test]
+    fn two_bevels_blunter_than_square_have_no_shape() {
+        let mut bench = demo_bench().unwrap();
+        let mut entry = bench.setting_named("Both faces").unwrap().clone();
+        for table in bench.rigs.iter_mut().flat_map(|rig| &mut rig.wheels).filter_map(|w| w.table.as_mut()) {
+            (table.tilt_least_deg, table.tilt_most_deg) = (-89.0, 89.0);
+        }
+        let mut blunt = 0;
+        for tilt in -89..=89 {
+            entry.support = crate::saved::SupportSaved::Table { tilt_deg: f64::from(tilt) };
+            let Ok((job, view)) = bench.answer(&entry) else { continue };
+            let shape = swept(&job, &view, None, 33);
+            if view.bevel().degrees() > 91.0 {
+                assert!(matches!(shape, Err(NotSwept::NoWedge { .. })), "{tilt}: {shape:?}");
+                blunt += 1;
+            } else if let Ok(shape) = shape {
+                assert!(shape.points().iter().all(|point| point.wedge < Angle::HALF));
+            }
+        }
+        assert!(blunt > 0, "no tilt grinds blunter than square");
     }
 
     #[test]

@@ -2,7 +2,7 @@
 
 use bevelbench_geometry::{GroundError, RollLineError};
 
-use super::{LengthText, Words, number, unfit_words};
+use super::{LengthText, Words, degrees, number, unfit_words};
 use crate::{
     swept::{Movement, NotSwept, Swept},
     tip_gap::{SAME_MM, TipGap},
@@ -42,6 +42,10 @@ pub fn not_swept_words(not_swept: &NotSwept, length: LengthText<'_>) -> Words {
         NotSwept::NothingGround => Words::new(
             "The wheel meets too little of this tool to leave an edge.",
             "Roll the tool further to either side, or check the flute and the roll centre.",
+        ),
+        NotSwept::NoWedge { together } => Words::new(
+            format!("Both bevels make {} together: no steel is left between them.", degrees(together)),
+            "Grind each of them keener than 90°.",
         ),
         NotSwept::CurvedObliqueEdge { radius_mm } => Words::new(
             format!(
