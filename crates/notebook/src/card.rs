@@ -14,7 +14,10 @@ use crate::{
     sheet::{Leaf, Paper},
     side_view::{SideLook, focus, side_view},
     swept::wing_in_tool,
-    words::{AtHand, Step, at_the_grinder_steps, further_steps_words, pattern_words, relief_refusal_words},
+    words::{
+        AtHand, Step, at_the_grinder_steps, further_steps_words, lower_first, pattern_words,
+        relief_refusal_words,
+    },
 };
 
 /// What stands on a card besides the setting.
@@ -573,9 +576,4 @@ impl Card {
 /// Without the unit, where the head of a column or common sense tells it.
 pub(crate) fn bare(text: &str) -> String {
     text.strip_suffix(" mm").unwrap_or(text).to_owned()
-}
-
-fn lower_first(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
 }

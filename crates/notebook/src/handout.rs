@@ -5,7 +5,7 @@ use crate::{
     drawing::{Align, Bounds},
     figure::Figure,
     lettering::{Face, wrapped},
-    on_page::{OnPage, caution, cautions_mm, letter, reduction, scale_words},
+    on_page::{OnPage, Wanted, caution, cautions_mm, head, letter, reduction, scale_words},
     page::{Colour, Layout, Page, Pen, Type},
     printing::Asked,
     quantity::{fine_text, length_text},
@@ -39,14 +39,16 @@ pub fn handout<'a>(
     pair: [&'a SettingEntry; 2],
     asked: &Asked,
 ) -> Result<Page, (&'a SettingEntry, crate::bench::Unanswered)> {
-    let [a, b] = pair.map(|entry| OnPage::of(bench, entry, asked.unit, true).map_err(|why| (entry, why)));
+    let wanted = Wanted { dimensions: true, shape: true, edge: false };
+    let [a, b] = pair.map(|entry| OnPage::of(bench, entry, asked.unit, wanted).map_err(|why| (entry, why)));
     let (a, b) = (a?, b?);
     let lying = !matches!(asked.paper, Paper::A6 | Paper::A5);
     let leaf = Leaf::new(asked.paper, lying, asked.correction);
     let usable = leaf.usable();
     let s = (usable.width() / if lying { 277.0 } else { 150.0 }).clamp(0.55, 1.4);
     let mut out = Layout::new();
-    let mut top = head(&mut out, usable, bench, asked, s);
+    let title = "Two settings side by side";
+    let mut top = head(&mut out, usable, title, 0.6, (bench, &asked.date), s) - 1.5 * s;
     let bottom = foot(&mut out, usable, &cautions_of(&a, &b, asked), s);
     let words = difference_words(a.compared(), b.compared(), &|mm| length_text(mm, asked.unit), &|mm| {
         fine_text(mm, asked.unit)
@@ -96,24 +98,6 @@ pub fn handout<'a>(
 
 /// From one line of the table to the next, in millimetres.
 const TABLE_ROW: f64 = 6.2;
-
-fn head(out: &mut Layout, usable: Bounds, bench: &Bench, asked: &Asked, s: f64) -> f64 {
-    let line = usable.max[1] - 5.5 * s;
-    let wide = usable.width();
-    out.fitted(
-        [usable.min[0], line],
-        "Two settings side by side",
-        Type::strong(6.0 * s),
-        Align::Start,
-        wide * 0.6,
-    );
-    let date = asked.date.trim();
-    let under = if date.is_empty() { bench.title.clone() } else { format!("{} · {date}", bench.title) };
-    out.fitted([usable.max[0], line], &under, Type::weak(3.0 * s), Align::End, wide * 0.38);
-    let y = line - 2.6 * s;
-    out.line([usable.min[0], y], [usable.max[0], y], Pen::new(Colour::BLACK, 0.35));
-    y - 1.5 * s
-}
 
 /// The cautions at the foot; gives back where they begin.
 fn foot(out: &mut Layout, usable: Bounds, cautions: &[String], s: f64) -> f64 {

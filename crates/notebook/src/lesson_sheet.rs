@@ -6,7 +6,7 @@ use crate::{
     figure::Figure,
     lesson::{Lesson, LessonStep, StepView, with_wheel},
     lettering::wrapped,
-    on_page::{OnPage, caution, cautions_mm, letter, reduction, scale_words},
+    on_page::{OnPage, Wanted, caution, cautions_mm, head, letter, reduction, scale_words},
     page::{Colour, Layout, Page, Pen, Type},
     pair_view::laid_over,
     printing::Asked,
@@ -55,7 +55,7 @@ pub fn lesson_sheets(bench: &Bench, lesson: &Lesson, asked: &Asked) -> (Vec<Page
     let mut pages = Vec::new();
     for some in steps.chunks(rows as usize) {
         let mut out = Layout::new();
-        let mut top = head(&mut out, usable, bench, lesson, asked, s);
+        let mut top = head(&mut out, usable, &lesson.title, 0.66, (bench, &asked.date), s) - s;
         for (number, step, shown) in some {
             let band = Bounds { min: [usable.min[0], top - tall], max: [usable.max[0], top] };
             step_band(&mut out, band, *number, step, shown.as_deref(), seen, asked, s);
@@ -73,24 +73,14 @@ pub fn lesson_sheets(bench: &Bench, lesson: &Lesson, asked: &Asked) -> (Vec<Page
 
 fn shown(bench: &Bench, step: &LessonStep, asked: &Asked) -> Result<Vec<OnPage>, Unanswered> {
     let one = with_wheel(bench, &step.setting, step.wheel_diameter_mm);
-    let mut all = vec![OnPage::of(&one, &step.setting, asked.unit, true)?];
+    let edge = step.view == StepView::Edge && step.beside.is_none();
+    let wanted = Wanted { dimensions: true, shape: false, edge };
+    let mut all = vec![OnPage::of(&one, &step.setting, asked.unit, wanted)?];
     if let Some(beside) = &step.beside {
         let other = with_wheel(bench, beside, step.beside_wheel_diameter_mm);
-        all.push(OnPage::of(&other, beside, asked.unit, false)?);
+        all.push(OnPage::of(&other, beside, asked.unit, Wanted { dimensions: false, ..wanted })?);
     }
     Ok(all)
-}
-
-fn head(out: &mut Layout, usable: Bounds, bench: &Bench, lesson: &Lesson, asked: &Asked, s: f64) -> f64 {
-    let line = usable.max[1] - 5.5 * s;
-    let wide = usable.width();
-    out.fitted([usable.min[0], line], &lesson.title, Type::strong(6.0 * s), Align::Start, wide * 0.66);
-    let date = asked.date.trim();
-    let under = if date.is_empty() { bench.title.clone() } else { format!("{} · {date}", bench.title) };
-    out.fitted([usable.max[0], line], &under, Type::weak(3.0 * s), Align::End, wide * 0.32);
-    let y = line - 2.6 * s;
-    out.line([usable.min[0], y], [usable.max[0], y], Pen::new(Colour::BLACK, 0.35));
-    y - 1.0 * s
 }
 
 #[allow(clippy::too_many_arguments, reason = "one call, each a different thing to lay out")]
@@ -175,15 +165,16 @@ fn picture(
     // Room for two names in every step: one scale for all.
     let room =
         Bounds { min: [cell.min[0], cell.min[1] + 4.6 * s], max: [cell.max[0], cell.max[1] - 10.8 * s] };
-    let (drawing, window, words): (Drawing, Bounds, &str) = match (step.view, shown) {
-        (StepView::Edge, [one]) => (one.edge.0.clone(), one.edge.1, "The edge"),
+    let enlarged = first.edge.as_ref();
+    let (drawing, window, words): (Drawing, Bounds, &str) = match (enlarged, shown) {
+        (Some((edge, around)), _) => (edge.clone(), *around, "The edge"),
         (_, [one, other]) => {
             let seen = seen.unwrap_or_else(|| one.side.1.union(other.side.1));
             (laid_over(&one.side.0, &other.side.0), seen, "Side view")
         }
         _ => (first.side.0.clone(), seen.unwrap_or(first.side.1), "Side view"),
     };
-    let scale = if step.view == StepView::Edge && shown.len() == 1 {
+    let scale = if enlarged.is_some() {
         let fits = (room.width() / window.width()).min(room.height() / window.height());
         // Enlarged by a round number.
         let whole = fits.floor().max(1.0);

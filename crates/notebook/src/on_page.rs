@@ -4,7 +4,7 @@ use bevelbench_geometry::{Caution, Job, SideView, ink::FILM_ASSUMED_MM};
 
 use crate::{
     bench::Unanswered,
-    drawing::{Bounds, Drawing},
+    drawing::{Align, Bounds, Drawing},
     page::{Colour, Layout, Pen, Type},
     quantity::{LengthUnit, fine_text, format_number, length_text},
     saved::{Bench, SettingEntry},
@@ -19,6 +19,17 @@ const EDGE_POINTS: usize = 65;
 /// Scales at which a side view is drawn: round ones, so that they can be named.
 const SCALES: [f64; 14] = [1.0, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 5.0, 6.0, 7.0, 8.0, 10.0, 15.0, 20.0];
 
+/// What of a setting a page shows besides its side view.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Wanted {
+    /// Dimensions on the drawings; one that is laid over another goes without, so that those of the first can be read.
+    pub(crate) dimensions: bool,
+    /// The swept shape.
+    pub(crate) shape: bool,
+    /// The edge on the wheel, enlarged.
+    pub(crate) edge: bool,
+}
+
 /// A setting with all that a page shows of it.
 #[derive(Debug)]
 pub(crate) struct OnPage {
@@ -28,7 +39,7 @@ pub(crate) struct OnPage {
     /// The bench from the side, and what is to be seen of it.
     pub(crate) side: (Drawing, Bounds),
     /// The edge on the wheel, and what is to be seen of it.
-    pub(crate) edge: (Drawing, Bounds),
+    pub(crate) edge: Option<(Drawing, Bounds)>,
     /// Tool and setting.
     pub(crate) name: String,
     /// Rig, wheel and holder.
@@ -36,8 +47,7 @@ pub(crate) struct OnPage {
 }
 
 impl OnPage {
-    /// Works a setting out; lengths on its drawing are in `unit`. One that is laid over another goes without dimensions,
-    /// so that those of the first can be read.
+    /// Works a setting out; lengths on its drawings are in `unit`.
     ///
     /// # Errors
     /// [`Unanswered`], whatever stands in the way of an answer.
@@ -45,7 +55,7 @@ impl OnPage {
         bench: &Bench,
         entry: &SettingEntry,
         unit: LengthUnit,
-        dimensions: bool,
+        wanted: Wanted,
     ) -> Result<Self, Unanswered> {
         let (job, view) = bench.answer(entry)?;
         let length = |mm: f64| length_text(mm, unit);
@@ -56,7 +66,7 @@ impl OnPage {
             roll_centre_mm: entry.swing.map(|swing| swing.roll_centre_mm),
             wing: &wing,
             relief: relief.as_ref(),
-            dimensions,
+            dimensions: wanted.dimensions,
             ..SideLook::new(&length, &fine)
         };
         let drawing = side_view(&job, &view, &look);
@@ -66,8 +76,9 @@ impl OnPage {
             min: [centre[0] - radius, centre[1] - radius],
             max: [centre[0] + radius, centre[1] + radius],
         };
-        let edge = (loupe_view(&job, &view, &look, FILM_ASSUMED_MM), around);
-        let shape = swept(&job, &view, entry.swing.as_ref(), EDGE_POINTS).ok();
+        let edge = wanted.edge.then(|| (loupe_view(&job, &view, &look, FILM_ASSUMED_MM), around));
+        let shape =
+            wanted.shape.then(|| swept(&job, &view, entry.swing.as_ref(), EDGE_POINTS).ok()).flatten();
         let tool = bench.tool(entry.tool).map_or("", |tool| tool.name.as_str());
         Ok(Self {
             side: (drawing, seen.unwrap_or(around)),
@@ -116,6 +127,27 @@ pub(crate) fn scale_words(reduced: f64) -> String {
     format!("1 : {}", format_number(reduced, usize::from(reduced.fract() > 0.0)))
 }
 
+/// The title of a page, the bench and the date beside it, a rule below; gives back where the rule lies. The title may take
+/// `title_share` of the width.
+pub(crate) fn head(
+    out: &mut Layout,
+    usable: Bounds,
+    title: &str,
+    title_share: f64,
+    (bench, date): (&Bench, &str),
+    s: f64,
+) -> f64 {
+    let line = usable.max[1] - 5.5 * s;
+    let wide = usable.width();
+    out.fitted([usable.min[0], line], title, Type::strong(6.0 * s), Align::Start, wide * title_share);
+    let date = date.trim();
+    let under = if date.is_empty() { bench.title.clone() } else { format!("{} · {date}", bench.title) };
+    out.fitted([usable.max[0], line], &under, Type::weak(3.0 * s), Align::End, wide * (0.98 - title_share));
+    let y = line - 2.6 * s;
+    out.line([usable.min[0], y], [usable.max[0], y], Pen::new(Colour::BLACK, 0.35));
+    y
+}
+
 /// A letter in a disc: A filled, B bare and dashed, so that they are told apart without colour.
 pub(crate) fn letter(out: &mut Layout, at: [f64; 2], second: bool, size_mm: f64) {
     let (fill, pen, colour) = if second {
@@ -126,13 +158,13 @@ pub(crate) fn letter(out: &mut Layout, at: [f64; 2], second: bool, size_mm: f64)
     out.circle(at, size_mm * 0.78, Some(fill), Some(pen));
     let kind = Type::new(crate::lettering::Face::SemiBold, size_mm, colour);
     let word = if second { "B" } else { "A" };
-    out.words([at[0], at[1] - size_mm * 0.355], word, kind, crate::drawing::Align::Middle);
+    out.words([at[0], at[1] - size_mm * 0.355], word, kind, Align::Middle);
 }
 
 /// A caution with its sign, its top at `top`; gives back how tall it is.
 pub(crate) fn caution(out: &mut Layout, left: f64, top: f64, wide: f64, words: &str, size: f64) -> f64 {
     let sign = Type::new(crate::lettering::Face::SemiBold, size, Colour::CARE);
-    out.words([left, top - size * 0.95], "⚠", sign, crate::drawing::Align::Start);
+    out.words([left, top - size * 0.95], "⚠", sign, Align::Start);
     out.paragraph(left + 2.0 * size, top, wide - 2.4 * size, words, Type::plain(size)) + 0.35 * size
 }
 

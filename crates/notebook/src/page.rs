@@ -273,7 +273,8 @@ impl Layout {
     pub fn fitted(&mut self, at: Point, words: &str, kind: Type, align: Align, most_mm: f64) {
         let share = (most_mm / kind.width_mm(words).max(1e-6)).clamp(0.75, 1.0);
         let kind = Type { size_mm: kind.size_mm * share, ..kind };
-        self.words(at, shortened(words, kind.face, kind.size_mm, most_mm), kind, align);
+        // What was set smaller to fit exactly is not cut for a rounding.
+        self.words(at, shortened(words, kind.face, kind.size_mm, most_mm + 1e-6), kind, align);
     }
 
     /// A paragraph whose top is at `top`; gives back how tall it is.

@@ -137,6 +137,13 @@ pub fn capital(text: &str) -> String {
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
+/// The same words, the first letter small.
+#[must_use]
+pub fn lower_first(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
+}
+
 /// A value of a quantity with its unit.
 fn value_text(quantity: Quantity, value: f64, length: LengthText<'_>) -> String {
     if !value.is_finite() {

@@ -1,6 +1,7 @@
 //! What is read: the numbers that follow from the setting in hand, and what they mean in words.
 
 use bevelbench_geometry::{Caution, Seat, SideView, ink::FILM_ASSUMED_MM};
+use bevelbench_notebook::words::lower_first;
 use bevelbench_notebook::{quantity, words};
 use egui::Ui;
 
@@ -76,14 +77,6 @@ fn caution_strip(ui: &mut Ui, outcome: &Outcome, units: Units, theme: &Theme) {
     ui.add(
         egui::Label::new(egui::RichText::new(words).font(theme.small()).color(theme.tone(tone))).truncate(),
     );
-}
-
-fn lower_first(words: &str) -> String {
-    let mut lower = words.to_owned();
-    if let Some(first) = lower.get_mut(0..1) {
-        first.make_ascii_lowercase();
-    }
-    lower
 }
 
 /// The cautions in one line, for wherever a setting is shown: eyes and lungs, rim speed and marking, rest gap, and what

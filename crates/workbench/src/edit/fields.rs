@@ -4,12 +4,12 @@
 use std::{cell::RefCell, collections::HashMap, hash::Hash};
 
 use bevelbench_geometry::{Quantity, Unfit};
-use bevelbench_notebook::words::{Words, unfit_words};
+use bevelbench_notebook::words::{Words, lower_first, unfit_words};
 use egui::{Id, Key, Response, Sense, Ui, Vec2};
 
 use super::{
     entry::{Row, combo, error_line, text_field, tick_box, written_field},
-    measure::{Dimension, Mark, lower, read_list, written},
+    measure::{Dimension, Mark, read_list, written},
     rig_dimensions::Asked,
 };
 use crate::{
@@ -266,9 +266,9 @@ impl<'a, P: Clone + PartialEq> Form<'a, P> {
         if tick_box(ui, &mut has, tick, dimension.how).changed() {
             let first = has.then(|| at_first(self.part));
             let words = if has {
-                format!("Add {}", lower(dimension.name))
+                format!("Add {}", lower_first(dimension.name))
             } else {
-                format!("Leave out {}", lower(dimension.name))
+                format!("Leave out {}", lower_first(dimension.name))
             };
             self.take(words, |part| {
                 if let Some(place) = lens(part) {
@@ -308,7 +308,7 @@ impl<'a, P: Clone + PartialEq> Form<'a, P> {
             && *chosen != present
         {
             let chosen = *chosen;
-            self.take(format!("{name}: {}", lower(words)), |part| change(part, chosen));
+            self.take(format!("{name}: {}", lower_first(words)), |part| change(part, chosen));
             ui.ctx().request_repaint();
         }
     }

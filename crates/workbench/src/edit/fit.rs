@@ -7,7 +7,7 @@ use bevelbench_notebook::{
     quantity::format_angle,
     saved::{BevelMeant, Id},
     trial::{Counted, Next, NoFit, TrialSaved, apply_fit, best_next, fit_wheel},
-    words::{Words, fit_refusal_words, hidden_name, unanswered_words},
+    words::{Words, capital, fit_refusal_words, hidden_name, unanswered_words},
 };
 use egui::{Rect, RichText, Ui, vec2};
 use egui_plot::{AxisHints, GridMark, HLine, Line, Plot, Points};
@@ -85,7 +85,7 @@ pub(super) fn fit_form(
     section(ui, "What is fitted", "", theme);
     for hidden in Hidden::ALL {
         let mut on = state.fit.hidden.contains(&hidden);
-        let words = RichText::new(sentence(hidden_name(hidden))).font(theme.body());
+        let words = RichText::new(capital(hidden_name(hidden))).font(theme.body());
         if ui.checkbox(&mut on, words.color(theme.tone(Tone::Strong))).changed() {
             if on {
                 state.fit.hidden.insert(hidden);
@@ -101,11 +101,6 @@ pub(super) fn fit_form(
         Tone::Caution,
         theme,
     );
-}
-
-fn sentence(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// The trials of the wheel, and the button that adds one.
@@ -292,7 +287,7 @@ fn outcome(ui: &mut Ui, session: &mut Session, state: &mut EditState, wheel: Id,
                     units.length(one.is_mm),
                     units.length(one.expanded_mm())
                 );
-                section(ui, &sentence(hidden_name(one.hidden)), &line, theme);
+                section(ui, &capital(hidden_name(one.hidden)), &line, theme);
             }
             let (tone, words) = if fit.degrees_of_freedom == 0 {
                 (

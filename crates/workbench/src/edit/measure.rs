@@ -143,12 +143,6 @@ fn plain(value: f64) -> String {
     if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
 }
 
-/// The first letter small, unless the word is all capitals.
-pub(crate) fn lower(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
-}
-
 /// Numbers as a list is typed: the unit stands once, behind the last.
 pub(crate) fn written(values: &[f64], measure: Measure, units: Units) -> String {
     let texts: Vec<String> = values.iter().map(|&value| measure.show(value, units)).collect();

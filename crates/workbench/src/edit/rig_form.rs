@@ -2,13 +2,13 @@
 
 use bevelbench_geometry::Unfit;
 use bevelbench_notebook::saved::{AbrasiveSaved, ArmSaved, HolderSaved, Id, Rig, TableSaved};
+use bevelbench_notebook::words::lower_first;
 use egui::Ui;
 
 use super::{
     EditState, commit, delete,
     entry::tick_box,
     fields::{Form, Setup},
-    measure::lower,
     parts,
     parts::PartOf,
     remark,
@@ -211,7 +211,7 @@ pub(super) fn holder_form(
 }
 
 fn keep_rig(session: &mut Session, state: &mut EditState, id: Id, name: &str, label: &str, changed: Rig) {
-    commit(session, &mut state.desk, format!("“{name}”: {}", lower(label)), |bench| {
+    commit(session, &mut state.desk, format!("“{name}”: {}", lower_first(label)), |bench| {
         if let Some(place) = parts::rig_mut(bench, id) {
             *place = changed;
         }
@@ -226,7 +226,7 @@ fn keep_wheel(
     label: &str,
     changed: WheelDraft,
 ) {
-    commit(session, &mut state.desk, format!("“{name}”: {}", lower(label)), |bench| {
+    commit(session, &mut state.desk, format!("“{name}”: {}", lower_first(label)), |bench| {
         if let Some(place) = parts::wheel_mut(bench, rig, id) {
             *place = changed.wheel;
             place.grit = changed.grit.map(|grit| grit.round().clamp(1.0, 100_000.0) as u32);
@@ -242,7 +242,7 @@ fn keep_arm(
     label: &str,
     changed: ArmSaved,
 ) {
-    commit(session, &mut state.desk, format!("“{name}”, arm: {}", lower(label)), |bench| {
+    commit(session, &mut state.desk, format!("“{name}”, arm: {}", lower_first(label)), |bench| {
         if let Some(place) = parts::wheel_mut(bench, rig, wheel) {
             place.arm = Some(changed);
         }
@@ -257,7 +257,7 @@ fn keep_table(
     label: &str,
     changed: TableSaved,
 ) {
-    commit(session, &mut state.desk, format!("“{name}”, table: {}", lower(label)), |bench| {
+    commit(session, &mut state.desk, format!("“{name}”, table: {}", lower_first(label)), |bench| {
         if let Some(place) = parts::wheel_mut(bench, rig, wheel) {
             place.table = Some(changed);
         }
@@ -272,7 +272,7 @@ fn keep_holder(
     label: &str,
     changed: HolderSaved,
 ) {
-    commit(session, &mut state.desk, format!("“{name}”: {}", lower(label)), |bench| {
+    commit(session, &mut state.desk, format!("“{name}”: {}", lower_first(label)), |bench| {
         if let Some(place) = parts::holder_mut(bench, rig, id) {
             *place = changed;
         }

@@ -1,6 +1,7 @@
 //! The page of tools: the list, the form with the sketches beside it, and the settings of the chosen tool.
 
 use bevelbench_geometry::Angle;
+use bevelbench_notebook::words::lower_first;
 use bevelbench_notebook::{
     drawing::Drawing,
     saved::{Id, ToolEntry},
@@ -12,9 +13,7 @@ use super::{
     Ask, EditState, MenuRow, built_in, commit, delete, dialogs,
     fields::{Form, Setup},
     figure::Key,
-    list,
-    measure::lower,
-    menu,
+    list, menu,
     new_setting::Wanted,
     open_page, part_of, parts,
     parts::PartOf,
@@ -39,7 +38,7 @@ pub fn tool_page(ui: &mut Ui, session: &mut Session, state: &mut EditState, unit
             let mut form = Form::new(tool, ("tool", tool.id.0), tool_form::check, &mut state.desk, setup);
             tool_form::fields(ui, &mut form, theme);
             if let Some((label, changed)) = form.done() {
-                let label = format!("“{}”: {}", tool.name, lower(&label));
+                let label = format!("“{}”: {}", tool.name, lower_first(&label));
                 commit(session, &mut state.desk, label, |bench| {
                     if let Some(place) = parts::tool_mut(bench, tool.id) {
                         *place = changed;

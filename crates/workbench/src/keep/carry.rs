@@ -5,7 +5,7 @@ use bevelbench_notebook::{
     carry::{Carried, NotCarried, Side, To, add_carried, carry, carry_all},
     polish::{polish, polish_of},
     saved::{BevelMeant, Id, SettingEntry, SupportSaved},
-    words::{not_carried_words, not_kept_words, polish_words},
+    words::{lower_first, not_carried_words, not_kept_words, polish_words},
 };
 use egui::Ui;
 
@@ -207,11 +207,6 @@ fn one_setting(ui: &mut Ui, session: &mut Session, state: &mut CarryState, units
         }
         tick(ui, &mut state.link, "it only polishes what the old one cuts", theme);
     });
-}
-
-fn lower_first(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
 }
 
 /// Every setting, with what could not be kept, and those that cannot go there.

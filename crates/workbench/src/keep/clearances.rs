@@ -11,14 +11,12 @@ use bevelbench_notebook::{
     swept::wing_in_tool,
     words::{body_name, clearance_words, obstacle_name, rest_gap_words, swing_at_words},
 };
-use egui::{
-    Frame, Id as WidgetId, Margin, Rect, RichText, ScrollArea, Sense, Ui, UiBuilder, WidgetInfo, pos2,
-};
+use egui::{Id as WidgetId, Rect, RichText, Sense, Ui, WidgetInfo, pos2};
 
 use crate::{
     canvas::{Canvas, Extras, Paper},
     session::Session,
-    theme::{Surface, Theme, Tone},
+    theme::{Theme, Tone},
     units::Units,
     view::View,
     widgets::{RackRow, caution_line, divider, rack_row, section},
@@ -71,16 +69,7 @@ pub(super) fn clearances_part(
     let below = Rect::from_min_max(pos2(rect.left(), above.bottom() + 1.0), rect.max);
     pictures(ui, above, state, units, theme);
     ui.painter().hline(above.x_range(), above.bottom().floor() + 0.5, theme.hairline());
-    ui.scope_builder(UiBuilder::new().max_rect(below), |ui| {
-        ui.painter().rect_filled(below, 0.0, theme.surface(Surface::Panel));
-        ScrollArea::vertical().id_salt("clearances").auto_shrink([false, false]).show(ui, |ui| {
-            let gap = theme.sizes.gap;
-            Frame::new().inner_margin(Margin::symmetric(gap.margin as i8, gap.wide as i8)).show(ui, |ui| {
-                ui.spacing_mut().item_spacing.y = gap.small;
-                body(ui, session, state, units, theme);
-            });
-        });
-    });
+    super::under(ui, below, "clearances", theme, |ui| body(ui, session, state, units, theme));
 }
 
 /// Works everything out anew if the session changed and nothing is being moved; whether there is something to show.

@@ -13,9 +13,7 @@ use bevelbench_notebook::{
     swept::{NotSwept, wing_in_tool},
     words::{area_text, minutes_text, not_swept_words, regrind_words, unanswered_words, volume_text},
 };
-use egui::{
-    ComboBox, Frame, Id as WidgetId, Margin, Rect, ScrollArea, Sense, Ui, UiBuilder, WidgetInfo, pos2,
-};
+use egui::{ComboBox, Id as WidgetId, Rect, Sense, Ui, WidgetInfo, pos2};
 
 use super::caption;
 use crate::{
@@ -114,16 +112,7 @@ pub(super) fn cost_part(
     let below = Rect::from_min_max(pos2(rect.left(), above.bottom() + 1.0), rect.max);
     picture(ui, above, state, theme);
     ui.painter().hline(above.x_range(), above.bottom().floor() + 0.5, theme.hairline());
-    ui.scope_builder(UiBuilder::new().max_rect(below), |ui| {
-        ui.painter().rect_filled(below, 0.0, theme.surface(Surface::Panel));
-        ScrollArea::vertical().id_salt("cost").auto_shrink([false, false]).show(ui, |ui| {
-            let gap = theme.sizes.gap;
-            Frame::new().inner_margin(Margin::symmetric(gap.margin as i8, gap.wide as i8)).show(ui, |ui| {
-                ui.spacing_mut().item_spacing.y = gap.small;
-                body(ui, session, state, units, theme);
-            });
-        });
-    });
+    super::under(ui, below, "cost", theme, |ui| body(ui, session, state, units, theme));
 }
 
 fn make(session: &Session, state: &mut CostState, units: Units) {

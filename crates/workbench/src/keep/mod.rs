@@ -12,7 +12,7 @@ mod wear;
 use std::path::Path;
 
 use bevelbench_notebook::saved::WheelSaved;
-use egui::{Margin, RichText, Ui, UiBuilder};
+use egui::{Frame, Margin, Rect, RichText, ScrollArea, Ui, UiBuilder};
 
 use self::sheet::caption;
 use crate::{
@@ -100,6 +100,20 @@ pub fn keep_page(
         KeepPart::Safety => safety::safety_part(ui, session, &mut state.safety, units, theme),
         KeepPart::Log => log::log_part(ui, session, &mut state.log, folder, theme),
     }
+}
+
+/// What stands under a part's picture, scrolled where it finds no room.
+fn under(ui: &mut Ui, below: Rect, id: &str, theme: &Theme, body: impl FnOnce(&mut Ui)) {
+    ui.scope_builder(UiBuilder::new().max_rect(below), |ui| {
+        ui.painter().rect_filled(below, 0.0, theme.surface(Surface::Panel));
+        ScrollArea::vertical().id_salt(id).auto_shrink([false, false]).show(ui, |ui| {
+            let gap = theme.sizes.gap;
+            Frame::new().inner_margin(Margin::symmetric(gap.margin as i8, gap.wide as i8)).show(ui, |ui| {
+                ui.spacing_mut().item_spacing.y = gap.small;
+                body(ui);
+            });
+        });
+    });
 }
 
 /// Changes the wheel of the setting in hand as one undo step.

@@ -10,15 +10,13 @@ use bevelbench_notebook::{
     removal::{SHOWN_ACCURACY, removed_by_steps},
     words::{area_text, bevel_name, inside_words, moved_words, relief_refusal_words, volume_text},
 };
-use egui::{
-    Align, ComboBox, Frame, Layout, Margin, Rect, RichText, ScrollArea, Ui, UiBuilder, WidgetInfo, pos2,
-};
+use egui::{Align, ComboBox, Layout, Rect, RichText, Ui, WidgetInfo, pos2};
 
 use crate::{
     canvas::Canvas,
     dial::{Dial, Kind},
     session::Session,
-    theme::{Surface, Theme, Tone},
+    theme::{Theme, Tone},
     units::Units,
     widgets::{Loudness, ReadOut, Setting, Tick, button, caution_line, divider, read_out_row, setting_row},
 };
@@ -86,16 +84,7 @@ pub(super) fn second_bevel_part(
     picture::picture(ui, picture, session, state, units, theme);
     ui.painter().hline(picture.x_range(), picture.bottom().floor() + 0.5, theme.hairline());
     let below = Rect::from_min_max(pos2(rect.left(), picture.bottom() + 1.0), rect.max);
-    ui.scope_builder(UiBuilder::new().max_rect(below), |ui| {
-        ui.painter().rect_filled(below, 0.0, theme.surface(Surface::Panel));
-        ScrollArea::vertical().id_salt("second bevel").auto_shrink([false, false]).show(ui, |ui| {
-            let gap = theme.sizes.gap;
-            Frame::new().inner_margin(Margin::symmetric(gap.margin as i8, gap.wide as i8)).show(ui, |ui| {
-                ui.spacing_mut().item_spacing.y = gap.small;
-                body(ui, session, state, units, theme);
-            });
-        });
-    });
+    super::under(ui, below, "second bevel", theme, |ui| body(ui, session, state, units, theme));
 }
 
 /// Works everything out anew if the session changed; whether the setting has an answer.
