@@ -26,7 +26,7 @@ use stamp::COARSEST_CLOCK;
 pub use claim::Claim;
 pub use name::file_stem_from_name;
 pub use place::{HOME_VARIABLE, Place};
-pub use saver::{SaveReport, Saver};
+pub use saver::{Manner, SaveReport, Saver};
 pub use seal::{Seal, seal, unseal};
 pub use stamp::{Changed, Stamp, changed_since};
 
@@ -76,6 +76,13 @@ pub enum StoreError {
         /// Where the first odd byte stands.
         at_byte: usize,
     },
+    /// Another program wrote something else to the file since it was read or written here; it is left as it is.
+    ChangedByOthers {
+        /// The file.
+        path: PathBuf,
+        /// Where the text went that was to be written there, if that succeeded.
+        kept: Option<PathBuf>,
+    },
     /// Another window has the file open.
     Claimed {
         /// The file.
@@ -96,9 +103,10 @@ impl fmt::Display for StoreError {
             }
             Self::Write { path, error } => write!(
                 f,
-                "{} cannot be written ({}). Nothing there is damaged; free some space or save the bench somewhere else.",
+                "{} cannot be written ({}). Nothing there is damaged; {}.",
                 path.display(),
-                reason(error)
+                reason(error),
+                mend(error)
             ),
             Self::NotAFile { path } => {
                 write!(f, "{} is not a file. Choose a file, or another name.", path.display())
@@ -122,6 +130,19 @@ impl fmt::Display for StoreError {
                 "{} is not text (odd byte at {at_byte}). It is damaged or something else; the version before it is beside it, with .before at the end.",
                 path.display()
             ),
+            Self::ChangedByOthers { path, kept } => {
+                write!(f, "Another program changed {} while it was open here. ", path.display())?;
+                match kept {
+                    Some(kept) => write!(
+                        f,
+                        "It is left as it is; the bench in this window is kept in {} until you choose which of them stays.",
+                        kept.display()
+                    ),
+                    None => f.write_str(
+                        "It is left as it is; the bench in this window could not be put beside it: save it somewhere else.",
+                    ),
+                }
+            }
             Self::Claimed { path } => {
                 write!(
                     f,
@@ -144,6 +165,20 @@ fn megabytes(bytes: u64) -> u64 {
 fn reason(error: &io::Error) -> String {
     let words = error.to_string();
     words.split(" (os error").next().unwrap_or_default().to_lowercase()
+}
+
+/// What helps where writing failed.
+fn mend(error: &io::Error) -> &'static str {
+    use io::ErrorKind as Kind;
+    match error.kind() {
+        Kind::PermissionDenied | Kind::ReadOnlyFilesystem => {
+            "this folder may only be read: save the bench somewhere else, in a folder of your own"
+        }
+        Kind::NotADirectory | Kind::IsADirectory => {
+            "a file stands where a folder should, or the other way round: save the bench somewhere else"
+        }
+        _ => "free some space or save the bench somewhere else",
+    }
 }
 
 /// A text that was read.
@@ -311,6 +346,12 @@ pub fn version_before(path: &Path) -> PathBuf {
     with_suffix(&resolved(path), ".before")
 }
 
+/// A file that belongs to another and lies beside it, also where a link leads there: `NAME` and an ending.
+#[must_use]
+pub fn beside(path: &Path, ending: &str) -> PathBuf {
+    with_suffix(&resolved(path), ending)
+}
+
 /// Moves a damaged file to a free name beside it, `NAME.damaged-1` and so on.
 ///
 /// # Errors
@@ -323,6 +364,27 @@ pub fn set_aside(path: &Path) -> Result<PathBuf, StoreError> {
         .find(|aside| aside.symlink_metadata().is_err())
         .unwrap_or_else(|| with_suffix(&target, ".damaged"));
     fs::rename(&target, &free).map_err(|error| StoreError::Write { path: path.to_owned(), error })?;
+    Ok(free)
+}
+
+/// A name that is free beside a bench file: `NAME-WHOSE-1.bench.ron` and so on, where people find it.
+#[must_use]
+pub fn free_beside(path: &Path, whose: &str) -> PathBuf {
+    let target = resolved(path);
+    let name = target.file_name().unwrap_or_default().to_string_lossy().into_owned();
+    let stem = name.strip_suffix(".bench.ron").or(name.strip_suffix(".ron")).unwrap_or(&name);
+    let numbered = |count: u32| target.with_file_name(format!("{stem}-{whose}-{count}.bench.ron"));
+    (1..1000).map(numbered).find(|free| free.symlink_metadata().is_err()).unwrap_or_else(|| numbered(1000))
+}
+
+/// Copies what another program put in place of a file to a free name beside it, byte for byte.
+///
+/// # Errors
+/// [`StoreError`] when it cannot be read or the copy not be written; nothing is changed then.
+pub fn copy_beside(path: &Path, whose: &str) -> Result<PathBuf, StoreError> {
+    let (bytes, _) = read_bytes(path)?;
+    let free = free_beside(path, whose);
+    write_bytes(&free, &bytes)?;
     Ok(free)
 }
 

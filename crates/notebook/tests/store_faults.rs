@@ -552,3 +552,16 @@ proptest! {
         prop_assert_eq!(loaded.text.as_str(), plain.strip_prefix('\u{feff}').unwrap_or(&plain).trim_end());
     }
 }
+
+#[test]
+fn a_hundred_megabytes_are_refused_without_being_read() {
+    let dir = tempfile::tempdir().unwrap();
+    let path = dir.path().join("bench.ron");
+    // A hole: it takes no room.
+    fs::File::create(&path).unwrap().set_len(100 << 20).unwrap();
+    let words = read_text(&path).unwrap_err().to_string();
+    assert!(words.contains("100 MB, more than the 8 MB"), "{words}");
+    // Nor is it pushed aside by a save, into the place of the version before.
+    write_text(&path, "new").unwrap();
+    assert!(!beside(&path, ".before").exists());
+}

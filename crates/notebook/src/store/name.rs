@@ -46,7 +46,7 @@ pub(super) fn is_half_of(name: &str, target: &str) -> bool {
 /// `.bench.ron.Backup` is not.
 pub(super) fn is_leftover(name: &str) -> bool {
     half(name).is_some_and(|(target, end)| {
-        let target = target.strip_suffix(".before").unwrap_or(target);
+        let target = target.strip_suffix(".before").or(target.strip_suffix(".steps")).unwrap_or(target);
         let ours = ["bench.ron", "window.ron"].contains(&target) || target.ends_with(".bench.ron");
         ours && !reads_as_a_word(end) && !end.bytes().all(|byte| byte.is_ascii_digit())
     })

@@ -1,6 +1,10 @@
 //! Saving without waiting: a thread of its own that writes the last text handed in for each file.
+//!
+//! A file that is watched is never written over what another program put there: the text then goes to a free name
+//! beside it until somebody has decided.
 
 use std::{
+    mem,
     panic::{AssertUnwindSafe, catch_unwind},
     path::{Path, PathBuf},
     sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError},
@@ -8,7 +12,7 @@ use std::{
     time::{Duration, Instant},
 };
 
-use super::{Stamp, StoreError, write_text};
+use super::{Changed, Stamp, StoreError, changed_since, free_beside, seal, write_bytes, write_text};
 
 /// How long the end of a saver waits for a disk that does not answer.
 const PATIENCE_AT_THE_END: Duration = Duration::from_secs(10);
@@ -22,61 +26,133 @@ pub struct SaveReport {
     pub path: PathBuf,
     /// What is on disk now, or why it is not.
     pub result: Result<Stamp, StoreError>,
+    /// A watched file was not there any more, removed or renamed by others, and was written anew.
+    pub was_gone: bool,
+}
+
+/// How a file is written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Manner {
+    /// The version before it stays beside it.
+    WithBefore,
+    /// Nothing is kept of what was there.
+    Alone,
+}
+
+#[derive(Debug)]
+struct Job {
+    generation: u64,
+    path: PathBuf,
+    text: String,
+    manner: Manner,
+    /// Written right after it, if it was written: of the two files on disk, the second is then never ahead, and never
+    /// more than one save behind.
+    along: Option<(PathBuf, String)>,
+}
+
+/// What is known of a watched file.
+#[derive(Debug, Clone)]
+struct Watched {
+    path: PathBuf,
+    /// Each of them is ours: what was read or written last, and what a save that failed late may have left. None: no
+    /// file was there.
+    known: Vec<Stamp>,
+    /// Where this bench is kept since another program changed the file.
+    beside: Option<PathBuf>,
 }
 
 #[derive(Debug, Default)]
 struct Desk {
     /// At most one for a file, in the order in which the files were first handed in.
-    waiting: Vec<(u64, PathBuf, String)>,
+    waiting: Vec<Job>,
+    watched: Vec<Watched>,
     busy: bool,
     closed: bool,
     reports: Vec<SaveReport>,
 }
 
+type Write = dyn Fn(&Path, &str, Manner) -> Result<Stamp, StoreError> + Send + Sync;
+
 /// Saves on a thread of its own, named `bench saver`; of several texts waiting for one file, only the last is written.
-#[derive(Debug)]
 pub struct Saver {
     desk: Arc<(Mutex<Desk>, Condvar)>,
+    write: Arc<Write>,
     thread: Option<thread::JoinHandle<()>>,
+}
+
+impl std::fmt::Debug for Saver {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("Saver").field("desk", &self.desk).finish_non_exhaustive()
+    }
 }
 
 impl Saver {
     /// A saver. `wake` is called when a report is ready.
     #[must_use]
     pub fn new(wake: Option<Box<dyn Fn() + Send>>) -> Self {
-        Self::over(write_text, wake)
+        Self::over(write, wake)
     }
 
-    /// A saver that writes by other means, so that tests can slow it down.
+    /// A saver that writes by other means, so that tests can slow it down or make it fail.
     fn over(
-        write: impl Fn(&Path, &str) -> Result<Stamp, StoreError> + Send + 'static,
+        write: impl Fn(&Path, &str, Manner) -> Result<Stamp, StoreError> + Send + Sync + 'static,
         wake: Option<Box<dyn Fn() + Send>>,
     ) -> Self {
         let desk = Arc::new((Mutex::new(Desk::default()), Condvar::new()));
-        let shared = desk.clone();
+        let write: Arc<Write> = Arc::new(write);
+        let (shared, writes) = (desk.clone(), write.clone());
         let thread = thread::Builder::new()
             .name("bench saver".to_owned())
-            .spawn(move || work(&shared, &write, wake.as_deref()))
+            .spawn(move || work(&shared, &*writes, wake.as_deref()))
             .ok();
-        Self { desk, thread }
+        Self { desk, write, thread }
     }
 
     fn lock(&self) -> MutexGuard<'_, Desk> {
-        self.desk.0.lock().unwrap_or_else(PoisonError::into_inner)
+        lock(&self.desk)
     }
 
-    /// Hands a text in.
+    /// Watches a file from now on: as long as it is what the stamp says (none: not there), it is written; if it is gone
+    /// it is written anew and that is reported; if another program changed it, the text goes beside it and that is the error.
+    pub fn watch(&self, path: &Path, known: Option<Stamp>) {
+        let mut desk = self.lock();
+        desk.watched.retain(|watched| watched.path != path);
+        let known = known.into_iter().collect();
+        desk.watched.push(Watched { path: path.to_owned(), known, beside: None });
+    }
+
+    /// Writes a file without looking at what is there.
+    pub fn unwatch(&self, path: &Path) {
+        self.lock().watched.retain(|watched| watched.path != path);
+    }
+
+    /// Hands a text in; the version before it is kept.
     pub fn submit(&self, generation: u64, path: PathBuf, text: String) {
+        self.hand_in(Job { generation, path, text, manner: Manner::WithBefore, along: None });
+    }
+
+    /// Hands a text in together with that of a file which belongs to it and is written right after it.
+    pub fn submit_both(&self, generation: u64, path: PathBuf, text: String, along: (PathBuf, String)) {
+        let along = Some(along);
+        self.hand_in(Job { generation, path, text, manner: Manner::WithBefore, along });
+    }
+
+    /// Hands a text in of whose file no version before is kept.
+    pub fn submit_alone(&self, generation: u64, path: PathBuf, text: String) {
+        self.hand_in(Job { generation, path, text, manner: Manner::Alone, along: None });
+    }
+
+    fn hand_in(&self, job: Job) {
         if self.thread.is_none() {
             // No thread to be had: at once, then.
-            let result = write_text(&path, &text);
-            self.lock().reports.push(SaveReport { generation, path, result });
+            let report = carry_out(&self.desk, &*self.write, job);
+            self.lock().reports.push(report);
             return;
         }
         let mut desk = self.lock();
-        match desk.waiting.iter_mut().find(|(_, waiting, _)| *waiting == path) {
-            Some(older) => *older = (generation, path, text),
-            None => desk.waiting.push((generation, path, text)),
+        match desk.waiting.iter_mut().find(|waiting| waiting.path == job.path) {
+            Some(older) => *older = job,
+            None => desk.waiting.push(job),
         }
         drop(desk);
         self.desk.1.notify_all();
@@ -119,15 +195,87 @@ impl Drop for Saver {
     }
 }
 
-fn work(
-    shared: &(Mutex<Desk>, Condvar),
-    write: &dyn Fn(&Path, &str) -> Result<Stamp, StoreError>,
-    wake: Option<&(dyn Fn() + Send)>,
-) {
-    let lock = || shared.0.lock().unwrap_or_else(PoisonError::into_inner);
+fn lock(shared: &(Mutex<Desk>, Condvar)) -> MutexGuard<'_, Desk> {
+    shared.0.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
+fn write(path: &Path, text: &str, manner: Manner) -> Result<Stamp, StoreError> {
+    match manner {
+        Manner::WithBefore => write_text(path, text),
+        Manner::Alone => {
+            let sealed = seal(text);
+            write_bytes(path, sealed.as_bytes())?;
+            Ok(Stamp::of_text(text))
+        }
+    }
+}
+
+/// Whether a watched file is still one of ours.
+fn found(watched: &Watched) -> Changed {
+    if watched.known.is_empty() {
+        // Nothing was there when it was looked at last.
+        return if watched.path.symlink_metadata().is_ok_and(|known| !known.is_symlink())
+            || watched.path.exists()
+        {
+            Changed::Yes
+        } else {
+            Changed::No
+        };
+    }
+    let mut states = watched.known.iter().map(|stamp| changed_since(&watched.path, stamp));
+    let first = states.next().unwrap_or(Changed::No);
+    if first == Changed::Yes && states.any(|state| state == Changed::No) { Changed::No } else { first }
+}
+
+/// Writes a text where it belongs.
+fn carry_out(shared: &(Mutex<Desk>, Condvar), write: &Write, job: Job) -> SaveReport {
+    let Job { generation, path, text, manner, along } = job;
+    let write_along = |result: &Result<Stamp, StoreError>| {
+        if let (Ok(_), Some((path, text))) = (result, &along) {
+            // The file itself is on disk: losing this costs nothing that was asked for.
+            write(path, text, Manner::Alone).ok();
+        }
+    };
+    let watched = lock(shared).watched.iter().find(|watched| watched.path == path).cloned();
+    let Some(mut watched) = watched else {
+        let result = write(&path, &text, manner);
+        write_along(&result);
+        return SaveReport { generation, path, result, was_gone: false };
+    };
+    let ours = Stamp::of_text(&text);
+    // What stands there may be this very text, put there by a program that carries files about.
+    let found = if watched.beside.is_some() { Changed::Yes } else { found(&watched) };
+    let same = || changed_since(&path, &ours) == Changed::No;
+    if found == Changed::Yes && (watched.beside.is_some() || !same()) {
+        let beside = watched.beside.take().unwrap_or_else(|| free_beside(&path, "yours"));
+        let kept = write(&beside, &text, Manner::Alone).is_ok().then_some(beside);
+        watched.beside.clone_from(&kept);
+        know(shared, watched);
+        let result = Err(StoreError::ChangedByOthers { path: path.clone(), kept });
+        return SaveReport { generation, path, result, was_gone: false };
+    }
+    let result = write(&path, &text, manner);
+    match &result {
+        Ok(stamp) => watched.known = vec![*stamp],
+        // It may have failed after the file was put in its place.
+        Err(_) => watched.known.push(ours),
+    }
+    know(shared, watched);
+    write_along(&result);
+    SaveReport { generation, path, result, was_gone: found == Changed::Gone }
+}
+
+/// Notes what is known of a watched file, unless it is no longer watched.
+fn know(shared: &(Mutex<Desk>, Condvar), now: Watched) {
+    if let Some(then) = lock(shared).watched.iter_mut().find(|then| then.path == now.path) {
+        let _ = mem::replace(then, now);
+    }
+}
+
+fn work(shared: &(Mutex<Desk>, Condvar), write: &Write, wake: Option<&(dyn Fn() + Send)>) {
     loop {
-        let mut desk = lock();
-        let (generation, path, text) = loop {
+        let mut desk = lock(shared);
+        let job = loop {
             if !desk.waiting.is_empty() {
                 break desk.waiting.remove(0);
             }
@@ -138,10 +286,10 @@ fn work(
         };
         desk.busy = true;
         drop(desk);
-        let result = write(&path, &text);
-        let mut desk = lock();
+        let report = carry_out(shared, write, job);
+        let mut desk = lock(shared);
         desk.busy = false;
-        desk.reports.push(SaveReport { generation, path, result });
+        desk.reports.push(report);
         drop(desk);
         shared.1.notify_all();
         if let Some(wake) = wake {
@@ -163,10 +311,11 @@ mod tests {
     fn of_the_texts_that_came_during_a_save_only_the_last_is_written() {
         let (begun, has_begun) = mpsc::channel();
         let (go_on, may_go_on) = mpsc::channel::<()>();
-        let write = move |_: &Path, text: &str| {
+        let may_go_on = Mutex::new(may_go_on);
+        let write = move |_: &Path, text: &str, _: Manner| {
             begun.send(text.to_owned()).ok();
-            may_go_on.recv().ok();
-            Ok(Stamp::new(text.as_bytes(), None))
+            may_go_on.lock().unwrap().recv().ok();
+            Ok(Stamp::of_text(text))
         };
         let saver = Saver::over(write, None);
         let submit = |generation, text: &str| saver.submit(generation, "bench".into(), text.to_owned());
@@ -187,7 +336,7 @@ mod tests {
 
     #[test]
     fn a_window_that_fails_when_woken_does_not_stop_the_saving() {
-        let write = |_: &Path, text: &str| Ok(Stamp::new(text.as_bytes(), None));
+        let write = |_: &Path, text: &str, _: Manner| Ok(Stamp::of_text(text));
         let saver = Saver::over(write, Some(Box::new(|| panic!("the window is gone"))));
         for generation in 1..=2 {
             saver.submit(generation, "bench".into(), "text".to_owned());

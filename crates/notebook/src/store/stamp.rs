@@ -6,7 +6,10 @@ use std::{
     time::{Duration, SystemTime},
 };
 
-use super::{read_bytes, seal::checksum};
+use super::{
+    read_bytes,
+    seal::{checksum, seal},
+};
 
 /// The coarsest clock of a file system in use: FAT counts in steps of two seconds.
 pub(super) const COARSEST_CLOCK: Duration = Duration::from_secs(2);
@@ -21,6 +24,12 @@ pub struct Stamp {
 }
 
 impl Stamp {
+    /// Of a file that was written with a text.
+    #[must_use]
+    pub fn of_text(text: &str) -> Self {
+        Self::new(seal(text).as_bytes(), None)
+    }
+
     pub(super) fn new(bytes: &[u8], modified: Option<SystemTime>) -> Self {
         let settled = |time: &SystemTime| time.elapsed().is_ok_and(|age| age > COARSEST_CLOCK);
         Self {
