@@ -42,6 +42,7 @@ pub mod saved;
 pub mod share;
 pub mod sheet;
 pub mod side_view;
+pub mod steps;
 pub mod store;
 pub mod surroundings;
 pub mod svg;
