@@ -4,6 +4,7 @@
 //! and ends with an exit code: 0 when every setting has an answer, 1 when one has none, 2 when the command, the
 //! file or the output stands in the way.
 
+mod by_name;
 mod carry;
 mod check;
 mod evaluate;
@@ -26,11 +27,8 @@ use std::{
     path::{Path, PathBuf},
 };
 
-use bevelbench_notebook::{
-    file::read_bench,
-    saved::{Bench, SettingEntry},
-    store::read_text,
-};
+use bevelbench_notebook::{file::read_bench, saved::Bench, store::read_text};
+use by_name::setting_named;
 use lexopt::{Arg, Parser, ValueExt};
 
 pub use carry::{CarryErrand, WhichSettings};
@@ -91,7 +89,7 @@ pub enum Errand {
     Picture {
         /// The bench file.
         file: PathBuf,
-        /// The setting's name; the first of that name is drawn.
+        /// The setting's name.
         setting: String,
         /// Where to, ending in `.svg` or `.png`.
         out: PathBuf,
@@ -411,6 +409,8 @@ enum Stopped {
     File(String),
     /// There is no setting, rig, wheel or holder of that name.
     NoSuch { what: &'static str, name: String, at_hand: Vec<String> },
+    /// Several settings have the name; each with its tool.
+    Several { name: String, at_hand: Vec<String> },
     /// The result could not be written.
     Output(io::Error),
     /// The picture could not be written; the words name it.
@@ -428,18 +428,17 @@ impl fmt::Display for Stopped {
                 write!(f, "There is no {what} called “{name}”. The bench has:")?;
                 at_hand.iter().try_for_each(|name| write!(f, "\n  {name}"))
             }
+            Self::Several { name, at_hand } => {
+                let count = at_hand.len();
+                write!(
+                    f,
+                    "{count} settings are called “{name}”. Say which, or give one of them another name:"
+                )?;
+                at_hand.iter().try_for_each(|name| write!(f, "\n  {name}"))
+            }
             Self::Output(error) => write!(f, "The result could not be written: {error}."),
         }
     }
-}
-
-/// The setting of a name, or what the bench has instead.
-fn setting_named<'a>(bench: &'a Bench, name: &str) -> Result<&'a SettingEntry, Stopped> {
-    bench.setting_named(name).ok_or_else(|| Stopped::NoSuch {
-        what: "setting",
-        name: name.to_owned(),
-        at_hand: bench.settings.iter().map(|entry| entry.name.clone()).collect(),
-    })
 }
 
 /// Reads a bench file.

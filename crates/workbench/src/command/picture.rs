@@ -8,14 +8,15 @@ use bevelbench_notebook::{
 };
 
 use super::{
-    ANSWERED, PictureView, Stopped, UNANSWERED, open_bench, record::millimetres, swept_record::POINTS,
+    ANSWERED, PictureView, Stopped, UNANSWERED, open_bench, record::millimetres, setting_named,
+    swept_record::POINTS,
 };
 use crate::{
     picture::{self, TipSheet},
     units::Units,
 };
 
-/// Draws a view of the first setting of a name; one that has no answer, or leaves no shape where one is to be
+/// Draws a view of a setting; one that has no answer, or leaves no shape where one is to be
 /// drawn, is complained about, and nothing is written.
 pub(super) fn draw(
     file: &Path,
@@ -25,10 +26,7 @@ pub(super) fn draw(
     complaints: &mut dyn Write,
 ) -> Result<u8, Stopped> {
     let bench = open_bench(file)?;
-    let Some(entry) = bench.setting_named(name) else {
-        let at_hand = bench.settings.iter().map(|entry| entry.name.clone()).collect();
-        return Err(Stopped::NoSuch { what: "setting", name: name.to_owned(), at_hand });
-    };
+    let entry = setting_named(&bench, name)?;
     match bench.answer(entry) {
         Ok((job, side)) => {
             let units = Units::default();

@@ -10,7 +10,7 @@ use bevelbench_notebook::{
 };
 use lexopt::{Arg, Parser, ValueExt};
 
-use super::{ANSWERED, Command, Errand, Stopped, Usage, open_bench};
+use super::{ANSWERED, Command, Errand, Stopped, Usage, open_bench, setting_named};
 
 /// What is handed on, as it was asked for.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -62,21 +62,21 @@ pub(super) fn parse(parser: &mut Parser) -> Result<Command, Usage> {
 }
 
 /// The part of a name.
-fn named(bench: &Bench, kind: &str, name: &str) -> Option<Shared> {
-    match kind {
+fn named(bench: &Bench, kind: &str, name: &str) -> Result<Shared, Stopped> {
+    let found = match kind {
         "tool" => bench.tools.iter().find(|tool| tool.name == name).map(|tool| Shared::Tool(tool.id)),
         "rig" => bench.rigs.iter().find(|rig| rig.name == name).map(|rig| Shared::Rig(rig.id)),
         "lesson" => bench.lessons.iter().position(|lesson| lesson.title == name).map(Shared::Lesson),
-        _ => bench.setting_named(name).map(|entry| Shared::Setting(entry.id)),
-    }
+        _ => return setting_named(bench, name).map(|entry| Shared::Setting(entry.id)),
+    };
+    found.ok_or_else(|| Stopped::File(format!("There is no {kind} called “{name}” on this bench.")))
 }
 
 /// Writes it, unless there is a file of that name already.
 pub(super) fn run(errand: &ShareErrand) -> Result<u8, Stopped> {
     let ShareErrand { file, kind, name, out } = errand;
     let bench = open_bench(file)?;
-    let what = named(&bench, kind, name)
-        .ok_or_else(|| Stopped::File(format!("There is no {kind} called “{name}” on this bench.")))?;
+    let what = named(&bench, kind, name)?;
     let small = shared(&bench, what).ok_or_else(|| {
         Stopped::File(format!("Part of what “{name}” needs is not on this bench, so it cannot go anywhere."))
     })?;
