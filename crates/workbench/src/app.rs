@@ -4,6 +4,7 @@
 //! `logic` works the answer out when the bench has changed and hands it to the keeper; `ui` shows.
 
 mod answers;
+mod closing;
 mod pictures;
 mod top;
 
@@ -18,7 +19,7 @@ use crate::{
     find::{FindPart, FindState, find_page},
     help::Help,
     keep::{KeepState, keep_page},
-    keeper::Keeper,
+    keeper::{Keeper, Opened},
     lesson::{self, LessonState, Play, lesson_page, play_page},
     orders::{self, Order},
     pair::{self, PairState, pair_page},
@@ -64,6 +65,9 @@ pub struct App {
     said: Option<(u64, Tone, String)>,
     dressed: bool,
     prefs_saved: Prefs,
+    leaving: closing::Leaving,
+    /// Whether it was asked which version stays since another program changed the file.
+    asked_which: bool,
 }
 
 impl std::fmt::Debug for App {
@@ -77,8 +81,8 @@ impl App {
     #[must_use]
     pub fn new(keeper: Keeper, prefs: Prefs) -> Self {
         let mut keeper = keeper;
-        let (bench, told) = keeper.take_opened();
-        let session = Session::new(bench);
+        let Opened { bench, history, told } = keeper.take_opened();
+        let session = Session::with_history(bench, history);
         let theme = Theme::new(prefs.mode(), Lettering::Ordinary);
         let dialog = match told {
             Some(words) => Some(Dialog::Told(words)),
@@ -110,6 +114,8 @@ impl App {
             left_at: Vec::new(),
             said: None,
             dressed: false,
+            leaving: closing::Leaving::default(),
+            asked_which: false,
         }
     }
 
@@ -174,6 +180,7 @@ impl App {
             ctx.request_repaint();
         }
         self.think(&ctx);
+        self.mind_closing(&ctx);
         if let Some(mut page) = self.at_grinder.take() {
             match at_grinder_page(ui, &self.session, &mut page, self.units(), &self.theme) {
                 None => self.at_grinder = Some(page),
@@ -239,12 +246,16 @@ impl App {
 
     fn think(&mut self, ctx: &egui::Context) {
         self.session.work_out();
-        if !self.session.history().is_open() {
-            self.keeper.keep(self.session.bench(), self.session.revision());
-        }
-        if self.keeper.poll() {
+        let now_s = ctx.input(|input| input.time);
+        if self.keeper.poll(now_s) {
             ctx.request_repaint();
         }
+        let (bench, history) = (self.session.bench(), self.session.history());
+        let again_s = self.keeper.keep_in_time(bench, history, self.session.revision(), now_s);
+        if let Some(again_s) = again_s {
+            ctx.request_repaint_after_secs(again_s as f32);
+        }
+        self.tell_of_the_file(ctx);
         if self.prefs != self.prefs_saved {
             self.keeper.keep_prefs(&self.prefs);
             self.prefs_saved = self.prefs.clone();
@@ -497,12 +508,13 @@ impl eframe::App for App {
     }
 
     fn on_exit(&mut self, _gl: Option<&eframe::glow::Context>) {
-        self.session.end();
-        // There is no window left to complain in: the terminal is the last place.
-        if let Err(why) = self.keeper.finish(self.session.bench(), self.session.revision()) {
-            eprintln!("bevelbench: {why}");
-        }
-        self.keeper.keep_prefs(&self.prefs);
-        self.keeper.settle();
+        self.leave();
+    }
+}
+
+impl Drop for App {
+    /// A panic ends here too: what was changed is written all the same.
+    fn drop(&mut self) {
+        self.leave();
     }
 }

@@ -9,6 +9,7 @@ use crate::{
     clash_dialog::ClashAsked,
     help::Help,
     theme::{Theme, Tone},
+    unsaved_dialog::UnsavedAsked,
     widgets::{Loudness, button, caution_line, dialog, section},
 };
 
@@ -61,6 +62,8 @@ pub enum Dialog {
     Path(PathAsked),
     /// What is meant where names clash.
     Clashes(ClashAsked),
+    /// What is to become of a bench that is not on disk.
+    Unsaved(UnsavedAsked),
 }
 
 /// What became of a dialog in this frame.
@@ -155,6 +158,7 @@ impl Dialog {
     pub fn refuse(&mut self, why: String) {
         match self {
             Self::Path(asked) => asked.refused = Some(why),
+            Self::Unsaved(asked) => asked.refused = Some(why),
             other => *other = Self::Told(why),
         }
     }
@@ -185,6 +189,7 @@ impl Dialog {
             Self::RenameBench(name) => ask_name(ctx, id, "Rename the bench", "Name", name, "Rename", theme),
             Self::Path(asked) => ask_path(ctx, id, asked, theme),
             Self::Clashes(asked) => asked.show(ctx, id, theme),
+            Self::Unsaved(asked) => asked.show(ctx, id, theme),
         }
     }
 }

@@ -31,6 +31,7 @@ pub mod side;
 pub mod theme;
 pub mod tip;
 pub mod units;
+pub mod unsaved_dialog;
 pub mod view;
 pub mod widgets;
 pub mod window;

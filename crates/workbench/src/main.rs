@@ -34,7 +34,9 @@ fn open_window(file: Option<&Path>) -> ExitCode {
                 Some(path) => Keeper::file(&path, Some(wake))?,
                 None => Keeper::own(Some(wake)),
             };
-            Ok(Box::new(App::new(keeper, prefs)))
+            let mut app = App::new(keeper, prefs);
+            app.close_when_told(window::closes_when_told(&cc.egui_ctx));
+            Ok(Box::new(app))
         }),
     );
     match opened {

@@ -70,6 +70,12 @@ impl Session {
         session
     }
 
+    /// The same with the steps that were kept beside the bench.
+    #[must_use]
+    pub fn with_history(bench: Bench, history: History) -> Self {
+        Self { history, ..Self::new(bench) }
+    }
+
     /// The bench.
     #[must_use]
     pub fn bench(&self) -> &Bench {

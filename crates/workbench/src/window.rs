@@ -8,7 +8,11 @@ use std::{
         Arc,
         atomic::{AtomicBool, Ordering},
     },
+    time::Duration,
 };
+
+/// How long a window that is told to end may take for it: it waits for the disk too.
+const LAST_FRAMES: Duration = Duration::from_secs(25);
 
 /// The window's identity: base name of the desktop file, class of the window.
 pub const APP_ID: &str = "bevelbench";
@@ -115,6 +119,24 @@ pub fn run_native(size: Option<[f32; 2]>, creator: AppCreator<'_>) -> Result<(),
         Err(panic) if opened.load(Ordering::SeqCst) => resume_unwind(panic),
         Err(panic) => Err(reason_of_panic(&*panic)),
     }
+}
+
+/// From now on the system's wish that the program ends (at log-out, or from a terminal) sets what is returned and wakes the
+/// window, which then saves and closes. One that does not get round to it is ended all the same.
+#[must_use]
+pub fn closes_when_told(ctx: &egui::Context) -> Arc<AtomicBool> {
+    let told = Arc::new(AtomicBool::new(false));
+    let (tells, ctx) = (told.clone(), ctx.clone());
+    // Where it cannot be listened for, the system ends the program; all but the last second is on disk then.
+    ctrlc::set_handler(move || {
+        if !tells.swap(true, Ordering::SeqCst) {
+            ctx.request_repaint();
+            std::thread::sleep(LAST_FRAMES);
+        }
+        std::process::exit(1);
+    })
+    .ok();
+    told
 }
 
 fn options(size: Option<[f32; 2]>) -> eframe::NativeOptions {

@@ -10,6 +10,7 @@ use crate::{
     curves::CurvesState,
     dialogs::{Dialog, Purpose, Verdict},
     edit::EditState,
+    keeper::Opened,
     lesson::LessonState,
     pair::PairState,
     print::PrintState,
@@ -36,6 +37,7 @@ impl App {
                     self.dialog = Some(dialog);
                 } else {
                     self.closed(&dialog);
+                    self.close_if_settled(ctx, &dialog);
                 }
                 ctx.request_repaint();
             }
@@ -78,6 +80,7 @@ impl App {
                 let count = crate::import::import_with(&mut self.session, other, clashes);
                 self.say(Tone::Good, format!("Took over {count} from {from}."));
             }
+            Dialog::Unsaved(asked) => self.answer_unsaved(asked)?,
             Dialog::Told(_) | Dialog::Tour(_) | Dialog::Help(_) => {}
         }
         Ok(())
@@ -87,10 +90,13 @@ impl App {
         match purpose {
             Purpose::Open => {
                 // What is open now is on disk before another takes its place.
-                self.keeper.finish(self.session.bench(), self.session.revision())?;
-                let bench = self.keeper.open(path)?;
-                self.session = Session::new(bench);
+                self.session.end();
+                let (bench, history) = (self.session.bench(), self.session.history());
+                self.keeper.finish(bench, history, self.session.revision())?;
+                let Opened { bench, history, told } = self.keeper.open(path)?;
+                self.session = Session::with_history(bench, history);
                 self.keeper.is_as_opened(self.session.revision());
+                self.dialog = told.map(Dialog::Told);
                 self.side = SideState::default();
                 self.tip = TipState::default();
                 self.curves = CurvesState::default();
@@ -102,7 +108,9 @@ impl App {
                 self.say(Tone::Good, format!("Opened {}.", path.display()));
             }
             Purpose::SaveBenchAs => {
-                self.keeper.save_as(path, self.session.bench(), self.session.revision())?;
+                self.session.end();
+                let (bench, history) = (self.session.bench(), self.session.history());
+                self.keeper.save_as(path, bench, history, self.session.revision())?;
                 self.say(Tone::Good, format!("Saved. This bench is now kept in {}.", path.display()));
             }
             Purpose::Export => {

@@ -53,11 +53,19 @@ impl App {
             // What went wrong is told on a narrow window too, and never pushes the pages aside: it is read whole by pointing.
             if wide || tone != Tone::Weak {
                 let words = RichText::new(words).font(theme.small()).color(theme.tone(tone));
+                let trouble = self.keeper.trouble().filter(|_| tone == Tone::Bad);
                 let label = ui.scope(|ui| {
                     ui.set_max_width(theme.sizes.text.small * 15.0);
-                    ui.add(egui::Label::new(words).truncate())
+                    // What can be mended is pressed.
+                    match trouble {
+                        Some(_) => ui.add(egui::Button::new(words).frame(false).truncate()),
+                        None => ui.add(egui::Label::new(words).truncate()),
+                    }
                 });
-                label.inner.on_hover_text(self.keeper.where_kept());
+                let label = label.inner.on_hover_text(self.keeper.where_kept());
+                if let Some(trouble) = trouble.filter(|_| label.clicked()) {
+                    self.ask_unsaved(&trouble, false);
+                }
             }
             self.tabs(ui);
             ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {

@@ -59,7 +59,8 @@ pub(crate) fn number_field(
     theme: &Theme,
 ) -> (egui::Response, Typed) {
     let focused = ui.memory(|m| m.has_focus(id));
-    let draft: Option<Draft> = ui.data(|d| d.get_temp(id)).filter(|_| focused);
+    // The focus may be gone already, taken away from outside: what was typed is read all the same.
+    let draft: Option<Draft> = ui.data(|d| d.get_temp(id));
     // An untouched draft follows the value: steps by key, a handle dragged meanwhile.
     let draft = draft.map(|d| {
         if d.text == d.at_first { Draft { text: shown.to_owned(), at_first: shown.to_owned() } } else { d }
@@ -112,6 +113,8 @@ pub(crate) fn number_field(
         let stepped = matches!(typed, Typed::Steps(..));
         let draft = Draft { text: if stepped { at_first.clone() } else { text }, at_first };
         ui.data_mut(|d| d.insert_temp(id, draft));
+    } else if draft.is_some() {
+        ui.data_mut(|d| d.remove_temp::<Draft>(id));
     }
     (response, typed)
 }
