@@ -95,18 +95,11 @@ impl EdgePoint {
     }
 
     fn mirrored(&self) -> Self {
-        let mirror = |face: GroundBy| match face {
-            GroundBy::Sweep => GroundBy::Sweep,
-            GroundBy::SwingEnd { positive } => GroundBy::SwingEnd { positive: !positive },
-            GroundBy::WheelSide { positive, outward } => {
-                GroundBy::WheelSide { positive: !positive, outward: !outward }
-            }
-        };
         Self {
             w_mm: -self.w_mm,
             heel: DVec3::new(self.heel.x, self.heel.y, -self.heel.z),
             roll: -self.roll,
-            face: mirror(self.face),
+            face: self.face.mirrored(),
             ..*self
         }
     }

@@ -25,10 +25,12 @@ impl GroundSurface {
         if !(point_in_tool.is_finite() && direction.is_finite()) {
             return None;
         }
-        // Positive in front of the steel, negative inside it.
-        let ahead = |way: f64| -> Option<f64> {
+        // Positive in front of the steel, negative inside it. The station found last is near the next.
+        let mut near = point_in_tool.x;
+        let mut ahead = |way: f64| -> Option<f64> {
             let place = point_in_tool + way * direction;
-            self.start_of_steel(place.z, place.y).map(|hit| hit.s_mm - place.x)
+            near = self.start_of_steel_near(place.z, place.y, near)?.s_mm;
+            Some(near - place.x)
         };
         // Between nearly parallel surfaces a step along the axis is so much longer than one square to them.
         let lean = direction.x.abs().max(0.02);

@@ -147,6 +147,20 @@ pub enum GroundBy {
     },
 }
 
+impl GroundBy {
+    /// The same seen in a mirror on the tool's plane of symmetry.
+    #[must_use]
+    pub fn mirrored(self) -> Self {
+        match self {
+            Self::Sweep => Self::Sweep,
+            Self::SwingEnd { positive } => Self::SwingEnd { positive: !positive },
+            Self::WheelSide { positive, outward } => {
+                Self::WheelSide { positive: !positive, outward: !outward }
+            }
+        }
+    }
+}
+
 /// Where steel begins on a ray along the tool's axis.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Hit {
@@ -293,6 +307,15 @@ impl GroundSurface {
     pub fn start_of_steel(&self, w_mm: f64, h_mm: f64) -> Option<Hit> {
         match &self.motion {
             Motion::Swept { sweep, .. } => sweep.start(w_mm, h_mm),
+            Motion::Pushed(push) => push.start(w_mm, h_mm),
+        }
+    }
+
+    /// The same with a guess of the station: it saves steps and changes nothing else.
+    #[inline]
+    pub(crate) fn start_of_steel_near(&self, w_mm: f64, h_mm: f64, s_mm: f64) -> Option<Hit> {
+        match &self.motion {
+            Motion::Swept { sweep, .. } => sweep.start_near(w_mm, h_mm, Some(s_mm)),
             Motion::Pushed(push) => push.start(w_mm, h_mm),
         }
     }

@@ -62,13 +62,22 @@ impl Sweep {
     /// Where steel begins on the ray through `(w, h)`.
     #[inline]
     pub(crate) fn start(&self, w: f64, h: f64) -> Option<Hit> {
+        self.start_near(w, h, None)
+    }
+
+    /// The same with a guess of the station, which saves steps.
+    #[inline]
+    pub(crate) fn start_near(&self, w: f64, h: f64, near: Option<f64>) -> Option<Hit> {
         let ray = self.frame.ray(w, h);
-        let sweep = self.within_swing(&ray);
+        let sweep = self.within_swing(&ray, near);
         if self.full {
             return sweep;
         }
         let mut best = sweep;
         for positive in [true, false] {
+            if best.is_some_and(|best| self.end_is_left_behind(&ray, positive, best.s_mm)) {
+                continue;
+            }
             if let Some(hit) = self.end_pose(&ray, positive)
                 && best.is_none_or(|best| hit.s_mm > best.s_mm)
             {
@@ -99,8 +108,20 @@ impl Sweep {
         (bottom < top).then_some((bottom, top))
     }
 
+    /// Whether the wheel at an end of the swing takes nothing of a ray beyond `s`: its rim, a convex body, is left there.
     #[inline]
-    fn within_swing(&self, ray: &Ray) -> Option<Hit> {
+    fn end_is_left_behind(&self, ray: &Ray, positive: bool, s: f64) -> bool {
+        let Profile::Circle { centre, radius } = self.profile else { return false };
+        let DVec2 { x: d, y: n } = self.frame.along;
+        let sin = if positive { self.half_sin } else { -self.half_sin };
+        let rim_along = n * self.half_cos;
+        let u = ray.start.x - centre.x + d * s;
+        let p = ray.start.y * self.half_cos + ray.b * sin - centre.y + rim_along * s;
+        u * u + p * p >= radius * radius && u * d + p * rim_along >= 0.0
+    }
+
+    #[inline]
+    fn within_swing(&self, ray: &Ray, near: Option<f64>) -> Option<Hit> {
         let (bottom, top) = self.stretch(ray)?;
         let s = match self.profile {
             Profile::Circle { centre, radius } => Torus {
@@ -110,7 +131,7 @@ impl Sweep {
                 r_c: centre.y,
                 radius,
             }
-            .first(bottom, top),
+            .first(bottom, top, near),
             Profile::Line { normal, offset } => {
                 cone_first(self.frame.along, ray, normal, offset, bottom, top)
             }

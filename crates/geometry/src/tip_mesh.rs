@@ -43,13 +43,15 @@ pub struct TipMesh {
     field: Vec<(DVec3, Option<GroundBy>)>,
     deviation_mm: f64,
     reached: bool,
+    /// Columns, rows and lands that the triangles belong to.
+    pattern: Option<(usize, usize, [bool; 2])>,
 }
 
 /// Coarsest grid along and across the ground face.
 const COLUMNS: usize = 180;
-const ROWS: usize = 40;
+const ROWS: usize = 28;
 /// Rows along the flute and the outside.
-const STRIPS: usize = 9;
+const STRIPS: usize = 14;
 /// How many times the grid may be doubled.
 const DOUBLINGS: usize = 2;
 
@@ -95,6 +97,11 @@ impl TipMesh {
         (&self.vertices[..columns * a_column], a_column)
     }
 
+    /// What left each of the [`TipMesh::ground`] vertices; `None` where the wheel never comes.
+    pub fn ground_by(&self) -> impl ExactSizeIterator<Item = Option<GroundBy>> + '_ {
+        self.field.iter().map(|(_, face)| *face)
+    }
+
     /// Triangles, counter-clockwise seen from outside in the right-handed frame `(s, h, w)`.
     #[must_use]
     pub fn triangles(&self) -> &[[u32; 3]] {
@@ -127,17 +134,23 @@ impl TipMesh {
     }
 
     /// The field on the grid; where the wheel never comes steel is taken to begin at the foremost ground
-    /// station.
+    /// station. One wing is the other's mirror image where the grind is.
     fn sample(&mut self, tip: &Tip, columns: usize, rows: usize, length: f64) {
         let (steel, surface) = (tip.steel(), tip.surface());
+        let stride = rows + 1;
         self.field.clear();
-        self.field.reserve((columns + 1) * (rows + 1));
+        self.field.reserve((columns + 1) * stride);
         let mut foremost = f64::INFINITY;
-        for i in 0..=columns {
+        let last = if surface.is_symmetric() { columns / 2 } else { columns };
+        for i in 0..=last {
             let ruling = steel.ruling(2.0 * i as f64 / columns as f64 - 1.0);
             for j in 0..=rows {
                 let place = ruling.at(j as f64 / rows as f64);
-                match surface.start_of_steel(place.x, place.y) {
+                let hit = match self.guess(i, j, stride) {
+                    Some(near) => surface.start_of_steel_near(place.x, place.y, near),
+                    None => surface.start_of_steel(place.x, place.y),
+                };
+                match hit {
                     Some(hit) => {
                         foremost = foremost.min(hit.s_mm);
                         self.field.push((DVec3::new(hit.s_mm.min(length), place.y, place.x), Some(hit.face)));
@@ -150,6 +163,25 @@ impl TipMesh {
         for (place, _) in self.field.iter_mut().filter(|(_, face)| face.is_none()) {
             place.x = end;
         }
+        for i in last + 1..=columns {
+            for j in 0..=rows {
+                let (place, face) = self.field[(columns - i) * stride + j];
+                let mirrored = face.map(GroundBy::mirrored);
+                self.field.push((DVec3::new(place.x, place.y, -place.z), mirrored));
+            }
+        }
+    }
+
+    /// Where the field goes on from three neighbours that are known.
+    #[inline]
+    fn guess(&self, i: usize, j: usize, stride: usize) -> Option<f64> {
+        if i == 0 || j == 0 {
+            return None;
+        }
+        let here = i * stride + j;
+        let guess =
+            self.field[here - 1].0.x + self.field[here - stride].0.x - self.field[here - stride - 1].0.x;
+        guess.is_finite().then_some(guess)
     }
 
     /// Distance between surface and mesh at the middles of every third cell.
@@ -157,7 +189,8 @@ impl TipMesh {
         let (steel, surface) = (tip.steel(), tip.surface());
         let at = |i: usize, j: usize| self.field[i * (rows + 1) + j];
         let mut most = 0.0_f64;
-        for i in (0..columns).step_by(3) {
+        let looked_at = if surface.is_symmetric() { columns / 2 } else { columns };
+        for i in (0..looked_at).step_by(3) {
             let ruling = steel.ruling(2.0 * (i as f64 + 0.5) / columns as f64 - 1.0);
             for j in (0..rows).step_by(3) {
                 let corners = [at(i, j), at(i + 1, j), at(i, j + 1), at(i + 1, j + 1)];
@@ -165,12 +198,16 @@ impl TipMesh {
                     continue;
                 }
                 let place = ruling.at((j as f64 + 0.5) / rows as f64);
-                let Some(hit) = surface.start_of_steel(place.x, place.y) else { continue };
+                let near = 0.5 * (corners[0].0.x + corners[3].0.x);
+                let Some(hit) = surface.start_of_steel_near(place.x, place.y, near) else { continue };
                 let here = DVec3::new(hit.s_mm, place.y, place.x);
+                let normal = surface.normal_at(here, hit.face);
                 // A cell is two triangles: its middle lies on the diagonal between the first and last
-                // corner.
-                let middle = 0.5 * (corners[0].0 + corners[3].0);
-                most = most.max((here - middle).dot(surface.normal_at(here, hit.face)).abs());
+                // corner, in a mirrored wing on the other one.
+                for (one, other) in [(0, 3), (1, 2)] {
+                    let middle = 0.5 * (corners[one].0 + corners[other].0);
+                    most = most.max((here - middle).dot(normal).abs());
+                }
             }
         }
         most
@@ -179,14 +216,26 @@ impl TipMesh {
     fn build(&mut self, tip: &Tip, columns: usize, rows: usize, length: f64) {
         let (steel, surface) = (tip.steel(), tip.surface());
         let stride = rows + 1;
+        // Lands stand beside a cut-off top, and at the sides of a blade.
+        let lands = [0, columns].map(|i| {
+            let (near, far) = (self.field[i * stride].0, self.field[i * stride + rows].0);
+            Some(DVec2::new(far.z - near.z, far.y - near.y)).filter(|run| run.length() >= 1e-6)
+        });
+        // Which vertices make a triangle is known from the grid alone.
+        let pattern = Some((columns, rows, lands.map(|land| land.is_some())));
+        let keep = self.pattern == pattern;
+        self.pattern = pattern;
+        if !keep {
+            self.triangles.clear();
+        }
         self.vertices.clear();
-        self.triangles.clear();
         self.edge.clear();
         self.heel.clear();
         self.edge.extend((0..=columns).map(|i| self.field[i * stride].0));
         self.heel.extend((0..=columns).map(|i| self.field[i * stride + rows].0));
 
-        for i in 0..=columns {
+        let last = if surface.is_symmetric() { columns / 2 } else { columns };
+        for i in 0..=last {
             let mut wedge_degrees = 0.0;
             for j in 0..=rows {
                 let (position, face) = self.field[i * stride + j];
@@ -198,7 +247,15 @@ impl TipMesh {
                 self.vertices.push(vertex(position, normal, Region::Ground, wedge_degrees));
             }
         }
-        self.grid(0, columns, rows, false);
+        for i in last + 1..=columns {
+            for j in 0..=rows {
+                let twin = self.vertices[(columns - i) * stride + j];
+                let mirror = Vec3::new(1.0, 1.0, -1.0);
+                let (position, normal) = (twin.position * mirror, twin.normal * mirror);
+                self.vertices.push(Vertex { position, normal, ..twin });
+            }
+        }
+        self.grid(keep, 0, columns, rows, false);
 
         // Upper face and outside run straight to the sawn end.
         for (row, region) in [(0, Region::Upper), (rows, Region::Outside)] {
@@ -220,7 +277,7 @@ impl TipMesh {
                     self.vertices.push(vertex(position, normal, region, wedge_degrees));
                 }
             }
-            self.grid(first, columns, STRIPS, region == Region::Upper);
+            self.grid(keep, first, columns, STRIPS, region == Region::Upper);
         }
 
         // The sawn end: a grid of the same patch, coarser across.
@@ -231,15 +288,11 @@ impl TipMesh {
                 self.vertices.push(vertex(DVec3::new(length, place.y, place.z), DVec3::X, Region::End, 0.0));
             }
         }
-        self.grid(first, columns, 1, true);
+        self.grid(keep, first, columns, 1, true);
 
-        // Lands beside a cut-off top, and the sides of a blade.
-        for (i, outward, flip) in [(0, DVec3::NEG_Z, false), (columns, DVec3::Z, true)] {
-            let (near, far) = (self.field[i * stride].0, self.field[i * stride + rows].0);
-            let run = DVec2::new(far.z - near.z, far.y - near.y);
-            if run.length() < 1e-6 {
-                continue;
-            }
+        let places = [(0, DVec3::NEG_Z, false), (columns, DVec3::Z, true)];
+        for ((i, outward, flip), land) in places.into_iter().zip(lands) {
+            let Some(run) = land else { continue };
             // Level lands face up, upright sides face out.
             let normal = if run.x.abs() > run.y.abs() { DVec3::Y } else { outward };
             let first = self.vertices.len();
@@ -249,12 +302,15 @@ impl TipMesh {
                     self.vertices.push(vertex(DVec3::new(s, start.y, start.z), normal, Region::End, 0.0));
                 }
             }
-            self.grid(first, rows, 1, flip);
+            self.grid(keep, first, rows, 1, flip);
         }
     }
 
-    /// Two triangles a cell over vertices laid column by column.
-    fn grid(&mut self, first: usize, columns: usize, rows: usize, flip: bool) {
+    /// Two triangles a cell over vertices laid column by column; nothing where the triangles are kept.
+    fn grid(&mut self, keep: bool, first: usize, columns: usize, rows: usize, flip: bool) {
+        if keep {
+            return;
+        }
         let stride = rows + 1;
         for i in 0..columns {
             for j in 0..rows {

@@ -38,10 +38,43 @@ impl Torus {
         (u * u + deep * deep - self.radius * self.radius, u * self.along.x + deep * lean * self.along.y)
     }
 
-    /// Greatest `s` in `[bottom, top]` with `g ≤ 0`.
+    /// Greatest `s` in `[bottom, top]` with `g ≤ 0`. `near` is a guess where that might be: it costs or saves steps and
+    /// changes nothing else.
     #[inline]
-    pub(crate) fn first(&self, bottom: f64, top: f64) -> Option<f64> {
+    pub(crate) fn first(&self, bottom: f64, top: f64, near: Option<f64>) -> Option<f64> {
         let n = self.along.y;
+        let bend = self.r_c * self.b * self.b * n * n;
+        let (at_top, _) = self.value_half_slope(top);
+        if at_top <= 0.0 {
+            return (bottom < top).then_some(top);
+        }
+        // The quick way: from a guess or the crossing of the wheel in its middle pose, if `g` is convex from there
+        // towards the nose and the part towards the handle holds no crossing either.
+        if n < 0.0 && self.start.y + n * top >= -1e-12 {
+            let s = near.unwrap_or_else(|| {
+                let leg = DVec2::new(self.start.x, self.start.y - self.r_c);
+                let cross = leg.dot(self.along);
+                (cross * cross - leg.length_squared() + self.radius * self.radius).sqrt() - cross
+            });
+            let a = self.start.y + n * s;
+            // A root of a negative number is NaN and fails here.
+            if a > 0.0 && a * a * a > bend && s < top {
+                // The stretch up to `top` is convex, then concave at most (`a ≥ 0` there): `g` rises from
+                // the crossing to the end of the convex part, and stays above its chord in the concave one.
+                if let Some(s) = self.slide(s) {
+                    let a = self.start.y + n * s;
+                    let r2 = a * a + self.b * self.b;
+                    if s < top && r2 * r2.sqrt() >= bend {
+                        return (s >= bottom).then_some(s);
+                    }
+                }
+            }
+        }
+        self.first_in_the_ball(bottom, top, bend)
+    }
+
+    #[cold]
+    fn first_in_the_ball(&self, bottom: f64, top: f64, bend: f64) -> Option<f64> {
         // Everything lies within a ball about the middle of the torus.
         let ball = self.r_c.abs() + self.radius;
         let middle = -self.start.dot(self.along);
@@ -53,31 +86,6 @@ impl Torus {
         let (bottom, top) = (bottom.max(middle - reach), top.min(middle + reach));
         if bottom >= top {
             return None;
-        }
-        let bend = self.r_c * self.b * self.b * n * n;
-        // The quick way: from the crossing of the wheel in its middle pose, if `g` is convex from there
-        // towards the nose and the part towards the handle holds no crossing either.
-        let leg = DVec2::new(self.start.x, self.start.y - self.r_c);
-        let cross = leg.dot(self.along);
-        let under = cross * cross - leg.length_squared() + self.radius * self.radius;
-        if under > 0.0 && n < 0.0 {
-            let s = under.sqrt() - cross;
-            let a = self.start.y + n * s;
-            if a > 0.0 && a * a * a > bend && s < top && self.start.y + n * top >= -1e-12 {
-                // The stretch up to `top` is convex, then concave at most (`a ≥ 0` there): `g` rises from
-                // the crossing to the end of the convex part, and stays above its chord in the concave one.
-                let (at_top, _) = self.value_half_slope(top);
-                if at_top <= 0.0 {
-                    return Some(top);
-                }
-                if let Some(s) = self.slide(s) {
-                    let a = self.start.y + n * s;
-                    let r2 = a * a + self.b * self.b;
-                    if s < top && r2 * r2.sqrt() >= bend {
-                        return (s >= bottom).then_some(s);
-                    }
-                }
-            }
         }
         self.first_by_stretches(bottom, top, bend)
     }
@@ -101,7 +109,6 @@ impl Torus {
         Some(s)
     }
 
-    #[cold]
     fn first_by_stretches(&self, bottom: f64, top: f64, bend: f64) -> Option<f64> {
         let (at_top, _) = self.value_half_slope(top);
         if at_top <= 0.0 {

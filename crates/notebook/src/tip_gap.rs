@@ -98,7 +98,10 @@ fn measure(
     let is_measured = |index: usize, count: usize| index.is_multiple_of(STRIDE) || index + 1 == count;
     let mut largest: Option<(f64, usize)> = None;
     face.resize(vertices.len(), f32::NAN);
-    for i in (0..columns).filter(|i| is_measured(*i, columns)) {
+    // One wing is the other's mirror image where both grinds are.
+    let mirrored = tip.surface().is_symmetric() && surface.is_symmetric();
+    let looked_at = if mirrored { columns.div_ceil(2) } else { columns };
+    for i in (0..looked_at).filter(|i| is_measured(*i, columns)) {
         for j in (0..rows).filter(|j| is_measured(*j, rows)) {
             let at = i * rows + j;
             let vertex = &vertices[at];
@@ -109,6 +112,9 @@ fn measure(
                 largest = Some((gap, at));
             }
         }
+    }
+    for i in looked_at..columns {
+        face.copy_within((columns - 1 - i) * rows..(columns - i) * rows, i * rows);
     }
     // Between rows first, then between columns.
     let between = |face: &mut [f32], at: usize, before: usize, after: usize| {
