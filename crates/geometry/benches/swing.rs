@@ -2,11 +2,11 @@
 #![allow(clippy::unwrap_used, reason = "a bench may stop at a surprise")]
 
 use bevelbench_geometry::{
-    Angle, Bar, FluteShape,
+    Angle, Bar, Bevels, FlatKind, FlatStock, FluteShape, Presentation, Section,
     edge::Edge,
     edge_summary::EdgeSummary,
     envelope::Envelope,
-    ground::{GrindingFace, GroundSurface, Rolled},
+    ground::{GrindingFace, GroundSurface, Pushed, Rolled},
     roll::{RollLine, Swing},
     steel::Steel,
     swept_ink::{Settling, SweptInk},
@@ -59,6 +59,38 @@ fn edge_of_201_points(bencher: Bencher, case: &str) {
         edge.trace_again(&surface, black_box(&steel), 201);
         edge.points().len()
     });
+}
+
+/// The same of a skew pushed straight across. Bound: 50 µs.
+#[divan::bench]
+fn edge_of_201_points_of_a_skew(bencher: Bencher) {
+    let kind =
+        FlatKind::Skew { obliquity: Angle::from_degrees(70.0), edge_radius_mm: None, bevels: Bevels::Alike };
+    let steel = Steel::of_flat(&FlatStock::new(25.0, 8.0, Section::Oval, kind).unwrap());
+    let pushed = Pushed {
+        bevel: Angle::from_degrees(15.0),
+        edge_height_mm: 0.0,
+        abrasive: GrindingFace::Wheel { radius_mm: 75.0, width_mm: 40.0 },
+        obliquity: Angle::from_degrees(70.0),
+        presentation: Presentation::EdgeParallelToSpindle,
+    };
+    let mut edge = Edge::trace(&GroundSurface::pushed(&pushed).unwrap(), &steel, 201);
+    bencher.bench_local(|| {
+        let surface = GroundSurface::pushed(black_box(&pushed)).unwrap();
+        edge.trace_again(&surface, black_box(&steel), 201);
+        edge.points().len()
+    });
+}
+
+/// The gap from one swept face to another, at one place. Bound: 1 µs.
+#[divan::bench]
+fn gap_to_another_face(bencher: Bencher) {
+    let (one, other) = (setting(0.0), Rolled { bevel: Angle::from_degrees(42.0), ..setting(0.0) });
+    let (one, other) = (GroundSurface::rolled(&one).unwrap(), GroundSurface::rolled(&other).unwrap());
+    let hit = one.start_of_steel(3.0, -4.5).unwrap();
+    let place = DVec3::new(hit.s_mm, -4.5, 3.0);
+    let normal = one.normal_at(place, hit.face);
+    bencher.bench_local(|| black_box(&other).way_to(black_box(place), normal));
 }
 
 /// The summary of a traced edge.

@@ -364,8 +364,8 @@ impl Edge {
 mod tests {
     use super::*;
     use crate::{
-        Bar, FluteShape,
-        ground::{GrindingFace, Rolled},
+        Bar, FlatKind, FlatStock, FluteShape, Plan, Presentation, Section,
+        ground::{GrindingFace, Pushed, Rolled},
         roll::{RollLine, Swing},
     };
 
@@ -373,26 +373,55 @@ mod tests {
     #[test]
     fn cheeks_in_closed_form_are_those_of_the_search() {
         let bar = Bar::new(16.0, FluteShape::Power { factor: 0.25, exponent: 2.0 }, -4.0).unwrap();
-        let steel = Steel::of_bar(&bar);
-        for (centre, half, turn) in
-            [(0.0, 90.0, 0.0), (1.0, 140.0, 5.0), (-2.0, 60.0, -4.0), (3.0, 180.0, 0.0)]
-        {
-            let surface = GroundSurface::rolled(&Rolled {
-                line: RollLine::through(DVec2::new(139.5, -49.5), centre).unwrap(),
-                bevel: Angle::from_degrees(45.0),
-                edge_height_mm: -4.0,
-                abrasive: GrindingFace::Wheel { radius_mm: 75.0, width_mm: 40.0 },
-                swing: Swing::to_either_side(Angle::from_degrees(half)).unwrap(),
-                turn: Angle::from_degrees(turn),
-            })
-            .unwrap();
-            for p in Edge::trace(&surface, &steel, 81).points() {
+        let gouge = Steel::of_bar(&bar);
+        let wheel = GrindingFace::Wheel { radius_mm: 75.0, width_mm: 40.0 };
+        let rolled = [(0.0, 90.0, 0.0), (1.0, 140.0, 5.0), (-2.0, 60.0, -4.0), (3.0, 180.0, 0.0)].map(
+            |(centre, half, turn)| {
+                GroundSurface::rolled(&Rolled {
+                    line: RollLine::through(DVec2::new(139.5, -49.5), centre).unwrap(),
+                    bevel: Angle::from_degrees(45.0),
+                    edge_height_mm: -4.0,
+                    abrasive: wheel,
+                    swing: Swing::to_either_side(Angle::from_degrees(half)).unwrap(),
+                    turn: Angle::from_degrees(turn),
+                })
+                .unwrap()
+            },
+        );
+        let flat = GrindingFace::Flat { width_mm: 40.0 };
+        let pushed = [(wheel, 90.0, 25.0), (wheel, 70.0, 15.0), (flat, 90.0, 25.0), (flat, 65.0, 20.0)].map(
+            |(abrasive, obliquity, bevel)| {
+                GroundSurface::pushed(&Pushed {
+                    bevel: Angle::from_degrees(bevel),
+                    edge_height_mm: 0.0,
+                    abrasive,
+                    obliquity: Angle::from_degrees(obliquity),
+                    presentation: Presentation::EdgeParallelToSpindle,
+                })
+                .unwrap()
+            },
+        );
+        let blade = |section: Section| {
+            let kind = FlatKind::Scraper { plan: Plan::Straight };
+            Steel::of_flat(&FlatStock::new(25.0, 7.0, section, kind).unwrap())
+        };
+        let cases = rolled
+            .iter()
+            .map(|surface| (surface, gouge))
+            .chain(pushed.iter().map(|surface| (surface, gouge)))
+            .chain(pushed.iter().map(|surface| (surface, blade(Section::Rectangular))))
+            .chain(pushed.iter().map(|surface| (surface, blade(Section::Oval))));
+        let mut within_the_steel = 0;
+        for (surface, steel) in cases {
+            for p in Edge::trace(surface, &steel, 81).points() {
                 let wall = DVec2::new(p.w_mm, p.h_mm);
                 let inward = -steel.wall_normal_at(p.w_mm);
                 let through = steel.way_out(wall, inward);
-                let found = thickness_by_search(&surface, wall, inward, p.s_mm + CHEEK_BEHIND_MM, through);
+                let found = thickness_by_search(surface, wall, inward, p.s_mm + CHEEK_BEHIND_MM, through);
                 assert!((found - p.cheek_thickness_mm).abs() < 1e-5, "{found} {p:?}");
+                within_the_steel += usize::from(found < through);
             }
         }
+        assert!(within_the_steel > 300, "{within_the_steel}");
     }
 }

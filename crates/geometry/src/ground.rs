@@ -369,7 +369,7 @@ impl GroundSurface {
     pub(crate) fn first_gone(&self, station: f64, wall: DVec2, inward: DVec2, through: f64) -> Option<f64> {
         match &self.motion {
             Motion::Swept { sweep, .. } => sweep.first_gone(station, wall, inward, through),
-            Motion::Pushed(_) => None,
+            Motion::Pushed(push) => push.first_gone(station, wall, inward, through),
         }
     }
 

@@ -45,6 +45,38 @@ impl Push {
         Some(Hit { s_mm: (x + w * self.per_w) / self.per_s, face: GroundBy::Sweep })
     }
 
+    /// In the section at `station`, from `wall` (in steel) along the unit direction `inward`: the way to the first place
+    /// that is ground away, if that is nearer than `through`. `None` where the way runs past the far side of the wheel,
+    /// which is left to a search.
+    pub(crate) fn first_gone(&self, station: f64, wall: DVec2, inward: DVec2, through: f64) -> Option<f64> {
+        // In the plane of the wheel, along the way.
+        let start = DVec2::new(station * self.per_s - wall.x * self.per_w, wall.y);
+        let run = DVec2::new(-inward.x * self.per_w, inward.y);
+        match self.profile {
+            PushProfile::Circle { centre, radius } => {
+                let leg = start - centre;
+                if leg.x < 0.0 || leg.x + through * run.x < 0.0 {
+                    return None;
+                }
+                // All of the way lies on the handle's side of the wheel's centre: gone is what lies inside the wheel.
+                let (square, cross) = (run.length_squared(), leg.dot(run));
+                let under = cross * cross - square * (leg.length_squared() - radius * radius);
+                if under < 0.0 || square < 1e-24 {
+                    return Some(through);
+                }
+                let (near, far) = ((-cross - under.sqrt()) / square, (under.sqrt() - cross) / square);
+                Some(if far < 0.0 || near > through { through } else { near.max(0.0) })
+            }
+            PushProfile::Line { normal, offset } => {
+                if normal.x <= 1e-12 {
+                    return Some(through);
+                }
+                let (ahead, rise) = (normal.dot(start) - offset, normal.dot(run));
+                Some(if rise < 0.0 { (-ahead / rise).clamp(0.0, through) } else { through })
+            }
+        }
+    }
+
     fn outward(&self, point: DVec3) -> DVec2 {
         match self.profile {
             PushProfile::Circle { centre, radius } => {

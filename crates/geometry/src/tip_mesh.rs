@@ -98,6 +98,7 @@ impl TipMesh {
     }
 
     /// What left each of the [`TipMesh::ground`] vertices; `None` where the wheel never comes.
+    #[must_use]
     pub fn ground_by(&self) -> impl ExactSizeIterator<Item = Option<GroundBy>> + '_ {
         self.field.iter().map(|(_, face)| *face)
     }

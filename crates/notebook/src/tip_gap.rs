@@ -184,12 +184,17 @@ mod tests {
     fn a_longer_projection_is_ground_deeper_behind_the_nose_and_the_gap_grows_towards_the_heel() {
         let (one, other) = (shape("Long grind, 85 mm", 0.0), shape("Long grind, 85 mm", 4.0));
         let gap = gap(&one, &other);
-        let middle = 90 * 41;
         let face = &gap.faces()[0];
+        let mut meshes = [TipMesh::default(), TipMesh::default()];
+        one.fill_meshes(&mut meshes, one.length_to_show_mm(), f64::INFINITY);
+        let (ground, column) = meshes[0].ground();
+        // The middle of the edge, of the facet there and its heel.
+        let middle = ground.len() / column / 2 * column;
+        let (half, heel) = (middle + column / 2, middle + column - 1);
         assert!(face[middle].abs() < 1e-4, "both noses are at one place");
-        assert!(face[middle + 40] < face[middle + 20] && face[middle + 20] < -0.01);
+        assert!(face[heel] < face[half] && face[half] < -0.01);
         let most = gap.largest().unwrap();
-        assert!(most.gap_mm.abs() >= f64::from(face[middle + 40].abs()) && most.behind_mm > 1.0);
+        assert!(most.gap_mm.abs() >= f64::from(face[heel].abs()) && most.behind_mm > 1.0);
     }
 
     // Derived here: for faces this near, the gap of B seen from A is that of A seen from B with its sign turned.

@@ -11,6 +11,7 @@ pub mod dial;
 pub mod dialogs;
 pub mod edit;
 pub mod find;
+pub mod first_frame;
 pub mod help;
 pub mod history;
 pub mod import;

@@ -1,23 +1,25 @@
 //! The program: without an errand it opens the window, with one it does that and ends.
 
-use std::{io, path::Path, process::ExitCode};
+use std::{io, path::Path, process::ExitCode, time::Instant};
 
 use bevelbench::{
     app::App,
     command::{Command, STOPPED},
+    first_frame::{self, Timed},
     keeper::{self, Keeper},
     window,
 };
 
 fn main() -> ExitCode {
+    let started = Instant::now();
     match Command::parse(std::env::args_os().skip(1)) {
-        Ok(Command::OpenWindow { file }) => open_window(file.as_deref()),
+        Ok(Command::OpenWindow { file }) => open_window(file.as_deref(), started),
         Ok(Command::Run(errand)) => errand.run(&mut io::stdout().lock(), &mut io::stderr().lock()).into(),
         Err(usage) => complain(&usage.to_string()),
     }
 }
 
-fn open_window(file: Option<&Path>) -> ExitCode {
+fn open_window(file: Option<&Path>, started: Instant) -> ExitCode {
     // A file that cannot be read is told before a window is opened on something else.
     if let Some(Err(why)) = file.map(keeper::read) {
         return complain(&why);
@@ -36,7 +38,10 @@ fn open_window(file: Option<&Path>) -> ExitCode {
             };
             let mut app = App::new(keeper, prefs);
             app.close_when_told(window::closes_when_told(&cc.egui_ctx));
-            Ok(Box::new(app))
+            Ok(match std::env::var_os(first_frame::VARIABLE) {
+                Some(_) => Box::new(Timed::new(app, started)),
+                None => Box::new(app),
+            })
         }),
     );
     match opened {
