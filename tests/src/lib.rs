@@ -1,3 +1,4 @@
 //! Shared fixtures of the checks.
 
 pub mod cpu_renderer;
+pub mod published;

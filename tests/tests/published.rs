@@ -14,51 +14,11 @@ use bevelbench_geometry::{
     square_to_edge, synchronous_speed_rpm,
 };
 use bevelbench_notebook::safety::plain_cautions;
+use bevelbench_tests::published::{Row, near, row};
 
-const ROWS: &str = include_str!("../reference/published_checks.csv");
 const INCH_MM: f64 = 25.4;
 const FOOT_M: f64 = 0.3048;
 const MINUTE: f64 = 1.0 / 60.0;
-
-/// A row's numbers.
-struct Row {
-    inputs: Vec<f64>,
-    expected: Vec<f64>,
-    tolerance: Vec<f64>,
-}
-
-/// The row of an id; its fields may stand in quotes.
-fn row(id: &str) -> Row {
-    let line = ROWS.lines().find(|line| line.split(',').next() == Some(id)).unwrap();
-    let (mut fields, mut quoted) = (vec![String::new()], false);
-    for c in line.chars() {
-        match c {
-            '"' => quoted = !quoted,
-            ',' if !quoted => fields.push(String::new()),
-            c => fields.last_mut().unwrap().push(c),
-        }
-    }
-    Row { inputs: numbers(&fields[2]), expected: numbers(&fields[3]), tolerance: numbers(&fields[4]) }
-}
-
-/// Every number of a text in order; `49d27m` is 49 degrees and 27 minutes.
-fn numbers(text: &str) -> Vec<f64> {
-    let word = |c: char| c.is_ascii_digit() || matches!(c, '.' | '-' | 'd' | 'm');
-    text.split(|c: char| !word(c))
-        .filter_map(|word| match word.split_once('d') {
-            Some((degrees, minutes)) => {
-                let minutes: f64 = minutes.trim_end_matches('m').parse().ok()?;
-                Some(degrees.parse::<f64>().ok()? + minutes / 60.0)
-            }
-            None => word.trim_end_matches('.').parse().ok(),
-        })
-        .collect()
-}
-
-#[track_caller]
-fn near(got: f64, expected: f64, tolerance: f64, what: &str) {
-    assert!((got - expected).abs() <= tolerance, "{what}: {got} for {expected} ± {tolerance}");
-}
 
 fn degrees(value: f64) -> Angle {
     Angle::from_degrees(value)
