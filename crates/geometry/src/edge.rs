@@ -38,8 +38,8 @@ pub struct EdgePoint {
     pub bevel_to_axis: Angle,
     /// Angle of the steel between flute and ground face.
     pub wedge: Angle,
-    /// Chord from edge to heel in the plane of the wheel that ground the point, in millimetres. Nothing
-    /// where the wheel's side did it.
+    /// Chord from edge to heel in the plane of the wheel that ground the point, in millimetres, to 1e-9 mm.
+    /// Nothing where the wheel's side did it.
     pub facet_width_mm: f64,
     /// The heel at the far end of that chord, `(s, h, w)`.
     pub heel: DVec3,

@@ -117,7 +117,8 @@ impl Setting {
     /// # Accuracy
     /// Evaluating an answer gives the target back to 1e-10°, or to rounding times the slope where the slope
     /// is steeper than the workshop can use. A wheel that is free to meet an angle across the facet meets it
-    /// on its own radius.
+    /// on its own radius. The values are good to a few last bits of what target and inputs are worth: where two
+    /// answers meet, half of the digits (`tests/reference/conditioning.md`).
     pub fn find(&self, target: Target, free: Free) -> Result<Answers, Refusal> {
         match self.question(target, free) {
             Ok((wanted, candidates)) => {

@@ -25,7 +25,7 @@ def given(text):
 def root(f, start, apart=mpf(10) ** -9):
     """A simple root near a start."""
     x = findroot(f, (start, start + apart), solver="secant", tol=mpf(10) ** -120, verify=False, maxsteps=60)
-    assert abs(f(x)) < mpf(10) ** -55 * (1 + abs(x)) ** 2, (start, x, f(x))
+    assert abs(f(x)) < mpf(10) ** (15 - mp.dps) * (1 + abs(x)) ** 2, (start, x, f(x))
     return x
 
 

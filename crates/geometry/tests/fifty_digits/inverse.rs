@@ -27,7 +27,7 @@ fn every_answer_of_the_inverse_is_found_to_the_last_digits() {
         let mut values: Vec<f64> =
             found.all().map(|answer| answer.value).filter(|value| within.contains(value)).collect();
         values.sort_by(f64::total_cmp);
-        assert_eq!(values.len() as f64, case.number("answers"), "{}: {values:?}", case.name);
+        assert_eq!(values.len().to_string(), case.word("answers"), "{}: {values:?}", case.name);
         for (place, value) in values.iter().enumerate() {
             case.near(&format!("answer_{}", place + 1), value / size);
         }

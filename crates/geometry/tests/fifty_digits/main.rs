@@ -6,6 +6,12 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 mod bench;
+mod equal;
+mod facets;
 mod inverse;
+mod limits;
 mod rows;
 mod side_view;
+mod solids;
+mod swing;
+mod volume;

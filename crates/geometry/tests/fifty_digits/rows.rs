@@ -54,6 +54,11 @@ impl Case {
         self.given.get(name).unwrap_or_else(|| panic!("{}: no {name}", self.name))
     }
 
+    /// Whether something is given.
+    pub(crate) fn gives(&self, name: &str) -> bool {
+        self.given.contains_key(name)
+    }
+
     /// A number that is given.
     #[track_caller]
     pub(crate) fn number(&self, name: &str) -> f64 {
@@ -63,6 +68,18 @@ impl Case {
     /// Whether a value is to be compared.
     pub(crate) fn expects(&self, name: &str) -> bool {
         self.expected.contains_key(name)
+    }
+
+    /// The value of a row, without comparing it.
+    #[track_caller]
+    pub(crate) fn expected(&self, name: &str) -> f64 {
+        self.expected[name].0
+    }
+
+    /// The tolerance of a row.
+    #[track_caller]
+    pub(crate) fn tolerance(&self, name: &str) -> f64 {
+        self.expected[name].1
     }
 
     /// Compares a value with its row.
@@ -97,6 +114,7 @@ impl Case {
 
 /// A table that was worked through: how many cases, and that none was empty.
 #[track_caller]
+#[allow(clippy::print_stdout, reason = "how near the tolerances are, for who wants to see it")]
 pub(crate) fn worked_through(cases: &[Case], at_least: usize) {
     assert!(cases.len() >= at_least, "{} cases", cases.len());
     let worst = cases.iter().map(Case::all_compared).fold(0.0, f64::max);
