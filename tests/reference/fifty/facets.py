@@ -112,14 +112,14 @@ def contact_table():
               "obliquity_deg": "90"}
     on_table = {"support": "table", "face": "round", "presentation": "axis", "edge_height_mm": "4", "under_mm": "8",
                 "hinge_x_mm": "112", "hinge_z_mm": "-14", "surface_offset_mm": "12", "front_mm": "20", "rear_mm": "55",
-                "tilt_deg": "20", "obliquity_deg": "90"}
+                "tilt_deg": "-20", "obliquity_deg": "90"}
     for support in (handle, on_table):
         for radius in ("62.5", "75", "97.3"):
             for facet in ({"facet_radius_mm": "75"}, {"facet_radius_mm": "100"}, {}):
                 for shift in ("-3.7", "0", "0.35", "4.1"):
                     text = {**support, "radius_mm": radius, **facet, "facet_mm": "5.75"}
                     # A facet so much blunter than the setting.
-                    bevel = view({**exact(text), "under_mm": given("4")})
+                    bevel = view({**exact(text), "under_mm": given("4") if support is handle else given("8")})
                     if bevel is None:
                         continue
                     text["facet_bevel_deg"] = f"{float(bevel['values']['bevel_deg']) + float(shift):.3f}"

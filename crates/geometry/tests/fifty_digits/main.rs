@@ -6,6 +6,7 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 mod bench;
+mod contact;
 mod equal;
 mod facets;
 mod inverse;
