@@ -1,6 +1,6 @@
 //! Programs that save as fast as they can and are killed at any moment: what is found on disk afterwards.
 //!
-//! A few rounds run with the other tests; a thousand with
+//! A few rounds run with the other tests; a thousand, and one killed at each of its calls to the system, with
 //! `cargo test -p bevelbench-notebook --release --test kill -- --ignored --nocapture`.
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 #![cfg(unix)]
@@ -228,4 +228,70 @@ fn of_two_programs_that_save_one_bench_neither_loses_what_the_other_saved() {
     }
     assert_eq!(number_of(&store::read_text(&path).unwrap().text), 80);
     assert!(refused > 0, "they met");
+}
+
+/// Calls are counted kind by kind and thread by thread. So many of a kind come first in the thread that saves, so that it
+/// counts farther than the one that started it.
+const CALLS_BEFORE: usize = 60;
+
+/// Run again by the test below, under strace.
+#[test]
+fn a_program_that_saves_once() {
+    let Some(path) = env::var_os("SAVE_ONCE").map(PathBuf::from) else { return };
+    let text = version(2);
+    for _ in 0..CALLS_BEFORE {
+        fs::metadata(".").unwrap();
+        fs::File::create("/dev/null").unwrap().write_all(b".").unwrap();
+    }
+    store::write_text(&path, &text).unwrap();
+    report(2);
+}
+
+#[test]
+#[ignore = "needs strace: one program is killed at each of its calls to the system"]
+fn killed_at_any_call_to_the_system_a_save_leaves_the_old_bench_or_the_new_one() {
+    if Command::new("strace").arg("--version").stdout(Stdio::null()).status().is_err() {
+        eprintln!("skipped: strace is not to be had");
+        return;
+    }
+    // Whatever can change a file, and what lies between; the last two kinds are made by the thread that saves alone.
+    let kinds = ["openat", "write", "close", "/stat", "fsync", "/^rename"];
+    let (mut killed, mut old, mut new) = (0, 0, 0);
+    for (kind, at) in kinds.into_iter().flat_map(|kind| {
+        let first = if ["fsync", "/^rename"].contains(&kind) { 1 } else { CALLS_BEFORE };
+        (first..first + 30).map(move |at| (kind, at))
+    }) {
+        let dir = tempfile::tempdir().unwrap();
+        let path = dir.path().join("loop.bench.ron");
+        for number in 0..2 {
+            store::write_text(&path, &version(number)).unwrap();
+        }
+        let outcome = Command::new("strace")
+            .args(["-f", "-qq", "-o", "/dev/null", "-e", &format!("trace={kind}")])
+            .args(["-e", &format!("inject={kind}:signal=KILL:when={at}")])
+            .arg(env::current_exe().unwrap())
+            .args(["--exact", "a_program_that_saves_once", "--nocapture", "--test-threads=1"])
+            .env("SAVE_ONCE", &path)
+            .output()
+            .unwrap();
+        let told = String::from_utf8_lossy(&outcome.stdout).contains("saved 2");
+        let found = store::read_text(&path).unwrap();
+        let before = store::read_text(&store::version_before(&path)).unwrap();
+        assert_eq!((found.seal, before.seal), (Seal::Whole, Seal::Whole), "{kind} {at}");
+        let (found, before) = (number_of(&found.text), number_of(&before.text));
+        // First the version before is made the present one, then that the new one.
+        assert!(
+            [(1, 0), (1, 1), (2, 1)].contains(&(found, before)),
+            "{kind} {at}: {found}, {before} before it"
+        );
+        assert!(found == 2 || !told, "{kind} {at}: told to be saved, but it is not");
+        sweep(dir.path());
+        if outcome.status.success() {
+            continue;
+        }
+        killed += 1;
+        if found == 2 { new += 1 } else { old += 1 }
+    }
+    eprintln!("killed at {killed} calls: {old} times the old bench, {new} times the new one");
+    assert!(old > 10 && new > 1, "{old} old, {new} new");
 }
