@@ -324,3 +324,42 @@ fn a_window_whose_changes_are_kept_nowhere_asks_before_it_closes() {
     press(&mut second, "Save elsewhere…");
     assert!(is_there(&second, "Save the bench as"));
 }
+
+#[test]
+fn a_long_text_that_is_half_typed_is_on_disk_within_two_seconds_and_is_one_step() {
+    let (_dir, path, mut harness) = window();
+    harness.get_by_role_and_label(Role::Button, "New tool…").click();
+    harness.run_steps(3);
+    let notes = |bench: &Bench| bench.tools.iter().map(|tool| tool.notes.clone()).collect::<String>();
+    let at_first = notes(harness.state().session().bench());
+    let field = |harness: &Harness<'_, App>| {
+        harness.get_all_by_role(Role::MultilineTextInput).next().unwrap().rect().center()
+    };
+    let at = field(&harness);
+    harness.drag_at(at);
+    harness.drop_at(at);
+    harness.run_steps(2);
+    for words in ["Ground thin. ", "Chatters on beech. "] {
+        harness.event(egui::Event::Text(words.to_owned()));
+        // A quarter of a second a frame.
+        for _ in 0..7 {
+            harness.step();
+        }
+        settle(&mut harness);
+        assert!(notes(&read(&path).unwrap()).contains(words.trim()), "{words}");
+    }
+    harness.event(egui::Event::Text("And mor".to_owned()));
+    harness.step();
+    // Left by a press elsewhere: all of it was one step.
+    let away = egui::pos2(640.0, 790.0);
+    harness.drag_at(away);
+    harness.drop_at(away);
+    harness.run_steps(3);
+    settle(&mut harness);
+    assert!(notes(&read(&path).unwrap()).contains("And mor"));
+    harness.key_press_modifiers(Modifiers::COMMAND, Key::Z);
+    harness.run_steps(3);
+    settle(&mut harness);
+    assert_eq!(notes(harness.state().session().bench()), at_first);
+    assert_eq!(harness.state().session().history().undoable(), None);
+}

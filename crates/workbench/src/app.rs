@@ -218,6 +218,7 @@ impl App {
         }
         self.panels(ui);
         self.dialogs(&ctx);
+        self.session.set_typed_on(edit::entry::is_typed_on(&ctx));
         // What was changed in this frame is worked out and kept before it ends.
         self.think(&ctx);
     }

@@ -161,6 +161,19 @@ impl History {
         self.past.top()
     }
 
+    /// Whether the last step has this name and could go on: nothing was begun or undone since.
+    #[must_use]
+    pub fn goes_on(&self, label: &str) -> bool {
+        let last = self.past.made.last();
+        self.open.is_none() && self.future.top().is_none() && last.is_some_and(|step| step.label == label)
+    }
+
+    /// The last step went on to this bench; one that leads back to where it began leaves no trace.
+    pub fn went_on(&mut self, bench: &Bench) {
+        self.past.made.pop_if(|step| step.before == *bench);
+        self.past.touch();
+    }
+
     /// Whether a step is open.
     #[must_use]
     pub fn is_open(&self) -> bool {

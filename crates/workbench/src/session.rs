@@ -48,6 +48,8 @@ pub struct Session {
     last_good: Option<(Job, SideView)>,
     /// The quantity that moves the setting beside along with the one in hand.
     link: Option<Dial>,
+    /// A text is being typed of which part has been taken over.
+    typed_on: bool,
 }
 
 impl Session {
@@ -62,6 +64,7 @@ impl Session {
             outcome: None,
             last_good: None,
             link: None,
+            typed_on: false,
         };
         if session.bench.in_hand.is_none() {
             session.bench.in_hand = session.bench.settings.first().cloned();
@@ -136,6 +139,12 @@ impl Session {
             self.change(change);
             return;
         }
+        let label = label.into();
+        if self.typed_on && self.history.goes_on(&label) {
+            self.change(change);
+            self.history.went_on(&self.bench);
+            return;
+        }
         self.history.begin(label, &self.bench);
         self.change(change);
         self.history.end(&self.bench);
@@ -161,6 +170,12 @@ impl Session {
         if gesture.ended {
             self.end();
         }
+    }
+
+    /// Says whether a text is still being typed of which part has been taken over: what follows under the same name is
+    /// the same step.
+    pub fn set_typed_on(&mut self, typed_on: bool) {
+        self.typed_on = typed_on;
     }
 
     /// Opens an undo step.

@@ -111,14 +111,37 @@ pub(crate) fn combo<'w>(
     chosen
 }
 
+/// How long a long text waits before what is typed of it so far is handed over, in seconds.
+const LONGEST_WAIT_S: f64 = 1.0;
+
 /// What is being typed, kept while the field has the focus.
 #[derive(Debug, Clone, Default)]
 struct Draft {
     text: String,
     at_first: String,
+    /// What was handed over last while it was still being typed.
+    told: Option<String>,
+    /// Since when something typed is not handed over.
+    since_s: Option<f64>,
 }
 
-/// A field for a line of text; what was typed when it is left, unless given up with Esc or left as it was.
+fn typed_on() -> Id {
+    Id::unique("typed on")
+}
+
+/// Whether the field that has the focus has handed over part of a text that is still being typed: what follows belongs to
+/// the same step of undo.
+pub(crate) fn is_typed_on(ctx: &egui::Context) -> bool {
+    let field = ctx.data(|data| data.get_temp::<Id>(typed_on()));
+    let on = field.is_some() && ctx.memory(egui::Memory::focused) == field;
+    if !on && field.is_some() {
+        ctx.data_mut(|data| data.remove::<Id>(typed_on()));
+    }
+    on
+}
+
+/// A field for a line of text; what was typed when it is left, unless given up with Esc or left as it was. Of many lines
+/// also what was typed so far, every second.
 pub(crate) fn text_field(
     ui: &mut Ui,
     rect: Rect,
@@ -181,14 +204,38 @@ pub(crate) fn written_field(
     if response.lost_focus() {
         ui.data_mut(|d| d.remove_temp::<Draft>(id));
         let given_up = ui.input(|i| i.key_pressed(Key::Escape));
-        let at_first = draft.map_or_else(|| shown.to_owned(), |draft| draft.at_first);
-        return (!given_up && text != at_first).then_some(text);
+        let draft = draft.unwrap_or_else(|| Draft { at_first: shown.to_owned(), ..Draft::default() });
+        let wanted = if given_up { &draft.at_first } else { &text };
+        let there = draft.told.as_ref().unwrap_or(&draft.at_first);
+        return (wanted != there).then(|| wanted.clone());
     }
     if response.has_focus() {
-        let at_first = draft.map_or_else(|| shown.to_owned(), |draft| draft.at_first);
-        ui.data_mut(|d| d.insert_temp(id, Draft { text, at_first }));
-    } else if draft.is_some() {
+        let mut draft = draft.unwrap_or_else(|| Draft { at_first: shown.to_owned(), ..Draft::default() });
+        draft.text = text;
+        let handed_over = if many_lines { hand_over_in_time(ui, id, &mut draft) } else { None };
+        ui.data_mut(|d| d.insert_temp(id, draft));
+        return handed_over;
+    }
+    if draft.is_some() {
         ui.data_mut(|d| d.remove_temp::<Draft>(id));
     }
     None
+}
+
+/// A long text is handed over every second while it is typed, so that no more of it can be lost.
+fn hand_over_in_time(ui: &Ui, id: Id, draft: &mut Draft) -> Option<String> {
+    if draft.text == *draft.told.as_ref().unwrap_or(&draft.at_first) {
+        draft.since_s = None;
+        return None;
+    }
+    let now_s = ui.input(|input| input.time);
+    let left_s = *draft.since_s.get_or_insert(now_s) + LONGEST_WAIT_S - now_s;
+    if left_s > 0.0 {
+        ui.ctx().request_repaint_after_secs(left_s as f32);
+        return None;
+    }
+    draft.since_s = None;
+    draft.told = Some(draft.text.clone());
+    ui.data_mut(|data| data.insert_temp(typed_on(), id));
+    draft.told.clone()
 }
