@@ -103,7 +103,7 @@ fn second_bevels_and_regrinds_are_as_recorded() {
                     [0.5, 2.0, 4.5].map(|width| regrind.length_lost_for_width_mm(width)),
                 ),
             );
-            record.say("  outline", &regrind.removed_outline(lost + 0.2, 5).into_iter().collect::<Vec<_>>());
+            record.say("  outline", &regrind.removed_outline(lost + 0.2, 5).collect::<Vec<_>>());
             let Ok(later) = PresentFacet::new(hollow, view.bevel() + degrees(off - 8.0), 3.0) else {
                 continue;
             };

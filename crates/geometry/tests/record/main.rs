@@ -5,6 +5,7 @@
 //! differs is either a mistake or a change on purpose; for the latter, `BEVELBENCH_RECORD=remake cargo test -p
 //! bevelbench-geometry --test record`, then read the difference.
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
+#![allow(clippy::too_many_lines, clippy::type_complexity, reason = "long lists of what is put down")]
 
 mod kept;
 mod rest;

@@ -175,7 +175,7 @@ fn accessors_and_limits_are_as_recorded() {
             &name,
             &(
                 job.tool.present().map(PresentFacet::across),
-                job.tool.profile().map(|profile| profile.width_mm()),
+                job.tool.profile().map(bevelbench_geometry::Profile::width_mm),
                 job.tool.overall_length_mm(),
                 job.tool.blade_length_mm(),
             ),

@@ -37,7 +37,7 @@ fn side_views_answer_as_recorded() {
                 record.say("  cautions", &job.cautions(&view));
             }
             Err(refusal) => {
-                record.say(&name, &(refusal, refusal.kind(), refusal.numbers(), refusal.to_string()))
+                record.say(&name, &(refusal, refusal.kind(), refusal.numbers(), refusal.to_string()));
             }
         }
     }

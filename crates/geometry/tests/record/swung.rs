@@ -109,7 +109,7 @@ fn flat_tools_are_as_recorded() {
                     Pushed { bevel: degrees(37.0), edge_height_mm, abrasive, obliquity, presentation };
                 match GroundSurface::pushed(&pushed) {
                     Ok(surface) => {
-                        say_surface(&mut record, &format!("{name}, {presentation:?}"), &surface, &steel)
+                        say_surface(&mut record, &format!("{name}, {presentation:?}"), &surface, &steel);
                     }
                     Err(error) => record.say(name, &error.to_string()),
                 }
@@ -119,7 +119,7 @@ fn flat_tools_are_as_recorded() {
                 TurnedOnTable { plan_radius_mm: 15.0, bevel: degrees(71.0), edge_height_mm, abrasive, swing };
             match GroundSurface::turned_on_table(&turned) {
                 Ok(surface) => {
-                    say_surface(&mut record, &format!("{name}, turned on the table"), &surface, &steel)
+                    say_surface(&mut record, &format!("{name}, turned on the table"), &surface, &steel);
                 }
                 Err(error) => record.say(name, &error.to_string()),
             }
