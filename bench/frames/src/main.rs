@@ -1,6 +1,7 @@
 //! What a frame of the window costs while something is dragged, page by page, and beside it a frame of the toolkit's own
 //! demo, in one run. From the pointer's movement to triangles; handing them to the graphics card is not counted, for
-//! neither. Prints a table in Markdown.
+//! neither. Prints a table in Markdown. On a machine shared with other work the 99th percentile holds their turns on the
+//! processor too; the demo's tells how much.
 
 use std::time::Instant;
 
