@@ -4,7 +4,12 @@
 //! sources those of the whole lock file, every platform.
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
-use std::{collections::BTreeSet, fs, path::PathBuf, process::Command};
+use std::{
+    collections::BTreeSet,
+    fs,
+    path::{Path, PathBuf},
+    process::Command,
+};
 
 use serde_json::Value;
 
@@ -168,7 +173,9 @@ fn every_font_that_is_built_in_has_its_licence_beside_it() {
         .map(|entry| entry.unwrap().file_name().into_string().unwrap())
         .collect();
     let mut looked_at = 0;
-    for font in names.iter().filter(|name| name.ends_with(".otf") || name.ends_with(".ttf")) {
+    let is_font =
+        |name: &&String| Path::new(name).extension().is_some_and(|end| end == "otf" || end == "ttf");
+    for font in names.iter().filter(is_font) {
         let family = font.split('-').next().unwrap();
         let licence = format!("LICENCE-{family}.txt");
         assert!(names.contains(&licence), "{font}");
