@@ -228,3 +228,113 @@ pub(crate) fn cone_first(
     }
     best
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The fractional part of a multiple: numbers spread evenly, the same each time.
+    fn spread(i: u32, step: f64, low: f64, high: f64) -> f64 {
+        low + (high - low) * (f64::from(i) * step).fract()
+    }
+
+    /// Derived here: nothing is taken at any of many places above what is found, and at it the value is nought (or less,
+    /// at the top). All of it in a stretch anywhere, rays to and from the line, off it and through it, rims that stay
+    /// clear of the line, reach over it, or roll within themselves.
+    #[test]
+    fn the_first_crossing_in_a_stretch_has_nothing_taken_above_it() {
+        let (mut found, mut none) = (0, 0);
+        for i in 0..6000 {
+            let angle = spread(i, 0.618_034, -3.2, 3.2);
+            let along = match i % 11 {
+                0 => DVec2::X,
+                1 => DVec2::NEG_Y,
+                2 => DVec2::Y,
+                _ => DVec2::from_angle(angle),
+            };
+            let torus = Torus {
+                along,
+                start: DVec2::new(spread(i, 0.414_214, -80.0, 80.0), spread(i, 0.732_051, -70.0, 70.0)),
+                b: if i % 5 == 0 { 0.0 } else { spread(i, 0.236_068, -30.0, 30.0) },
+                r_c: spread(i, 0.162_278, -20.0, 60.0),
+                radius: spread(i, 0.872_983, 4.0, 60.0),
+            };
+            let bottom = spread(i, 0.316_625, -150.0, 40.0);
+            let top = bottom + spread(i, 0.123_106, 1.0, 200.0);
+            // A ray through the line itself is looked at on the wheel's side only, where `g` has no kink.
+            let kink = (along.y != 0.0 && torus.b == 0.0).then(|| -torus.start.y / along.y);
+            let (bottom, top) = match kink {
+                Some(kink) if along.y < 0.0 => (bottom.min(kink - 1.0), top.min(kink - 1e-3)),
+                Some(kink) => (bottom.max(kink + 1e-3), top.max(kink + 1.0)),
+                None => (bottom, top),
+            };
+            let value = |s: f64| torus.value_half_slope(s).0;
+            for near in [None, Some(spread(i, 0.549_834, -120.0, 120.0))] {
+                let first = torus.first(bottom, top, near);
+                let said = format!("{torus:?} {bottom} {top} {near:?} {first:?}");
+                let start = first.unwrap_or(bottom);
+                assert!(start >= bottom - 1e-9 && start <= top, "{said}");
+                for k in 0..=400 {
+                    let s = start + (top - start) * f64::from(k) / 400.0;
+                    assert!(s < start + 1e-5 || value(s) > -1e-6, "{said}: taken at {s}");
+                }
+                match first {
+                    Some(s) => {
+                        found += 1;
+                        assert!(value(s) < 1e-6 && (s >= top || value(s) > -1e-6), "{said}: {}", value(s));
+                    }
+                    None => none += 1,
+                }
+            }
+        }
+        assert!(found > 2000 && none > 2000, "{found} {none}");
+    }
+
+    /// The same for a flat face.
+    #[test]
+    fn a_turned_flat_face_has_taken_nothing_above_where_it_is_met() {
+        let (mut found, mut none) = (0, 0);
+        for i in 0..6000 {
+            let along = match i % 11 {
+                0 => DVec2::X,
+                1 => DVec2::NEG_Y,
+                2 => DVec2::Y,
+                _ => DVec2::from_angle(spread(i, 0.618_034, -3.2, 3.2)),
+            };
+            let normal = match i % 7 {
+                // As steep as the ray, or square to it: one crossing, or none.
+                0 => along,
+                1 => along.perp(),
+                2 => DVec2::new(along.y, along.x),
+                _ => DVec2::from_angle(spread(i, 0.732_051, -3.2, 3.2)),
+            };
+            let ray = Ray {
+                start: DVec2::new(spread(i, 0.414_214, -80.0, 80.0), spread(i, 0.236_068, -70.0, 70.0)),
+                b: if i % 5 == 0 { 0.0 } else { spread(i, 0.162_278, -30.0, 30.0) },
+            };
+            let offset = spread(i, 0.872_983, -60.0, 60.0);
+            let bottom = spread(i, 0.316_625, -150.0, 40.0);
+            let top = bottom + spread(i, 0.123_106, 1.0, 200.0);
+            let value = |s: f64| {
+                let p = ray.start + s * along;
+                normal.dot(DVec2::new(p.x, p.y.hypot(ray.b))) - offset
+            };
+            let first = cone_first(along, &ray, normal, offset, bottom, top);
+            let said = format!("{along} {ray:?} {normal} {offset} {bottom} {top} {first:?}");
+            let start = first.unwrap_or(bottom);
+            assert!(start >= bottom && start <= top, "{said}");
+            for k in 0..=400 {
+                let s = start + (top - start) * f64::from(k) / 400.0;
+                assert!(s < start + 1e-5 || value(s) > -1e-6, "{said}: taken at {s}");
+            }
+            match first {
+                Some(s) => {
+                    found += 1;
+                    assert!(value(s) < 1e-6 && (s >= top || value(s) > -1e-6), "{said}: {}", value(s));
+                }
+                None => none += 1,
+            }
+        }
+        assert!(found > 2000 && none > 1000, "{found} {none}");
+    }
+}
