@@ -244,4 +244,33 @@ mod tests {
         let verdict = check.weigh(10.0, 0.5, |_| 0.0);
         assert!(verdict.difference_mm.is_finite() && verdict.alone.iter().all(|(_, by)| by.is_finite()));
     }
+
+    #[test]
+    fn the_dimension_that_would_be_least_out_of_the_ordinary_is_named_first() {
+        // Derived here: a difference of 2 mm; 2 mm of A against 1 mm of doubt, 4 mm of B against 4 mm, 1 mm of C
+        // against 0.25 mm.
+        let check = CrossCheck {
+            expected_mm: 100.0,
+            slopes: vec![
+                (Quantity::ArmZeroX, 1.0),
+                (Quantity::ArmZeroZ, -0.5),
+                (Quantity::HingeX, 2.0),
+                (Quantity::HingeZ, 0.01),
+            ],
+        };
+        let half_width = |quantity| match quantity {
+            Quantity::ArmZeroX => 1.0,
+            Quantity::ArmZeroZ => 4.0,
+            _ => 0.25,
+        };
+        let verdict = check.weigh(102.0, 0.5, half_width);
+        assert_eq!(
+            verdict.alone,
+            [(Quantity::ArmZeroZ, -4.0), (Quantity::ArmZeroX, 2.0), (Quantity::HingeX, 1.0)]
+        );
+        // Rectangular half-widths, each by its slope, twice the root of their squares.
+        let variance = (1.0 + 4.0 + 0.25 + 0.01_f64.powi(2) * 0.0625 + 0.25) / 3.0;
+        assert_relative_eq!(verdict.explained_mm, 2.0 * f64::sqrt(variance), max_relative = 1e-12);
+        assert!(verdict.belongs_together() && !check.weigh(95.0, 0.5, half_width).belongs_together());
+    }
 }

@@ -175,3 +175,141 @@ fn distance(a: &Solution, b: &Solution, loose: &[Loose<'_>], walked: Movable) ->
         })
         .fold(0.0, f64::max)
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
+mod tests {
+    use super::*;
+    use crate::{
+        Angle, Arm, EdgeSection, Face, Free, Presentation, Setting, Support, Target, Travel, WingTarget,
+    };
+    use glam::dvec2;
+
+    /// A cup that passes under the wheel: a tool's length leaves two reaches, as far before the wheel's middle as behind.
+    fn under_the_wheel() -> Question {
+        let travel = Travel { least_mm: 0.0, most_mm: 400.0 };
+        let setting = Setting {
+            face: Face::Round { radius_mm: 75.0 },
+            edge: EdgeSection { height_mm: -3.0, under_mm: 4.0 },
+            obliquity: Angle::QUARTER,
+            presentation: Presentation::AxisInSidePlane,
+            support: Support::Handle {
+                arm: Arm::new(dvec2(-143.0, -215.0), Angle::ZERO, travel).unwrap(),
+                reach_mm: 170.0,
+                tool_length_mm: 180.0,
+            },
+        };
+        let bevel = Target::AtEdge(setting.evaluate().unwrap().bevel());
+        Question { setting, bevel, wing: None, rolling: None }
+    }
+
+    #[test]
+    fn two_reaches_of_each_length_make_two_branches_that_meet() {
+        let question = under_the_wheel();
+        let free = [
+            Loose::on_travel(&question.setting, Free::Reach).unwrap(),
+            Loose::within(Movable::Input(Free::ToolLength), 150.0, 230.0),
+        ];
+        let found = question.solve(&free).unwrap();
+        let family = question.family(&free, &found).unwrap();
+        assert_eq!(family.walked, Movable::Input(Free::ToolLength));
+        assert_eq!(family.branches.len(), 2);
+        let mut ends = Vec::new();
+        for branch in &family.branches {
+            let place = |one: &Solution| {
+                (one.value_of(family.walked).unwrap(), one.setting.value_of(Free::Reach).unwrap())
+            };
+            assert!(branch.iter().all(|one| one.bevel_off.degrees().abs() < 1e-8));
+            // Lengths between those asked for, and a branch stays on its side of the wheel's middle.
+            assert!(branch.iter().all(|one| (150.0 - 1e-9..=230.0 + 1e-9).contains(&place(one).0)));
+            assert!(branch.windows(2).all(|pair| place(&pair[0]).0 < place(&pair[1]).0));
+            assert!(branch.windows(2).all(|pair| {
+                (place(&pair[0]).1 - 143.0).signum() == (place(&pair[1]).1 - 143.0).signum()
+                    && distance(&pair[0], &pair[1], &free, family.walked) < LEAP
+            }));
+            ends.push(place(&branch[0]));
+        }
+        // The branches are mirror images, and begin where they meet: at the middle.
+        assert!((ends[0].0 - ends[1].0).abs() < 1e-6, "{ends:?}");
+        assert!((ends[0].1 + ends[1].1 - 286.0).abs() < 1e-6, "{ends:?}");
+        assert!((ends[0].1 - 143.0).abs() < 3.0, "{ends:?}");
+        let sampled = found.family.len();
+        let kept: usize = family.branches.iter().map(Vec::len).sum();
+        assert!(kept >= sampled && kept <= sampled + 4);
+        // Before the middle a branch ends where the arm does, behind it where the walk does.
+        for branch in &family.branches {
+            let last = branch.last().unwrap();
+            let (length, reach) =
+                (last.value_of(family.walked).unwrap(), last.setting.value_of(Free::Reach).unwrap());
+            if reach < 143.0 {
+                assert!(reach.abs() < 1e-3 && length < 229.0, "{reach} {length}");
+            } else {
+                assert!((length - 230.0).abs() < 1e-9, "{reach} {length}");
+            }
+        }
+    }
+
+    #[test]
+    fn answers_are_apart_by_the_thing_that_differs_most_against_its_range() {
+        let question = under_the_wheel();
+        let exact = |reach: f64, length: f64, centre: f64| {
+            let setting =
+                question.setting.with(Free::Reach, reach).unwrap().with(Free::ToolLength, length).unwrap();
+            let view = question.setting.evaluate().unwrap();
+            let none = Angle::ZERO;
+            Solution {
+                setting,
+                view,
+                roll_centre_mm: Some(centre),
+                bevel_off: none,
+                wing_off: 0.0,
+                cost: 0.0,
+            }
+        };
+        let free = [
+            Loose::within(Movable::Input(Free::Reach), 100.0, 300.0),
+            Loose::within(Movable::Input(Free::ToolLength), 150.0, 230.0),
+            Loose::within(Movable::RollCentre, 5.0, 15.0),
+        ];
+        let (a, b) = (exact(150.0, 160.0, 6.0), exact(190.0, 200.0, 7.0));
+        // Derived here: 40 of 200, 40 of 80, 1 of 10.
+        for (walked, apart) in [
+            (Movable::RollCentre, 0.5),
+            (Movable::Input(Free::ToolLength), 0.2),
+            (Movable::Input(Free::Reach), 0.5),
+        ] {
+            assert!((distance(&a, &b, &free, walked) - apart).abs() < 1e-12);
+            assert!((distance(&b, &a, &free, walked) - apart).abs() < 1e-12);
+            assert!(distance(&a, &a, &free, walked).abs() < 1e-12);
+        }
+    }
+
+    #[test]
+    fn only_one_thing_more_than_needed_is_walked() {
+        let plain = under_the_wheel();
+        let winged = Question { wing: Some(WingTarget::Sweep { mm: 8.0 }), ..plain };
+        let [reach, length, wheel, centre] = [
+            Movable::Input(Free::Reach),
+            Movable::Input(Free::ToolLength),
+            Movable::Input(Free::WheelDiameter),
+            Movable::RollCentre,
+        ]
+        .map(|what| Loose::within(what, 100.0, 200.0));
+        assert_eq!(plain.walked(&[]), None);
+        assert_eq!(plain.walked(&[reach]), None);
+        assert_eq!(plain.walked(&[reach, length]), Some(length.what));
+        assert_eq!(plain.walked(&[reach, length, wheel]), None);
+        assert_eq!(winged.walked(&[reach]), None);
+        assert_eq!(winged.walked(&[reach, length]), None);
+        assert_eq!(winged.walked(&[reach, length, wheel, centre]), None);
+        // The dearest; of two as dear the one that is solved for the readiest.
+        assert_eq!(winged.walked(&[reach, centre, length]), Some(length.what));
+        assert_eq!(winged.walked(&[reach, wheel, length]), Some(length.what));
+        let cheap = Loose { weight: 0.1, ..length };
+        assert_eq!(winged.walked(&[reach, cheap, centre]), Some(centre.what));
+        // What has stops is tried at each of them, and does not count.
+        let stops = [160.0, 180.0];
+        assert_eq!(plain.walked(&[reach, length.at_stops(&stops)]), None);
+        assert_eq!(plain.walked(&[reach, wheel, length.at_stops(&stops)]), Some(wheel.what));
+    }
+}

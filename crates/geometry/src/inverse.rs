@@ -448,3 +448,121 @@ fn sine_cosine_and_square(a: f64, b: f64, c: f64, k: f64) -> [Option<f64>; 4] {
     }
     found
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
+mod tests {
+    use super::*;
+    use crate::{Arm, EdgeSection, Presentation, Travel};
+
+    /// A cup that passes under the wheel: every distance is met before and behind the wheel.
+    fn under_the_wheel() -> Setting {
+        let travel = Travel { least_mm: 0.0, most_mm: 400.0 };
+        Setting {
+            face: Face::Round { radius_mm: 75.0 },
+            edge: EdgeSection { height_mm: -3.0, under_mm: 4.0 },
+            obliquity: Angle::QUARTER,
+            presentation: Presentation::AxisInSidePlane,
+            support: Support::Handle {
+                arm: Arm::new(dvec2(-143.0, -215.0), Angle::ZERO, travel).unwrap(),
+                reach_mm: 170.0,
+                tool_length_mm: 180.0,
+            },
+        }
+    }
+
+    #[test]
+    fn the_nearest_of_two_answers_is_the_one_less_far_away() {
+        let setting = under_the_wheel();
+        let bevel = setting.evaluate().unwrap().bevel();
+        let answers = setting.find(Target::AtEdge(bevel), Free::Reach).unwrap();
+        let mut values: Vec<f64> = answers.settable().map(|answer| answer.value).collect();
+        values.sort_by(f64::total_cmp);
+        let [a, b] = values[..] else { panic!("{values:?}") };
+        // As far before the foot of the wheel's centre as behind it.
+        assert!((a + b - 2.0 * 143.0).abs() < 1e-9 && (b - 170.0).abs() < 1e-9, "{a} {b}");
+        for (present, nearest) in
+            [(a, a), (b, b), (a + 0.4 * (b - a), a), (a + 0.6 * (b - a), b), (a - 90.0, a), (b + 90.0, b)]
+        {
+            assert!((answers.nearest(present).unwrap().value - nearest).abs() < 1e-12, "{present}");
+        }
+    }
+
+    #[test]
+    fn a_candidate_that_repeats_another_is_listed_once() {
+        assert_eq!(
+            distinct([Some(10.0), Some(10.0 + 1e-12), Some(20.0), Some(10.0)]),
+            [Some(10.0), None, Some(20.0), None]
+        );
+        assert_eq!(
+            distinct([Some(10.0), Some(10.0 + 1e-6), Some(-10.0), Some(1e-10)]),
+            [Some(10.0), Some(10.0 + 1e-6), Some(-10.0), Some(1e-10)]
+        );
+        assert_eq!(distinct([None, Some(3.0), None, Some(3.0)]), [None, Some(3.0), None, None]);
+    }
+
+    #[test]
+    fn a_parabola_that_touches_to_within_rounding_has_one_place() {
+        // x² + 2bx + b²(1 + hair): derived here.
+        for b in [1e3, 1.0, 1e-3, -1e3, -1e-3] {
+            let [Some(first), Some(second)] = quadratic(b, b * b * (1.0 + 0.4 * TOUCHING)) else {
+                panic!("{b}")
+            };
+            assert!((first + b).abs() < 1e-9 * b.abs() && (second + b).abs() < 1e-9 * b.abs());
+            assert_eq!(quadratic(b, b * b * (1.0 + 50.0 * TOUCHING)), [None; 2]);
+        }
+        assert_eq!(quadratic(f64::NAN, 1.0), [None; 2]);
+        assert_eq!(quadratic(0.0, 1.0), [None; 2]);
+        assert_eq!(quadratic(0.0, 0.0), [Some(0.0), None]);
+    }
+
+    #[test]
+    fn both_places_of_a_parabola_keep_their_digits() {
+        // (x - p)(x - q) = x² - (p + q) x + pq: derived here.
+        for (p, q) in [(1e8, 1e-8), (-1e8, 1e-8), (3.0, -7.0), (2.0, 5.0), (-2.0, -5.0)] {
+            let [Some(a), Some(b)] = quadratic(-(p + q) / 2.0, p * q) else { panic!("{p} {q}") };
+            let (less, more) = (a.min(b), a.max(b));
+            assert!((less - f64::min(p, q)).abs() <= 1e-15 * 8.0 * f64::min(p, q).abs(), "{less}");
+            assert!((more - f64::max(p, q)).abs() <= 1e-15 * 8.0 * f64::max(p, q).abs(), "{more}");
+        }
+    }
+
+    #[test]
+    fn angles_beyond_the_longest_projection_are_none() {
+        assert_eq!(sine_and_cosine(1.0, 0.0, 2.0), [None; 2]);
+        assert_eq!(sine_and_cosine(3.0, -4.0, -5.1), [None; 2]);
+        assert_eq!(sine_and_cosine(0.0, 0.0, 0.0), [None; 2]);
+        assert_eq!(sine_and_cosine(0.0, 0.0, 1.0), [None; 2]);
+        for (a, b, k) in [(3.0, -4.0, 2.0), (-3.0, 4.0, 4.9), (0.0, 2.0, -1.0), (5.0, 0.0, 0.0)] {
+            let [Some(one), Some(other)] = sine_and_cosine(a, b, k) else { panic!("{a} {b} {k}") };
+            assert!((one - other).abs() > 1.0);
+            for alpha in [one, other] {
+                let (sin, cos) = alpha.to_radians().sin_cos();
+                assert!((a * cos + b * sin - k).abs() < 1e-12);
+            }
+        }
+    }
+
+    #[test]
+    fn every_angle_of_a_sine_a_cosine_and_its_square_is_found() {
+        // Independent method: signs of a scan of 3,600 steps.
+        for (a, b, c, k) in [
+            (1.0, 0.3, -4.0, -2.0),
+            (0.2, 0.1, -3.0, -1.5),
+            (2.0, -1.0, -0.5, 0.7),
+            (-1.0, 2.0, -1.5, -3.4),
+            (0.4, 0.3, -2.0, 5.0),
+        ] {
+            let f = |degrees: f64| {
+                let (sin, cos) = degrees.to_radians().sin_cos();
+                a * cos + b * sin + c * cos * cos - k
+            };
+            let crossings = (0..3600)
+                .filter(|i| f(-180.05 + f64::from(*i) / 10.0) * f(-179.95 + f64::from(*i) / 10.0) < 0.0)
+                .count();
+            let found = sine_cosine_and_square(a, b, c, k);
+            assert_eq!(distinct(found).iter().flatten().count(), crossings, "{a} {b} {c} {k}: {found:?}");
+            assert!(found.iter().flatten().all(|alpha| f(*alpha).abs() < 1e-9), "{found:?}");
+        }
+    }
+}

@@ -122,3 +122,50 @@ pub(crate) const fn rank(what: Movable) -> u8 {
 pub(crate) fn by_walk<'a, 'b>(a: &'a Loose<'b>, b: &'a Loose<'b>) -> (&'a Loose<'b>, &'a Loose<'b>) {
     if rank(a.what) > rank(b.what) { (a, b) } else { (b, a) }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_range_holds_both_its_ends_and_nothing_beyond() {
+        for (least, most) in [(40.0, 420.0), (-25.0, 65.0), (-300.0, -2.0), (0.0, 0.0), (150.0, 150.0)] {
+            let one = Loose::within(Movable::Input(Free::Reach), least, most);
+            // Rounding does not put an end outside.
+            for inside in [least, most, f64::midpoint(least, most), least - 1e-10, most + 1e-10] {
+                assert!(one.holds(inside), "{inside} in {least} to {most}");
+            }
+            for outside in [least - 1e-6, most + 1e-6, f64::NAN] {
+                assert!(!one.holds(outside), "{outside} in {least} to {most}");
+            }
+        }
+    }
+
+    #[test]
+    fn what_is_short_stops_at_the_end_it_ran_against() {
+        let one = Loose::within(Movable::Input(Free::Reach), 40.0, 420.0);
+        for (wanted, limit, by) in [(30.0, 40.0, 10.0), (470.0, 420.0, 50.0), (-5.0, 40.0, 45.0)] {
+            let short = one.short(wanted);
+            assert!((short.limit - limit).abs() < 1e-12 && (short.by() - by).abs() < 1e-12, "{short:?}");
+        }
+    }
+
+    #[test]
+    fn of_two_things_the_one_that_folds_nothing_is_walked() {
+        let order = [
+            Movable::Input(Free::Reach),
+            Movable::Input(Free::TableTilt),
+            Movable::Input(Free::Projection),
+            Movable::Input(Free::StrutAngle),
+            Movable::Input(Free::WheelDiameter),
+            Movable::RollCentre,
+        ];
+        for (i, less) in order.iter().enumerate() {
+            for more in &order[i + 1..] {
+                let (a, b) = (Loose::within(*less, 0.0, 1.0), Loose::within(*more, 0.0, 1.0));
+                assert_eq!((by_walk(&a, &b).0.what, by_walk(&b, &a).0.what), (*more, *more));
+                assert_eq!((by_walk(&a, &b).1.what, by_walk(&b, &a).1.what), (*less, *less));
+            }
+        }
+    }
+}

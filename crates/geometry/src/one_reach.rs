@@ -402,4 +402,40 @@ mod tests {
         let far = Sharer { least_mm: 900.0, most_mm: 950.0, ..sharer(45.0, 0.0, None) };
         assert_eq!(one_reach_for_many(&[far], half, None), Ok(None));
     }
+
+    #[test]
+    fn of_several_stops_that_serve_the_nearest_to_the_bevel_is_told() {
+        // Independent method: every stop tried. Within a wide tolerance several serve, in both orders.
+        let rising: Vec<f64> = (0..15).map(|i| 40.0 + 1.5 * f64::from(i)).collect();
+        let falling: Vec<f64> = rising.iter().rev().copied().collect();
+        for stops in [&rising, &falling] {
+            let mut several = 0;
+            for bevel in [38.0, 45.0, 52.0, 60.0] {
+                let one = sharer(bevel, -3.0, Some(stops));
+                let wide = Angle::from_degrees(4.0);
+                for reach in (0..60).map(|i| 60.0 + 2.0 * f64::from(i)) {
+                    let setting = one.setting.with(Free::Reach, reach).unwrap();
+                    let off = |stop: f64| {
+                        let view = setting.with(Free::Projection, stop).unwrap().evaluate().ok()?;
+                        Some((view.bevel() - Angle::from_degrees(bevel)).degrees().abs())
+                    };
+                    let offs: Vec<f64> =
+                        stops.iter().filter_map(|stop| off(*stop)).filter(|off| *off <= 4.0).collect();
+                    let least = offs.iter().copied().fold(f64::INFINITY, f64::min);
+                    let served = one.served(7, reach, wide);
+                    assert_eq!(served.is_some(), !offs.is_empty());
+                    if let Some(served) = served {
+                        assert_eq!(served.index, 7);
+                        assert!(
+                            (served.bevel_off.degrees().abs() - least).abs() < 1e-9,
+                            "{served:?} {least}"
+                        );
+                        assert!((off(served.projection_mm).unwrap() - least).abs() < 1e-9);
+                        several += usize::from(offs.len() > 1);
+                    }
+                }
+            }
+            assert!(several > 20, "{several}");
+        }
+    }
 }

@@ -267,4 +267,17 @@ mod tests {
     fn a_root_at_the_limit_counts() {
         assert_eq!(roots_within(&[-4.0, 0.0, 1.0, 0.0, 0.0], 0.0, 2.0).as_slice(), [2.0]);
     }
+
+    #[test]
+    fn limits_out_of_order_hold_no_root() {
+        let c = [-4.0, 0.0, 1.0, 0.0, 0.0];
+        assert!(roots_within(&c, 2.0, -2.0).as_slice().is_empty());
+        assert!(roots_within(&c, 2.0, 1.0).as_slice().is_empty());
+        assert_eq!(roots_within(&c, 2.0, 2.0).as_slice(), [2.0]);
+        for (least, most) in
+            [(f64::NEG_INFINITY, 3.0), (-3.0, f64::INFINITY), (f64::NAN, 3.0), (-3.0, f64::NAN)]
+        {
+            assert!(roots_within(&c, least, most).as_slice().is_empty());
+        }
+    }
 }

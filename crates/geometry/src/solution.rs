@@ -115,3 +115,121 @@ impl Solutions {
         }
     }
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
+mod tests {
+    use super::*;
+    use crate::{
+        AngleTravel, Arm, EdgeSection, Face, Holder, HolderSpec, Presentation, Support, Table, TableSpec,
+        Travel,
+    };
+    use glam::dvec2;
+
+    fn settings() -> [Setting; 3] {
+        let wide = AngleTravel { least: Angle::from_degrees(-30.0), most: Angle::from_degrees(90.0) };
+        let arm =
+            Arm::new(dvec2(10.0, -130.0), Angle::ZERO, Travel { least_mm: 0.0, most_mm: 300.0 }).unwrap();
+        let holder = Holder::new(HolderSpec {
+            hinge_setback_mm: 15.0,
+            hinge_drop_mm: 5.0,
+            strut_length_mm: 70.0,
+            strut_angle: wide,
+            body_length_mm: 30.0,
+            body_height_mm: 20.0,
+        });
+        let table = Table::new(TableSpec {
+            hinge_in_bench: dvec2(130.0, -10.0),
+            surface_offset_mm: 12.0,
+            front_mm: 5.0,
+            rear_mm: 60.0,
+            tilt: wide,
+        });
+        [
+            Support::Holder {
+                arm,
+                holder: holder.unwrap(),
+                reach_mm: 120.0,
+                projection_mm: 60.0,
+                strut_angle: Angle::from_degrees(50.0),
+            },
+            Support::Handle { arm, reach_mm: 220.0, tool_length_mm: 210.0 },
+            Support::Table { table: table.unwrap(), tilt: Angle::from_degrees(20.0) },
+        ]
+        .map(|support| Setting {
+            face: Face::Round { radius_mm: 75.0 },
+            edge: EdgeSection { height_mm: -2.0, under_mm: 4.0 },
+            obliquity: Angle::QUARTER,
+            presentation: Presentation::AxisInSidePlane,
+            support,
+        })
+    }
+
+    fn exact(setting: Setting, roll_centre_mm: Option<f64>) -> Solution {
+        let view = setting.evaluate_off_travel().unwrap();
+        Solution { setting, view, roll_centre_mm, bevel_off: Angle::ZERO, wing_off: 0.0, cost: 0.0 }
+    }
+
+    const ALL: [Free; 6] = [
+        Free::Reach,
+        Free::Projection,
+        Free::StrutAngle,
+        Free::TableTilt,
+        Free::ToolLength,
+        Free::WheelDiameter,
+    ];
+
+    #[test]
+    fn the_same_setting_is_listed_once() {
+        for setting in settings() {
+            let mut found = Solutions::default();
+            found.offer(&exact(setting, Some(3.0)));
+            found.offer(&exact(setting, Some(3.0)));
+            for free in ALL {
+                // Another reading of the same place, to within rounding.
+                if let Some(value) = setting.value_of(free) {
+                    found
+                        .offer(&exact(setting.with(free, value * (1.0 + 1e-11)).unwrap(), Some(3.0 + 1e-11)));
+                }
+            }
+            assert_eq!((found.answers.len(), found.near.len()), (1, 0));
+        }
+    }
+
+    #[test]
+    fn settings_that_differ_in_one_thing_are_each_listed() {
+        for setting in settings() {
+            let mut found = Solutions::default();
+            found.offer(&exact(setting, Some(3.0)));
+            found.offer(&exact(setting, Some(3.001)));
+            let mut expected = 2;
+            for free in ALL {
+                if let Some(value) = setting.value_of(free) {
+                    found.offer(&exact(setting.with(free, value + 0.001).unwrap(), Some(3.0)));
+                    found.offer(&exact(setting.with(free, value - 0.001).unwrap(), Some(3.0)));
+                    expected += 2;
+                }
+            }
+            assert_eq!((found.answers.len(), found.near.len()), (expected, 0));
+        }
+    }
+
+    #[test]
+    fn what_misses_one_target_only_comes_near() {
+        let [setting, ..] = settings();
+        let met = exact(setting, None);
+        for missed in [
+            Solution { bevel_off: Angle::from_degrees(2e-8), ..met },
+            Solution { bevel_off: Angle::from_degrees(-2e-8), ..met },
+            Solution { wing_off: 2e-8, ..met },
+            Solution { wing_off: -2e-8, ..met },
+        ] {
+            let mut found = Solutions::default();
+            found.offer(&missed);
+            assert_eq!((found.answers.len(), found.near.len()), (0, 1));
+        }
+        let mut found = Solutions::default();
+        found.offer(&Solution { bevel_off: Angle::from_degrees(-5e-9), wing_off: 5e-9, ..met });
+        assert_eq!((found.answers.len(), found.near.len()), (1, 0));
+    }
+}

@@ -338,4 +338,32 @@ mod tests {
         let refused = Arm::new(DVec2::ZERO, Angle::ZERO, travel).unwrap_err();
         assert_eq!((refused.quantity, refused.bound), (Quantity::ReachMost, Bound::AtLeast(100.0)));
     }
+
+    #[test]
+    fn both_tilts_at_a_distance_put_the_plane_there() {
+        for (hinge, offset) in
+            [(dvec2(121.0, -22.0), 9.0), (dvec2(90.0, 45.0), -6.0), (dvec2(130.0, 0.0), 0.0)]
+        {
+            let table = Table::new(TableSpec {
+                hinge_in_bench: hinge,
+                surface_offset_mm: offset,
+                front_mm: 17.0,
+                rear_mm: 63.0,
+                tilt: AngleTravel { least: Angle::from_degrees(-90.0), most: Angle::from_degrees(90.0) },
+            })
+            .unwrap();
+            for distance in [-80.0, -20.0, 0.5, 33.0, 85.0] {
+                let tilts: Vec<Angle> = table.tilts_at_distance(distance).collect();
+                assert_eq!(tilts.len(), 2, "{hinge} {distance}");
+                assert!((tilts[0] - tilts[1]).abs().degrees() > 1e-3);
+                for tilt in tilts {
+                    assert_relative_eq!(table.plane_from_centre_mm(tilt), distance, epsilon = 1e-10);
+                }
+            }
+            // As far as the hinge itself: one tilt; farther: none.
+            let farthest = hinge.length() + offset;
+            assert_eq!(table.tilts_at_distance(farthest + 1e-6).count(), 0);
+            assert_eq!(table.tilts_at_distance(farthest - 1e-6).count(), 2);
+        }
+    }
 }

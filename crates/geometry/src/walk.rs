@@ -303,4 +303,104 @@ mod tests {
         assert!(near(&first, &[0.0, 10.0]), "{first:?}");
         assert!(roots(|_| Some(f64::NAN)).is_empty() && roots(|_| None).is_empty());
     }
+
+    #[test]
+    fn a_jump_from_below_to_as_far_above_hides_no_roots() {
+        // Derived here: -20 jumps to +20, which falls and dips through nothing before the next sample.
+        let f = |x: f64| {
+            Some(if x < 4.1 {
+                -20.0
+            } else if x < 4.2 {
+                200.0 * (4.2 - x)
+            } else {
+                5.0 * (x - 4.2) * (x - 4.3)
+            })
+        };
+        let found = roots(f);
+        assert!(near(&found, &[4.2, 4.3]), "{found:?}");
+        // The same seen from the other side, and upside down.
+        let mirrored: Vec<f64> = roots(|x| f(10.0 - x)).iter().map(|x| 10.0 - x).rev().collect();
+        assert!(near(&mirrored, &[4.2, 4.3]), "{mirrored:?}");
+        assert!(near(&roots(|x| f(x).map(|y| -y)), &[4.2, 4.3]));
+    }
+
+    #[test]
+    fn waves_are_crossed_wherever_they_cross() {
+        // Derived here: a sin(b (x - c)) + d is nothing where the arc sine says, however long its waves and wherever
+        // they begin, as long as a wave has its four steps.
+        let mut seen = 0;
+        for step in 0..400_u32 {
+            let share = |k: u32| f64::from((step * k) % 97) / 97.0;
+            let (a, b) = (0.3 + 40.0 * share(31), 0.3 + 2.0 * share(17));
+            let (c, d) = (3.0 * share(53), a * (1.9 * share(71) - 0.95));
+            let mut expected = Vec::new();
+            for turn in -6_i32..12 {
+                let whole = f64::from(turn) * std::f64::consts::TAU;
+                let first = (-d / a).asin();
+                for at in [first, std::f64::consts::PI - first] {
+                    expected.push(c + (at + whole) / b);
+                }
+            }
+            expected.retain(|x| (0.0..=10.0).contains(x));
+            expected.sort_by(f64::total_cmp);
+            let found = roots(|x| Some(a * (b * (x - c)).sin() + d));
+            assert!(near(&found, &expected), "{a} {b} {c} {d}: {found:?} {expected:?}");
+            seen += found.len();
+        }
+        assert!(seen > 1000, "{seen}");
+    }
+
+    #[test]
+    fn roots_of_steep_and_of_flat_crossings_are_narrowed_to_rounding() {
+        // Derived here: functions that false position alone takes long over.
+        for root in [0.37, 3.219, 6.66, 9.93] {
+            let steep = roots(|x| Some((60.0 * (x - root)).tanh() + 1e-3 * (x - root)));
+            assert!(steep.len() == 1 && (steep[0] - root).abs() < 1e-12, "{steep:?}");
+            let bent = roots(|x| Some(((x - root) * 2.0).exp() - 1.0));
+            assert!(bent.len() == 1 && (bent[0] - root).abs() < 1e-12, "{bent:?}");
+            let lazy = roots(|x| Some((x - root).powi(5) + 1e-3 * (x - root)));
+            assert!(lazy.len() == 1 && (lazy[0] - root).abs() < 1e-9, "{lazy:?}");
+        }
+    }
+
+    #[test]
+    fn steps_and_gaps_anywhere_hide_no_root() {
+        // Derived here: straight pieces with jumps between them, some of them missing; each root is where its piece says.
+        let mut random = 0x9E37_79B9_7F4A_7C15_u64;
+        let mut next = || {
+            random ^= random << 13;
+            random ^= random >> 7;
+            random ^= random << 17;
+            (random >> 11) as f64 / (1_u64 << 53) as f64
+        };
+        let mut seen = 0;
+        for _ in 0..500 {
+            let ends = [2.0 + 2.0 * next(), 5.0 + 3.0 * next()];
+            let pieces: Vec<(f64, f64)> =
+                (0..3).map(|_| (10.0 * next(), (0.1 + next()) * (next() - 0.5).signum())).collect();
+            let gap = (next() * 4.0) as usize;
+            let piece_at = |x: f64| {
+                if x < ends[0] {
+                    0
+                } else if x < ends[1] {
+                    1
+                } else {
+                    2
+                }
+            };
+            let f = |x: f64| {
+                let at = piece_at(x);
+                (at != gap).then(|| pieces[at].1 * (x - pieces[at].0))
+            };
+            let mut expected: Vec<f64> = (0..3)
+                .filter(|at| *at != gap && piece_at(pieces[*at].0) == *at)
+                .map(|at| pieces[at].0)
+                .collect();
+            expected.sort_by(f64::total_cmp);
+            let found = roots(f);
+            assert!(near(&found, &expected), "{ends:?} {pieces:?} {gap}: {found:?} {expected:?}");
+            seen += found.len();
+        }
+        assert!(seen > 200, "{seen}");
+    }
 }
