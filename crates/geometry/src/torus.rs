@@ -306,6 +306,9 @@ mod tests {
                 0 => along,
                 1 => along.perp(),
                 2 => DVec2::new(along.y, along.x),
+                3 => {
+                    DVec2::new(along.y, along.x).rotate(DVec2::from_angle(spread(i, 0.549_834, 1e-12, 1e-9)))
+                }
                 _ => DVec2::from_angle(spread(i, 0.732_051, -3.2, 3.2)),
             };
             let ray = Ray {

@@ -28,7 +28,7 @@ fn lines() -> [RollLine; 6] {
 /// Swings of every width, narrow and wide stones, round ones and flat ones, blunt and keen.
 fn sweeps() -> Vec<Sweep> {
     let mut all = Vec::new();
-    for i in 0..260 {
+    for i in 0..700 {
         let line = lines()[i as usize % 6];
         let turn = [0.0, 0.0, 7.0, -13.0][i as usize / 6 % 4];
         let bevel = Angle::from_degrees(spread(i, 0.618_034, 20.0, 150.0));
@@ -79,12 +79,14 @@ fn steel_begins_behind_the_last_place_that_a_pose_takes() {
             let (w, h) = (spread(9 * i + j, 0.732_051, -8.0, 8.0), spread(9 * i + j, 0.236_068, -9.0, 7.0));
             // A whole turn comes to the middle of the tool from both sides; that is not looked at here.
             let w = if j == 0 && !sweep.full { 0.0 } else { w };
+            // About an upright line the sides of the wheel are met far out only.
+            let w = if sweep.frame.along.x == 0.0 { 2.0 * w } else { w };
             let hit = sweep.start(w, h);
             let place = |s: f64| DVec3::new(s, h, w);
             let said = format!("{sweep:?}\n{w} {h} {hit:?}");
             let start = hit.map_or(-300.0, |hit| hit.s_mm);
-            for k in 0..2400 {
-                let s = 300.0 - 0.25 * f64::from(k);
+            for k in 0..1200 {
+                let s = 300.0 - 0.5 * f64::from(k);
                 assert!(s <= start + 1e-6 || depth(&sweep, place(s), -1e-7) < 1e-6, "{said}: taken at {s}");
             }
             let Some(hit) = hit else {
