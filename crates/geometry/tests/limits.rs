@@ -263,7 +263,9 @@ fn each_caution_is_told_on_its_side_of_its_limit_and_not_on_the_other() {
                     ));
                 }
             }
-            for hinge in [(121.0, -22.0), (95.0, 30.0), (80.0, -60.0), (112.0, 10.0), (40.0, 115.0), (15.0, 120.0)] {
+            for hinge in
+                [(121.0, -22.0), (95.0, 30.0), (80.0, -60.0), (112.0, 10.0), (40.0, 115.0), (15.0, 120.0)]
+            {
                 for tilt in (0..56).map(|i| degrees(-55.0 + 2.5 * f64::from(i))) {
                     jobs.push(job(wheel, Support::Table { table: table(hinge.0, hinge.1), tilt }));
                 }
