@@ -180,6 +180,33 @@ fn a_family_is_walked_from_one_end_of_its_range_to_the_other() {
     }
 }
 
+#[test]
+fn a_family_with_a_wing_keeps_to_the_range_of_what_is_walked() {
+    let setting = in_holder(60.0);
+    let bevel = Target::AtEdge(setting.evaluate().unwrap().bevel());
+    let mm = sweep_of(setting, rolling(2.0, 0.0)).unwrap();
+    let wing = Some(WingTarget::Sweep { mm });
+    let question = Question { setting, bevel, wing, rolling: Some(rolling(2.0, 0.0)) };
+    let free = [
+        Loose::within(Movable::Input(Free::Reach), 0.0, 400.0),
+        Loose::within(Movable::Input(Free::Projection), 20.0, 120.0),
+        Loose::within(Movable::RollCentre, 1.0, 4.0),
+    ];
+    let found = question.solve(&free).unwrap();
+    assert_eq!(question.walked(&free), Some(Movable::RollCentre));
+    let centres: Vec<f64> = found.family.iter().map(|one| one.roll_centre_mm.unwrap()).collect();
+    assert!(centres.iter().all(|centre| (1.0..=4.0).contains(centre)), "{centres:?}");
+    // Derived here: sixty steps of a twentieth of a millimetre; the setting as it stands is on the twentieth.
+    assert!(centres.iter().all(|centre| ((centre - 1.0) / 0.05).round() * 0.05 + 1.0 - centre < 1e-9));
+    let mut steps = centres.clone();
+    steps.dedup();
+    assert!(steps.len() > 15, "{steps:?}");
+    assert!(found.family.iter().any(|one| {
+        (one.roll_centre_mm.unwrap() - 2.0).abs() < 1e-9
+            && (one.setting.value_of(Free::Projection).unwrap() - 55.0).abs() < 1e-5
+    }));
+}
+
 /// The sweep that a setting grinds, as the wing target sees it.
 fn sweep_of(setting: Setting, rolling: Rolling) -> Option<f64> {
     let bevel = Target::AtEdge(setting.evaluate().ok()?.bevel());
