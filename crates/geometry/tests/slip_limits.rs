@@ -5,9 +5,9 @@ use approx::assert_relative_eq;
 use bevelbench_geometry::{
     Amiss, Angle, AngleTravel, Arm, Bar, Behind, DVec2, DVec3, Dip, Edge, EdgeDifference, EdgeSection,
     EdgeSummary, EqualGrindError, Face, FaultyGrind, FluteShape, Free, GrindingFace, GroundError,
-    GroundSurface, Holder, HolderSpec, NewFacet, Presentation, Refusal, RollLine, Rolled, Setting, Steel,
-    Strut, StrutTravel, Support, Swing, Travel, TwoFacetsSeen, TwoFacetsUnlikely, WingInk, WingInkSeen,
-    WingInkVerdict,
+    GroundSurface, Holder, HolderSpec, NewFacet, Peak, Presentation, Refusal, RollLine, Rolled, Setting,
+    Steel, Strut, StrutTravel, Support, Swing, Travel, TwoFacetsSeen, TwoFacetsUnlikely, WingInk,
+    WingInkSeen, WingInkVerdict,
     equal::{RollCentreFit, equal_grind, fit_roll_centre},
 };
 
@@ -129,6 +129,20 @@ fn a_dip_deeper_than_a_dwell_goes_is_out_of_reach_and_tells_how_deep_it_goes() {
     let Behind::Found(Amiss::Dwelt { nod, .. }) = ask(nearest_mm - 1e-6) else { panic!("{nearest_mm}") };
     assert_relative_eq!(nod.degrees(), 8.0, epsilon = 1e-3);
     assert!(ask(nearest_mm + 1e-6).found().is_none());
+}
+
+#[test]
+fn a_peak_higher_than_a_skip_leaves_is_out_of_reach_and_tells_how_high_it_goes() {
+    let ask = |height_mm| {
+        FaultyGrind::skipped_behind_peak(&meant(), &steel(), Peak { at: 0.3, height_mm }).unwrap()
+    };
+    let Behind::OutOfReach { nearest_mm } = ask(90.0) else { panic!("{:?}", ask(90.0)) };
+    let Behind::Found(Amiss::Skipped { half, .. }) = ask(nearest_mm - 1e-6) else { panic!("{nearest_mm}") };
+    assert_relative_eq!(half.degrees(), 60.0, epsilon = 1e-2);
+    assert!(ask(nearest_mm + 1e-6).found().is_none());
+    for none in [-1.0, f64::NAN] {
+        assert_eq!(ask(none), Behind::OutOfReach { nearest_mm: 0.0 });
+    }
 }
 
 #[test]
