@@ -86,7 +86,8 @@ fn matching_a_facet(bencher: Bencher) {
 #[divan::bench]
 fn slip_behind_two_facets(bencher: Bencher) {
     let setting = setting();
-    let seen = TwoFacetsSeen { edge_mm: 2.0, heel_mm: 3.0, newer: NewFacet::AtEdge };
+    let seen = TwoFacetsSeen { edge_mm: 2.0, heel_mm: 4.6, newer: NewFacet::AtHeel };
+    setting.two_facets(&seen).unwrap();
     bencher.bench_local(|| black_box(&setting).two_facets(black_box(&seen)));
 }
 
