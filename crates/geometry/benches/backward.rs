@@ -61,7 +61,7 @@ fn gouge() -> Steel {
     Steel::of_bar(&Bar::new(16.0, FluteShape::Power { factor: 0.25, exponent: 2.0 }, -4.0).unwrap())
 }
 
-/// From ink at the heel to what must be moved. Bound: 5 µs.
+/// From ink at the heel to what must be moved. Bound: 100 µs.
 #[divan::bench]
 fn reading_of_ink(bencher: Bencher) {
     let setting = setting();
