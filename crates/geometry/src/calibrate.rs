@@ -592,4 +592,22 @@ mod tests {
         let odd = Trial { measured: Target::AtEdge(Angle::from_radians(f64::NAN)), ..list[0] };
         assert!(matches!(fit_rig(&[odd], &[Hidden::ArmZeroX]), Err(FitRefusal::Trial { index: 0, .. })));
     }
+
+    #[test]
+    fn a_rig_that_is_off_by_more_than_anyone_would_mismeasure_does_not_settle() {
+        for (hidden, near, far) in [
+            (Hidden::ArmZeroX, -70.0, -85.0),
+            (Hidden::ArmZeroZ, 70.0, 85.0),
+            (Hidden::HingeDrop, 70.0, 85.0),
+            (Hidden::HingeDrop, -70.0, -85.0),
+        ] {
+            let struts = [10.0, 35.0, 60.0];
+            let mut random = Random(11);
+            let found = fit_rig(&trials(&[hidden], &[near], &struts, 0.0, &mut random), &[hidden]).unwrap();
+            assert_relative_eq!(found.dimensions[0].is_mm - found.dimensions[0].was_mm, near, epsilon = 1e-4);
+            let beyond = trials(&[hidden], &[far], &struts, 0.0, &mut random);
+            assert!(beyond.len() > 1, "{hidden:?} {}", beyond.len());
+            assert_eq!(fit_rig(&beyond, &[hidden]).unwrap_err(), FitRefusal::DidNotSettle);
+        }
+    }
 }

@@ -438,4 +438,30 @@ mod tests {
             assert!(several > 20, "{several}");
         }
     }
+
+    #[test]
+    fn who_cannot_be_set_is_not_counted() {
+        // Two struts off their travel would outvote the third; neither is served anywhere.
+        let off = |bevel: f64| {
+            let one = sharer(bevel, -3.0, None);
+            let setting = one.setting.with(Free::StrutAngle, 100.0).unwrap();
+            Sharer { setting, least_mm: 58.0, most_mm: 60.0, ..one }
+        };
+        let alone = Sharer { least_mm: 58.0, most_mm: 60.0, ..sharer(80.0, -3.0, None) };
+        let sharers = [off(40.0), off(40.0), alone];
+        let half = Angle::from_degrees(0.5);
+        let found = one_reach_for_many(&sharers, half, None).unwrap().unwrap();
+        assert_eq!(found.served.iter().map(|served| served.index).collect::<Vec<_>>(), [2]);
+        assert_eq!(one_reach_for_many(&sharers[..2], half, None), Ok(None));
+        assert!(sharers[0].serving_reaches_mm(half).is_empty());
+        // Every reach told serves, and a little beyond none does.
+        for (least, most) in alone.serving_reaches_mm(half) {
+            for share in [0.0, 0.3, 1.0] {
+                assert!(alone.served(0, least + share * (most - least), half).is_some());
+            }
+            assert!(
+                alone.served(0, least - 0.05, half).is_none() && alone.served(0, most + 0.05, half).is_none()
+            );
+        }
+    }
 }

@@ -403,4 +403,48 @@ mod tests {
         }
         assert!(seen > 200, "{seen}");
     }
+
+    #[test]
+    fn a_jump_between_two_samples_of_opposite_values_is_noticed() {
+        // Derived here: the samples say -0.0588 and as much above nothing; between them it jumps up to 20, falls, and dips.
+        let f = |x: f64| {
+            Some(if x < 4.1 {
+                -0.0588
+            } else if x < 4.29 {
+                20.0 * (4.29 - x) / 0.19
+            } else {
+                2.0 * (x - 4.29) * (x - 4.36)
+            })
+        };
+        let found = roots(f);
+        assert!(near(&found, &[4.29, 4.36]), "{found:?}");
+    }
+
+    #[test]
+    fn a_small_jump_beside_steep_ground_is_no_root_either() {
+        // Derived here: the same slope before and after a jump through nothing, at places all over a step.
+        for i in 0..40_u32 {
+            let at = 5.01 + f64::from(i) * 0.0123;
+            for height in [0.001, 0.02, 0.4, 7.0] {
+                let found = roots(|x| Some(if x < at { -height - (at - x) } else { height + (x - at) }));
+                assert!(found.is_empty(), "{at} {height}: {found:?}");
+                let falling = roots(|x| Some(if x < at { height + (at - x) } else { -height - (x - at) }));
+                assert!(falling.is_empty(), "{at} {height}: {falling:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn dips_that_stay_above_nothing_are_no_roots() {
+        // Derived here: parabolas that miss by a little, touch, or go through, wherever their bottom lies in a step.
+        for i in 0..60_u32 {
+            let (at, sign) = (3.0007 + f64::from(i) * 0.031, if i % 2 == 0 { 1.0 } else { -1.0 });
+            let over = |lift: f64| roots(|x| Some(sign * ((x - at) * (x - at) + lift)));
+            assert!(over(1e-6).is_empty() && over(1e-9).is_empty(), "{at}");
+            for half in [0.003, 0.05, 0.2] {
+                let found = over(-half * half);
+                assert!(near(&found, &[at - half, at + half]), "{at} {half}: {found:?}");
+            }
+        }
+    }
 }

@@ -412,3 +412,35 @@ fn a_handle_in_the_cup_ends_where_its_length_ends() {
         assert!((begin - at(180.0)).length() < 1e-9);
     }
 }
+
+#[test]
+fn a_strut_keeps_its_length_however_the_tool_is_yawed() {
+    for (obliquity, projection) in [(90.0, 61.0), (75.0, 61.0), (60.0, 80.0)] {
+        let mut job = in_holder(150.0, projection, 43.0);
+        job.setting.obliquity = degrees(obliquity);
+        job.setting.presentation = Presentation::EdgeParallelToSpindle;
+        let view = job.setting.evaluate().unwrap();
+        let around = Surroundings::of(&job, &view, Moved::Pushed { half_mm: 12.0 }, None);
+        let bodies: Vec<(Body, Solid)> = around.moving_at(0.0).collect();
+        let strut = bodies.iter().find_map(|(body, solid)| match (body, solid) {
+            (Body::Strut, Solid::Rod { ends, .. }) => Some(*ends),
+            _ => None,
+        });
+        let [hinge, pivot] = strut.unwrap();
+        assert!(((pivot - hinge).length() - 72.0).abs() < 1e-9, "{obliquity}: {}", (pivot - hinge).length());
+        // Hinge and body are 14 mm of holder apart along the tool.
+        let block = bodies.iter().find_map(|(body, solid)| match (body, solid) {
+            (Body::Holder, Solid::Block { centre, axes, half_mm }) => Some((*centre, *axes, *half_mm)),
+            _ => None,
+        });
+        let (centre, [along, up, across], half) = block.unwrap();
+        assert!((half - bevelbench_geometry::DVec3::new(15.5, 11.5, 11.5)).length() < 1e-12);
+        let way = hinge - centre;
+        assert!((way.dot(along) - (14.0 - 15.5)).abs() < 1e-9 && (way.dot(up) + 6.0).abs() < 1e-9);
+        assert!(way.dot(across).abs() < 1e-9);
+        // The job's own drawing of the strut lies under it in the side plane.
+        let [drawn_hinge, drawn_pivot] = job.strut_in_bench(&view).unwrap();
+        assert!((DVec2::new(hinge.x, hinge.z) - drawn_hinge).length() < 1e-9);
+        assert!((DVec2::new(pivot.x, pivot.z) - drawn_pivot).length() < 1e-9);
+    }
+}
