@@ -37,9 +37,9 @@ fn blade(section: Section, kind: FlatKind, obliquity: f64) -> Tip {
     Tip::new(surface, Steel::of_flat(&stock))
 }
 
-/// A shallow gouge whose section ends level with the bar's middle, wide of its flute: two lands 6.8 mm wide.
+/// A shallow gouge whose section ends 1 mm above the bar's middle, wide of its flute: two lands 5 mm wide.
 fn with_lands() -> Bar {
-    Bar::cut_off(30.0, FluteShape::Power { factor: 0.03, exponent: 2.0 }, -2.0, 0.0).unwrap()
+    Bar::cut_off(30.0, FluteShape::Power { factor: 0.03, exponent: 2.0 }, -2.0, 1.0).unwrap()
 }
 
 fn tips() -> Vec<(&'static str, Tip)> {
@@ -59,12 +59,11 @@ fn tips() -> Vec<(&'static str, Tip)> {
 }
 
 #[test]
-fn area_of_a_section_with_lands_is_half_a_disc_less_the_flute() {
+fn area_of_a_section_with_lands_is_a_cut_off_disc_less_the_flute() {
     let tip = Tip::new(rolled(-2.0, 0.0, 120.0, 40.0), Steel::of_bar(&with_lands()));
-    // A parabola fills two thirds of the rectangle about it.
-    let flute = 2.0 / 3.0 * 2.0 * 2.0 * (2.0_f64 / 0.03).sqrt();
-    let area = std::f64::consts::PI * 225.0 / 2.0 - flute;
-    assert_relative_eq!(tip.section_area_mm2(1e-9), area, max_relative = 1e-8);
+    let disc = 225.0 * (std::f64::consts::FRAC_PI_2 + (1.0_f64 / 15.0).asin()) + 224.0_f64.sqrt();
+    // A parabola fills two thirds of the rectangle about it, here 20 mm by 3.
+    assert_relative_eq!(tip.section_area_mm2(1e-9), disc - 40.0, max_relative = 1e-8);
 }
 
 /// The faces of a closed solid, each as long as it is large and square to it, add up to nothing, and what they enclose is
