@@ -279,3 +279,101 @@ impl Simplex {
         Some(weights)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Whole numbers from one to another, the same on every run.
+    struct Random(u64);
+
+    impl Random {
+        fn whole(&mut self, least: i32, most: i32) -> f64 {
+            self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+            let span = u64::from((most - least).unsigned_abs()) + 1;
+            f64::from(least) + ((self.0 >> 33) % span) as f64
+        }
+
+        fn point(&mut self, most: i32) -> DVec3 {
+            DVec3::new(self.whole(-most, most), self.whole(-most, most), self.whole(-most, most))
+        }
+    }
+
+    fn block(centre: DVec3, half_mm: DVec3) -> Solid {
+        Solid::Block { centre, axes: [DVec3::X, DVec3::Y, DVec3::Z], half_mm }
+    }
+
+    /// A line along one axis as a block without thickness, and as a rod.
+    fn line(random: &mut Random) -> (Solid, DVec3, DVec3, f64) {
+        let (centre, half) = (random.point(20), random.whole(1, 12));
+        let axis = [DVec3::X, DVec3::Y, DVec3::Z][random.whole(0, 2) as usize];
+        let radius_mm = random.whole(0, 2);
+        let ends = [centre - axis * half, centre + axis * half];
+        (Solid::Rod { ends, radius_mm }, centre, axis * half, radius_mm)
+    }
+
+    /// The gap of two boxes that lie along the axes: the root of the squares of the gaps along each.
+    fn by_hand(a: DVec3, a_half: DVec3, b: DVec3, b_half: DVec3) -> f64 {
+        ((a - b).abs() - a_half - b_half).max(DVec3::ZERO).length()
+    }
+
+    #[test]
+    fn boxes_and_rods_with_parallel_faces_and_edges_are_as_far_apart_as_their_sides_say() {
+        // Derived here. Whole numbers, so that corners, edges and faces lie exactly opposite each other.
+        let mut random = Random(5);
+        let (mut apart, mut met) = (0, 0);
+        for i in 0..2_000 {
+            let half =
+                |random: &mut Random| DVec3::new(random.whole(1, 9), random.whole(1, 9), random.whole(1, 9));
+            let (a, a_half) = (random.point(20), half(&mut random));
+            let (one, mut round) = (block(a, a_half), 0.0);
+            let (other, b, b_half) = if i % 2 == 0 {
+                let (b, b_half) = (random.point(20), half(&mut random));
+                (block(b, b_half), b, b_half)
+            } else {
+                let (rod, b, b_half, radius) = line(&mut random);
+                round = radius;
+                (rod, b, b_half.abs())
+            };
+            let expected = by_hand(a, a_half, b, b_half);
+            for (gap, back) in [(one.gap(&other), false), (other.gap(&one), true)] {
+                if expected > 0.0 {
+                    assert!(
+                        (gap.mm - (expected - round)).abs() < 1e-8,
+                        "{one:?} {other:?} {gap:?} {expected}"
+                    );
+                    // The two points lie on the two solids, so far apart.
+                    let (first, second) =
+                        if back { (gap.on_second, gap.on_first) } else { (gap.on_first, gap.on_second) };
+                    assert!(((first - second).length() - (expected - round).abs()).abs() < 1e-7);
+                    assert!(by_hand(a, a_half, first, DVec3::ZERO) < 1e-7);
+                    assert!(by_hand(b, b_half, second, DVec3::splat(1e-7)) < round + 1e-7);
+                    apart += 1;
+                } else {
+                    assert!(gap.mm <= 1e-8, "{one:?} {other:?} {gap:?}");
+                    met += 1;
+                }
+            }
+        }
+        assert!(apart > 2_000 && met > 100, "{apart} {met}");
+    }
+
+    #[test]
+    fn rods_that_lie_in_one_line_or_side_by_side_are_as_far_apart_as_their_ends_say() {
+        let mut random = Random(9);
+        for _ in 0..1_500 {
+            let (one, a, a_half, a_radius) = line(&mut random);
+            let (other, b, b_half, b_radius) = line(&mut random);
+            let expected = by_hand(a, a_half.abs(), b, b_half.abs());
+            let gap = one.gap(&other);
+            if expected > 0.0 {
+                assert!(
+                    (gap.mm - (expected - a_radius - b_radius)).abs() < 1e-8,
+                    "{one:?} {other:?} {gap:?}"
+                );
+            } else {
+                assert!(gap.mm <= 1e-8);
+            }
+        }
+    }
+}

@@ -366,4 +366,26 @@ mod tests {
             assert_eq!(table.tilts_at_distance(farthest - 1e-6).count(), 2);
         }
     }
+
+    #[test]
+    fn a_distance_that_just_touches_the_arm_is_met_there() {
+        // Derived here: the foot of the wheel's centre on the arm, at tilts and places that round differently.
+        for i in 0..200_u32 {
+            let tilt = Angle::from_degrees(-40.0 + 0.41 * f64::from(i));
+            let zero = dvec2(17.3 + 0.37 * f64::from(i), -90.0 - 1.7 * f64::from(i));
+            let travel = Travel { least_mm: -900.0, most_mm: 900.0 };
+            let arm = Arm::new(zero, tilt, travel).unwrap();
+            let foot = arm.reach_nearest_mm(dvec2(0.0, 0.0));
+            let distance = arm.pivot_in_bench(foot).length();
+            let met: Vec<f64> = arm.reaches_at_distance(distance).collect();
+            assert!(!met.is_empty(), "{i}");
+            assert!(
+                met.iter().all(|reach| (reach - foot).abs() < 1e-3 * (1.0 + distance / 100.0)),
+                "{met:?} {foot}"
+            );
+            assert_eq!(arm.reaches_at_distance(distance - 1e-6).count(), 0);
+            assert_eq!(arm.reaches_at_distance(distance + 1e-6).count(), 2);
+            assert_eq!(arm.reaches_at_distance(-distance).count(), 0);
+        }
+    }
 }
