@@ -5,7 +5,7 @@
 use bevelbench_geometry::{
     Angle, AngleTravel, Arm, Bar, DVec2, EdgePoint, EdgeSection, Face, FluteShape, Free, GrindingFace,
     GroundSurface, Holder, HolderSpec, Loose, Movable, Presentation, Question, RollLine, Rolled, Rolling,
-    Setting, Steel, Support, Swing, Target, Travel, WingTarget,
+    Setting, SolveError, Steel, Support, Swing, Target, Travel, WingTarget,
 };
 
 fn degrees(value: f64) -> Angle {
@@ -369,4 +369,88 @@ fn what_is_told_to_mend_a_shortfall_does_and_nothing_cheaper_of_its_kind() {
         assert!(met.answers.is_empty() || question.remedies(&[wide], &met, &others[..3]).is_empty());
     }
     assert!(mended > 6, "{mended}");
+}
+
+#[test]
+fn questions_that_cannot_be_put_say_what_is_wrong() {
+    let setting = in_holder(50.0);
+    let bevel = Target::AtEdge(setting.evaluate().unwrap().bevel());
+    let plain = Question { setting, bevel, wing: None, rolling: None };
+    let reach = Loose::within(Movable::Input(Free::Reach), 0.0, 400.0);
+    let projection = Loose::within(Movable::Input(Free::Projection), 20.0, 120.0);
+    let strut = Loose::within(Movable::Input(Free::StrutAngle), 0.0, 90.0);
+    let tilt = Loose::within(Movable::Input(Free::TableTilt), 0.0, 40.0);
+    let centre = Loose::within(Movable::RollCentre, 0.0, 4.0);
+    let not_a_range = |one: Loose<'_>| Err(SolveError::NotARange(one.what));
+    for odd in [
+        Loose { least: f64::NAN, ..reach },
+        Loose { most: f64::INFINITY, ..reach },
+        Loose { least: f64::NEG_INFINITY, ..reach },
+        Loose { least: 10.0, most: 9.0, ..reach },
+        Loose { weight: f64::NAN, ..reach },
+        Loose { weight: f64::INFINITY, ..reach },
+        tilt,
+        centre,
+    ] {
+        assert_eq!(plain.solve(&[odd]), not_a_range(odd), "{odd:?}");
+        assert_eq!(plain.solve(&[projection, odd]), not_a_range(odd), "{odd:?}");
+    }
+    assert_eq!(plain.solve(&[reach, reach]), not_a_range(reach));
+    assert_eq!(plain.solve(&[reach, projection, reach]), not_a_range(reach));
+    assert!(plain.solve(&[Loose { least: 130.0, most: 130.0, ..reach }]).is_ok());
+    assert_eq!(plain.solve(&[reach, projection, strut]), Err(SolveError::TooLoose { free: 3, targets: 1 }));
+    let stops = [40.0, 55.0];
+    assert!(plain.solve(&[reach, projection.at_stops(&stops), strut]).is_ok());
+    let winged = Question { wing: Some(WingTarget::Sweep { mm: 8.0 }), ..plain };
+    assert_eq!(winged.solve(&[reach]), Err(SolveError::NotRolled));
+    let rolled = Question { rolling: Some(rolling(2.0, 0.0)), ..winged };
+    assert!(rolled.solve(&[centre]).is_ok());
+    for off in [-3.0, 0.0, 180.0, 200.0, f64::NAN] {
+        let odd = Question { bevel: Target::AtEdge(degrees(off)), ..plain };
+        assert!(matches!(odd.solve(&[reach]), Err(SolveError::Refused(_))), "{off}");
+    }
+}
+
+#[test]
+fn every_stop_in_the_range_is_tried_and_the_eight_nearest_are_told() {
+    // Independent method: each stop evaluated by itself.
+    let setting = in_holder(50.0);
+    let wanted = setting.evaluate().unwrap().bevel().degrees() + 4.0;
+    let question = Question { setting, bevel: Target::AtEdge(degrees(wanted)), wing: None, rolling: None };
+    let stops: Vec<f64> = (0..20).map(|i| 40.0 + f64::from((i * 7) % 20) * 2.5).collect();
+    for (least, most) in [(40.0, 90.0), (45.0, 80.0), (52.5, 57.5), (61.0, 62.0)] {
+        let one = Loose::within(Movable::Input(Free::Projection), least, most).at_stops(&stops);
+        let found = question.solve(&[one]).unwrap();
+        let mut offs: Vec<f64> = stops
+            .iter()
+            .filter(|stop| (least..=most).contains(*stop))
+            .filter_map(|stop| bevel_at(&setting, Free::Projection, *stop))
+            .map(|bevel| (bevel - wanted).abs())
+            .collect();
+        offs.sort_by(f64::total_cmp);
+        offs.truncate(8);
+        let told: Vec<f64> = found.near.iter().map(|near| near.bevel_off.degrees().abs()).collect();
+        assert_eq!(told.len(), offs.len());
+        assert!(told.iter().zip(&offs).all(|(a, b)| (a - b).abs() < 1e-9), "{told:?} {offs:?}");
+        for near in &found.near {
+            let moved = (near.setting.value_of(Free::Projection).unwrap() - 55.0).abs();
+            assert!((near.cost - moved).abs() < 1e-9);
+        }
+    }
+    // With the reach free as well every stop has an answer or two: the cheapest first.
+    let reach = Loose::within(Movable::Input(Free::Reach), 0.0, 400.0);
+    let one =
+        Loose { weight: 3.0, ..Loose::within(Movable::Input(Free::Projection), 45.0, 80.0) }.at_stops(&stops);
+    for free in [[reach, one], [one, reach]] {
+        let found = question.solve(&free).unwrap();
+        assert!(found.answers.len() >= 8 && found.near.is_empty() && found.short.is_empty());
+        assert!(found.answers.windows(2).all(|pair| pair[0].cost <= pair[1].cost));
+        for answer in &found.answers {
+            let projection = answer.setting.value_of(Free::Projection).unwrap();
+            assert!(stops.contains(&projection) && (45.0..=80.0).contains(&projection));
+            let moved = (answer.setting.value_of(Free::Reach).unwrap() - 130.0).abs();
+            assert!((answer.cost - moved - 3.0 * (projection - 55.0).abs()).abs() < 1e-9);
+            assert!((answer.setting.evaluate().unwrap().bevel().degrees() - wanted).abs() < 1e-8);
+        }
+    }
 }
