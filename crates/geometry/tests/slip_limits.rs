@@ -264,3 +264,16 @@ fn of_two_roll_centres_the_one_nearer_to_the_centreline_is_told() {
         assert!(ambiguous && (height_mm - nearest).abs() < 0.01, "{bevel}: {height_mm} of {passed:?}");
     }
 }
+
+#[test]
+fn measures_that_are_none_are_told_to_be_so() {
+    for rubbed_mm in [f64::NAN, -1.0, f64::INFINITY] {
+        let seen = WingInkSeen { plus: true, at_heel: true, rubbed_mm, film_mm: 0.005 };
+        let read = WingInk::read(&meant(), &steel(), &seen, degrees(1.0)).unwrap();
+        assert_eq!(read.verdict, WingInkVerdict::NotATurn, "{rubbed_mm}");
+    }
+    for depth_mm in [f64::NAN, -1.0, f64::INFINITY] {
+        let behind = FaultyGrind::dwelt_behind_dip(&meant(), &steel(), Dip { at: 0.3, depth_mm }).unwrap();
+        assert_eq!(behind, Behind::OutOfReach { nearest_mm: 0.0 }, "{depth_mm}");
+    }
+}
