@@ -108,7 +108,7 @@ impl FacetCurve {
         Self::starting(facet.at_edge, per_radius(face))
     }
 
-    /// Of facets ground in steps; those beyond the fourth are not looked at.
+    /// Of facets ground in steps; those beyond the fifth are not looked at.
     #[must_use]
     pub fn of_relief(relief: &Relief) -> Self {
         let first = &relief.facets()[0];

@@ -38,8 +38,8 @@ pub struct EdgePoint {
     pub bevel_to_axis: Angle,
     /// Angle of the steel between flute and ground face.
     pub wedge: Angle,
-    /// Chord from edge to heel in the plane of the wheel that ground the point, in millimetres, to 1e-9 mm.
-    /// Nothing where the wheel's side did it.
+    /// Chord from edge to heel in the plane of the wheel that ground the point, in millimetres, to 1e-8 mm on
+    /// bars and rectangles, to 1e-4 mm on oval and rolled sections. Nothing where the wheel's side did it.
     pub facet_width_mm: f64,
     /// The heel at the far end of that chord, `(s, h, w)`.
     pub heel: DVec3,
@@ -346,7 +346,8 @@ impl Edge {
         &self.points
     }
 
-    /// Where the edge jumps.
+    /// Where the edge jumps. Looked for between neighbours that differ by more than the slopes there explain: a step of some
+    /// tenths of a millimetre beside a stretch that is itself as steep can be missed; more points find more.
     #[must_use]
     pub fn breaks(&self) -> &[Break] {
         &self.breaks

@@ -363,6 +363,10 @@ impl Envelope {
             let (u, p) = (ray.start.x + self.along.x * s, p_start + pose.lean * s);
             let distance = u.hypot(p).max(1e-12);
             let off = off_start + pose.off_along * s;
+            // Out through the wheel's side: the ray passes the rim by.
+            if (off - self.offset).abs() > self.half_width * (1.0 + 1e-9) {
+                return (f64::NEG_INFINITY, off);
+            }
             let (rim, slope) = self.rim_radius(off - self.offset);
             let gap = distance - rim;
             let rise = (u * self.along.x + p * pose.lean) / distance - slope * pose.off_along;

@@ -188,11 +188,18 @@ impl Setting {
     fn angle_behind(&self, view: &SideView, seen: &InkSeen, sign: f64) -> Option<Angle> {
         let rubbed = |off: Angle| self.rubbed_of(self.facet_off(view, seen, off * sign), seen.film_mm);
         let (mut low, mut high) = (Angle::ZERO, FARTHEST);
-        // A bevel must be left.
-        while rubbed(high).is_none() {
-            high = high * 0.5;
-            if high.degrees() < 0.01 {
-                return None;
+        // A bevel must be left: the farthest that leaves one.
+        if rubbed(high).is_none() {
+            let mut beyond = high;
+            while rubbed(high).is_none() {
+                (beyond, high) = (high, high * 0.5);
+                if high.degrees() < 0.01 {
+                    return None;
+                }
+            }
+            for _ in 0..40 {
+                let middle = (high + beyond) / 2.0;
+                if rubbed(middle).is_some() { high = middle } else { beyond = middle }
             }
         }
         if rubbed(high)? > seen.rubbed_mm {

@@ -362,9 +362,7 @@ impl SweptInk {
         match (self.sections[low].come, self.sections[low + 1].come) {
             (Some(one), Some(other)) => Some(one.lerp(other, share)),
             // A section that nothing meets does not spoil the one beside it.
-            (Some(one), None) if share < 0.5 => Some(one),
-            (None, Some(other)) if share >= 0.5 => Some(other),
-            _ => None,
+            (one, other) => one.or(other),
         }
     }
 

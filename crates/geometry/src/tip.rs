@@ -79,8 +79,9 @@ pub struct Tip {
 pub struct Volume {
     /// In cubic millimetres.
     pub mm3: f64,
-    /// Bound estimated from the difference of two orders, in cubic millimetres; the true error is usually
-    /// far below.
+    /// Estimated from the difference of two orders, in cubic millimetres. The true error is usually far below; where faces
+    /// meet in the patch, both orders can miss the same corner, and it has been seen 40 parts in a million of the volume
+    /// above.
     pub error_mm3: f64,
     /// Rays cast.
     pub rays: usize,

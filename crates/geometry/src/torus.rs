@@ -16,6 +16,9 @@ use crate::{
     sweep::{MOST_STEPS, PARALLEL},
 };
 
+/// Half the least concave stretch that is looked at, in millimetres across the line: beyond rounding.
+const KINK_MM: f64 = 1e-9;
+
 /// `g` along one ray, `u` counted from the wheel's centre.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Torus {
@@ -121,7 +124,8 @@ impl Torus {
         if n.abs() < PARALLEL || (half_span <= 0.0 && self.b != 0.0) {
             return self.first_convex(bottom, top);
         }
-        let (middle, half_span) = (-self.start.y / n, half_span.max(0.0).sqrt() / n.abs());
+        // No narrower than rounding: at the kink itself the sign of the slope would be chance.
+        let (middle, half_span) = (-self.start.y / n, half_span.max(0.0).sqrt().max(KINK_MM) / n.abs());
         let (left, right) = (middle - half_span, middle + half_span);
         let mut high = top;
         if high > right {
@@ -261,13 +265,6 @@ mod tests {
             };
             let bottom = spread(i, 0.316_625, -150.0, 40.0);
             let top = bottom + spread(i, 0.123_106, 1.0, 200.0);
-            // A ray through the line itself is looked at on the wheel's side only, where `g` has no kink.
-            let kink = (along.y != 0.0 && torus.b == 0.0).then(|| -torus.start.y / along.y);
-            let (bottom, top) = match kink {
-                Some(kink) if along.y < 0.0 => (bottom.min(kink - 1.0), top.min(kink - 1e-3)),
-                Some(kink) => (bottom.max(kink + 1e-3), top.max(kink + 1.0)),
-                None => (bottom, top),
-            };
             let value = |s: f64| torus.value_half_slope(s).0;
             for near in [None, Some(spread(i, 0.549_834, -120.0, 120.0))] {
                 let first = torus.first(bottom, top, near);

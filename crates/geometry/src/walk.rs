@@ -226,7 +226,9 @@ fn narrow(f: &impl Fn(f64) -> Option<f64>, from: Sample, to: Sample) -> Option<f
     // counts half.
     let (mut weight_a, mut weight_b) = (1.0, 1.0);
     let mut stayed = 0_i8;
-    let mut best = if a.1.abs() < b.1.abs() { a } else { b };
+    // An end that is nothing to within rounding may be another root than the one in between: only what lies between counts
+    // until the ends have met.
+    let mut best = (f64::NAN, f64::INFINITY);
     for i in 0..80 {
         let width = b.0 - a.0;
         if width.abs() < 4.0 * f64::EPSILON * (1.0 + a.0.abs()) || best.1.abs() < 1e-13 {
@@ -248,6 +250,9 @@ fn narrow(f: &impl Fn(f64) -> Option<f64>, from: Sample, to: Sample) -> Option<f
             (weight_a, weight_b) = (if stayed == -1 { weight_a * 0.5 } else { 1.0 }, 1.0);
             stayed = -1;
         }
+    }
+    if best.1.abs() >= 1e-13 {
+        best = [a, b].into_iter().fold(best, |best, end| if end.1.abs() < best.1.abs() { end } else { best });
     }
     (best.1.abs() < JUMP).then_some(best.0)
 }
@@ -444,6 +449,19 @@ mod tests {
             for half in [0.003, 0.05, 0.2] {
                 let found = over(-half * half);
                 assert!(near(&found, &[at - half, at + half]), "{at} {half}: {found:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn a_root_at_a_sample_does_not_hide_the_one_in_the_next_step() {
+        // Roots at 4.5, which is a sample, and 4.6; then with the parabola turned over and the two changed about.
+        for (middle, sign) in [(4.55, 1.0), (4.55, -1.0), (4.45, 1.0), (4.45, -1.0)] {
+            let mut found = Vec::new();
+            let f = |x: f64| Some(sign * ((x - middle).powi(2) - 0.0025));
+            each_root(&f, 0.0, 10.0, 20, &mut |x| found.push(x));
+            for wanted in [middle - 0.05, middle + 0.05] {
+                assert!(found.iter().any(|x| (x - wanted).abs() < 1e-9), "{found:?} without {wanted}");
             }
         }
     }

@@ -77,8 +77,7 @@ fn steel_begins_behind_the_last_place_that_a_pose_takes() {
     for (i, sweep) in (0..).zip(sweeps()) {
         for j in 0..9 {
             let (w, h) = (spread(9 * i + j, 0.732_051, -8.0, 8.0), spread(9 * i + j, 0.236_068, -9.0, 7.0));
-            // A whole turn comes to the middle of the tool from both sides; that is not looked at here.
-            let w = if j == 0 && !sweep.full { 0.0 } else { w };
+            let w = if j == 0 { 0.0 } else { w };
             // About an upright line the sides of the wheel are met far out only.
             let w = if sweep.frame.along.x == 0.0 { 2.0 * w } else { w };
             let hit = sweep.start(w, h);
