@@ -188,10 +188,6 @@ fn ink_that_a_known_facet_would_leave_tells_that_facet() {
     let (mut read, mut mended) = (0, 0);
     for setting in settings().into_iter().step_by(2) {
         let Ok(view) = setting.evaluate() else { continue };
-        // A facet is looked for no keener than half the bevel.
-        if view.bevel().degrees() < 17.0 {
-            continue;
-        }
         let hollow = setting.face.hollow();
         let free = if setting.pivot().is_some() { Free::Reach } else { Free::TableTilt };
         for off in [-8.0, -3.0, -1.5, 1.5, 3.0, 8.0] {
@@ -251,4 +247,43 @@ fn the_mend_of_two_is_the_one_less_far_away() {
         assert!((mend.answer.value - 143.0).signum() == (reach_mm - 143.0).signum(), "{mend:?}");
         assert!((mend.answer.value - 143.0).abs() > (reach_mm - 143.0).abs());
     }
+}
+
+#[test]
+fn ink_at_the_edge_tells_of_every_keener_facet_that_can_be() {
+    // Down to facets so keen that hardly a bevel is left, on settings of many bevels.
+    let mut read = 0;
+    for reach_mm in (150..400).step_by(10) {
+        let arm = Arm::new(DVec2::new(20.0, -110.0), Angle::ZERO, Travel { least_mm: 0.0, most_mm: 500.0 });
+        let setting = Setting {
+            face: Face::Round { radius_mm: 75.0 },
+            edge: EdgeSection { height_mm: -4.0, under_mm: 4.0 },
+            obliquity: Angle::QUARTER,
+            presentation: Presentation::EdgeParallelToSpindle,
+            support: Support::Handle {
+                arm: arm.unwrap(),
+                reach_mm: f64::from(reach_mm),
+                tool_length_mm: 300.0,
+            },
+        };
+        let Ok(view) = setting.evaluate() else { continue };
+        for off in 1..20 {
+            let off = -1.7 * f64::from(off);
+            let Ok(facet) = PresentFacet::new(setting.face.hollow(), view.bevel() + degrees(off), 5.0) else {
+                continue;
+            };
+            let map = setting.ink(&facet.into(), 0.01).unwrap();
+            if map.pattern() != Pattern::Edge {
+                continue;
+            }
+            let seen =
+                InkSeen { pattern: Pattern::Edge, rubbed_mm: map.inked_mm(), facet_mm: 5.0, film_mm: 0.01 };
+            let reading = setting.read_ink(&seen, degrees(1.0), Free::Reach).unwrap();
+            let told = reading.facet_bevel.map(Angle::degrees);
+            let is = facet.at_edge().degrees();
+            assert!(told.is_some_and(|told| (told - is).abs() < 1e-3), "{is} told as {told:?}, {reading:?}");
+            read += 1;
+        }
+    }
+    assert!(read > 60, "{read}");
 }
