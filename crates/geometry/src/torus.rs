@@ -242,6 +242,24 @@ mod tests {
         low + (high - low) * (f64::from(i) * step).fract()
     }
 
+    /// Looked at in 401 places from a first crossing, or from the bottom where there is none, to the top.
+    #[track_caller]
+    fn nothing_is_taken_above(
+        value: &dyn Fn(f64) -> f64,
+        first: Option<f64>,
+        start: f64,
+        top: f64,
+        said: &str,
+    ) {
+        for k in 0..=400 {
+            let s = start + (top - start) * f64::from(k) / 400.0;
+            assert!(s < start + 1e-5 || value(s) > -1e-6, "{said}: taken at {s}");
+        }
+        if let Some(s) = first {
+            assert!(value(s) < 1e-6 && (s >= top || value(s) > -1e-6), "{said}: {}", value(s));
+        }
+    }
+
     /// Derived here: nothing is taken at any of many places above what is found, and at it the value is nought (or less,
     /// at the top). All of it in a stretch anywhere, rays to and from the line, off it and through it, rims that stay
     /// clear of the line, reach over it, or roll within themselves.
@@ -271,17 +289,9 @@ mod tests {
                 let said = format!("{torus:?} {bottom} {top} {near:?} {first:?}");
                 let start = first.unwrap_or(bottom);
                 assert!(start >= bottom - 1e-9 && start <= top, "{said}");
-                for k in 0..=400 {
-                    let s = start + (top - start) * f64::from(k) / 400.0;
-                    assert!(s < start + 1e-5 || value(s) > -1e-6, "{said}: taken at {s}");
-                }
-                match first {
-                    Some(s) => {
-                        found += 1;
-                        assert!(value(s) < 1e-6 && (s >= top || value(s) > -1e-6), "{said}: {}", value(s));
-                    }
-                    None => none += 1,
-                }
+                nothing_is_taken_above(&value, first, start, top, &said);
+                found += u32::from(first.is_some());
+                none += u32::from(first.is_none());
             }
         }
         assert!(found > 2000 && none > 2000, "{found} {none}");
@@ -323,17 +333,9 @@ mod tests {
             let said = format!("{along} {ray:?} {normal} {offset} {bottom} {top} {first:?}");
             let start = first.unwrap_or(bottom);
             assert!(start >= bottom && start <= top, "{said}");
-            for k in 0..=400 {
-                let s = start + (top - start) * f64::from(k) / 400.0;
-                assert!(s < start + 1e-5 || value(s) > -1e-6, "{said}: taken at {s}");
-            }
-            match first {
-                Some(s) => {
-                    found += 1;
-                    assert!(value(s) < 1e-6 && (s >= top || value(s) > -1e-6), "{said}: {}", value(s));
-                }
-                None => none += 1,
-            }
+            nothing_is_taken_above(&value, first, start, top, &said);
+            found += u32::from(first.is_some());
+            none += u32::from(first.is_none());
         }
         assert!(found > 2000 && none > 1000, "{found} {none}");
     }

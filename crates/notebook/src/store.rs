@@ -343,7 +343,7 @@ fn worth_keeping(path: &Path) -> Option<Vec<u8>> {
 /// Where the version before the present one of a file is kept.
 #[must_use]
 pub fn version_before(path: &Path) -> PathBuf {
-    with_suffix(&resolved(path), ".before")
+    beside(path, ".before")
 }
 
 /// A file that belongs to another and lies beside it, also where a link leads there: `NAME` and an ending.
@@ -359,9 +359,7 @@ pub fn beside(path: &Path, ending: &str) -> PathBuf {
 pub fn set_aside(path: &Path) -> Result<PathBuf, StoreError> {
     // What a link leads to is damaged, not the link.
     let target = resolved(path);
-    let free = (1..1000)
-        .map(|count| with_suffix(&target, &format!(".damaged-{count}")))
-        .find(|aside| aside.symlink_metadata().is_err())
+    let free = first_free(|count| with_suffix(&target, &format!(".damaged-{count}")))
         .unwrap_or_else(|| with_suffix(&target, ".damaged"));
     fs::rename(&target, &free).map_err(|error| StoreError::Write { path: path.to_owned(), error })?;
     Ok(free)
@@ -374,7 +372,12 @@ pub fn free_beside(path: &Path, whose: &str) -> PathBuf {
     let name = target.file_name().unwrap_or_default().to_string_lossy().into_owned();
     let stem = name.strip_suffix(".bench.ron").or(name.strip_suffix(".ron")).unwrap_or(&name);
     let numbered = |count: u32| target.with_file_name(format!("{stem}-{whose}-{count}.bench.ron"));
-    (1..1000).map(numbered).find(|free| free.symlink_metadata().is_err()).unwrap_or_else(|| numbered(1000))
+    first_free(numbered).unwrap_or_else(|| numbered(1000))
+}
+
+/// The first of a thousand numbered names that nothing has.
+fn first_free(numbered: impl Fn(u32) -> PathBuf) -> Option<PathBuf> {
+    (1..1000).map(numbered).find(|free| free.symlink_metadata().is_err())
 }
 
 /// Copies what another program put in place of a file to a free name beside it, byte for byte.

@@ -3,17 +3,17 @@
 use bevelbench_geometry::{
     Abrasive, AcrossBy, Angle, Bar, Blank, DVec2, DVec3, Edge, EdgeSummary, Envelope, EnvelopeError,
     EqualGrindError, FaultyGrind, FluteShape, Free, GapLimits, GrindingFace, GroundError, GroundSurface,
-    Guard, GuardOpening, Hollow, HollowBy, InkMap, Loose, MeasuredFacet, MeasuringDoubts, Movable, NewFacet,
-    NoContact, NoHeel, NotWorn, PresentFacet, Presentation, Pushed, Quantity, Question, Refusal, Relief,
-    ReliefWanted, RollLine, RollLineError, Rolled, Rolling, Settling, SolveError, Steel, SweptInk, Swing,
-    Target, Tip, TipMesh, TurnedOnTable, TwoFacetsSeen, WingTarget,
+    Guard, GuardOpening, Hollow, HollowBy, InkMap, Loose, MeasuredFacet, Movable, NewFacet, NoContact,
+    NoHeel, NotWorn, PresentFacet, Presentation, Pushed, Quantity, Question, Refusal, Relief, ReliefWanted,
+    RollLine, RollLineError, Rolled, Rolling, Settling, SolveError, Steel, SweptInk, Swing, Target, Tip,
+    TipMesh, TurnedOnTable, TwoFacetsSeen, WingTarget,
     equal::{equal_grind, fit_roll_centre},
     least_flange_mm, most_turns_rpm,
 };
 
 use crate::{
     Record,
-    shop::{bars, degrees, flats, jobs, wheel},
+    shop::{DOUBTS, bars, degrees, flats, jobs, wheel},
     swung::rolled,
 };
 
@@ -228,21 +228,13 @@ fn accessors_and_limits_are_as_recorded() {
             }
         }
     }
-    let doubts = MeasuringDoubts {
-        width_mm: 0.2,
-        under_mm: 0.15,
-        angle: degrees(0.4),
-        daylight_mm: 0.05,
-        hollow_mm: 0.02,
-        radius_mm: 1.5,
-    };
     for across in [
         AcrossBy::Thickness { under_mm: 2.99 },
         AcrossBy::Thickness { under_mm: 0.02 },
         AcrossBy::Protractor { reads: degrees(0.6) },
     ] {
         let facet = MeasuredFacet { width_mm: 3.0, across, hollow: HollowBy::Depth { hollow_mm: 0.01 } };
-        record.say("near the limits", &(facet.matched(), facet.surety(&doubts)));
+        record.say("near the limits", &(facet.matched(), facet.surety(&DOUBTS)));
     }
     record.check("accessors.txt");
 }

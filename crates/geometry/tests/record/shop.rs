@@ -2,8 +2,18 @@
 
 use bevelbench_geometry::{
     Abrasive, Angle, AngleTravel, Arm, Bar, Bevels, Blank, DVec2, FlatKind, FlatStock, FluteShape, Grinder,
-    Holder, HolderSpec, Hollow, Job, Plan, PresentFacet, Presentation, Section, Setting, Support, Table,
-    TableSpec, Tool, Travel, Wheel, WheelSpec,
+    Holder, HolderSpec, Hollow, Job, MeasuringDoubts, Plan, PresentFacet, Presentation, Section, Setting,
+    Support, Table, TableSpec, Tool, Travel, Wheel, WheelSpec,
+};
+
+/// How well a facet is measured.
+pub(crate) const DOUBTS: MeasuringDoubts = MeasuringDoubts {
+    width_mm: 0.2,
+    under_mm: 0.15,
+    angle: Angle::from_degrees(0.4),
+    daylight_mm: 0.05,
+    hollow_mm: 0.02,
+    radius_mm: 1.5,
 };
 
 pub(crate) fn degrees(x: f64) -> Angle {

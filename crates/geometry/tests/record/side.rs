@@ -1,15 +1,14 @@
 //! The side view, forward and backward, and what is read of it.
 
 use bevelbench_geometry::{
-    AcrossBy, Angle, Blank, Free, Hollow, HollowBy, InkSeen, Input, Job, Kept, Loose, MeasuredFacet,
-    MeasuringDoubts, Movable, NewFacet, Pattern, PresentFacet, Profile, Question, Reading, Refusal, RestGap,
-    Rolling, Setting, Sharer, SideView, Solution, Steel, Swing, Target, TwoFacetsSeen, WingTarget,
-    one_reach_for_many,
+    AcrossBy, Angle, Blank, Free, Hollow, HollowBy, InkSeen, Input, Job, Kept, Loose, MeasuredFacet, Movable,
+    NewFacet, Pattern, PresentFacet, Profile, Question, Reading, Refusal, RestGap, Rolling, Setting, Sharer,
+    SideView, Solution, Steel, Swing, Target, TwoFacetsSeen, WingTarget, one_reach_for_many,
 };
 
 use crate::{
     Record,
-    shop::{degrees, jobs},
+    shop::{DOUBTS, degrees, jobs},
 };
 
 const FREE: [Free; 6] =
@@ -110,14 +109,6 @@ fn doubts_wear_and_measuring_are_as_recorded() {
         }
         record.say("  shorter", &job.setting.with_tool_shorter(7.0).map(|(_, view)| view.bevel()));
     }
-    let doubts = MeasuringDoubts {
-        width_mm: 0.2,
-        under_mm: 0.15,
-        angle: degrees(0.4),
-        daylight_mm: 0.05,
-        hollow_mm: 0.02,
-        radius_mm: 1.5,
-    };
     for across in [
         AcrossBy::Thickness { under_mm: 4.1 },
         AcrossBy::Protractor { reads: degrees(43.0) },
@@ -131,7 +122,7 @@ fn doubts_wear_and_measuring_are_as_recorded() {
         ] {
             for width_mm in [3.0, 6.2, 11.0] {
                 let facet = MeasuredFacet { width_mm, across, hollow };
-                record.say(&format!("{facet:?}"), &(facet.matched(), facet.surety(&doubts)));
+                record.say(&format!("{facet:?}"), &(facet.matched(), facet.surety(&DOUBTS)));
             }
         }
     }
