@@ -172,10 +172,7 @@ fn a_bench_saved_once_more_than_its_steps_gets_a_step_back() {
 fn a_save_that_failed_is_tried_again_by_itself_and_less_and_less_often() {
     let (dir, path) = kept_as("one");
     let (mut keeper, mut session) = open(&path);
-    // A file where the folder was: nothing can be written.
-    let away = dir.path().with_extension("away");
-    fs::rename(dir.path(), &away).unwrap();
-    fs::write(dir.path(), "a file").unwrap();
+    let away = blocked(dir.path());
     rename(&mut session, "two");
     keep(&mut keeper, &session);
     let (tone, words) = keeper.state(session.revision());
@@ -193,14 +190,27 @@ fn a_save_that_failed_is_tried_again_by_itself_and_less_and_less_often() {
     }
     assert_eq!(waits, [3.0, 6.0, 12.0, 24.0, 30.0, 30.0]);
     // Mended: the next time it is saved, and nothing is tried any more.
-    fs::remove_file(dir.path()).unwrap();
-    fs::rename(&away, dir.path()).unwrap();
+    unblock(dir.path(), &away);
     keeper.keep_in_time(session.bench(), session.history(), session.revision(), now_s + 30.0);
     wait_for_a_report(&mut keeper, now_s + 30.0);
     assert_eq!(keeper.state(session.revision()), (Tone::Weak, "all changes saved".to_owned()));
     assert_eq!(keeper.keep_in_time(session.bench(), session.history(), session.revision(), 1e6), None);
     assert_eq!(read(&path).unwrap().title, "two");
     assert_eq!(open_second(&path), "two");
+}
+
+/// Puts a file where the folder was, so that nothing can be written; where the folder went.
+fn blocked(folder: &Path) -> std::path::PathBuf {
+    let away = folder.with_extension("away");
+    fs::rename(folder, &away).unwrap();
+    fs::write(folder, "a file").unwrap();
+    away
+}
+
+/// Puts the folder back.
+fn unblock(folder: &Path, away: &Path) {
+    fs::remove_file(folder).unwrap();
+    fs::rename(away, folder).unwrap();
 }
 
 fn wait_for_a_report(keeper: &mut Keeper, now_s: f64) {
@@ -222,15 +232,12 @@ fn open_second(path: &Path) -> String {
 fn closing_tries_a_failed_save_once_more() {
     let (dir, path) = kept_as("one");
     let (mut keeper, mut session) = open(&path);
-    let away = dir.path().with_extension("away");
-    fs::rename(dir.path(), &away).unwrap();
-    fs::write(dir.path(), "a file").unwrap();
+    let away = blocked(dir.path());
     rename(&mut session, "two");
     keep(&mut keeper, &session);
     let finish = |keeper: &mut Keeper| keeper.finish(session.bench(), session.history(), session.revision());
     assert!(finish(&mut keeper).unwrap_err().contains("somewhere else"));
-    fs::remove_file(dir.path()).unwrap();
-    fs::rename(&away, dir.path()).unwrap();
+    unblock(dir.path(), &away);
     assert_eq!(finish(&mut keeper), Ok(()));
     assert_eq!(read(&path).unwrap().title, "two");
 }
