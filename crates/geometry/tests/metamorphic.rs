@@ -185,7 +185,10 @@ proptest! {
     fn side_view_scales_with_its_lengths(bench in plain(), k in prop_oneof![Just(2.0), Just(0.5), 0.3_f64..3.0]) {
         let (one, other) = (bench.setting(), bench.scaled(k).setting());
         let (Ok(one_view), Ok(other_view)) = (one.evaluate_off_travel(), other.evaluate_off_travel()) else {
-            prop_assert_eq!(one.evaluate_off_travel().is_err(), other.evaluate_off_travel().is_err());
+            let (one, other) = (one.evaluate_off_travel(), other.evaluate_off_travel());
+            // A facet of more than ten metres is none; that limit does not scale.
+            let endless = one.as_ref().or(other.as_ref()).is_ok_and(|view| view.facet.width_mm > 3_000.0);
+            prop_assert!(endless || one.is_err() == other.is_err(), "{:?} and {:?}", one, other);
             return Ok(());
         };
         let hair = 4e-13 * steepness(&one_view);
@@ -306,14 +309,15 @@ proptest! {
         let (Some(a), Some(b)) = (EdgePoint::at(&one, &steel, t), EdgePoint::at(&other, &steel, t)) else { return Ok(()) };
         same(a.s_mm, b.s_mm, 1e-12, 10.0, "setback");
         same(a.wedge.degrees(), b.wedge.degrees(), 1e-11, 10.0, "wedge");
-        // A pivot off the line does not, where the edge is off the plane of symmetry.
+        // A pivot off the line does not. Two edges may still cross somewhere, so the whole wing is asked.
         let aside = pivot + DVec2::new(0.0, 12.0);
         let off = Rolled { line: RollLine::through(aside, centre.y).unwrap(), ..setting };
-        if let Some(c) = EdgePoint::at(&GroundSurface::rolled(&off).unwrap(), &steel, 0.9)
-            && let Some(a) = EdgePoint::at(&one, &steel, 0.9)
-        {
-            prop_assert!((a.s_mm - c.s_mm).abs() > 1e-4);
-        }
+        let off = GroundSurface::rolled(&off).unwrap();
+        let gaps: Vec<f64> = (3..=9)
+            .map(|tenth| f64::from(tenth) / 10.0)
+            .filter_map(|t| Some((EdgePoint::at(&one, &steel, t)?.s_mm - EdgePoint::at(&off, &steel, t)?.s_mm).abs()))
+            .collect();
+        prop_assert!(gaps.len() < 2 || gaps.iter().any(|gap| *gap > 1e-4), "{:?}", gaps);
     }
 
     /// The same along the whole way: a strut put on the line at another projection, at the distance that keeps the bevel.
