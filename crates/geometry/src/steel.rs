@@ -243,31 +243,9 @@ impl Steel {
     /// it is the sharper the bound.
     #[inline]
     pub(crate) fn room(&self, point: DVec2, along: DVec2, bend: f64, bend_up: f64, limit: f64) -> f64 {
-        let to_plane = |gap: f64, speed: f64, bend: f64| -> f64 {
-            // gap + speed t + bend t²/2 = 0, gap ≤ 0.
-            let gap = gap.min(0.0);
-            if bend > 0.0 {
-                let root = (speed * speed - 2.0 * bend * gap).sqrt();
-                if speed > 0.0 { -2.0 * gap / (speed + root) } else { (root - speed) / bend }
-            } else if speed > 0.0 {
-                -gap / speed
-            } else {
-                f64::INFINITY
-            }
-        };
         match self.outside {
             Outside::Bar { radius, top } => {
-                let gap = (point.length_squared() - radius * radius).min(0.0);
-                let speed = point.dot(along);
-                // Half the second derivative of the squared distance from the bar's axis. A unit vector
-                // that turns by no more than `turn` shows at most this much of itself in the section.
-                let turn = limit * bend;
-                let level = along.length_squared();
-                let half =
-                    if bend > 0.0 { (level + turn * (2.0 + turn)).min(1.0) + radius * bend } else { level };
-                let root = (speed * speed - half * gap).sqrt();
-                let round =
-                    if speed > 0.0 { -gap / (speed + root) } else { (root - speed) / half }.min(limit);
+                let round = to_ellipse(point, along, DVec2::splat(radius), DVec2::splat(bend), limit);
                 if top < radius { round.min(to_plane(point.y - top, along.y, bend_up)) } else { round }
             }
             Outside::Slab { half_width, half_thickness, section } => {
@@ -276,16 +254,33 @@ impl Steel {
                     -along.x,
                     bend,
                 ));
-                let below = to_plane(-half_thickness - point.y, -along.y, bend_up);
-                match section {
-                    Section::Rectangular => sides.min(below),
-                    Section::Rolled | Section::Oval => {
-                        // Both outlines hold a slab that is straight below; their curvature only shortens
-                        // the way: walk in steps no longer than half the present depth.
-                        let depth = point.y + Self::slab_half(half_width, half_thickness, section, point.x);
-                        sides.min(below).min(depth.max(0.0) * 0.5)
+                let below = |floor: f64| sides.min(to_plane(floor - point.y, -along.y, bend_up));
+                let round = match section {
+                    Section::Rectangular => return below(-half_thickness),
+                    Section::Rolled => half_thickness.min(half_width),
+                    Section::Oval => half_width,
+                };
+                // Convex parts that together are the steel's side of the outline: what is above the middle,
+                // the flat between the rounds, the round of either side. The way out of one that holds the
+                // point is no longer than the way out of all.
+                let flat = half_width - round;
+                let above = if point.y >= 0.0 { below(0.0) } else { 0.0 };
+                let between = if point.x.abs() <= flat && point.y >= -half_thickness {
+                    to_plane(point.x - flat, along.x, bend)
+                        .min(to_plane(-flat - point.x, -along.x, bend))
+                        .min(below(-half_thickness))
+                } else {
+                    0.0
+                };
+                let rounds = [1.0, -1.0].map(|side| {
+                    let from_middle = point - DVec2::new(side * flat, 0.0);
+                    let axes = DVec2::new(round, half_thickness);
+                    if (from_middle / axes).length_squared() > 1.0 + 1e-9 {
+                        return 0.0;
                     }
-                }
+                    to_ellipse(from_middle, along, axes, DVec2::new(bend, bend_up), limit)
+                });
+                above.max(between).max(rounds[0]).max(rounds[1])
             }
         }
     }
@@ -303,6 +298,39 @@ impl Steel {
         }
         walked
     }
+}
+
+/// A way that stays on this side of a plane `-gap` ahead: `gap + speed t + bend t²/2 = 0`, `gap ≤ 0`.
+fn to_plane(gap: f64, speed: f64, bend: f64) -> f64 {
+    let gap = gap.min(0.0);
+    if bend > 0.0 {
+        let root = (speed * speed - 2.0 * bend * gap).sqrt();
+        if speed > 0.0 { -2.0 * gap / (speed + root) } else { (root - speed) / bend }
+    } else if speed > 0.0 {
+        -gap / speed
+    } else {
+        f64::INFINITY
+    }
+}
+
+/// A way that stays inside an ellipse about the origin, with such half axes, of a path that bends so much along either
+/// of them. From outside it is as from the outline. No more than `limit` is asked for.
+#[inline]
+fn to_ellipse(point: DVec2, along: DVec2, axes: DVec2, bend: DVec2, limit: f64) -> f64 {
+    // As a unit circle, in which the path is no longer walked at unit speed.
+    let (point, along, bend) = (point / axes, along / axes, (bend / axes).length());
+    let gap = (point.length_squared() - 1.0).min(0.0);
+    let speed = point.dot(along);
+    // Half the second derivative of the squared distance from the middle. A unit vector that turns on the way shows at
+    // most so much of itself.
+    let half = if bend > 0.0 {
+        let fastest = (along.length() + limit * bend).min(axes.min_element().recip());
+        fastest * fastest + bend
+    } else {
+        along.length_squared()
+    };
+    let root = (speed * speed - half * gap).sqrt();
+    if speed > 0.0 { -gap / (speed + root) } else { (root - speed) / half }.min(limit)
 }
 
 #[cfg(test)]
@@ -438,12 +466,37 @@ mod tests {
             assert_relative_eq!(found, side.min(under), epsilon = 1e-9);
             for section in [Section::Rectangular, Section::Oval, Section::Rolled] {
                 let found = slab(section).way_out(point, DVec2::NEG_Y);
-                assert_relative_eq!(
-                    found,
-                    (point.y + half_height(section, point.x)).max(0.0),
-                    epsilon = 2e-8
-                );
+                let depth = (point.y + half_height(section, point.x)).max(0.0);
+                assert_relative_eq!(found, depth, epsilon = 1e-9);
+                if outside_by(section, point) > 0.0 {
+                    continue;
+                }
+                // Convex: halved towards where the way is no longer inside.
+                let (mut inside, mut outside) = (0.0, 1e6);
+                for _ in 0..80 {
+                    let middle = f64::midpoint(inside, outside);
+                    if outside_by(section, point + middle * along) <= 0.0 {
+                        inside = middle;
+                    } else {
+                        outside = middle;
+                    }
+                }
+                assert_relative_eq!(slab(section).way_out(point, along), inside, epsilon = 1e-9);
             }
+        }
+    }
+
+    /// How far a place is outside of a slab's lower half and its sides, from what an oval and a rolled side are.
+    fn outside_by(section: Section, place: DVec2) -> f64 {
+        let across = place.x.abs();
+        if place.y >= 0.0 {
+            return across - 12.5;
+        }
+        match section {
+            Section::Rectangular => (across - 12.5).max(-4.0 - place.y),
+            Section::Oval => 4.0 * ((across / 12.5).hypot(place.y / 4.0) - 1.0),
+            Section::Rolled if across <= 8.5 => -4.0 - place.y,
+            Section::Rolled => (across - 8.5).hypot(place.y) - 4.0,
         }
     }
 
@@ -454,17 +507,19 @@ mod tests {
             Steel::of_bar(&Bar::new(30.0, FluteShape::Power { factor: 0.1, exponent: 2.0 }, -4.0).unwrap());
         let gap = |steel: &Steel, p: DVec2| {
             let round = p.length() - 15.0;
-            let Outside::Bar { top, .. } = steel.outside else {
-                return (p.x.abs() - 12.5).max(-4.0 - p.y);
-            };
-            if top < 15.0 { round.max(p.y - top) } else { round }
+            match steel.outside {
+                Outside::Bar { top, .. } if top < 15.0 => round.max(p.y - top),
+                Outside::Bar { .. } => round,
+                Outside::Slab { section, .. } => outside_by(section, p),
+            }
         };
         let mut steps = 0;
-        for i in 0..900_i32 {
+        let slabs = [Section::Rectangular, Section::Oval, Section::Rolled].map(slab);
+        let steels = [whole, cut_off(), slabs[0], slabs[1], slabs[2]];
+        for i in 0..1500_i32 {
             let turn = f64::from(i);
-            let steel =
-                [whole, cut_off(), slab(Section::Rectangular)][i.rem_euclid(3).unsigned_abs() as usize];
-            let radius = [8.0, 15.0, 40.0, 200.0][(i / 3).rem_euclid(4).unsigned_abs() as usize];
+            let steel = steels[i.rem_euclid(5).unsigned_abs() as usize];
+            let radius = [8.0, 15.0, 40.0, 200.0][(i / 5).rem_euclid(4).unsigned_abs() as usize];
             let sphere = |a: f64, b: f64| glam::DVec3::new(a.sin() * b.cos(), a.sin() * b.sin(), a.cos());
             let tangent = sphere(1.1 * turn, 0.7 * turn);
             let radial = tangent.cross(sphere(0.3 + 2.1 * turn, 1.9 * turn)).normalize();
