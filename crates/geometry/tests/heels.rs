@@ -12,6 +12,9 @@ fn degrees(x: f64) -> Angle {
     Angle::from_degrees(x)
 }
 
+/// Of a heel on its outline.
+const ACCURACY_MM: f64 = 2e-9;
+
 /// How far a place of the section lies outside: a disc of 8 mm cut off at a height, or a blade of 24 by 6 mm.
 #[derive(Debug, Clone, Copy)]
 enum Outline {
@@ -41,15 +44,7 @@ fn wheel_at(setting: &Rolled, point: &EdgePoint, radius: f64) -> (DVec3, DVec3) 
     (centre + turn * (nose - radius * normal - centre), turn * DVec3::Z)
 }
 
-fn look(
-    name: &str,
-    outline: Outline,
-    point: &EdgePoint,
-    centre: DVec3,
-    axle: DVec3,
-    radius: f64,
-    accuracy: f64,
-) {
+fn look(name: &str, outline: Outline, point: &EdgePoint, centre: DVec3, axle: DVec3, radius: f64) {
     let (from, to) = (point.position() - centre, point.heel - centre);
     let name = format!("{name} {point:?}");
     for leg in [from, to] {
@@ -57,11 +52,11 @@ fn look(
     }
     assert!((point.facet_width_mm - from.distance(to)).abs() < 1e-9, "{name}");
     let at_heel = outline.outside(point.heel.z, point.heel.y);
-    assert!(at_heel.abs() < accuracy, "{at_heel} {name}");
+    assert!(at_heel.abs() < ACCURACY_MM, "{at_heel} {name}");
     // The shorter way round from edge to heel stays in the steel.
     for part in 1..40 {
         let on = centre + radius * from.lerp(to, f64::from(part) / 40.0).normalize();
-        assert!(outline.outside(on.z, on.y) < accuracy, "{part} {} {name}", outline.outside(on.z, on.y));
+        assert!(outline.outside(on.z, on.y) < ACCURACY_MM, "{part} {} {name}", outline.outside(on.z, on.y));
     }
 }
 
@@ -90,15 +85,7 @@ fn heels_of_rolled_gouges_are_where_the_wheel_leaves_the_bar() {
                         }
                         looked_at += 1;
                         let (middle, axle) = wheel_at(&setting, point, radius);
-                        look(
-                            &format!("{setting:?}"),
-                            Outline::Bar { top },
-                            point,
-                            middle,
-                            axle,
-                            radius,
-                            2e-9,
-                        );
+                        look(&format!("{setting:?}"), Outline::Bar { top }, point, middle, axle, radius);
                     }
                 }
             }
@@ -135,16 +122,7 @@ fn heels_of_blades_are_where_the_wheel_leaves_the_blade() {
                         let normal = normal_at(&pushed, radius, point);
                         let centre =
                             point.position() - radius * (normal.x * level + DVec3::new(0.0, normal.y, 0.0));
-                        let accuracy = if section == Section::Rectangular { 2e-9 } else { 2e-5 };
-                        look(
-                            &format!("{pushed:?}"),
-                            Outline::Blade(section),
-                            point,
-                            centre,
-                            axle,
-                            radius,
-                            accuracy,
-                        );
+                        look(&format!("{pushed:?}"), Outline::Blade(section), point, centre, axle, radius);
                     }
                 }
             }
