@@ -187,21 +187,8 @@ impl Setting {
     /// How far off the facet is that is rubbed so wide at one end.
     fn angle_behind(&self, view: &SideView, seen: &InkSeen, sign: f64) -> Option<Angle> {
         let rubbed = |off: Angle| self.rubbed_of(self.facet_off(view, seen, off * sign), seen.film_mm);
-        let (mut low, mut high) = (Angle::ZERO, FARTHEST);
-        // A bevel must be left: the farthest that leaves one.
-        if rubbed(high).is_none() {
-            let mut beyond = high;
-            while rubbed(high).is_none() {
-                (beyond, high) = (high, high * 0.5);
-                if high.degrees() < 0.01 {
-                    return None;
-                }
-            }
-            for _ in 0..40 {
-                let middle = (high + beyond) / 2.0;
-                if rubbed(middle).is_some() { high = middle } else { beyond = middle }
-            }
-        }
+        let far = farthest(0.0, FARTHEST.radians(), |off| rubbed(Angle::from_radians(off)).is_some())?;
+        let (mut low, mut high) = (Angle::ZERO, Angle::from_radians(far));
         if rubbed(high)? > seen.rubbed_mm {
             return None;
         }
@@ -216,15 +203,8 @@ impl Setting {
     fn curvature_behind(&self, view: &SideView, seen: &InkSeen) -> Option<f64> {
         let wheel = self.face.radius_mm().map_or(0.0, f64::recip);
         let rubbed = |curvature: f64| self.rubbed_of(self.on_chord(view, seen, curvature), seen.film_mm);
-        let (mut near, mut far) =
-            if seen.pattern == Pattern::BothEnds { (wheel, 1.9 / seen.facet_mm) } else { (wheel, 0.0) };
-        // A bevel must be left at the edge.
-        for _ in 0..40 {
-            if rubbed(far).is_some() {
-                break;
-            }
-            far = f64::midpoint(near, far);
-        }
+        let most = if seen.pattern == Pattern::BothEnds { 1.9 / seen.facet_mm } else { 0.0 };
+        let (mut near, mut far) = (wheel, farthest(wheel, most, |curvature| rubbed(curvature).is_some())?);
         if rubbed(far)? > seen.rubbed_mm {
             return None;
         }
@@ -243,6 +223,20 @@ impl Setting {
         let answer = *answers.all().min_by(nearest)?;
         Some(InkMend { answer, by: answer.value - present })
     }
+}
+
+/// The farthest place from `near` towards `most` at which a bevel is left.
+fn farthest(near: f64, most: f64, is_left: impl Fn(f64) -> bool) -> Option<f64> {
+    if is_left(most) {
+        return Some(most);
+    }
+    let halved = std::iter::successors(Some(most), |far| Some(f64::midpoint(near, *far))).take(40);
+    let (mut beyond, mut far) = halved.clone().zip(halved.skip(1)).find(|(_, far)| is_left(*far))?;
+    for _ in 0..40 {
+        let middle = f64::midpoint(far, beyond);
+        if is_left(middle) { far = middle } else { beyond = middle }
+    }
+    Some(far)
 }
 
 fn too_wide(seen: &InkSeen) -> Unfit {
@@ -338,6 +332,29 @@ mod tests {
             };
             assert_relative_eq!(read, radius, max_relative = 1e-4);
         }
+    }
+
+    /// The hollow may be so tight that hardly any bevel is left at the edge.
+    #[test]
+    fn every_hollow_that_leaves_a_bevel_is_read_back() {
+        let setting = on_arm();
+        let view = setting.evaluate().unwrap();
+        let seen = InkSeen { pattern: Pattern::BothEnds, rubbed_mm: 0.0, facet_mm: 9.0, film_mm: 0.002 };
+        let (mut read, mut keenest) = (0, 180.0_f64);
+        for radius in (5..60).map(f64::from) {
+            let Ok(facet) = setting.on_chord(&view, &seen, 1.0 / radius) else { continue };
+            keenest = keenest.min(facet.at_edge().degrees());
+            let map = setting.ink(&facet.into(), seen.film_mm).unwrap();
+            assert_eq!(map.pattern(), Pattern::BothEnds, "{radius}");
+            let seen = InkSeen { rubbed_mm: map.inked_mm(), ..seen };
+            let reading = setting.read_ink(&seen, Angle::from_degrees(0.5), Free::Reach).unwrap();
+            let InkVerdict::WheelLarger { hollow_radius_mm } = reading.verdict else {
+                panic!("{radius} {reading:?}")
+            };
+            assert_relative_eq!(hollow_radius_mm, radius, max_relative = 1e-4);
+            read += 1;
+        }
+        assert!(read > 40 && keenest < 4.0, "{read} {keenest}");
     }
 
     #[test]
