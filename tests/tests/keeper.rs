@@ -305,6 +305,34 @@ fn a_bench_that_another_program_changed_is_not_written_over_and_either_version_c
 }
 
 #[test]
+fn a_change_by_another_program_is_noticed_when_the_window_gets_the_focus_back() {
+    let (dir, path) = kept_as("one");
+    let (mut keeper, session) = open(&path);
+    let look = |keeper: &mut Keeper| {
+        keeper.look_again(session.bench(), session.history(), session.revision());
+        keeper.settle();
+    };
+    let before = std::fs::metadata(&path).unwrap().modified().unwrap();
+    look(&mut keeper);
+    assert_eq!(keeper.changed(), None);
+    assert_eq!(
+        std::fs::metadata(&path).unwrap().modified().unwrap(),
+        before,
+        "nothing is written for a look"
+    );
+    store::write_text(&path, &write_bench(&titled("theirs")).unwrap()).unwrap();
+    look(&mut keeper);
+    let kept = keeper.changed().unwrap().kept.clone().unwrap();
+    assert_eq!(read(&kept).unwrap().title, "one");
+    assert_eq!(read(&path).unwrap().title, "theirs");
+    // It is asked once, however often the window gets the focus.
+    let files = || std::fs::read_dir(dir.path()).unwrap().count();
+    let count = files();
+    look(&mut keeper);
+    assert_eq!(files(), count);
+}
+
+#[test]
 fn theirs_that_cannot_be_opened_is_refused_and_nothing_is_decided() {
     let (dir, path) = kept_as("one");
     let (mut keeper, mut session) = open(&path);

@@ -252,6 +252,10 @@ impl App {
             ctx.request_repaint();
         }
         let (bench, history) = (self.session.bench(), self.session.history());
+        let is_back = |event: &egui::Event| matches!(event, egui::Event::WindowFocused(true));
+        if ctx.input(|input| input.events.iter().any(is_back)) {
+            self.keeper.look_again(bench, history, self.session.revision());
+        }
         let again_s = self.keeper.keep_in_time(bench, history, self.session.revision(), now_s);
         if let Some(again_s) = again_s {
             ctx.request_repaint_after_secs(again_s as f32);

@@ -32,6 +32,9 @@ const LONGEST_WAIT_S: f64 = 1.0;
 const FIRST_RETRY_S: f64 = 3.0;
 const LONGEST_RETRY_S: f64 = 30.0;
 
+/// In place of a revision: none was handed in, so that the present one is, once more.
+const NONE: u64 = u64::MAX;
+
 /// Why what is on screen is not on disk.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Trouble {
@@ -192,7 +195,7 @@ impl Keeper {
             }
             self.retry_at = None;
             // The same revision once more.
-            self.handed = 0;
+            self.handed = NONE;
             self.keep(bench, history, revision);
             return None;
         }
@@ -203,6 +206,15 @@ impl Keeper {
         }
         self.keep(bench, history, revision);
         None
+    }
+
+    /// Looks whether another program changed the file meanwhile: asked when the window gets the focus back. If it did, what
+    /// is on screen is handed in once more, so that it is put beside and asked about as after any save.
+    pub fn look_again(&mut self, bench: &Bench, history: &History, revision: u64) {
+        if self.held_back.is_none() && self.changed.is_none() && self.saver.looks_changed(&self.path) {
+            self.handed = NONE;
+            self.keep(bench, history, revision);
+        }
     }
 
     /// Hears what became of the last save, by the window's clock. Says whether anything changed that is worth a repaint.
@@ -291,7 +303,7 @@ impl Keeper {
         }
         self.settle();
         if self.trouble.is_some() {
-            self.handed = 0;
+            self.handed = NONE;
         }
         self.keep(bench, history, revision);
         self.settle();

@@ -126,6 +126,14 @@ impl Saver {
         self.lock().watched.retain(|watched| watched.path != path);
     }
 
+    /// Whether a watched file looks changed by another program. While a save is on its way it may look so without being:
+    /// the next save of it tells for sure.
+    #[must_use]
+    pub fn looks_changed(&self, path: &Path) -> bool {
+        let watched = self.lock().watched.iter().find(|watched| watched.path == path).cloned();
+        watched.is_some_and(|watched| watched.beside.is_none() && found(&watched) == Changed::Yes)
+    }
+
     /// Hands a text in; the version before it is kept.
     pub fn submit(&self, generation: u64, path: PathBuf, text: String) {
         self.hand_in(Job { generation, path, text, manner: Manner::WithBefore, along: None });
