@@ -234,6 +234,7 @@ pub(crate) fn cone_first(
 }
 
 #[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 mod tests {
     use super::*;
 
@@ -295,6 +296,48 @@ mod tests {
             }
         }
         assert!(found > 2000 && none > 2000, "{found} {none}");
+    }
+
+    /// Derived here: with `b = 0` and the line far away the profile is its circle alone, which a ray square to a radius
+    /// leaves at half its chord beyond the foot, by Pythagoras.
+    #[test]
+    fn a_ray_that_all_but_misses_the_wheel_leaves_it_at_half_a_chord() {
+        for i in 0..400 {
+            let angle = spread(i, 0.618_034, -1.2, 1.2);
+            let (r_c, radius) = (100.0, spread(i, 0.872_983, 20.0, 60.0));
+            for along in [DVec2::from_angle(angle), DVec2::X] {
+                let square = if i % 2 == 0 { along.perp() } else { -along.perp() };
+                // However flat: half the square on the chord is known to the rounding of the squares on the radii.
+                let deep = 10_f64.powf(spread(i, 0.732_051, -9.0, -2.0));
+                let start = DVec2::new(0.0, r_c) + (radius - deep) * square;
+                let half_chord = (deep * (2.0 * radius - deep)).sqrt();
+                let torus = Torus { along, start, b: 0.0, r_c, radius };
+                for near in [None, Some(spread(i, 0.549_834, 0.0, 9.0))] {
+                    let s = torus.first(-70.0, 70.0, near).unwrap();
+                    let rounding = 1e-11 / (2.0 * half_chord) + 1e-11;
+                    assert!((s - half_chord).abs() < rounding, "{torus:?} {near:?} {s} {half_chord}");
+                }
+                // As far outside it is missed.
+                let start = start + 2.0 * deep * square;
+                assert_eq!(Torus { start, ..torus }.first(-70.0, 70.0, None), None);
+            }
+        }
+    }
+
+    /// Derived here: 3, 4, 5, ten times over, on the line itself, where there is no direction away from it; and the farthest
+    /// point of all, square to the line, where the ball about everything ends.
+    #[test]
+    fn the_wheel_is_left_on_the_line_itself_and_at_its_farthest_point() {
+        let torus = Torus { along: DVec2::X, start: DVec2::ZERO, b: 0.0, r_c: 30.0, radius: 50.0 };
+        assert!((torus.first(-1e5, 1e5, None).unwrap() - 40.0).abs() < 1e-12);
+        for along in [DVec2::Y, DVec2::NEG_Y] {
+            let across = Torus { along, start: 7.0 * along, ..torus };
+            assert!((across.first(-1e5, 1e5, None).unwrap() - 73.0).abs() < 1e-12);
+        }
+        // A crossing at the very bottom of the stretch is still one.
+        let within = Torus { r_c: 0.0, radius: 40.0, ..torus };
+        assert_eq!(within.first(40.0, 1e5, None), Some(40.0));
+        assert_eq!(within.first(40.0 + 1e-10, 1e5, None), None);
     }
 
     /// The same for a flat face.
