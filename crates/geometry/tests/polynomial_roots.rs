@@ -81,3 +81,31 @@ fn a_line_crosses_where_division_says() {
         assert_eq!(found.greatest(), Some(found.as_slice()[0]));
     }
 }
+
+/// Derived here: at one `18 / 9` says that the root lies at minus one, as far on the other side of nought, and it does not:
+/// `(x + 2)(x² − x + 6)`.
+#[test]
+fn a_step_to_the_other_side_of_nought_is_not_taken_for_none() {
+    let found = roots_within(&[12.0, 4.0, 1.0, 1.0, 0.0], -3.0, 5.0);
+    assert!(found.as_slice().len() == 1 && (found.as_slice()[0] + 2.0).abs() < 1e-14, "{found:?}");
+}
+
+/// Derived here: so close to a root of fourth order, or to four roots side by side, a polynomial is nothing to within
+/// rounding wherever one looks, at both limits and where it turns between. What is told are some of these places: in
+/// order, within the limits, no more than the degree.
+#[test]
+fn where_everything_is_nothing_no_more_roots_are_told_than_there_can_be() {
+    for root in [1000.0, -1000.0, 1500.0] {
+        for apart in [0.0, 0.03, 0.1, 0.13] {
+            let c = planted(1.0, &[-2.0, -1.0, 1.0, 2.0].map(|place| root + apart * place));
+            for (before, behind) in [(0.3, 0.3), (0.3, 0.4), (0.5, 0.28), (0.25, 0.0)] {
+                let (least, most) = (root - before, root + behind);
+                let found = roots_within(&c, least, most);
+                let found = found.as_slice();
+                assert!(!found.is_empty() && found.len() <= 4, "{root} {apart} {found:?}");
+                assert!(found.windows(2).all(|pair| pair[0] < pair[1]), "{root} {apart} {found:?}");
+                assert!(found.iter().all(|x| (least..=most).contains(x)), "{root} {apart} {found:?}");
+            }
+        }
+    }
+}

@@ -108,4 +108,10 @@ fn a_crossing_that_is_all_but_a_corner_takes_few_tries_more_than_halving() {
         let (found, count) = tries(&jump, low, low + 0.5);
         assert!(count <= 60 && found.is_none(), "{root} {found:?} {count}");
     }
+    // Beside nought too, where numbers lie closer.
+    for place in [0.0, 1e-12, -1e-9, 1e-6] {
+        let jump = |x: f64| if x <= place { -1.0 } else { 1.0 };
+        let (found, count) = tries(&jump, -0.2, 0.3);
+        assert!(count <= 60 && found.is_none(), "{place} {found:?} {count}");
+    }
 }
