@@ -177,8 +177,8 @@ fn ink_that_shows_just_the_turn_that_is_wanted_is_read() {
     assert!(matches!(ask(resolves), WingInkVerdict::Turned { .. }));
 }
 
-/// Derived here: a film of five micrometres reaches over 0.02 mm and more of two circles of 75 mm that touch, however they
-/// lean, so that no turn leaves a micrometre; and no facet is rubbed wider than it is.
+/// Derived here: a gap grows no faster than the way along the facet, so that a film of five micrometres is rubbed over five
+/// micrometres at the least, and no turn leaves one; and no facet is rubbed wider than it is.
 #[test]
 fn ink_narrower_or_wider_than_any_turn_leaves_is_none() {
     for rubbed_mm in [0.001, 50.0, -1.0] {
