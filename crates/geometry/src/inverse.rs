@@ -499,6 +499,11 @@ mod tests {
             [Some(10.0), Some(10.0 + 1e-6), Some(-10.0), Some(1e-10)]
         );
         assert_eq!(distinct([None, Some(3.0), None, Some(3.0)]), [None, Some(3.0), None, None]);
+        // The hair is a share of what is long, and is left about nought.
+        assert_eq!(
+            distinct([Some(2000.0), Some(2000.0 + 1e-6), Some(1e-10), Some(0.0)]),
+            [Some(2000.0), None, Some(1e-10), None]
+        );
     }
 
     #[test]
@@ -533,6 +538,11 @@ mod tests {
         assert_eq!(sine_and_cosine(3.0, -4.0, -5.1), [None; 2]);
         assert_eq!(sine_and_cosine(0.0, 0.0, 0.0), [None; 2]);
         assert_eq!(sine_and_cosine(0.0, 0.0, 1.0), [None; 2]);
+        // The longest projection itself, and a hair of rounding beyond it.
+        for k in [5.0, 5.0 * (1.0 + 0.4 * TOUCHING)] {
+            let [Some(one), Some(other)] = sine_and_cosine(3.0, 4.0, k) else { panic!("{k}") };
+            assert!((one - other).abs() < 1e-9 && (one.to_radians().tan() - 4.0 / 3.0).abs() < 1e-9);
+        }
         for (a, b, k) in [(3.0, -4.0, 2.0), (-3.0, 4.0, 4.9), (0.0, 2.0, -1.0), (5.0, 0.0, 0.0)] {
             let [Some(one), Some(other)] = sine_and_cosine(a, b, k) else { panic!("{a} {b} {k}") };
             assert!((one - other).abs() > 1.0);

@@ -4,8 +4,8 @@
 
 use bevelbench_geometry::{
     Abrasive, Angle, AngleTravel, Arm, Bar, Blank, Caution, DVec2, FluteShape, Free, Grinder, Holder,
-    HolderSpec, Job, Presentation, Refusal, Setting, Support, Target, Tool, Travel, WIDEST_REST_GAP_MM, Wheel,
-    WheelSpec,
+    HolderSpec, Job, Presentation, Refusal, Setting, Support, Target, Tool, Travel, WIDEST_REST_GAP_MM,
+    Wheel, WheelSpec,
 };
 
 const RADIUS: f64 = 75.0;
@@ -105,7 +105,9 @@ fn a_holder_held_askew_is_seen_foreshortened() {
     let view = job.evaluate().unwrap();
     let share = degrees(55.0).sin();
     let corners = job.holder_corners_in_bench(&view).unwrap().map(|corner| view.tool_from_bench(corner));
-    for (corner, (s, h)) in corners.into_iter().zip([(60.0, -12.0), (90.0, -12.0), (90.0, 12.0), (60.0, 12.0)]) {
+    for (corner, (s, h)) in
+        corners.into_iter().zip([(60.0, -12.0), (90.0, -12.0), (90.0, 12.0), (60.0, 12.0)])
+    {
         assert!(corner.distance(DVec2::new(s * share, h)) < 1e-9, "{corner}");
     }
 }

@@ -2,8 +2,8 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench_geometry::{
-    Angle, Arm, DVec2, EdgeSection, Face, Free, Hollow, InkSeen, InkVerdict, Pattern, PresentFacet, Presentation,
-    Setting, Support, Target, Travel,
+    Angle, Arm, DVec2, EdgeSection, Face, Free, Hollow, InkSeen, InkVerdict, Pattern, PresentFacet,
+    Presentation, Setting, Support, Target, Travel,
 };
 
 const WHEEL: f64 = 90.0;
@@ -54,9 +54,12 @@ fn a_tighter_hollow_is_inked_at_both_ends_until_the_film_is_as_thick_as_its_midd
     let open = sagitta(60.0) - sagitta(WHEEL);
     for setting in settings() {
         let facet = on_the_chord(&setting, Hollow::Arc { radius_mm: 60.0 });
-        for (share, pattern) in
-            [(0.3, Pattern::BothEnds), (0.98, Pattern::BothEnds), (0.9999, Pattern::BothEnds), (1.001, Pattern::Whole)]
-        {
+        for (share, pattern) in [
+            (0.3, Pattern::BothEnds),
+            (0.98, Pattern::BothEnds),
+            (0.9999, Pattern::BothEnds),
+            (1.001, Pattern::Whole),
+        ] {
             let map = setting.ink(&facet.into(), share * open).unwrap();
             assert_eq!(map.pattern(), pattern, "{share}");
             // The gap falls off with the square of the way from the middle, to the order of its own smallness.
@@ -90,7 +93,8 @@ fn a_very_tight_hollow_is_read_from_its_ink_at_both_ends() {
         let facet = on_the_chord(&setting, Hollow::Arc { radius_mm });
         let map = setting.ink(&facet.into(), 0.01).unwrap();
         assert_eq!(map.pattern(), Pattern::BothEnds);
-        let seen = InkSeen { pattern: Pattern::BothEnds, rubbed_mm: map.inked_mm(), facet_mm: WIDTH, film_mm: 0.01 };
+        let seen =
+            InkSeen { pattern: Pattern::BothEnds, rubbed_mm: map.inked_mm(), facet_mm: WIDTH, film_mm: 0.01 };
         let read = setting.read_ink(&seen, Angle::from_degrees(1.0), Free::Reach).unwrap();
         let InkVerdict::WheelLarger { hollow_radius_mm } = read.verdict else { panic!("{read:?}") };
         assert!((hollow_radius_mm - radius_mm).abs() < 1e-3 * radius_mm, "{hollow_radius_mm} {radius_mm}");

@@ -52,7 +52,8 @@ fn settings(height_mm: f64) -> Vec<(Setting, f64)> {
             for strut_angle in (-30..=175).step_by(15) {
                 for bevel in [10.0, 25.0, 50.0, 90.0, 130.0] {
                     all.extend(
-                        setting(face, height_mm, strut_mm, f64::from(strut_angle), bevel).map(|one| (one, bevel)),
+                        setting(face, height_mm, strut_mm, f64::from(strut_angle), bevel)
+                            .map(|one| (one, bevel)),
                     );
                 }
             }

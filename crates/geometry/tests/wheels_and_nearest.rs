@@ -1,0 +1,162 @@
+//! Wheels for a bevel across the facet against a plain scan, and what is nearest where nothing meets the bevel: the foot
+//! of the wheel's centre on the arm, or an end of the range ("derived here").
+#![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
+
+use bevelbench_geometry::{
+    Angle, AngleTravel, Arm, DVec2, EdgeSection, Face, Free, Holder, HolderSpec, Loose, Movable,
+    Presentation, Question, Refusal, Setting, Support, Table, TableSpec, Target, Travel,
+};
+
+const DIAMETER: Movable = Movable::Input(Free::WheelDiameter);
+const REACH: Movable = Movable::Input(Free::Reach);
+
+fn degrees(value: f64) -> Angle {
+    Angle::from_degrees(value)
+}
+
+fn setting(support: Support) -> Setting {
+    Setting {
+        face: Face::Round { radius_mm: 75.0 },
+        edge: EdgeSection { height_mm: -3.0, under_mm: 4.0 },
+        obliquity: Angle::QUARTER,
+        presentation: Presentation::AxisInSidePlane,
+        support,
+    }
+}
+
+fn arm(x: f64, y: f64) -> Arm {
+    Arm::new(DVec2::new(x, y), Angle::ZERO, Travel { least_mm: 0.0, most_mm: 400.0 }).unwrap()
+}
+
+/// A cup that passes under the wheel, its centre over a reach of 143.
+fn under_the_wheel(reach_mm: f64) -> Setting {
+    setting(Support::Handle { arm: arm(-143.0, -215.0), reach_mm, tool_length_mm: 180.0 })
+}
+
+fn in_holder(strut_length_mm: f64, strut: f64, reach_mm: f64) -> Setting {
+    let holder = Holder::new(HolderSpec {
+        hinge_setback_mm: 15.0,
+        hinge_drop_mm: 0.0,
+        strut_length_mm,
+        strut_angle: AngleTravel { least: degrees(0.0), most: degrees(120.0) },
+        body_length_mm: 30.0,
+        body_height_mm: 24.0,
+    })
+    .unwrap();
+    setting(Support::Holder {
+        arm: arm(0.0, -120.0),
+        holder,
+        reach_mm,
+        projection_mm: 60.0,
+        strut_angle: degrees(strut),
+    })
+}
+
+fn on_table() -> Setting {
+    let table = Table::new(TableSpec {
+        hinge_in_bench: DVec2::new(140.0, 30.0),
+        surface_offset_mm: 9.0,
+        front_mm: 5.0,
+        rear_mm: 63.0,
+        tilt: AngleTravel { least: degrees(-25.0), most: degrees(65.0) },
+    })
+    .unwrap();
+    setting(Support::Table { table, tilt: degrees(3.0) })
+}
+
+fn across(setting: &Setting, diameter: f64) -> Option<f64> {
+    let view = setting.with(Free::WheelDiameter, diameter)?.evaluate_off_travel().ok()?;
+    Some(view.facet.across.radians())
+}
+
+/// Wheels on which the bevel across is a wanted one, by a scan between 0.2 and 2.2 of the present one.
+fn scanned(setting: &Setting, wanted: f64) -> Vec<f64> {
+    let now = setting.value_of(Free::WheelDiameter).unwrap();
+    let (least, steps) = (0.2 * now, 400);
+    let at = |i: u32| least + 2.0 * now * f64::from(i) / f64::from(steps);
+    let mut found = Vec::new();
+    for i in 0..steps {
+        let (Some(a), Some(b)) = (across(setting, at(i)), across(setting, at(i + 1))) else { continue };
+        if (a < wanted) != (b < wanted) {
+            found.push(at(i) + (at(i + 1) - at(i)) * (wanted - a) / (b - a));
+        }
+    }
+    found
+}
+
+#[test]
+fn every_wheel_that_reads_the_bevel_across_is_found() {
+    let (mut single, mut double) = (0, 0);
+    // A long strut leads steeply down to a cup that is nearer to the wheel's centre than to the edge: towards a smaller
+    // wheel and towards a larger one the bevel grows keener.
+    let settings = [30.0, 60.0, 90.0, 115.0]
+        .map(|strut| in_holder(70.0, strut, 120.0))
+        .into_iter()
+        .chain([60.0, 66.0, 72.0].map(|reach| in_holder(150.0, 100.0, reach)))
+        .chain([on_table()])
+        .chain([150.0, 200.0, 240.0].map(under_the_wheel));
+    for setting in settings {
+        let now = setting.value_of(Free::WheelDiameter).unwrap();
+        for share in [0.23, 0.5, 0.8, 1.0, 1.3, 1.6, 2.0, 2.17] {
+            let Some(wanted) = across(&setting, share * now) else { continue };
+            let target = Target::AcrossFacet(Angle::from_radians(wanted));
+            if setting.bevel_meant(target).is_err() {
+                continue;
+            }
+            let question = Question { setting, bevel: target, wing: None, rolling: None };
+            let found = question.solve(&[Loose::within(DIAMETER, 0.2 * now, 2.2 * now)]).unwrap();
+            let mut told: Vec<f64> =
+                found.answers.iter().map(|one| one.value_of(DIAMETER).unwrap()).collect();
+            told.sort_by(f64::total_cmp);
+            let by_scan = scanned(&setting, wanted);
+            assert_eq!(told.len(), by_scan.len(), "{share} {told:?} {by_scan:?}");
+            for (told, scanned) in told.iter().zip(&by_scan) {
+                assert!((told - scanned).abs() < 0.5, "{told} {scanned}");
+                assert!((across(&setting, *told).unwrap() - wanted).abs() < 1e-9);
+            }
+            assert!(told.iter().any(|one| (one - share * now).abs() < 1e-6), "{share} {told:?}");
+            single += i32::from(told.len() == 1);
+            double += i32::from(told.len() == 2);
+        }
+    }
+    assert!(single > 5 && double > 1, "{single} {double}");
+}
+
+#[test]
+fn a_bevel_across_of_nought_or_half_a_turn_is_of_no_wheel() {
+    for wanted in [-10.0, 0.0, 180.0, 200.0] {
+        for setting in [in_holder(70.0, 60.0, 120.0), on_table()] {
+            let found = setting.find(Target::AcrossFacet(degrees(wanted)), Free::WheelDiameter);
+            assert_eq!(found.map(|_| ()), Err(Refusal::BevelOutOfRange { bevel: degrees(wanted) }));
+        }
+    }
+}
+
+#[test]
+fn where_nothing_meets_the_bevel_the_nearest_is_the_foot_or_the_end_next_to_it() {
+    // The pivot is nearest to the wheel, and the bevel keenest, under the wheel's centre.
+    let keenest = under_the_wheel(143.0).evaluate().unwrap().bevel();
+    let question = Question {
+        setting: under_the_wheel(170.0),
+        bevel: Target::AtEdge(keenest - degrees(3.0)),
+        wing: None,
+        rolling: None,
+    };
+    let nearest = |least: f64, most: f64| {
+        let found = question.solve(&[Loose::within(REACH, least, most)]).unwrap();
+        assert!(found.answers.is_empty());
+        assert_eq!(found.near.len(), 1);
+        (found.near[0].value_of(REACH).unwrap(), found.near[0].bevel_off.degrees())
+    };
+    for (least, most) in [(100.0, 203.3), (40.0, 171.0), (141.0, 160.0), (90.0, 144.2)] {
+        let (value, off) = nearest(least, most);
+        assert!((value - 143.0).abs() < 1e-3 && (off - 3.0).abs() < 1e-9, "{value} {off}");
+    }
+    // An end is told to the last bit.
+    for i in 0..40 {
+        let end = 130.0 + 0.1 * f64::from(i) / 3.0;
+        assert_eq!(nearest(60.0 + 1.0 / 7.0, end).0.to_bits(), end.to_bits());
+        let end = 151.0 + 0.1 * f64::from(i) / 3.0;
+        assert_eq!(nearest(end, 199.0 + 1.0 / 7.0).0.to_bits(), end.to_bits());
+    }
+}
