@@ -95,10 +95,10 @@ impl StepFacet {
         let half = chord.length() / 2.0;
         let under = under_junction_mm - chord.y;
         let slope = Angle::of(chord * DVec2::new(1.0, -1.0));
-        // The least circle through both that comes down to the underside touches it: tangent and secant from the
-        // point where the chord meets it.
-        let tangent = (under * under_junction_mm).sqrt() / slope.sin();
-        let least_mm = (tangent / (slope / 2.0).tan()).max(half);
+        // The least circle through both that comes down to the underside touches it: with tangent and secant
+        // from the point where the chord meets it, t² = d₁ d₂ and 2r sin = d₁ + d₂ + 2t cos, each d sin under a point.
+        let both = f64::midpoint(under, under_junction_mm) + (under * under_junction_mm).sqrt() * slope.cos();
+        let least_mm = (both / slope.sin().powi(2)).max(half);
         if !(radius_mm.is_finite() && radius_mm > least_mm) {
             return Err(ReliefRefusal::InsideOutOfRange { step: 1, radius_mm, least_mm });
         }

@@ -138,9 +138,11 @@ fn the_present_roll_centre_does_not_count_and_no_number_is_refused() {
     assert!((height_mm - 1.0).abs() < 1e-8);
     let refused = |sweep, most| fit_roll_centre(&below, &gouge(), sweep, most).unwrap_err();
     assert!(
-        matches!(refused(3.0, FLOOR - 1.5), GroundError::RollCentreBelowFloor { below_mm } if below_mm == 1.5)
+        matches!(refused(3.0, FLOOR - 1.5), GroundError::RollCentreBelowFloor { below_mm } if (below_mm - 1.5).abs() < 1e-12)
     );
-    assert!(matches!(refused(3.0, FLOOR), GroundError::RollCentreBelowFloor { below_mm } if below_mm == 0.0));
+    assert!(
+        matches!(refused(3.0, FLOOR), GroundError::RollCentreBelowFloor { below_mm } if below_mm.abs() < 1e-12)
+    );
     for (sweep, most) in [(f64::NAN, 8.0), (3.0, f64::NAN), (f64::INFINITY, 8.0), (3.0, f64::INFINITY)] {
         assert!(matches!(refused(sweep, most), GroundError::RollLine(_)), "{sweep} {most}");
     }

@@ -1,0 +1,90 @@
+//! The tightest inside curve that a second bevel can be made for, by halving for the circle that touches the underside
+//! ("derived here").
+#![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
+
+use bevelbench_geometry::{
+    Abrasive, Angle, AngleTravel, Arm, Bar, Blank, DVec2, FluteShape, Free, Grinder, Holder, HolderSpec,
+    Inside, Job, Presentation, Relief, ReliefRefusal, ReliefWanted, Setting, SideView, StepFacet, Support,
+    Target, Tool, Travel, WIDEST_REST_GAP_MM, Wheel, WheelSpec,
+};
+
+fn deg(degrees: f64) -> Angle {
+    Angle::from_degrees(degrees)
+}
+
+/// A gouge in a holder, set to a bevel, its edge so oblique.
+fn gouge(bevel_deg: f64, obliquity_deg: f64) -> (Job, SideView) {
+    let wheel = Wheel::new(WheelSpec {
+        diameter_mm: 150.0,
+        diameter_new_mm: 150.0,
+        diameter_least_mm: 60.0,
+        width_mm: 40.0,
+        abrasive: Abrasive::Friable,
+        marked_speed_m_s: None,
+        face_slope: deg(20.0),
+    })
+    .unwrap();
+    let bar = Bar::new(10.0, FluteShape::Power { factor: 0.25, exponent: 2.0 }, -1.0).unwrap();
+    let tool = Tool::new(Blank::Bar(bar), 420.0, 180.0, None).unwrap();
+    let holder = Holder::new(HolderSpec {
+        hinge_setback_mm: 15.0,
+        hinge_drop_mm: 5.0,
+        strut_length_mm: 70.0,
+        strut_angle: AngleTravel { least: deg(-30.0), most: deg(180.0) },
+        body_length_mm: 30.0,
+        body_height_mm: 24.0,
+    })
+    .unwrap();
+    let travel = Travel { least_mm: -400.0, most_mm: 500.0 };
+    let arm = Arm::new(DVec2::new(20.0, -95.0), Angle::ZERO, travel).unwrap();
+    let strut_angle = deg(45.0);
+    let setting = Setting {
+        face: wheel.face(),
+        edge: tool.edge_section(),
+        obliquity: deg(obliquity_deg),
+        presentation: Presentation::EdgeParallelToSpindle,
+        support: Support::Holder { arm, holder, reach_mm: 120.0, projection_mm: 60.0, strut_angle },
+    };
+    let answers = setting.find(Target::AtEdge(deg(bevel_deg)), Free::Reach).unwrap();
+    let setting = answers.nearest(120.0).unwrap().setting;
+    let grinder = Grinder::new(1500.0, 250.0, 150.0).unwrap();
+    let job = Job { setting, wheel, grinder, tool, rest_gap_most_mm: WIDEST_REST_GAP_MM };
+    (job, job.evaluate().unwrap())
+}
+
+/// The least circle through edge and junction that comes down to the underside, by halving: its middle on the upright
+/// over the chord's middle, its lowest point level with the underside.
+#[test]
+fn the_tightest_curve_is_the_circle_that_touches_the_underside() {
+    for (bevel, share) in [(45.0, 0.3), (60.0, 0.5), (70.0, 0.2)] {
+        let (job, view) = gouge(bevel, 90.0);
+        let first = StepFacet::first(&job.setting, &view);
+        let left = share * first.width_mm;
+        let told = first.second_settings(&job, left, Free::Reach, ReliefWanted::Inside(0.01));
+        let Err(ReliefRefusal::InsideOutOfRange { least_mm, .. }) = told else { panic!() };
+        let junction = first.cut_to(left).ends_from_edge;
+        let floor = -job.setting.edge.under_mm;
+        let radius = |rise: f64| (junction.length() / 2.0).hypot(rise);
+        let middle = |rise: f64| junction / 2.0 + junction.perp().normalize() * rise;
+        let above = |rise: f64| middle(rise).y - radius(rise) - floor;
+        let (mut low, mut high) = (0.0, 1000.0);
+        assert!(above(low) > 0.0 && above(high) < 0.0, "{} {}", above(low), above(high));
+        for _ in 0..100 {
+            let rise = f64::midpoint(low, high);
+            if above(rise) > 0.0 { low = rise } else { high = rise }
+        }
+        assert!((radius(low) - least_mm).abs() < 1e-6 * least_mm, "{} {least_mm}", radius(low));
+        // Just above it a second facet can be had, and its heel lies on the very circle.
+        for more in [1.0001, 1.002, 1.05] {
+            let wanted = ReliefWanted::Inside(more * least_mm);
+            let found: Vec<f64> = first
+                .second_settings(&job, left, Free::Reach, wanted)
+                .unwrap()
+                .map(|one| one.value)
+                .collect();
+            let made = Relief::of(&job, &view, [(Free::Reach, found[0], left)]).unwrap();
+            let Inside::Tightest { radius_mm, .. } = made.inside() else { panic!("{:?}", made.inside()) };
+            assert!((radius_mm / (more * least_mm) - 1.0).abs() < 1e-8, "{radius_mm} {more} {least_mm}");
+        }
+    }
+}
