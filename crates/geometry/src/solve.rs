@@ -21,8 +21,8 @@
 //! and of a million planted settings none is missed.
 
 use crate::{
-    Angle, Free, Loose, Movable, Rolling, Setting, SideView, Solution, Solutions, SolveError, Target,
-    WingTarget, family::FAMILY, loose::by_walk, solution::MET, walk::each_root,
+    Angle, Free, Loose, Movable, Refusal, Rolling, Setting, SideView, Solution, Solutions, SolveError,
+    Target, WingTarget, family::FAMILY, loose::by_walk, solution::MET, walk::each_root,
 };
 
 /// What is wanted of a setting.
@@ -55,7 +55,7 @@ impl Question {
     /// [`SolveError`].
     pub fn solve(&self, loose: &[Loose<'_>]) -> Result<Solutions, SolveError> {
         self.setting.check_numbers()?;
-        self.setting.bevel_meant(self.bevel)?;
+        self.possible(loose)?;
         if self.wing.is_some() && self.rolling.is_none() {
             return Err(SolveError::NotRolled);
         }
@@ -392,6 +392,16 @@ impl Question {
             && let Some(value) = self.setting.value_of(free)
         {
             list(value, solution, found);
+        }
+    }
+
+    /// Refuses a bevel that no facet has. One across the facet that the present wheel cannot give is left to another
+    /// wheel, where that is free.
+    fn possible(&self, loose: &[Loose<'_>]) -> Result<(), Refusal> {
+        let other_wheel = loose.iter().any(|one| one.what == Movable::Input(Free::WheelDiameter));
+        match self.setting.bevel_meant(self.bevel) {
+            Err(Refusal::NoHeel(_)) if other_wheel => Ok(()),
+            meant => meant.map(|_| ()),
         }
     }
 }
