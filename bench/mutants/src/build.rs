@@ -35,7 +35,9 @@ struct Unfit {
 
 pub(crate) fn plan(work: &Path) -> Result<Plan> {
     let path = work.join("plan.json");
-    Ok(serde_json::from_str(&std::fs::read_to_string(&path).with_context(|| format!("reading {}", path.display()))?)?)
+    Ok(serde_json::from_str(
+        &std::fs::read_to_string(&path).with_context(|| format!("reading {}", path.display()))?,
+    )?)
 }
 
 /// Cases of each property in a run of one mutant.
@@ -50,8 +52,15 @@ pub(crate) fn build(root: &Path, work: &Path, list: &Path) -> Result<()> {
         by_file.entry(&mutant.file).or_default().push((number, mutant));
     }
     let known_path = work.join("unfit.json");
-    let Unfit { names, mut kept_const } = std::fs::read_to_string(&known_path).ok().and_then(|text| serde_json::from_str(&text).ok()).unwrap_or_default();
-    let mut unfit: BTreeSet<u32> = (0_u32..).zip(&mutants).filter(|(_, mutant)| names.contains(&mutant.name)).map(|(number, _)| number).collect();
+    let Unfit { names, mut kept_const } = std::fs::read_to_string(&known_path)
+        .ok()
+        .and_then(|text| serde_json::from_str(&text).ok())
+        .unwrap_or_default();
+    let mut unfit: BTreeSet<u32> = (0_u32..)
+        .zip(&mutants)
+        .filter(|(_, mutant)| names.contains(&mutant.name))
+        .map(|(number, _)| number)
+        .collect();
     let mut sites;
     loop {
         sites = BTreeMap::new();
@@ -88,22 +97,31 @@ pub(crate) fn build(root: &Path, work: &Path, list: &Path) -> Result<()> {
         }
         eprintln!("{} mutants do not build; functions kept const: {kept_const:?}", unfit.len());
         let names = unfit.iter().map(|number| mutants[*number as usize].name.clone()).collect();
-        std::fs::write(&known_path, serde_json::to_string(&Unfit { names, kept_const: kept_const.clone() })?)?;
+        std::fs::write(
+            &known_path,
+            serde_json::to_string(&Unfit { names, kept_const: kept_const.clone() })?,
+        )?;
         if unfit.len() + kept_const.len() == before {
             bail!("errors that belong to no mutant:\n{}", strange.join("\n"));
         }
     }
-    let placed: BTreeMap<u32, usize> = sites.iter().flat_map(|(site, numbers)| numbers.iter().map(|number| (*number, *site))).collect();
+    let placed: BTreeMap<u32, usize> =
+        sites.iter().flat_map(|(site, numbers)| numbers.iter().map(|number| (*number, *site))).collect();
     let (mut planned, mut left_out) = (Vec::new(), Vec::new());
     for (number, mutant) in (0_u32..).zip(&mutants) {
         match placed.get(&number) {
-            Some(site) => planned.push(Planned { number, name: mutant.name.clone(), tie: mutant.is_tie(), site: *site }),
+            Some(site) => {
+                planned.push(Planned { number, name: mutant.name.clone(), tie: mutant.is_tie(), site: *site })
+            }
             None => left_out.push(mutant.name.clone()),
         }
     }
     let binaries = binaries(&tree)?;
     println!("{} mutants in {} test programs; {} left out", planned.len(), binaries.len(), left_out.len());
-    std::fs::write(work.join("plan.json"), serde_json::to_string_pretty(&Plan { mutants: planned, left_out, binaries })?)?;
+    std::fs::write(
+        work.join("plan.json"),
+        serde_json::to_string_pretty(&Plan { mutants: planned, left_out, binaries })?,
+    )?;
     Ok(())
 }
 
@@ -123,11 +141,17 @@ fn copy(root: &Path, tree: &Path) -> Result<()> {
         all.push('\n');
         all
     });
-    let manifest: String = manifest.lines().filter(|line| !line.starts_with("default-members")).flat_map(|line| [line, "\n"]).collect();
+    let manifest: String = manifest
+        .lines()
+        .filter(|line| !line.starts_with("default-members"))
+        .flat_map(|line| [line, "\n"])
+        .collect();
     std::fs::create_dir_all(tree)?;
     write_changed(&tree.join("Cargo.toml"), &manifest)?;
     write_changed(&tree.join("Cargo.lock"), &std::fs::read_to_string(root.join("Cargo.lock"))?)?;
-    copy_folder(&root.join("crates/geometry"), &tree.join("crates/geometry"), &|path| path.components().any(|part| part.as_os_str() == "src"))?;
+    copy_folder(&root.join("crates/geometry"), &tree.join("crates/geometry"), &|path| {
+        path.components().any(|part| part.as_os_str() == "src")
+    })?;
     copy_folder(&root.join("tests/reference"), &tree.join("tests/reference"), &|_| false)
 }
 
@@ -218,7 +242,9 @@ struct Fault {
 fn errors(tree: &Path) -> Result<Vec<Fault>> {
     let mut found = Vec::new();
     for line in cargo(tree, &["check"])?.lines() {
-        let Ok(Line { message: Some(message), reason, .. }) = serde_json::from_str::<Line>(line) else { continue };
+        let Ok(Line { message: Some(message), reason, .. }) = serde_json::from_str::<Line>(line) else {
+            continue;
+        };
         if reason == "compiler-message" && message.level == "error" && !message.spans.is_empty() {
             let is_const = message.code.is_some_and(|code| code.code == "E0015");
             let mut spans = message.spans;
@@ -246,7 +272,11 @@ fn blame(tree: &Path, fault: &Fault, sites: &BTreeMap<usize, Vec<u32>>) -> Blame
     let mut whole_sites = Vec::new();
     for span in &fault.spans {
         let Ok(text) = std::fs::read_to_string(tree.join(&span.file_name)) else { continue };
-        for line in text.lines().skip(span.line_start - 1).take((span.line_end + 1).saturating_sub(span.line_start).min(40)) {
+        for line in text
+            .lines()
+            .skip(span.line_start - 1)
+            .take((span.line_end + 1).saturating_sub(span.line_start).min(40))
+        {
             if let Some(number) = marked(line, "/*#") {
                 return Blame::Mutants(vec![number]);
             }

@@ -15,7 +15,7 @@ pub(crate) struct Mutant {
 }
 
 /// Kinds of changes, by their names in the list.
-#[derive(Clone, Copy, Debug, Deserialize, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Deserialize, PartialEq, Eq, Hash)]
 pub(crate) enum Genre {
     FnValue,
     BinaryOperator,
@@ -69,6 +69,9 @@ impl Lines {
     }
 
     pub(crate) fn span(&self, text: &str, span: Span) -> (usize, usize) {
-        (self.byte(text, span.start.line, span.start.column - 1), self.byte(text, span.end.line, span.end.column - 1))
+        (
+            self.byte(text, span.start.line, span.start.column - 1),
+            self.byte(text, span.end.line, span.end.column - 1),
+        )
     }
 }

@@ -53,12 +53,17 @@ fn main() -> Result<()> {
     }
     let work = needed(options.work, "work")?;
     match command.as_deref() {
-        Some("build") => build::build(&options.root.unwrap_or_else(|| PathBuf::from(".")), &work, &needed(options.list, "list")?),
+        Some("build") => build::build(
+            &options.root.unwrap_or_else(|| PathBuf::from(".")),
+            &work,
+            &needed(options.list, "list")?,
+        ),
         Some("reach") => run::reach(&work),
         Some("run") => {
             let names = options.names.map(std::fs::read_to_string).transpose()?;
             let names = names.map(|text| text.lines().map(str::to_owned).collect());
-            let which = run::Which { names, part: options.part, longest: options.longest.unwrap_or(f64::INFINITY) };
+            let which =
+                run::Which { names, part: options.part, longest: options.longest.unwrap_or(f64::INFINITY) };
             run::run(&work, &needed(options.out, "out")?, options.workers.unwrap_or(2), &which)
         }
         Some("sum") => run::sum(&work, &needed(options.out, "out")?),

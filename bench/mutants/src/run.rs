@@ -48,12 +48,21 @@ pub(crate) fn reach(work: &Path) -> Result<()> {
             }
             let seconds = start.elapsed().as_secs_f64();
             command(&binary, work).args(["--exact", test]).env("MUTANTS_REACHED", &record).status()?;
-            let text = std::fs::read_to_string(&record).unwrap_or_default();
-            let sites: BTreeSet<usize> = text.lines().filter_map(|line| line.parse().ok()).collect();
-            all.push(Reach { binary: binary.clone(), test: test.to_owned(), seconds, sites: sites.into_iter().collect() });
+            let noted = std::fs::read_to_string(&record).unwrap_or_default();
+            let sites: BTreeSet<usize> = noted.lines().filter_map(|line| line.parse().ok()).collect();
+            all.push(Reach {
+                binary: binary.clone(),
+                test: test.to_owned(),
+                seconds,
+                sites: sites.into_iter().collect(),
+            });
         }
     }
-    println!("{} tests, {:.1} s one after the other", all.len(), all.iter().map(|reach| reach.seconds).sum::<f64>());
+    println!(
+        "{} tests, {:.1} s one after the other",
+        all.len(),
+        all.iter().map(|reach| reach.seconds).sum::<f64>()
+    );
     std::fs::write(work.join("reach.json"), serde_json::to_string(&all)?)?;
     Ok(())
 }
@@ -87,12 +96,21 @@ pub(crate) fn run(work: &Path, out: &Path, workers: usize, which: &Which) -> Res
             by_site.entry(*site).or_default().push(reach);
         }
     }
-    let done: HashSet<String> = if names.is_some() { HashSet::new() } else { results(out)?.into_keys().collect() };
+    let done: HashSet<String> =
+        if names.is_some() { HashSet::new() } else { results(out).into_keys().collect() };
     let wanted = |mutant: &&Planned| {
-        names.as_ref().is_none_or(|names| names.contains(&mutant.name)) && part.as_ref().is_none_or(|part| mutant.name.contains(part)) && !done.contains(&mutant.name)
+        names.as_ref().is_none_or(|names| names.contains(&mutant.name))
+            && part.as_ref().is_none_or(|part| mutant.name.contains(part))
+            && !done.contains(&mutant.name)
     };
     let todo: Vec<&Planned> = mutants.iter().filter(wanted).collect();
-    let file = Mutex::new(File::options().append(true).create(true).open(out).with_context(|| format!("opening {}", out.display()))?);
+    let file = Mutex::new(
+        File::options()
+            .append(true)
+            .create(true)
+            .open(out)
+            .with_context(|| format!("opening {}", out.display()))?,
+    );
     let (next, kills) = (AtomicUsize::new(0), Mutex::new(HashMap::<(String, PathBuf), f64>::new()));
     std::thread::scope(|scope| {
         for _ in 0..workers {
@@ -114,7 +132,13 @@ pub(crate) fn run(work: &Path, out: &Path, workers: usize, which: &Which) -> Res
 
 type Kills = Mutex<HashMap<(String, PathBuf), f64>>;
 
-fn one(work: &Path, mutant: &Planned, tests: &[&Reach], source: &str, kills: &Kills) -> (Outcome, Option<String>) {
+fn one(
+    work: &Path,
+    mutant: &Planned,
+    tests: &[&Reach],
+    source: &str,
+    kills: &Kills,
+) -> (Outcome, Option<String>) {
     if tests.is_empty() {
         return (Outcome::NotReached, None);
     }
@@ -135,7 +159,10 @@ fn one(work: &Path, mutant: &Planned, tests: &[&Reach], source: &str, kills: &Ki
         let seconds: f64 = tests.iter().map(|test| test.seconds).sum();
         let limit = Duration::from_secs_f64(5.0 + 10.0 * seconds);
         let mut command = command(binary, work);
-        command.arg("--exact").args(tests.iter().map(|test| &test.test)).env("MUTANT", mutant.number.to_string());
+        command
+            .arg("--exact")
+            .args(tests.iter().map(|test| &test.test))
+            .env("MUTANT", mutant.number.to_string());
         match ended_well(command, limit) {
             Some(true) => {}
             Some(false) => {
@@ -170,17 +197,21 @@ fn ended_well(mut command: Command, limit: Duration) -> Option<bool> {
 }
 
 /// The last outcome of each name.
-fn results(out: &Path) -> Result<BTreeMap<String, String>> {
-    let Ok(text) = std::fs::read_to_string(out) else { return Ok(BTreeMap::new()) };
-    Ok(text.lines().filter_map(|line| line.split_once('\t')).map(|(name, rest)| (name.to_owned(), rest.split('\t').next().unwrap_or_default().to_owned())).collect())
+fn results(out: &Path) -> BTreeMap<String, String> {
+    let text = std::fs::read_to_string(out).unwrap_or_default();
+    text.lines()
+        .filter_map(|line| line.split_once('\t'))
+        .map(|(name, rest)| (name.to_owned(), rest.split('\t').next().unwrap_or_default().to_owned()))
+        .collect()
 }
 
 /// Counts, with and without what only an exact tie of two numbers can tell.
 pub(crate) fn sum(work: &Path, out: &Path) -> Result<()> {
     let Plan { mutants, left_out, .. } = plan(work)?;
-    let results = results(out)?;
+    let results = results(out);
     let mut counts: BTreeMap<&str, (usize, usize)> = BTreeMap::new();
-    let run: Vec<(&Planned, &str)> = mutants.iter().filter_map(|mutant| Some((mutant, results.get(&mutant.name)?.as_str()))).collect();
+    let run: Vec<(&Planned, &str)> =
+        mutants.iter().filter_map(|mutant| Some((mutant, results.get(&mutant.name)?.as_str()))).collect();
     for (mutant, outcome) in &run {
         let count = counts.entry(outcome).or_default();
         count.0 += 1;
@@ -192,7 +223,8 @@ pub(crate) fn sum(work: &Path, out: &Path) -> Result<()> {
     }
     let (caught, caught_ties) = counts.get("Caught").copied().unwrap_or_default();
     let ties: usize = counts.values().map(|(_, ties)| ties).sum();
-    println!("caught {:.2} % of all", 100.0 * caught as f64 / run.len() as f64);
-    println!("caught {:.2} % without ties", 100.0 * (caught - caught_ties) as f64 / (run.len() - ties) as f64);
+    let share = |part: usize, whole: usize| 100.0 * part as f64 / whole as f64;
+    println!("caught {:.2} % of all", share(caught, run.len()));
+    println!("caught {:.2} % without ties", share(caught - caught_ties, run.len() - ties));
     Ok(())
 }

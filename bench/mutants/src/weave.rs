@@ -14,14 +14,35 @@ type Bytes = (usize, usize);
 #[derive(Debug)]
 enum Shape {
     /// Operands, and the operator with its mutants.
-    Binary { left: Bytes, operator: Bytes, right: Bytes },
-    Logical { left: Bytes, is_and: bool, right: Bytes },
-    Assign { place: Bytes, operator: Bytes, right: Bytes },
-    Unary { operator: Bytes, operand: Bytes },
-    Guard { guard: Bytes },
+    Binary {
+        left: Bytes,
+        operator: Bytes,
+        right: Bytes,
+    },
+    Logical {
+        left: Bytes,
+        is_and: bool,
+        right: Bytes,
+    },
+    Assign {
+        place: Bytes,
+        operator: Bytes,
+        right: Bytes,
+    },
+    Unary {
+        operator: Bytes,
+        operand: Bytes,
+    },
+    Guard {
+        guard: Bytes,
+    },
     Arm,
     Body,
-    Field { value: Bytes, base: Bytes, name: String },
+    Field {
+        value: Bytes,
+        base: Bytes,
+        name: String,
+    },
 }
 
 #[derive(Debug)]
@@ -40,63 +61,58 @@ pub(crate) struct Woven {
 }
 
 /// Weaves the mutants of a file, numbered as given, but for those that are known not to build.
-pub(crate) fn weave(source: &str, mutants: &[(u32, &Mutant)], unfit: &BTreeSet<u32>, kept_const: &BTreeSet<String>, first_site: usize) -> Result<Woven> {
+pub(crate) fn weave(
+    source: &str,
+    mutants: &[(u32, &Mutant)],
+    unfit: &BTreeSet<u32>,
+    kept_const: &BTreeSet<String>,
+    first_site: usize,
+) -> Result<Woven> {
     let file = syn::parse_file(source).map_err(|error| anyhow!("{error}"))?;
     let lines = Lines::of(source);
-    let mut wanted: HashMap<(Bytes, Genre2), Vec<(u32, String)>> = HashMap::new();
+    let mut wanted: HashMap<(Bytes, Genre), Vec<(u32, String)>> = HashMap::new();
     for (number, mutant) in mutants.iter().filter(|(number, _)| !unfit.contains(number)) {
         let bytes = lines.span(source, mutant.span);
-        wanted.entry((bytes, mutant.genre.into())).or_default().push((*number, mutant.replacement.clone()));
+        wanted.entry((bytes, mutant.genre)).or_default().push((*number, mutant.replacement.clone()));
     }
-    let mut finder = Finder { source, lines: &lines, wanted, kept_const, nodes: Vec::new(), removed: Vec::new(), in_const: 0, next: first_site };
+    let mut finder = Finder {
+        source,
+        lines: &lines,
+        wanted,
+        kept_const,
+        nodes: Vec::new(),
+        removed: Vec::new(),
+        next: first_site,
+    };
     finder.visit_file(&file);
     let Finder { mut nodes, removed, .. } = finder;
     // What is only put in stands before what begins there; then outer ones first.
     nodes.sort_by_key(|node| (node.bytes.0, node.bytes.0 != node.bytes.1, std::cmp::Reverse(node.bytes.1)));
-    let sites = nodes.iter().map(|node| (node.site, node.mutants.iter().map(|(number, _)| *number).collect())).collect();
+    let sites = nodes
+        .iter()
+        .map(|node| (node.site, node.mutants.iter().map(|(number, _)| *number).collect()))
+        .collect();
     let weaver = Weaver { source, nodes, removed };
     Ok(Woven { text: weaver.emit((0, source.len()), None), sites })
-}
-
-/// Genre as a key.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-enum Genre2 {
-    Value,
-    Binary,
-    Unary,
-    Arm,
-    Guard,
-    Field,
-}
-
-impl From<Genre> for Genre2 {
-    fn from(genre: Genre) -> Self {
-        match genre {
-            Genre::FnValue => Self::Value,
-            Genre::BinaryOperator => Self::Binary,
-            Genre::UnaryOperator => Self::Unary,
-            Genre::MatchArm => Self::Arm,
-            Genre::MatchArmGuard => Self::Guard,
-            Genre::StructField => Self::Field,
-        }
-    }
 }
 
 struct Finder<'a> {
     source: &'a str,
     lines: &'a Lines,
-    wanted: HashMap<(Bytes, Genre2), Vec<(u32, String)>>,
+    wanted: HashMap<(Bytes, Genre), Vec<(u32, String)>>,
     kept_const: &'a BTreeSet<String>,
     nodes: Vec<Node>,
     removed: Vec<Bytes>,
-    in_const: usize,
     next: usize,
 }
 
 impl Finder<'_> {
     fn bytes(&self, span: Span) -> Bytes {
         let (start, end) = (span.start(), span.end());
-        (self.lines.byte(self.source, start.line, start.column), self.lines.byte(self.source, end.line, end.column))
+        (
+            self.lines.byte(self.source, start.line, start.column),
+            self.lines.byte(self.source, end.line, end.column),
+        )
     }
 
     fn text(&self, span: Span) -> &str {
@@ -104,10 +120,7 @@ impl Finder<'_> {
         &self.source[start..end]
     }
 
-    fn take(&mut self, bytes: Bytes, genre: Genre2) -> Vec<(u32, String)> {
-        if self.in_const > 0 {
-            return Vec::new();
-        }
+    fn take(&mut self, bytes: Bytes, genre: Genre) -> Vec<(u32, String)> {
         self.wanted.remove(&(bytes, genre)).unwrap_or_default()
     }
 
@@ -132,7 +145,7 @@ impl Finder<'_> {
         let opaque = matches!(&signature.output, syn::ReturnType::Type(_, output) if self.text(output.span()).contains("impl "));
         if let (Some(first), Some(last), false) = (block.stmts.first(), block.stmts.last(), opaque) {
             let (start, end) = (self.bytes(first.span()).0, self.bytes(last.span()).1);
-            let mutants = self.take((start, end), Genre2::Value);
+            let mutants = self.take((start, end), Genre::FnValue);
             self.put((start, start), Shape::Body, mutants);
         }
         true
@@ -181,11 +194,13 @@ impl<'ast> Visit<'ast> for Finder<'_> {
         let shape = match expr.op {
             And(_) | Or(_) if has_let(&expr.left) || has_let(&expr.right) => None,
             And(_) | Or(_) => Some(Shape::Logical { left, is_and: matches!(expr.op, And(_)), right }),
-            AddAssign(_) | SubAssign(_) | MulAssign(_) | DivAssign(_) | RemAssign(_) => Some(Shape::Assign { place: left, operator, right }),
+            AddAssign(_) | SubAssign(_) | MulAssign(_) | DivAssign(_) | RemAssign(_) => {
+                Some(Shape::Assign { place: left, operator, right })
+            }
             _ => Some(Shape::Binary { left, operator, right }),
         };
         if let Some(shape) = shape {
-            let mutants = self.take(operator, Genre2::Binary);
+            let mutants = self.take(operator, Genre::BinaryOperator);
             self.put((left.0, right.1), shape, mutants);
         }
         visit::visit_expr_binary(self, expr);
@@ -193,7 +208,7 @@ impl<'ast> Visit<'ast> for Finder<'_> {
 
     fn visit_expr_unary(&mut self, expr: &'ast syn::ExprUnary) {
         let (operator, operand) = (self.bytes(expr.op.span()), self.bytes(expr.expr.span()));
-        let mutants = self.take(operator, Genre2::Unary);
+        let mutants = self.take(operator, Genre::UnaryOperator);
         self.put((operator.0, operand.1), Shape::Unary { operator, operand }, mutants);
         visit::visit_expr_unary(self, expr);
     }
@@ -201,15 +216,15 @@ impl<'ast> Visit<'ast> for Finder<'_> {
     fn visit_arm(&mut self, arm: &'ast syn::Arm) {
         let (whole, pattern) = (self.bytes(arm.span()), self.bytes(arm.pat.span()));
         // The list's span may leave the comma out.
-        let mut mutants = self.take(whole, Genre2::Arm);
+        let mut mutants = self.take(whole, Genre::MatchArm);
         if mutants.is_empty() && arm.comma.is_some() {
-            mutants = self.take((whole.0, self.bytes(arm.body.span()).1), Genre2::Arm);
+            mutants = self.take((whole.0, self.bytes(arm.body.span()).1), Genre::MatchArm);
         }
         let deleted: Vec<_> = mutants.into_iter().map(|(number, _)| (number, "false".to_owned())).collect();
         if let Some((_, guard)) = &arm.guard {
             let guard_bytes = self.bytes(guard.span());
             if !has_let(guard) {
-                let mut all = self.take(guard_bytes, Genre2::Guard);
+                let mut all = self.take(guard_bytes, Genre::MatchArmGuard);
                 all.extend(deleted);
                 self.put(guard_bytes, Shape::Guard { guard: guard_bytes }, all);
             }
@@ -225,11 +240,11 @@ impl<'ast> Visit<'ast> for Finder<'_> {
             for field in &expr.fields {
                 let (bytes, value) = (self.bytes(field.span()), self.bytes(field.expr.span()));
                 if let syn::Member::Named(name) = &field.member {
-                    let mut mutants = self.take(bytes, Genre2::Field);
+                    let mut mutants = self.take(bytes, Genre::StructField);
                     if mutants.is_empty() {
                         // With its comma.
                         let comma = self.source[bytes.1..].find(',').map_or(bytes.1, |at| bytes.1 + at + 1);
-                        mutants = self.take((bytes.0, comma), Genre2::Field);
+                        mutants = self.take((bytes.0, comma), Genre::StructField);
                     }
                     self.put(bytes, Shape::Field { value, base, name: name.to_string() }, mutants);
                 }
