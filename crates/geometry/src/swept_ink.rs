@@ -3,8 +3,8 @@
 //!
 //! At each roll angle the tool is turned about its pivot (or slid along its table) until the wheel, in the
 //! plane through the roll line, first touches the section of the face as it is; then `gap = |X − C| − R ≥ 0`
-//! over that section. Ink goes where the gap is below the film's thickness. Beyond the swing only the wheel of
-//! the end pose comes near, with its real width.
+//! over that section. Ink goes where the gap is below the film's thickness. Beyond the swing, and near its ends, the wheel
+//! of each pose within 25° of the end is tried, with its real width.
 //!
 //! **Assumed**: the contact is kept at the middle of the wheel, as everywhere in this crate. Where the face as it
 //! is leans across the plane by a slope `m`, the cylinder beside the plane would touch earlier by about `r m²/2`,
@@ -30,8 +30,11 @@ const COLUMNS: usize = 161;
 const ROWS: usize = 13;
 /// Sections of the swing.
 const SECTIONS: usize = 257;
-/// Sections of an end of the swing that are tried for a place beyond it.
-const NEAR_THE_END: usize = 32;
+/// How far from an end of the swing sections are tried for a place beyond it: farther than a tool is found turned in its
+/// holder.
+const NEAR_THE_END: f64 = 25.0 * PI / 180.0;
+/// How many of them at most.
+const TRIED: usize = 72;
 
 /// How a tool comes to rest on the wheel.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -331,14 +334,13 @@ impl SweptInk {
     /// The sections near the end of the swing that a place is to be tried in: there the face as it is was left by a
     /// standing wheel, which touches all across and not only in its middle.
     #[inline]
-    fn near_the_end(&self, met: Met) -> std::ops::Range<usize> {
-        let count = self.sections.len();
-        let per_section = 2.0 * self.half / (count - 1).max(1) as f64;
-        if met.roll.abs() <= self.half - per_section * NEAR_THE_END as f64 {
-            return 0..0;
-        }
-        let tried = (NEAR_THE_END + 1).min(count);
-        if met.roll > 0.0 { count - tried..count } else { 0..tried }
+    fn near_the_end(&self, met: Met) -> impl Iterator<Item = usize> + use<> {
+        let last = self.sections.len() - 1;
+        let per_section = 2.0 * self.half / last.max(1) as f64;
+        let is_near = self.half > 0.0 && met.roll.abs() > self.half - NEAR_THE_END;
+        let tried = if is_near { (NEAR_THE_END / per_section).min(last as f64) as usize + 1 } else { 0 };
+        let from_the_end = (0..tried).step_by(tried.div_ceil(TRIED).max(1));
+        from_the_end.map(move |k| if met.roll > 0.0 { last - k } else { k })
     }
 
     /// A place in the plane of a section, if the wheel standing there is wide enough.

@@ -195,16 +195,16 @@ fn gaps_agree_with_a_cylinder_settled_pose_by_pose() {
 #[test]
 fn gaps_near_the_end_of_a_short_swing_agree_with_a_cylinder_settled_pose_by_pose() {
     let d = distance(75.0, 75.0, 45.0);
-    let present = rolled(75.0, d, 75.0, 20.0, 0.0);
-    for turn in [-4.0, 4.0] {
-        let today = rolled(75.0, d, 75.0, 20.0, turn);
+    for (half, turn) in [(20.0, -4.0), (20.0, 4.0), (10.0, -3.0), (5.0, 4.0), (2.0, 15.0)] {
+        let present = rolled(75.0, d, 75.0, half, 0.0);
+        let today = rolled(75.0, d, 75.0, half, turn);
         let (ink, tip) = (laid(&present, &today), tip(&present));
-        let places = grid(&tip, 10, 2, 0.3);
+        let places = grid(&tip, 10, 2, 0.015 * half.min(20.0));
         let brute = brute_force(&today, &places, &grid(&tip, 160, 12, 1.0));
         for (place, brute) in places.iter().zip(&brute) {
             let gap = ink.gap_at_mm(*place).unwrap();
             // Poses so far apart, and a cylinder that touches beside its middle.
-            assert!((gap - brute).abs() < 0.005, "{place}: {gap} {brute}");
+            assert!((gap - brute).abs() < 0.005, "{half} {turn} {place}: {gap} {brute}");
         }
     }
 }
