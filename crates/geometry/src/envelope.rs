@@ -10,9 +10,11 @@
 //! `g_s > 0` where the ray leaves the wheel. Steel lies nearer to the roll line than the wheel's centre (`p
 //! < r_C`), so the sign of `o` says which way is up, and there is one best pose for each crossing of the
 //! ray with the swept surface. Each ray therefore starts at its neighbour's best pose and climbs; where it
-//! ends at an end of the swing the other end is tried as well. Rays with two crossings near the roll line
-//! are the exception; [`Envelope::fill_by_scan`] tries every pose, and the tests compare the two ray by
-//! ray.
+//! ends at an end of the swing the other end is tried as well. On a crown or a rounded corner that is met off
+//! its middle the rim's own slope has its say, so that both neighbours are asked before a pose counts as the
+//! best. Rays with two crossings near the roll line, and rays that leave a narrow wheel by its side where the
+//! line is steep, are the exception; [`Envelope::fill_by_scan`] tries every pose, and the tests compare the two
+//! ray by ray.
 
 #![allow(clippy::neg_cmp_op_on_partial_ord, reason = "written so that a NaN takes the safe way")]
 
@@ -248,24 +250,27 @@ impl Envelope {
                     continue;
                 }
             }
-            let (mut s, mut off) = station(&ray, &self.poses[here]);
+            let (mut s, off) = station(&ray, &self.poses[here]);
             if s == f64::NEG_INFINITY {
                 let (found, pose) = self.scan(|pose| station(&ray, pose).0);
                 (*start, *best) = (found, pose);
                 here = if pose == NO_POSE { usize::MAX } else { usize::from(pose) };
                 continue;
             }
-            // `off` points to the better neighbour; the climb ends where that one is no better, or where it
-            // points back: the top lies between the two, and the better of them is known.
+            // `off` points to the better neighbour, where the ray leaves a rim that is highest at its middle; elsewhere the
+            // other one may be the better. The climb ends where the next is no better.
             let up = off > 0.0;
-            while if up { here < last } else { here > 0 } {
-                let next = if up { here + 1 } else { here - 1 };
-                let (s_next, off_next) = station(&ray, &self.poses[next]);
-                if s_next <= s {
-                    break;
+            for up in [up, !up] {
+                let from = here;
+                while if up { here < last } else { here > 0 } {
+                    let next = if up { here + 1 } else { here - 1 };
+                    let (s_next, _) = station(&ray, &self.poses[next]);
+                    if s_next <= s {
+                        break;
+                    }
+                    (s, here) = (s_next, next);
                 }
-                (s, off, here) = (s_next, off_next, next);
-                if (off > 0.0) != up {
+                if here != from {
                     break;
                 }
             }
