@@ -262,6 +262,8 @@ impl Sweep {
                     break;
                 }
             }
+            // A way that begins within the full turn, but outside the swing, has no crossing: the last step leads anywhere.
+            let t = t.max(low).min(high);
             if in_swing(t) {
                 first = first.min(t);
             }

@@ -106,6 +106,46 @@ fn steel_begins_behind_the_last_place_that_a_pose_takes() {
     assert!(faces.len() == 7 && nowhere > 50, "{faces:?} {nowhere}");
 }
 
+/// Ways in all directions of the section, also up and out of the swing, short and long.
+#[test]
+fn ways_all_round_in_a_section_meet_what_a_pose_takes() {
+    let (mut short, mut whole) = (0, 0);
+    for (i, sweep) in (0..).zip(sweeps()) {
+        if !matches!(sweep.profile, Profile::Circle { .. }) {
+            continue;
+        }
+        for j in 0..16 {
+            let at = 16 * i + j;
+            let wall = DVec2::new(spread(at, 0.732_051, -12.0, 12.0), spread(at, 0.236_068, -12.0, 12.0));
+            let Some(hit) = sweep.start(wall.x, wall.y) else { continue };
+            let station = hit.s_mm + spread(at, 0.545_085, 0.001, 3.0);
+            let inward = DVec2::from_angle(spread(at, 0.162_278, 0.0, std::f64::consts::TAU));
+            let through = spread(at, 0.872_983, 0.5, 25.0);
+            let place = |t: f64| DVec3::new(station, wall.y + t * inward.y, wall.x + t * inward.x);
+            // Where the way comes back into the swing, or crosses what is taken and goes on, more is asked than is told.
+            let deep = |k: u32| depth(&sweep, place(through * f64::from(k) / 400.0), 0.0);
+            let Some(first_deep) = (0..=400).find(|k| deep(*k) > 1e-6) else {
+                whole += 1;
+                let first = sweep.first_gone(station, wall, inward, through).unwrap();
+                assert!(
+                    first >= through * 0.9975 || depth(&sweep, place(first), 1e-6) > -1e-5,
+                    "{i} {at}: {first}"
+                );
+                continue;
+            };
+            if (first_deep..=400).any(|k| deep(k) <= 1e-6) {
+                continue;
+            }
+            short += 1;
+            let first = sweep.first_gone(station, wall, inward, through).unwrap();
+            let said = format!("{sweep:?}\n{wall} {station} {inward} {through}: {first} {first_deep}");
+            assert!(first <= through * f64::from(first_deep) / 400.0 + 1e-6, "{said}");
+            assert!(depth(&sweep, place(first), 1e-6) > -1e-5, "{said}: not gone");
+        }
+    }
+    assert!(short > 200 && whole > 200, "{short} {whole}");
+}
+
 /// Within a section square to the tool, along a way into the steel.
 #[test]
 fn the_first_place_gone_in_a_section_is_the_first_that_a_pose_takes() {
