@@ -10,7 +10,7 @@ use lexopt::prelude::{Long, Short, Value, ValueExt};
 use std::path::PathBuf;
 
 const USAGE: &str = "bevelbench-mutants build  --list LIST.json --work DIR [--root REPOSITORY]
-bevelbench-mutants reach  --work DIR
+bevelbench-mutants reach  --work DIR [--workers N]
 bevelbench-mutants run    --work DIR --out RESULTS.tsv [--workers N] [--names FILE] [--file PART] [--longest SECONDS]
 bevelbench-mutants sum    --work DIR --out RESULTS.tsv";
 
@@ -58,7 +58,7 @@ fn main() -> Result<()> {
             &work,
             &needed(options.list, "list")?,
         ),
-        Some("reach") => run::reach(&work),
+        Some("reach") => run::reach(&work, options.workers.unwrap_or(2)),
         Some("run") => {
             let names = options.names.map(std::fs::read_to_string).transpose()?;
             let names = names.map(|text| text.lines().map(str::to_owned).collect());

@@ -34,30 +34,30 @@ fn command(binary: &Path, work: &Path) -> Command {
 }
 
 /// Runs every test once by itself and notes what it reaches.
-pub(crate) fn reach(work: &Path) -> Result<()> {
-    let mut all = Vec::new();
-    let record = work.join("reached.txt");
+pub(crate) fn reach(work: &Path, workers: usize) -> Result<()> {
+    let mut tests = Vec::new();
     for binary in plan(work)?.binaries {
         let listed = Command::new(&binary).args(["--list", "--format", "terse"]).output()?;
-        for line in String::from_utf8_lossy(&listed.stdout).lines() {
-            let Some(test) = line.strip_suffix(": test") else { continue };
-            let _ = std::fs::remove_file(&record);
-            let start = Instant::now();
-            if !command(&binary, work).args(["--exact", test]).status()?.success() {
-                bail!("{test} of {} fails without a mutant", binary.display());
-            }
-            let seconds = start.elapsed().as_secs_f64();
-            command(&binary, work).args(["--exact", test]).env("MUTANTS_REACHED", &record).status()?;
-            let noted = std::fs::read_to_string(&record).unwrap_or_default();
-            let sites: BTreeSet<usize> = noted.lines().filter_map(|line| line.parse().ok()).collect();
-            all.push(Reach {
-                binary: binary.clone(),
-                test: test.to_owned(),
-                seconds,
-                sites: sites.into_iter().collect(),
+        let listed = String::from_utf8_lossy(&listed.stdout).into_owned();
+        let names = listed.lines().filter_map(|line| line.strip_suffix(": test"));
+        tests.extend(names.map(|test| (binary.clone(), test.to_owned())));
+    }
+    let (next, all) = (AtomicUsize::new(0), Mutex::new(Vec::new()));
+    std::thread::scope(|scope| {
+        for worker in 0..workers {
+            let (next, all, tests) = (&next, &all, &tests);
+            scope.spawn(move || {
+                let record = work.join(format!("reached-{worker}.txt"));
+                while let Some((binary, test)) = tests.get(next.fetch_add(1, Relaxed)) {
+                    let found = reached_by(work, binary, test, &record);
+                    if let Ok(mut all) = all.lock() {
+                        all.push(found);
+                    }
+                }
             });
         }
-    }
+    });
+    let all = all.into_inner().unwrap_or_default().into_iter().collect::<Result<Vec<Reach>>>()?;
     println!(
         "{} tests, {:.1} s one after the other",
         all.len(),
@@ -65,6 +65,24 @@ pub(crate) fn reach(work: &Path) -> Result<()> {
     );
     std::fs::write(work.join("reach.json"), serde_json::to_string(&all)?)?;
     Ok(())
+}
+
+fn reached_by(work: &Path, binary: &Path, test: &str, record: &Path) -> Result<Reach> {
+    let _ = std::fs::remove_file(record);
+    let start = Instant::now();
+    if !command(binary, work).args(["--exact", test]).status()?.success() {
+        bail!("{test} of {} fails without a mutant", binary.display());
+    }
+    let seconds = start.elapsed().as_secs_f64();
+    command(binary, work).args(["--exact", test]).env("MUTANTS_REACHED", record).status()?;
+    let noted = std::fs::read_to_string(record).unwrap_or_default();
+    let sites: BTreeSet<usize> = noted.lines().filter_map(|line| line.parse().ok()).collect();
+    Ok(Reach {
+        binary: binary.to_owned(),
+        test: test.to_owned(),
+        seconds,
+        sites: sites.into_iter().collect(),
+    })
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
