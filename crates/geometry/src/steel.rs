@@ -102,8 +102,8 @@ impl Steel {
         }
     }
 
-    /// The point of the upper face at `t` from −1 to 1: for a circular flute evenly in its angle, otherwise
-    /// `w = half width · sin(90° t)`, so that steep walls get their share.
+    /// The point of the upper face at `t` from −1 to 1: on a blade evenly across, in a circular flute evenly in its
+    /// angle, in any other `w = half width · sin(90° t)`, so that steep walls get their share.
     #[must_use]
     pub fn wall_at(&self, t: f64) -> DVec2 {
         self.wall_and_derivative(t).0
