@@ -87,6 +87,14 @@ fn in_cup(y: f64, reach_mm: f64, tool_length_mm: f64) -> Job {
 }
 
 #[test]
+fn a_bar_is_no_higher_than_its_own_radius() {
+    let flute = FluteShape::Power { factor: 0.1, exponent: 2.0 };
+    let bar = |top_mm: f64| Bar::cut_off(30.0, flute, -4.0, top_mm).unwrap();
+    assert!((bar(40.0).top_mm() - 15.0).abs() < 1e-12);
+    assert!((bar(2.0).top_mm() - 2.0).abs() < 1e-12);
+}
+
+#[test]
 fn a_wheel_is_refused_below_its_least_size_and_above_its_marked_speed() {
     let on = |wheel: Wheel, rpm: f64| {
         let mut job = in_holder(150.0, 61.0, 43.0);

@@ -4,7 +4,7 @@
 
 use bevelbench_geometry::{
     Angle, AngleTravel, Arm, DVec2, EdgeSection, Face, Free, Holder, HolderSpec, Loose, Movable,
-    Presentation, Question, Refusal, Setting, Support, Table, TableSpec, Target, Travel,
+    Presentation, Question, Refusal, Setting, SolveError, Support, Table, TableSpec, Target, Travel,
 };
 
 const DIAMETER: Movable = Movable::Input(Free::WheelDiameter);
@@ -117,6 +117,17 @@ fn every_wheel_that_reads_the_bevel_across_is_found() {
         }
     }
     assert!(single > 5 && double > 1, "{single} {double}");
+}
+
+/// Derived here: on a wheel of 75 mm a facet under 4 mm of steel has `sin² ≥ 4/150` across, 9.4°. What only another wheel
+/// gives is refused where the wheel stays.
+#[test]
+fn a_bevel_across_that_the_wheel_cannot_give_is_refused_unless_the_wheel_is_free() {
+    let setting = in_holder(70.0, 60.0, 120.0);
+    let question = Question { setting, bevel: Target::AcrossFacet(degrees(5.0)), wing: None, rolling: None };
+    let refused = question.solve(&[Loose::within(REACH, 40.0, 300.0)]).unwrap_err();
+    assert!(matches!(refused, SolveError::Refused(Refusal::NoHeel(_))), "{refused:?}");
+    question.solve(&[Loose::within(DIAMETER, 30.0, 330.0)]).unwrap();
 }
 
 #[test]
