@@ -13,7 +13,7 @@
 //! ends at an end of the swing the other end is tried as well. On a crown or a rounded corner that is met off
 //! its middle the rim's own slope has its say, so that both neighbours are asked before a pose counts as the
 //! best. Rays with two crossings near the roll line, and rays that leave a narrow wheel by its side where the
-//! line is steep, are the exception; [`Envelope::fill_by_scan`] tries every pose, and the tests compare the two
+//! line is steep or leads up, are the exception; [`Envelope::fill_by_scan`] tries every pose, and the tests compare the two
 //! ray by ray.
 
 #![allow(clippy::neg_cmp_op_on_partial_ord, reason = "written so that a NaN takes the safe way")]

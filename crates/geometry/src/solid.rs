@@ -115,7 +115,7 @@ impl Solid {
     /// The least gap between two solids.
     ///
     /// # Accuracy
-    /// 1e-8 mm at the sizes of a bench, and most often 1e-11 of the distance: near the closest point of a wheel's rim the
+    /// 2e-8 mm at the sizes of a bench, and most often 1e-11 of the distance: near the closest point of a wheel's rim the
     /// walk's corners crowd together until rounding ends it.
     #[must_use]
     pub fn gap(&self, other: &Self) -> Gap {
