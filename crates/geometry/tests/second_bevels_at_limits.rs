@@ -3,9 +3,9 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench_geometry::{
-    Abrasive, Angle, AngleTravel, Arm, Bar, Blank, DVec2, FluteShape, Free, Grinder, Holder, HolderSpec, Job,
-    Presentation, Relief, ReliefRefusal, ReliefWanted, Setting, SideView, StepFacet, Support, Target, Tool,
-    Travel, WIDEST_REST_GAP_MM, Wheel, WheelSpec,
+    Abrasive, Angle, AngleTravel, Arm, Bar, Blank, DVec2, FluteShape, Free, Grinder, Holder, HolderSpec,
+    Inside, Job, Presentation, Relief, ReliefRefusal, ReliefWanted, Setting, SideView, StepFacet, Support,
+    Target, Tool, Travel, WIDEST_REST_GAP_MM, Wheel, WheelSpec,
 };
 
 fn deg(degrees: f64) -> Angle {
@@ -140,4 +140,41 @@ fn a_curve_as_wide_as_the_facet_lifts_it_upright_and_no_other_number_lifts_it() 
         (Relief::lift_of_single_facet(&view, view.facet.width_mm).unwrap() - deg(30.0)).degrees().abs()
             < 1e-9
     );
+}
+
+/// The least circle through edge and junction that comes down to the underside, by halving: its middle on the upright
+/// over the chord's middle, its lowest point level with the underside.
+#[test]
+fn the_tightest_curve_is_the_circle_that_touches_the_underside() {
+    for (bevel, share) in [(45.0, 0.3), (60.0, 0.5), (70.0, 0.2)] {
+        let (job, view) = gouge(bevel, 90.0);
+        let first = StepFacet::first(&job.setting, &view);
+        let left = share * first.width_mm;
+        let told = first.second_settings(&job, left, Free::Reach, ReliefWanted::Inside(0.01));
+        let Err(ReliefRefusal::InsideOutOfRange { least_mm, .. }) = told else { panic!() };
+        let junction = first.cut_to(left).ends_from_edge;
+        let floor = -job.setting.edge.under_mm;
+        let radius = |rise: f64| (junction.length() / 2.0).hypot(rise);
+        let middle = |rise: f64| junction / 2.0 + junction.perp().normalize() * rise;
+        let above = |rise: f64| middle(rise).y - radius(rise) - floor;
+        let (mut low, mut high) = (0.0, 1000.0);
+        assert!(above(low) > 0.0 && above(high) < 0.0, "{} {}", above(low), above(high));
+        for _ in 0..100 {
+            let rise = f64::midpoint(low, high);
+            if above(rise) > 0.0 { low = rise } else { high = rise }
+        }
+        assert!((radius(low) - least_mm).abs() < 1e-6 * least_mm, "{} {least_mm}", radius(low));
+        // Just above it a second facet can be had, and its heel lies on the very circle.
+        for more in [1.0001, 1.002, 1.05] {
+            let wanted = ReliefWanted::Inside(more * least_mm);
+            let found: Vec<f64> = first
+                .second_settings(&job, left, Free::Reach, wanted)
+                .unwrap()
+                .map(|one| one.value)
+                .collect();
+            let made = Relief::of(&job, &view, [(Free::Reach, found[0], left)]).unwrap();
+            let Inside::Tightest { radius_mm, .. } = made.inside() else { panic!("{:?}", made.inside()) };
+            assert!((radius_mm / (more * least_mm) - 1.0).abs() < 1e-8, "{radius_mm} {more} {least_mm}");
+        }
+    }
 }
