@@ -186,33 +186,18 @@ impl Setting {
 
     /// How far off the facet is that is rubbed so wide at one end.
     fn angle_behind(&self, view: &SideView, seen: &InkSeen, sign: f64) -> Option<Angle> {
-        let rubbed = |off: Angle| self.rubbed_of(self.facet_off(view, seen, off * sign), seen.film_mm);
-        let far = farthest(0.0, FARTHEST.radians(), |off| rubbed(Angle::from_radians(off)).is_some())?;
-        let (mut low, mut high) = (Angle::ZERO, Angle::from_radians(far));
-        if rubbed(high)? > seen.rubbed_mm {
-            return None;
-        }
-        for _ in 0..60 {
-            let middle = (low + high) / 2.0;
-            if rubbed(middle)? > seen.rubbed_mm { low = middle } else { high = middle }
-        }
-        Some((low + high) / 2.0)
+        let facet = |off: f64| self.facet_off(view, seen, Angle::from_radians(off * sign));
+        let off =
+            behind(0.0, FARTHEST.radians(), seen.rubbed_mm, |off| self.rubbed_of(facet(off), seen.film_mm));
+        off.map(Angle::from_radians)
     }
 
     /// The curvature of the hollow that is rubbed so wide at both ends, or in the middle, in 1/mm.
     fn curvature_behind(&self, view: &SideView, seen: &InkSeen) -> Option<f64> {
         let wheel = self.face.radius_mm().map_or(0.0, f64::recip);
-        let rubbed = |curvature: f64| self.rubbed_of(self.on_chord(view, seen, curvature), seen.film_mm);
         let most = if seen.pattern == Pattern::BothEnds { 1.9 / seen.facet_mm } else { 0.0 };
-        let (mut near, mut far) = (wheel, farthest(wheel, most, |curvature| rubbed(curvature).is_some())?);
-        if rubbed(far)? > seen.rubbed_mm {
-            return None;
-        }
-        for _ in 0..60 {
-            let middle = f64::midpoint(near, far);
-            if rubbed(middle)? > seen.rubbed_mm { near = middle } else { far = middle }
-        }
-        Some(f64::midpoint(near, far))
+        let facet = |curvature: f64| self.on_chord(view, seen, curvature);
+        behind(wheel, most, seen.rubbed_mm, |curvature| self.rubbed_of(facet(curvature), seen.film_mm))
     }
 
     fn mend(&self, bevel: Angle, free: Free) -> Option<InkMend> {
@@ -223,6 +208,19 @@ impl Setting {
         let answer = *answers.all().min_by(nearest)?;
         Some(InkMend { answer, by: answer.value - present })
     }
+}
+
+/// What lies behind a rubbed width that falls from `near` to `most`, as far as a bevel is left.
+fn behind(near: f64, most: f64, rubbed_mm: f64, rubbed: impl Fn(f64) -> Option<f64>) -> Option<f64> {
+    let (mut near, mut far) = (near, farthest(near, most, |place| rubbed(place).is_some())?);
+    if rubbed(far)? > rubbed_mm {
+        return None;
+    }
+    for _ in 0..60 {
+        let middle = f64::midpoint(near, far);
+        if rubbed(middle)? > rubbed_mm { near = middle } else { far = middle }
+    }
+    Some(f64::midpoint(near, far))
 }
 
 /// The farthest place from `near` towards `most` at which a bevel is left.
