@@ -1,6 +1,7 @@
 //! Settings found for a bevel and a wing: the target comes back, and a much finer search finds nothing more.
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
+mod as_it_is;
 mod family;
 mod planted;
 

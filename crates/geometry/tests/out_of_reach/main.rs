@@ -2,6 +2,8 @@
 //! scans of every value.
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
+mod wheels_and_nearest;
+
 use bevelbench_geometry::{
     Angle, AngleTravel, Arm, Bar, DVec2, EdgePoint, EdgeSection, Face, FluteShape, Free, GrindingFace,
     GroundSurface, Holder, HolderSpec, Loose, Movable, Presentation, Question, RollLine, Rolled, Rolling,

@@ -2,6 +2,8 @@
 //! know.
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
+mod rims_by_bisection;
+
 use bevelbench_geometry::{
     Angle, Bar, FluteShape,
     envelope::{Envelope, EnvelopeError, NO_POSE, RimShape},

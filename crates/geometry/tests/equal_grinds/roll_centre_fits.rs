@@ -1,40 +1,19 @@
 //! Roll centres fitted to a wing sweep and nearest grinds, against plain scans over height and strut angle.
-#![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench_geometry::{
-    Angle, Bar, FluteShape,
+    Angle,
     edge::Edge,
     edge_summary::EdgeSummary,
     equal::{
-        EdgeDifference, RollCentreFit, Strut, StrutTravel, bevel_at, equal_grind, fit_roll_centre,
-        pivot_distance_mm,
+        EdgeDifference, RollCentreFit, StrutTravel, bevel_at, equal_grind, fit_roll_centre, pivot_distance_mm,
     },
-    ground::{GrindingFace, GroundError, GroundSurface, Rolled},
-    roll::{RollLine, Swing},
-    steel::Steel,
+    ground::{GroundError, GroundSurface, Rolled},
 };
 
-const STRUT: Strut = Strut { hinge_setback_mm: 15.0, hinge_drop_mm: 0.0, length_mm: 70.0 };
-const RADIUS: f64 = 75.0;
-const FLOOR: f64 = -4.0;
-
-fn degrees(x: f64) -> Angle {
-    Angle::from_degrees(x)
-}
+use super::{FLOOR, RADIUS, STRUT, degrees, gouge, rolled_about};
 
 fn rolled(projection: f64, strut_angle: f64, bevel: f64, height: f64) -> Rolled {
-    Rolled {
-        line: RollLine::through(STRUT.pivot_in_tool(projection, degrees(strut_angle)), height).unwrap(),
-        bevel: degrees(bevel),
-        edge_height_mm: FLOOR,
-        abrasive: GrindingFace::Wheel { radius_mm: RADIUS, width_mm: 40.0 },
-        swing: Swing::ASSUMED,
-        turn: Angle::ZERO,
-    }
-}
-
-fn gouge() -> Steel {
-    Steel::of_bar(&Bar::new(16.0, FluteShape::Power { factor: 0.25, exponent: 2.0 }, FLOOR).unwrap())
+    rolled_about(height, projection, strut_angle, degrees(bevel))
 }
 
 /// The wing sweep, where the whole edge is ground.

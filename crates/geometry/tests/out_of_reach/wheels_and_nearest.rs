@@ -1,32 +1,15 @@
 //! Wheels for a bevel across the facet against a plain scan, and what is nearest where nothing meets the bevel: the foot
 //! of the wheel's centre on the arm, or an end of the range ("derived here").
-#![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench_geometry::{
-    Angle, AngleTravel, Arm, DVec2, EdgeSection, Face, Free, Holder, HolderSpec, Loose, Movable,
-    Presentation, Question, Refusal, Setting, SolveError, Support, Table, TableSpec, Target, Travel,
+    Angle, AngleTravel, DVec2, Free, Holder, HolderSpec, Loose, Movable, Question, Refusal, Setting,
+    SolveError, Support, Table, TableSpec, Target,
 };
+
+use super::{arm, degrees, setting};
 
 const DIAMETER: Movable = Movable::Input(Free::WheelDiameter);
 const REACH: Movable = Movable::Input(Free::Reach);
-
-fn degrees(value: f64) -> Angle {
-    Angle::from_degrees(value)
-}
-
-fn setting(support: Support) -> Setting {
-    Setting {
-        face: Face::Round { radius_mm: 75.0 },
-        edge: EdgeSection { height_mm: -3.0, under_mm: 4.0 },
-        obliquity: Angle::QUARTER,
-        presentation: Presentation::AxisInSidePlane,
-        support,
-    }
-}
-
-fn arm(x: f64, y: f64) -> Arm {
-    Arm::new(DVec2::new(x, y), Angle::ZERO, Travel { least_mm: 0.0, most_mm: 400.0 }).unwrap()
-}
 
 /// A cup that passes under the wheel, its centre over a reach of 143.
 fn under_the_wheel(reach_mm: f64) -> Setting {

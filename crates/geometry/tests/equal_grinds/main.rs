@@ -1,6 +1,8 @@
 //! The roll-line theorem and common practice.
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
+mod roll_centre_fits;
+
 use approx::assert_relative_eq;
 use bevelbench_geometry::{
     Angle, Bar, FluteShape,
@@ -30,8 +32,13 @@ fn travel(least: f64, greatest: f64) -> StrutTravel {
 }
 
 fn setting(projection: f64, strut_angle: f64, bevel: Angle) -> Rolled {
+    rolled_about(0.0, projection, strut_angle, bevel)
+}
+
+/// The roll centre so high.
+fn rolled_about(height: f64, projection: f64, strut_angle: f64, bevel: Angle) -> Rolled {
     Rolled {
-        line: RollLine::through(STRUT.pivot_in_tool(projection, degrees(strut_angle)), 0.0).unwrap(),
+        line: RollLine::through(STRUT.pivot_in_tool(projection, degrees(strut_angle)), height).unwrap(),
         bevel,
         edge_height_mm: FLOOR,
         abrasive: GrindingFace::Wheel { radius_mm: RADIUS, width_mm: 40.0 },

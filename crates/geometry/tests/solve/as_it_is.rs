@@ -1,56 +1,24 @@
 //! Nothing free: how far a setting as it stands is off its bevel and its wing ("derived here": the wing that a setting
 //! grinds does not know what was wanted of it).
-#![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
-use bevelbench_geometry::{
-    Angle, AngleTravel, Arm, Bar, DVec2, EdgeSection, Face, FluteShape, Free, Holder, HolderSpec, Loose,
-    Movable, Presentation, Question, Rolling, Setting, Solution, Steel, Support, Swing, Target, Travel,
-    WingTarget,
-};
+use bevelbench_geometry::{Angle, Free, Loose, Movable, Question, Setting, Solution, Target, WingTarget};
+
+use super::{worked, worked_rolling};
 
 fn degrees(value: f64) -> Angle {
     Angle::from_degrees(value)
 }
 
 fn setting() -> Setting {
-    let travel = Travel { least_mm: 0.0, most_mm: 300.0 };
-    let holder = Holder::new(HolderSpec {
-        hinge_setback_mm: 15.0,
-        hinge_drop_mm: 0.0,
-        strut_length_mm: 70.0,
-        strut_angle: AngleTravel { least: degrees(0.0), most: degrees(90.0) },
-        body_length_mm: 30.0,
-        body_height_mm: 20.0,
-    })
-    .unwrap();
-    Setting {
-        face: Face::Round { radius_mm: 75.0 },
-        edge: EdgeSection { height_mm: -4.0, under_mm: 4.0 },
-        obliquity: Angle::QUARTER,
-        presentation: Presentation::AxisInSidePlane,
-        support: Support::Holder {
-            arm: Arm::new(DVec2::new(0.0, -120.0), Angle::ZERO, travel).unwrap(),
-            holder,
-            reach_mm: 117.0,
-            projection_mm: 50.0,
-            strut_angle: degrees(45.0),
-        },
-    }
+    worked().with(Free::Reach, 117.0).unwrap()
 }
 
 fn question(bevel: Angle, sweep_mm: f64) -> Question {
-    let bar = Bar::new(16.0, FluteShape::Power { factor: 0.25, exponent: 2.0 }, -4.0).unwrap();
     Question {
         setting: setting(),
         bevel: Target::AtEdge(bevel),
         wing: Some(WingTarget::Sweep { mm: sweep_mm }),
-        rolling: Some(Rolling {
-            steel: Steel::of_bar(&bar),
-            wheel_width_mm: 40.0,
-            swing: Swing::ASSUMED,
-            roll_centre_mm: 0.0,
-            turn: Angle::ZERO,
-        }),
+        rolling: Some(worked_rolling()),
     }
 }
 

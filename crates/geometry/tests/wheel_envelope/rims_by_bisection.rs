@@ -2,17 +2,14 @@
 //! corners is what lies within the corner's radius of a smaller cylinder, a crowned one what lies within the crown's
 //! radius of its middle plane's circle; how far a place lies outside either is convex along a ray, so that the last place
 //! inside is found by halving, with no formula for it.
-#![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench_geometry::{
     Angle, DVec2, Envelope, GrindingFace, GroundSurface, RimShape, RollLine, Rolled, Swing, envelope::NO_POSE,
 };
 
-const RADIUS: f64 = 60.0;
+use super::{degrees, filled};
 
-fn degrees(x: f64) -> Angle {
-    Angle::from_degrees(x)
-}
+const RADIUS: f64 = 60.0;
 
 fn setting(line: RollLine, bevel: f64, half: f64, width_mm: f64) -> Rolled {
     Rolled {
@@ -96,16 +93,6 @@ fn rims(width: f64) -> [RimShape; 6] {
 
 fn spread(i: u32, step: f64, low: f64, high: f64) -> f64 {
     low + (high - low) * (f64::from(i) * step).fract()
-}
-
-fn filled(envelope: &Envelope, rays: &[DVec2], scan: bool) -> (Vec<f64>, Vec<u16>) {
-    let (mut starts, mut best) = (vec![0.0; rays.len()], vec![0; rays.len()]);
-    if scan {
-        envelope.fill_by_scan(rays, &mut starts, &mut best);
-    } else {
-        envelope.fill(rays, &mut starts, &mut best);
-    }
-    (starts, best)
 }
 
 #[test]
