@@ -40,6 +40,9 @@ pub(crate) fn plan(work: &Path) -> Result<Plan> {
     )?)
 }
 
+/// Where the switch is made known.
+const ROOT: &str = "crates/geometry/src/lib.rs";
+
 /// Cases of each property in a run of one mutant.
 const CASES: &str = "24";
 
@@ -48,6 +51,8 @@ pub(crate) fn build(root: &Path, work: &Path, list: &Path) -> Result<()> {
     let tree = work.join("tree");
     copy(root, &tree)?;
     let mut by_file: BTreeMap<&str, Vec<(u32, &Mutant)>> = BTreeMap::new();
+    // The crate's root has the switch, with mutants of its own or without.
+    by_file.entry(ROOT).or_default();
     for (number, mutant) in (0_u32..).zip(&mutants) {
         by_file.entry(&mutant.file).or_default().push((number, mutant));
     }
@@ -67,19 +72,13 @@ pub(crate) fn build(root: &Path, work: &Path, list: &Path) -> Result<()> {
         for (file, mutants) in &by_file {
             let source = std::fs::read_to_string(root.join(file))?;
             let Woven { mut text, sites: woven } = weave(&source, mutants, &unfit, &kept_const, sites.len())?;
-            if file.ends_with("/src/lib.rs") {
+            if *file == ROOT {
                 text.push_str("\nmod mutant_switch;\n");
             }
             write_changed(&tree.join(file), &text)?;
             sites.extend(woven);
         }
-        // A crate root without mutants of its own is not in the list.
-        let (root_file, switch) = ("crates/geometry/src/lib.rs", include_str!("switch.rs"));
-        if !by_file.contains_key(root_file) {
-            let text = std::fs::read_to_string(root.join(root_file))? + "\nmod mutant_switch;\n";
-            write_changed(&tree.join(root_file), &text)?;
-        }
-        write_changed(&tree.join("crates/geometry/src/mutant_switch.rs"), switch)?;
+        write_changed(&tree.join("crates/geometry/src/mutant_switch.rs"), include_str!("switch.rs"))?;
         let found = errors(&tree)?;
         if found.is_empty() {
             break;
@@ -149,6 +148,8 @@ fn copy(root: &Path, tree: &Path) -> Result<()> {
     std::fs::create_dir_all(tree)?;
     write_changed(&tree.join("Cargo.toml"), &manifest)?;
     write_changed(&tree.join("Cargo.lock"), &std::fs::read_to_string(root.join("Cargo.lock"))?)?;
+    // Tests of an earlier build that are there no more are not run.
+    let _ = std::fs::remove_dir_all(tree.join("crates/geometry/tests"));
     copy_folder(&root.join("crates/geometry"), &tree.join("crates/geometry"), &|path| {
         path.components().any(|part| part.as_os_str() == "src")
     })?;
