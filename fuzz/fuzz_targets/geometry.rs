@@ -4,7 +4,7 @@
 
 use arbitrary::Unstructured;
 use bevelbench_fuzz::bent;
-use bevelbench_geometry::{Free, Target};
+use bevelbench_geometry::side::{Free, Target};
 use libfuzzer_sys::fuzz_target;
 
 fuzz_target!(|bytes: &[u8]| {

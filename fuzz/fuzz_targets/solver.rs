@@ -3,7 +3,7 @@
 
 use arbitrary::Unstructured;
 use bevelbench_fuzz::{bent, number};
-use bevelbench_geometry::{Angle, Free, Loose, Movable, Question, Target};
+use bevelbench_geometry::{math::Angle, side::{Free, Target}, solve::{Loose, Movable, Question}};
 use libfuzzer_sys::fuzz_target;
 
 fuzz_target!(|bytes: &[u8]| {

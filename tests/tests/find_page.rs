@@ -8,7 +8,7 @@ use bevelbench::{
     prefs::{Page, Prefs},
     session::Session,
 };
-use bevelbench_geometry::{Free, Movable};
+use bevelbench_geometry::{side::Free, solve::Movable};
 use bevelbench_notebook::{
     library::demo_bench,
     saved::{Bench, SupportSaved, WingSaved},

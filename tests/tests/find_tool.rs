@@ -8,7 +8,12 @@ use bevelbench::{
     prefs::{Page, Prefs},
     session::Session,
 };
-use bevelbench_geometry::{Angle, Free, Hollow, PresentFacet, Profile};
+use bevelbench_geometry::{
+    facet::{Hollow, PresentFacet},
+    math::Angle,
+    parts::Profile,
+    side::Free,
+};
 use bevelbench_notebook::library::demo_bench;
 use egui::{Key, Modifiers, accesskit::Role, vec2};
 use egui_kittest::{Harness, kittest::Queryable as _};

@@ -7,7 +7,7 @@ use bevelbench::{
     keeper::Keeper,
     prefs::{Page, Prefs},
 };
-use bevelbench_geometry::Inside;
+use bevelbench_geometry::facet::Inside;
 use bevelbench_notebook::{
     library::demo_bench,
     saved::{Bench, FacetSaved, MovedSaved, SettingEntry, StepSaved, SupportSaved},

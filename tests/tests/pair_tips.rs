@@ -7,7 +7,7 @@ use bevelbench::{
     keeper::Keeper,
     prefs::{Page, Prefs},
 };
-use bevelbench_geometry::TipMesh;
+use bevelbench_geometry::swept::TipMesh;
 use bevelbench_notebook::{
     library::demo_bench,
     saved::{Bench, SettingEntry},

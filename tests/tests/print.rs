@@ -3,7 +3,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
-use bevelbench_geometry::Face;
+use bevelbench_geometry::parts::Face;
 use bevelbench_notebook::{
     gauge::Wanted,
     library::demo_bench,

@@ -4,14 +4,21 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench_geometry::{
-    Abrasive, Angle, AngleTravel, Arm, Bevels, Blank, DVec2, EdgeSection, Face, Facet, FlatKind, FlatStock,
-    Free, GapLimits, Grinder, GuardOpening, Holder, HolderSpec, Hollow, Job, PresentFacet, Presentation,
-    Refusal, Section, Setting, SideView, Support, Table, TableSpec, Target, Tool, Travel, Wheel, WheelSpec,
-    along_tool, hollow_under_chord_mm,
-    job::{EXPOSURE_TOP, WIDEST_REST_GAP_MM},
-    least_flange_mm, most_turns_rpm, radius_from_hollow_mm, rim_speed_m_s,
-    safety::{MOST_EXPOSURE, MOST_EXPOSURE_BELOW},
-    square_to_edge, synchronous_speed_rpm,
+    DVec2,
+    facet::{Hollow, PresentFacet},
+    math::Angle,
+    parts::{
+        Abrasive, AngleTravel, Arm, Bevels, Blank, Face, FlatKind, FlatStock, GapLimits, Grinder,
+        GuardOpening, Holder, HolderSpec, Presentation, Section, Table, TableSpec, Tool, Travel, Wheel,
+        WheelSpec, along_tool, least_flange_mm, most_turns_rpm, rim_speed_m_s,
+        safety::{MOST_EXPOSURE, MOST_EXPOSURE_BELOW},
+        square_to_edge, synchronous_speed_rpm,
+    },
+    side::{
+        EdgeSection, Facet, Free, Job, Refusal, Setting, SideView, Support, Target, hollow_under_chord_mm,
+        job::{EXPOSURE_TOP, WIDEST_REST_GAP_MM},
+        radius_from_hollow_mm,
+    },
 };
 use bevelbench_notebook::safety::plain_cautions;
 use bevelbench_tests::published::{Row, near, row};

@@ -3,9 +3,13 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench_geometry::{
-    Angle, Bevels, Blank, Caution, Face, Facet, FlatKind, FlatStock, GapLimits, Hollow, PresentFacet,
-    Regrind, Section, hollow_under_chord_mm, most_turns_rpm,
-    safety::{MOST_EXPOSURE, MOST_EXPOSURE_BELOW},
+    facet::{Hollow, PresentFacet, Regrind},
+    math::Angle,
+    parts::{
+        Bevels, Blank, Face, FlatKind, FlatStock, GapLimits, Section, most_turns_rpm,
+        safety::{MOST_EXPOSURE, MOST_EXPOSURE_BELOW},
+    },
+    side::{Caution, Facet, hollow_under_chord_mm},
 };
 use bevelbench_notebook::{safety::plain_cautions, words::caution_words};
 use bevelbench_tests::published::{Row, near, row, source as source_of};

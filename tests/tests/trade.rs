@@ -3,8 +3,11 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench_geometry::{
-    Angle, AngleTravel, Arm, DVec2, EdgeSection, Face, Free, Holder, HolderSpec, Hollow, Pattern,
-    PresentFacet, Presentation, Refusal, Setting, SideView, Support, Target, Travel,
+    DVec2,
+    facet::{Hollow, Pattern, PresentFacet},
+    math::Angle,
+    parts::{AngleTravel, Arm, Face, Holder, HolderSpec, Presentation, Travel},
+    side::{EdgeSection, Free, Refusal, Setting, SideView, Support, Target},
 };
 
 /// The projections of the trade's two common stops.

@@ -3,7 +3,7 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench::{app::App, keeper::Keeper, prefs::Prefs, session::Session};
-use bevelbench_geometry::Free;
+use bevelbench_geometry::side::Free;
 use bevelbench_notebook::{library::demo_bench, saved::Bench};
 use egui::{Key, Modifiers, accesskit::Role, vec2};
 use egui_kittest::{Harness, kittest::Queryable as _};

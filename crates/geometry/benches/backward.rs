@@ -3,11 +3,19 @@
 #![allow(clippy::unwrap_used, reason = "a bench may stop at a surprise")]
 
 use bevelbench_geometry::{
-    AcrossBy, Amiss, Angle, AngleTravel, Arm, Bar, DVec2, EdgeSection, Face, FaultyGrind, FluteShape, Free,
-    GrindingFace, GroundSurface, Hidden, Holder, HolderSpec, HollowBy, InkSeen, Kept, Loose, MeasuredFacet,
-    Movable, NewFacet, Pattern, Presentation, Question, RollLine, Rolled, Rolling, Setting, Sharer, Steel,
-    Strut, StrutTravel, Support, Swing, Target, Tip, Travel, Trial, TwoFacetsSeen, WingTarget,
-    equal::equal_grind, fit_rig, one_reach_for_many, silhouette::side_outline,
+    DVec2,
+    facet::{AcrossBy, HollowBy, InkSeen, MeasuredFacet, Pattern},
+    fault::{Amiss, FaultyGrind, NewFacet, TwoFacetsSeen},
+    math::Angle,
+    parts::{AngleTravel, Arm, Bar, Face, FluteShape, Holder, HolderSpec, Presentation, Travel},
+    side::{EdgeSection, Free, Kept, Setting, Support, Target},
+    solve::{
+        Hidden, Loose, Movable, Question, Rolling, Sharer, Trial, WingTarget, fit_rig, one_reach_for_many,
+    },
+    swept::{
+        GrindingFace, GroundSurface, RollLine, Rolled, Steel, Strut, StrutTravel, Swing, Tip,
+        equal::equal_grind, silhouette::side_outline,
+    },
 };
 use divan::{Bencher, black_box};
 

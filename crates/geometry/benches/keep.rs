@@ -2,10 +2,16 @@
 #![allow(clippy::unwrap_used, reason = "a bench may stop at a surprise")]
 
 use bevelbench_geometry::{
-    Abrasive, Angle, AngleTravel, Arm, Bar, Blank, DVec2, DVec3, Facet, FluteShape, Free, Grinder, Guard,
-    Holder, HolderSpec, Hollow, Job, Moved, PresentFacet, Presentation, Regrind, Relief, ReliefWanted,
-    RollLine, Setting, SideView, Solid, StepFacet, Support, Surroundings, Swing, Target, Tool, Travel, Wheel,
-    WheelSpec,
+    DVec2, DVec3,
+    facet::{Hollow, PresentFacet, Regrind, Relief, ReliefWanted, StepFacet},
+    math::Angle,
+    parts::{
+        Abrasive, AngleTravel, Arm, Bar, Blank, FluteShape, Grinder, Holder, HolderSpec, Presentation, Tool,
+        Travel, Wheel, WheelSpec,
+    },
+    side::{Facet, Free, Job, Setting, SideView, Support, Target},
+    space::{Guard, Moved, Solid, Surroundings},
+    swept::{RollLine, Swing},
 };
 use divan::{Bencher, black_box};
 

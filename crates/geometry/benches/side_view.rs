@@ -3,8 +3,11 @@
 #![allow(clippy::unwrap_used, reason = "a bench may stop at a surprise")]
 
 use bevelbench_geometry::{
-    Angle, AngleTravel, Arm, DVec2, EdgeSection, Face, Free, Holder, HolderSpec, Hollow, PresentFacet,
-    Presentation, Setting, Support, Table, TableSpec, Target, Travel,
+    DVec2,
+    facet::{Hollow, PresentFacet},
+    math::Angle,
+    parts::{AngleTravel, Arm, Face, Holder, HolderSpec, Presentation, Table, TableSpec, Travel},
+    side::{EdgeSection, Free, Setting, Support, Target},
 };
 use divan::{Bencher, black_box};
 

@@ -2,9 +2,13 @@
 #![allow(clippy::unwrap_used, reason = "a bench may stop at a surprise")]
 
 use bevelbench_geometry::{
-    Angle, AngleTravel, Arm, Bar, DVec2, EdgeSection, Face, FluteShape, Free, Holder, HolderSpec, Hollow,
-    Input, Loose, Movable, PresentFacet, Presentation, Question, Reading, Rolling, Setting, Steel, Support,
-    Swing, Target, Travel, WingTarget,
+    DVec2,
+    facet::{Hollow, PresentFacet},
+    math::Angle,
+    parts::{AngleTravel, Arm, Bar, Face, FluteShape, Holder, HolderSpec, Presentation, Travel},
+    side::{EdgeSection, Free, Input, Reading, Setting, Support, Target},
+    solve::{Loose, Movable, Question, Rolling, WingTarget},
+    swept::{Steel, Swing},
 };
 use divan::{Bencher, black_box};
 

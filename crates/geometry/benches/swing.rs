@@ -2,16 +2,19 @@
 #![allow(clippy::unwrap_used, reason = "a bench may stop at a surprise")]
 
 use bevelbench_geometry::{
-    Angle, Bar, Bevels, FlatKind, FlatStock, FluteShape, Presentation, Section,
-    edge::Edge,
-    edge_summary::EdgeSummary,
-    envelope::Envelope,
-    ground::{GrindingFace, GroundSurface, Pushed, Rolled},
-    roll::{RollLine, Swing},
-    steel::Steel,
-    swept_ink::{Settling, SweptInk},
-    tip::Tip,
-    tip_mesh::{Region, TipMesh},
+    math::Angle,
+    parts::{Bar, Bevels, FlatKind, FlatStock, FluteShape, Presentation, Section},
+    swept::{
+        edge::Edge,
+        edge_summary::EdgeSummary,
+        envelope::Envelope,
+        ground::{GrindingFace, GroundSurface, Pushed, Rolled},
+        ink::{Settling, SweptInk},
+        roll::{RollLine, Swing},
+        steel::Steel,
+        tip::Tip,
+        tip_mesh::{Region, TipMesh},
+    },
 };
 use divan::{Bencher, black_box};
 use glam::{DVec2, DVec3};

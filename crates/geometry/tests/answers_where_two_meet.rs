@@ -3,7 +3,10 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench_geometry::{
-    Angle, Arm, DVec2, EdgeSection, Face, Free, Presentation, Setting, Support, Target, Travel,
+    DVec2,
+    math::Angle,
+    parts::{Arm, Face, Presentation, Travel},
+    side::{EdgeSection, Free, Setting, Support, Target},
 };
 
 fn travel() -> Travel {

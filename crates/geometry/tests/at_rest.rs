@@ -3,8 +3,11 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench_geometry::{
-    Angle, AngleTravel, Arm, DVec2, EdgeSection, Face, Free, Holder, HolderSpec, Hollow, InkSeen, InkVerdict,
-    Pattern, PresentFacet, Presentation, Profile, Setting, Support, Table, TableSpec, Target, Touch, Travel,
+    DVec2,
+    facet::{Hollow, InkSeen, InkVerdict, Pattern, PresentFacet, Touch},
+    math::Angle,
+    parts::{AngleTravel, Arm, Face, Holder, HolderSpec, Presentation, Profile, Table, TableSpec, Travel},
+    side::{EdgeSection, Free, Setting, Support, Target},
 };
 
 fn degrees(value: f64) -> Angle {

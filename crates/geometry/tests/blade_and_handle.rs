@@ -3,8 +3,14 @@
 
 use approx::assert_relative_eq;
 use bevelbench_geometry::{
-    Abrasive, Angle, Arm, Bevels, Blank, Body, DVec2, DVec3, FlatKind, FlatStock, Free, Grinder, Job, Moved,
-    Presentation, Section, Setting, Solid, Support, Surroundings, Target, Tool, Travel, Wheel, WheelSpec,
+    DVec2, DVec3,
+    math::Angle,
+    parts::{
+        Abrasive, Arm, Bevels, Blank, FlatKind, FlatStock, Grinder, Presentation, Section, Tool, Travel,
+        Wheel, WheelSpec,
+    },
+    side::{Free, Job, Setting, Support, Target},
+    space::{Body, Moved, Solid, Surroundings},
 };
 
 fn deg(degrees: f64) -> Angle {

@@ -3,10 +3,15 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench_geometry::{
-    Abrasive, Angle, AngleTravel, Arm, Bar, Blank, Body, DVec2, DVec3, FluteShape, Free, Grinder, Guard,
-    Holder, HolderSpec, Job, Moved, Obstacle, Presentation, RestGap, RollLine, Setting, SideView, Solid,
-    Support, Surroundings, Swing, SwingAt, Table, TableSpec, Target, Tool, Travel, Wheel, WheelSpec,
-    clearance::ACCURACY_MM,
+    DVec2, DVec3,
+    math::Angle,
+    parts::{
+        Abrasive, AngleTravel, Arm, Bar, Blank, FluteShape, Grinder, Holder, HolderSpec, Presentation, Table,
+        TableSpec, Tool, Travel, Wheel, WheelSpec,
+    },
+    side::{Free, Job, Setting, SideView, Support, Target},
+    space::{Body, Guard, Moved, Obstacle, RestGap, Solid, Surroundings, SwingAt, clearance::ACCURACY_MM},
+    swept::{RollLine, Swing},
 };
 use parry3d_f64::{
     math::{Pose, Rotation, Vector},

@@ -8,8 +8,9 @@
 
 use approx::assert_relative_eq;
 use bevelbench_geometry::{
-    Angle, Bar, Edge, EdgeSummary, FlatKind, FlatStock, FluteShape, GrindingFace, GroundSurface, Nose, Plan,
-    Presentation, Pushed, Section, Steel, Swing, TurnedOnTable,
+    math::Angle,
+    parts::{Bar, FlatKind, FlatStock, FluteShape, Plan, Presentation, Section},
+    swept::{Edge, EdgeSummary, GrindingFace, GroundSurface, Nose, Pushed, Steel, Swing, TurnedOnTable},
 };
 
 const FLOOR_MM: f64 = -4.0;

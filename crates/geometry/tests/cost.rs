@@ -4,8 +4,11 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench_geometry::{
-    Angle, DVec2, Face, Facet, FacetCurve, Hollow, Place, PresentFacet, Profile, Regrind, TimedGrind,
-    ToolLife,
+    DVec2,
+    facet::{FacetCurve, Hollow, Place, PresentFacet, Regrind, TimedGrind, ToolLife},
+    math::Angle,
+    parts::{Face, Profile},
+    side::Facet,
 };
 use i_overlay::{
     core::{fill_rule::FillRule, overlay_rule::OverlayRule},

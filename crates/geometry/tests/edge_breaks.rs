@@ -2,7 +2,10 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench_geometry::{
-    Angle, Bar, DVec2, Edge, FluteShape, GrindingFace, GroundSurface, RollLine, Rolled, Steel, Swing,
+    DVec2,
+    math::Angle,
+    parts::{Bar, FluteShape},
+    swept::{Edge, GrindingFace, GroundSurface, RollLine, Rolled, Steel, Swing},
 };
 
 /// A jump: parameter of the wall, setbacks on both sides.

@@ -3,8 +3,10 @@
 
 use approx::assert_relative_eq;
 use bevelbench_geometry::{
-    Angle, Bar, DVec2, DVec3, Edge, EdgeSummary, FluteShape, GrindingFace, GroundSurface, RollLine, Rolled,
-    Steel, Swing,
+    DVec2, DVec3,
+    math::Angle,
+    parts::{Bar, FluteShape},
+    swept::{Edge, EdgeSummary, GrindingFace, GroundSurface, RollLine, Rolled, Steel, Swing},
 };
 
 fn steel() -> Steel {

@@ -4,8 +4,9 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench_geometry::{
-    Angle, Bar, FlatKind, FlatStock, FluteShape, GrindingFace, GroundSurface, Plan, Presentation, Pushed,
-    Section, Steel, Tip, TipMesh,
+    math::Angle,
+    parts::{Bar, FlatKind, FlatStock, FluteShape, Plan, Presentation, Section},
+    swept::{GrindingFace, GroundSurface, Pushed, Steel, Tip, TipMesh},
 };
 
 fn plane(obliquity: f64) -> GroundSurface {

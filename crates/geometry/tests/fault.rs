@@ -3,11 +3,20 @@
 
 use approx::assert_relative_eq;
 use bevelbench_geometry::{
-    Amiss, Angle, AngleTravel, Arm, Bar, DVec2, DVec3, Dip, Edge, EdgeSection, EdgeSummary, Face,
-    FaultyGrind, FluteShape, Free, GrindingFace, GroundSurface, Holder, HolderSpec, NewFacet, Peak,
-    Presentation, RollLine, Rolled, Setting, Settling, Steel, Support, SweptInk, Swing, Table, TableSpec,
-    Target, Tip, Travel, TwoFacetsSeen, TwoFacetsUnlikely, WingInk, WingInkSeen, WingInkVerdict,
-    envelope::Envelope,
+    DVec2, DVec3,
+    fault::{
+        Amiss, Dip, FaultyGrind, NewFacet, Peak, TwoFacetsSeen, TwoFacetsUnlikely, WingInk, WingInkSeen,
+        WingInkVerdict,
+    },
+    math::Angle,
+    parts::{
+        AngleTravel, Arm, Bar, Face, FluteShape, Holder, HolderSpec, Presentation, Table, TableSpec, Travel,
+    },
+    side::{EdgeSection, Free, Setting, Support, Target},
+    swept::{
+        Edge, EdgeSummary, GrindingFace, GroundSurface, RollLine, Rolled, Settling, Steel, SweptInk, Swing,
+        Tip, envelope::Envelope,
+    },
 };
 use glam::DQuat;
 

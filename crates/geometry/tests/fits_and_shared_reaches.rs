@@ -3,8 +3,11 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench_geometry::{
-    Angle, AngleTravel, Arm, DVec2, EdgeSection, Face, FittedRig, Free, Hidden, Holder, HolderSpec,
-    Presentation, Setting, Sharer, Support, Target, Travel, Trial, fit_rig, uncertainty::rectangular,
+    DVec2,
+    math::Angle,
+    parts::{AngleTravel, Arm, Face, Holder, HolderSpec, Presentation, Travel},
+    side::{EdgeSection, Free, Setting, Support, Target, uncertainty::rectangular},
+    solve::{FittedRig, Hidden, Sharer, Trial, fit_rig},
 };
 
 fn degrees(value: f64) -> Angle {

@@ -4,8 +4,12 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench_geometry::{
-    Angle, DVec2, DVec3, GrindingFace, GroundBy, GroundError, GroundSurface, Presentation, Pushed, RollLine,
-    Rolled, Swing, TurnedOnTable,
+    DVec2, DVec3,
+    math::Angle,
+    parts::Presentation,
+    swept::{
+        GrindingFace, GroundBy, GroundError, GroundSurface, Pushed, RollLine, Rolled, Swing, TurnedOnTable,
+    },
 };
 
 fn degrees(x: f64) -> Angle {

@@ -3,14 +3,17 @@
 
 use approx::assert_relative_eq;
 use bevelbench_geometry::{
-    Angle, Bevels, FlatKind, FlatStock, Plan, Presentation, Section,
-    edge::Edge,
-    edge_summary::EdgeSummary,
-    ground::{GrindingFace, GroundSurface, Pushed, TurnedOnTable},
-    roll::Swing,
-    steel::Steel,
-    tip::Tip,
-    tip_mesh::TipMesh,
+    math::Angle,
+    parts::{Bevels, FlatKind, FlatStock, Plan, Presentation, Section},
+    swept::{
+        edge::Edge,
+        edge_summary::EdgeSummary,
+        ground::{GrindingFace, GroundSurface, Pushed, TurnedOnTable},
+        roll::Swing,
+        steel::Steel,
+        tip::Tip,
+        tip_mesh::TipMesh,
+    },
 };
 
 const WHEEL: GrindingFace = GrindingFace::Wheel { radius_mm: 75.0, width_mm: 40.0 };

@@ -3,8 +3,10 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench_geometry::{
-    Angle, Bar, Bevels, DVec2, DVec3, Edge, EdgePoint, FlatKind, FlatStock, FluteShape, GrindingFace,
-    GroundBy, GroundSurface, Presentation, Pushed, RollLine, Rolled, Section, Steel, Swing,
+    DVec2, DVec3,
+    math::Angle,
+    parts::{Bar, Bevels, FlatKind, FlatStock, FluteShape, Presentation, Section},
+    swept::{Edge, EdgePoint, GrindingFace, GroundBy, GroundSurface, Pushed, RollLine, Rolled, Steel, Swing},
 };
 use glam::DQuat;
 

@@ -3,9 +3,13 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench_geometry::{
-    Abrasive, Angle, AngleTravel, Arm, Bar, Blank, Caution, DVec2, FluteShape, Free, Grinder, Holder,
-    HolderSpec, Job, Presentation, Refusal, Setting, Support, Target, Tool, Travel, WIDEST_REST_GAP_MM,
-    Wheel, WheelSpec,
+    DVec2,
+    math::Angle,
+    parts::{
+        Abrasive, AngleTravel, Arm, Bar, Blank, FluteShape, Grinder, Holder, HolderSpec, Presentation, Tool,
+        Travel, Wheel, WheelSpec,
+    },
+    side::{Caution, Free, Job, Refusal, Setting, Support, Target, WIDEST_REST_GAP_MM},
 };
 
 const RADIUS: f64 = 75.0;

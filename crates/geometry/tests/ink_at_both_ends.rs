@@ -2,8 +2,11 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench_geometry::{
-    Angle, Arm, DVec2, EdgeSection, Face, Free, Hollow, InkSeen, InkVerdict, Pattern, PresentFacet,
-    Presentation, Setting, Support, Target, Travel,
+    DVec2,
+    facet::{Hollow, InkSeen, InkVerdict, Pattern, PresentFacet},
+    math::Angle,
+    parts::{Arm, Face, Presentation, Travel},
+    side::{EdgeSection, Free, Setting, Support, Target},
 };
 
 const WHEEL: f64 = 90.0;

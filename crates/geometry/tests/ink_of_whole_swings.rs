@@ -3,8 +3,12 @@
 
 use approx::assert_relative_eq;
 use bevelbench_geometry::{
-    Angle, Bar, DVec2, DVec3, FlatKind, FlatStock, FluteShape, GrindingFace, GroundSurface, Plan, RollLine,
-    Rolled, Section, Settling, Steel, SweptInk, Swing, Tip, TurnedOnTable,
+    DVec2, DVec3,
+    math::Angle,
+    parts::{Bar, FlatKind, FlatStock, FluteShape, Plan, Section},
+    swept::{
+        GrindingFace, GroundSurface, RollLine, Rolled, Settling, Steel, SweptInk, Swing, Tip, TurnedOnTable,
+    },
 };
 
 fn degrees(x: f64) -> Angle {

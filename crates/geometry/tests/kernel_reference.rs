@@ -3,11 +3,14 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench_geometry::{
-    Angle, Bar, FluteShape,
-    ground::{GrindingFace, GroundSurface, Rolled},
-    roll::{RollLine, Swing},
-    steel::Steel,
-    tip::Tip,
+    math::Angle,
+    parts::{Bar, FluteShape},
+    swept::{
+        ground::{GrindingFace, GroundSurface, Rolled},
+        roll::{RollLine, Swing},
+        steel::Steel,
+        tip::Tip,
+    },
 };
 use glam::DVec2;
 

@@ -5,9 +5,14 @@
 use std::f64::consts::PI;
 
 use bevelbench_geometry::{
-    Abrasive, Angle, AngleTravel, Arm, Bar, Blank, Body, Caution, DVec2, FlatKind, FlatStock, FluteShape,
-    Grinder, Holder, HolderSpec, Job, Moved, Presentation, Refusal, Seat, Section, Setting, SideView, Solid,
-    Support, Surroundings, Table, TableSpec, Tool, Travel, Wheel, WheelSpec,
+    DVec2,
+    math::Angle,
+    parts::{
+        Abrasive, AngleTravel, Arm, Bar, Blank, FlatKind, FlatStock, FluteShape, Grinder, Holder, HolderSpec,
+        Presentation, Section, Table, TableSpec, Tool, Travel, Wheel, WheelSpec,
+    },
+    side::{Caution, Job, Refusal, Seat, Setting, SideView, Support},
+    space::{Body, Moved, Solid, Surroundings},
 };
 
 fn degrees(value: f64) -> Angle {
@@ -366,7 +371,7 @@ fn a_yawed_blade_keeps_its_shape_and_its_edge_lies_along_the_spindle() {
         let kind = FlatKind::Skew {
             obliquity: degrees(obliquity),
             edge_radius_mm: None,
-            bevels: bevelbench_geometry::Bevels::Alike,
+            bevels: bevelbench_geometry::parts::Bevels::Alike,
         };
         let stock = FlatStock::new(24.0, 6.0, Section::Rectangular, kind).unwrap();
         let tool = Tool::new(Blank::Flat(stock), 430.0, 170.0, None).unwrap();

@@ -2,7 +2,10 @@
 //! ("derived here").
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
-use bevelbench_geometry::{AcrossBy, Angle, HollowBy, MeasuredFacet};
+use bevelbench_geometry::{
+    facet::{AcrossBy, HollowBy, MeasuredFacet},
+    math::Angle,
+};
 
 fn measured(width_mm: f64, hollow_mm: f64) -> MeasuredFacet {
     MeasuredFacet {

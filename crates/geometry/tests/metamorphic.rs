@@ -4,11 +4,19 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench_geometry::{
-    Angle, AngleTravel, Arm, Bar, DVec2, DVec3, Edge, EdgePoint, EdgeSection, Face, FluteShape, Free,
-    GrindingFace, GroundSurface, Holder, HolderSpec, Hollow, Loose, Movable, PresentFacet, Presentation,
-    Question, Regrind, RollLine, Rolled, Rolling, Seat, Setting, Sharer, SideView, Solid, Steel, Strut,
-    Support, Swing, Table, TableSpec, Target, Tip, Travel, WingTarget, equal::pivot_distance_mm,
-    one_reach_for_many,
+    DVec2, DVec3,
+    facet::{Hollow, PresentFacet, Regrind},
+    math::Angle,
+    parts::{
+        AngleTravel, Arm, Bar, Face, FluteShape, Holder, HolderSpec, Presentation, Table, TableSpec, Travel,
+    },
+    side::{EdgeSection, Free, Seat, Setting, SideView, Support, Target},
+    solve::{Loose, Movable, Question, Rolling, Sharer, WingTarget, one_reach_for_many},
+    space::Solid,
+    swept::{
+        Edge, EdgePoint, GrindingFace, GroundSurface, RollLine, Rolled, Steel, Strut, Swing, Tip,
+        equal::pivot_distance_mm,
+    },
 };
 use proptest::prelude::*;
 
@@ -331,7 +339,7 @@ proptest! {
             let moved = strut.pivot_in_tool(other, found);
             prop_assert!(line.distance_mm(moved).abs() < 1e-11);
             let distance = pivot_distance_mm(moved, -4.0, 75.0, degrees(bevel));
-            let same_bevel = bevelbench_geometry::equal::bevel_at(moved, -4.0, 75.0, distance);
+            let same_bevel = bevelbench_geometry::swept::equal::bevel_at(moved, -4.0, 75.0, distance);
             // Of the two contacts the upper one is meant: a pivot on the far side of the nose has the other.
             if moved.x > 5.0 {
                 prop_assert!((same_bevel.unwrap().degrees() - bevel).abs() < 1e-9);
@@ -361,7 +369,7 @@ proptest! {
             let hollow = radius.map_or(Hollow::Flat, |radius_mm| Hollow::Arc { radius_mm: radius_mm * k });
             let facet = PresentFacet::new(hollow, degrees(old), width * k).unwrap();
             let face = Face::Round { radius_mm: 75.0 * k };
-            let ground = bevelbench_geometry::Facet::ground(face, degrees(new), 5.0 * k).unwrap();
+            let ground = bevelbench_geometry::side::Facet::ground(face, degrees(new), 5.0 * k).unwrap();
             let regrind = Regrind::new(&facet, &ground, face, 5.0 * k);
             let lost = regrind.length_lost_mm();
             [lost / k, regrind.removed_mm2(lost) / (k * k), regrind.removed_mm2(0.3 * k) / (k * k)]
@@ -410,7 +418,7 @@ proptest! {
         let reach = Loose::within(Movable::Input(Free::Reach), 0.0, 400.0);
         let strut = Loose::within(Movable::Input(Free::StrutAngle), 0.0, 90.0);
         let (one, other) = (question.solve(&[reach, strut]).unwrap(), question.solve(&[strut, reach]).unwrap());
-        let values = |found: &bevelbench_geometry::Solutions| {
+        let values = |found: &bevelbench_geometry::solve::Solutions| {
             let mut all: Vec<_> = found.answers.iter().map(|s| (s.setting.value_of(Free::Reach).unwrap(), s.setting.value_of(Free::StrutAngle).unwrap())).collect();
             all.sort_by(|a, b| a.0.total_cmp(&b.0));
             all

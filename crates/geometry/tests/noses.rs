@@ -4,8 +4,13 @@
 
 use approx::assert_relative_eq;
 use bevelbench_geometry::{
-    Angle, Bar, DVec2, Edge, EdgeSummary, FlatKind, FlatStock, FluteShape, GrindingFace, GroundSurface, Nose,
-    Plan, Presentation, Pushed, RollLine, Rolled, Section, Steel, Swing, TurnedOnTable,
+    DVec2,
+    math::Angle,
+    parts::{Bar, FlatKind, FlatStock, FluteShape, Plan, Presentation, Section},
+    swept::{
+        Edge, EdgeSummary, GrindingFace, GroundSurface, Nose, Pushed, RollLine, Rolled, Steel, Swing,
+        TurnedOnTable,
+    },
 };
 
 fn degrees(x: f64) -> Angle {

@@ -2,8 +2,13 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench_geometry::{
-    Angle, Bar, DVec2, FluteShape, GrindingFace, GroundSurface, RollLine, Rolled, Steel, Swing, Tip,
-    silhouette::{plan_outline, side_outline},
+    DVec2,
+    math::Angle,
+    parts::{Bar, FluteShape},
+    swept::{
+        GrindingFace, GroundSurface, RollLine, Rolled, Steel, Swing, Tip,
+        silhouette::{plan_outline, side_outline},
+    },
 };
 
 /// A gouge with long wings: its outline reaches far back on both sides.

@@ -2,7 +2,7 @@
 //! no halving reaches.
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
-use bevelbench_geometry::roots::{Coefficients, real_roots, roots_within};
+use bevelbench_geometry::math::roots::{Coefficients, real_roots, roots_within};
 
 /// `lead (x − r₁)(x − r₂)…`, multiplied out.
 fn planted(lead: f64, roots: &[f64]) -> Coefficients {

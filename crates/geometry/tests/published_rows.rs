@@ -4,12 +4,15 @@
 
 use approx::assert_relative_eq;
 use bevelbench_geometry::{
-    Angle, Bar, Flute, FluteShape, Presentation,
-    edge::{EdgePoint, wedge_angle},
-    ground::{GrindingFace, GroundBy, GroundSurface, Pushed, Rolled},
-    roll::{RollLine, Swing},
-    steel::Steel,
-    tip::Tip,
+    math::Angle,
+    parts::{Bar, Flute, FluteShape, Presentation},
+    swept::{
+        edge::{EdgePoint, wedge_angle},
+        ground::{GrindingFace, GroundBy, GroundSurface, Pushed, Rolled},
+        roll::{RollLine, Swing},
+        steel::Steel,
+        tip::Tip,
+    },
 };
 use glam::{DMat3, DVec2, DVec3};
 

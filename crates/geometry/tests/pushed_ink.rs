@@ -3,8 +3,10 @@
 
 use approx::assert_relative_eq;
 use bevelbench_geometry::{
-    Angle, Bevels, Blank, DVec2, FlatKind, FlatStock, GrindingFace, GroundSurface, Presentation, Pushed,
-    Section, Settling, Steel, SweptInk, Tip,
+    DVec2,
+    math::Angle,
+    parts::{Bevels, Blank, FlatKind, FlatStock, Presentation, Section},
+    swept::{GrindingFace, GroundSurface, Pushed, Settling, Steel, SweptInk, Tip},
 };
 
 const PIVOT: DVec2 = DVec2::new(61.0, -38.0);

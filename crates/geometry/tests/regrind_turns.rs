@@ -3,7 +3,11 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench_geometry::{
-    Angle, DVec2, Face, Facet, FacetCurve, Hollow, Place, PresentFacet, Profile, Regrind,
+    DVec2,
+    facet::{FacetCurve, Hollow, Place, PresentFacet, Regrind},
+    math::Angle,
+    parts::{Face, Profile},
+    side::Facet,
 };
 
 const UNDER: f64 = 4.0;

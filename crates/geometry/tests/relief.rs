@@ -4,10 +4,14 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench_geometry::{
-    Abrasive, Angle, AngleTravel, Arm, Bar, Blank, DVec2, Face, FlatKind, FlatStock, FluteShape, Free,
-    Grinder, Holder, HolderSpec, Inside, Job, Plan, Presentation, Relief, ReliefRefusal, ReliefWanted,
-    Section, Setting, SideView, StepFacet, Support, Table, TableSpec, Target, Tool, Travel,
-    WIDEST_REST_GAP_MM, Wheel, WheelSpec,
+    DVec2,
+    facet::{Inside, Relief, ReliefRefusal, ReliefWanted, StepFacet},
+    math::Angle,
+    parts::{
+        Abrasive, AngleTravel, Arm, Bar, Blank, Face, FlatKind, FlatStock, FluteShape, Grinder, Holder,
+        HolderSpec, Plan, Presentation, Section, Table, TableSpec, Tool, Travel, Wheel, WheelSpec,
+    },
+    side::{Free, Job, Setting, SideView, Support, Target, WIDEST_REST_GAP_MM},
 };
 use i_overlay::{
     core::{fill_rule::FillRule, overlay_rule::OverlayRule},

@@ -3,7 +3,9 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench_geometry::{
-    Angle, DVec2, DVec3, Envelope, GrindingFace, RimShape, RollLine, Rolled, Swing, envelope::NO_POSE,
+    DVec2, DVec3,
+    math::Angle,
+    swept::{Envelope, GrindingFace, RimShape, RollLine, Rolled, Swing, envelope::NO_POSE},
 };
 use glam::DQuat;
 

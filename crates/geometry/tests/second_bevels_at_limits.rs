@@ -3,9 +3,14 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench_geometry::{
-    Abrasive, Angle, AngleTravel, Arm, Bar, Blank, DVec2, FluteShape, Free, Grinder, Holder, HolderSpec,
-    Inside, Job, Presentation, Relief, ReliefRefusal, ReliefWanted, Setting, SideView, StepFacet, Support,
-    Target, Tool, Travel, WIDEST_REST_GAP_MM, Wheel, WheelSpec,
+    DVec2,
+    facet::{Inside, Relief, ReliefRefusal, ReliefWanted, StepFacet},
+    math::Angle,
+    parts::{
+        Abrasive, AngleTravel, Arm, Bar, Blank, FluteShape, Grinder, Holder, HolderSpec, Presentation, Tool,
+        Travel, Wheel, WheelSpec,
+    },
+    side::{Free, Job, Setting, SideView, Support, Target, WIDEST_REST_GAP_MM},
 };
 
 fn deg(degrees: f64) -> Angle {

@@ -3,12 +3,19 @@
 
 use approx::assert_relative_eq;
 use bevelbench_geometry::{
-    Amiss, Angle, AngleTravel, Arm, Bar, Behind, DVec2, DVec3, Dip, Edge, EdgeDifference, EdgeSection,
-    EdgeSummary, EqualGrindError, Face, FaultyGrind, FluteShape, Free, GrindingFace, GroundError,
-    GroundSurface, Holder, HolderSpec, NewFacet, Peak, Presentation, Refusal, RollLine, Rolled, Setting,
-    Steel, Strut, StrutTravel, Support, Swing, Travel, TwoFacetsSeen, TwoFacetsUnlikely, WingInk,
-    WingInkSeen, WingInkVerdict,
-    equal::{RollCentreFit, equal_grind, fit_roll_centre},
+    DVec2, DVec3,
+    fault::{
+        Amiss, Behind, Dip, FaultyGrind, NewFacet, Peak, TwoFacetsSeen, TwoFacetsUnlikely, WingInk,
+        WingInkSeen, WingInkVerdict,
+    },
+    math::Angle,
+    parts::{AngleTravel, Arm, Bar, Face, FluteShape, Holder, HolderSpec, Presentation, Travel},
+    side::{EdgeSection, Free, Refusal, Setting, Support},
+    swept::{
+        Edge, EdgeDifference, EdgeSummary, EqualGrindError, GrindingFace, GroundError, GroundSurface,
+        RollLine, Rolled, Steel, Strut, StrutTravel, Swing,
+        equal::{RollCentreFit, equal_grind, fit_roll_centre},
+    },
 };
 
 const EDGE_MM: f64 = -4.0;

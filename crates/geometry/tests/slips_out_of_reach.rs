@@ -5,8 +5,11 @@
 
 use approx::assert_relative_eq;
 use bevelbench_geometry::{
-    Amiss, Angle, Bar, Behind, DVec2, Dip, Edge, EdgeSummary, FaultyGrind, FluteShape, GrindingFace,
-    GroundSurface, RollLine, Rolled, Steel, Swing, WingInk, WingInkSeen, WingInkVerdict,
+    DVec2,
+    fault::{Amiss, Behind, Dip, FaultyGrind, WingInk, WingInkSeen, WingInkVerdict},
+    math::Angle,
+    parts::{Bar, FluteShape},
+    swept::{Edge, EdgeSummary, GrindingFace, GroundSurface, RollLine, Rolled, Steel, Swing},
 };
 
 const EDGE_MM: f64 = -4.0;

@@ -3,8 +3,11 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench_geometry::{
-    Angle, AngleTravel, Arm, DVec2, EdgeSection, Face, Free, Holder, HolderSpec, Hollow, PresentFacet,
-    Presentation, Profile, Setting, Support, Target, Touch, Travel,
+    DVec2,
+    facet::{Hollow, PresentFacet, Touch},
+    math::Angle,
+    parts::{AngleTravel, Arm, Face, Holder, HolderSpec, Presentation, Profile, Travel},
+    side::{EdgeSection, Free, Setting, Support, Target},
 };
 
 fn degrees(value: f64) -> Angle {

@@ -3,9 +3,13 @@
 
 use approx::assert_relative_eq;
 use bevelbench_geometry::{
-    Angle, Bar, DVec2, DVec3, FluteShape, GrindingFace, GroundSurface, RollLine, Rolled, Settling, Steel,
-    SweptInk, Swing, Tip,
-    equal::{bevel_at, pivot_distance_mm},
+    DVec2, DVec3,
+    math::Angle,
+    parts::{Bar, FluteShape},
+    swept::{
+        GrindingFace, GroundSurface, RollLine, Rolled, Settling, Steel, SweptInk, Swing, Tip,
+        equal::{bevel_at, pivot_distance_mm},
+    },
 };
 use glam::DQuat;
 

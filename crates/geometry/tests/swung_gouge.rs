@@ -4,12 +4,14 @@
 
 use approx::assert_relative_eq;
 use bevelbench_geometry::{
-    Angle, Bar, FluteShape,
-    edge::Edge,
-    ground::{GrindingFace, GroundBy, GroundSurface, Rolled},
-    roll::{RollLine, Swing},
-    roots::roots_within,
-    steel::Steel,
+    math::{Angle, roots::roots_within},
+    parts::{Bar, FluteShape},
+    swept::{
+        edge::Edge,
+        ground::{GrindingFace, GroundBy, GroundSurface, Rolled},
+        roll::{RollLine, Swing},
+        steel::Steel,
+    },
 };
 use glam::{DVec2, DVec3};
 use proptest::prelude::*;

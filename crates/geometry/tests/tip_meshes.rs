@@ -4,8 +4,12 @@
 
 use approx::assert_relative_eq;
 use bevelbench_geometry::{
-    Angle, Bar, Bevels, Blank, DVec2, DVec3, FlatKind, FlatStock, FluteShape, GrindingFace, GroundBy,
-    GroundSurface, Plan, Presentation, Pushed, Region, RollLine, Rolled, Section, Steel, Swing, Tip, TipMesh,
+    DVec2, DVec3,
+    math::Angle,
+    parts::{Bar, Bevels, Blank, FlatKind, FlatStock, FluteShape, Plan, Presentation, Section},
+    swept::{
+        GrindingFace, GroundBy, GroundSurface, Pushed, Region, RollLine, Rolled, Steel, Swing, Tip, TipMesh,
+    },
 };
 
 fn degrees(x: f64) -> Angle {

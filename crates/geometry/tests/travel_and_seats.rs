@@ -3,8 +3,10 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench_geometry::{
-    Angle, AngleTravel, Arm, Bound, DVec2, EdgeSection, Face, Holder, HolderSpec, Presentation, Quantity,
-    Refusal, Seat, Setting, Support, Table, TableSpec, Travel,
+    DVec2,
+    math::{Angle, Bound, Quantity},
+    parts::{AngleTravel, Arm, Face, Holder, HolderSpec, Presentation, Table, TableSpec, Travel},
+    side::{EdgeSection, Refusal, Seat, Setting, Support},
 };
 
 fn degrees(value: f64) -> Angle {

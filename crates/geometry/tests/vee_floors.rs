@@ -1,7 +1,10 @@
 //! The floor of a vee flute, with a radius and without one.
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
-use bevelbench_geometry::{DVec2, Flute, FluteShape};
+use bevelbench_geometry::{
+    DVec2,
+    parts::{Flute, FluteShape},
+};
 
 /// A vee with no radius at its floor has no slope of its own there; by its symmetry it is told as level.
 #[test]

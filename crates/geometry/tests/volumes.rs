@@ -4,8 +4,10 @@
 
 use approx::assert_relative_eq;
 use bevelbench_geometry::{
-    Angle, Bar, DVec2, FluteShape, GrindingFace, GroundSurface, Presentation, Pushed, RollLine, Rolled,
-    Steel, Swing, Tip, Volume,
+    DVec2,
+    math::Angle,
+    parts::{Bar, FluteShape, Presentation},
+    swept::{GrindingFace, GroundSurface, Pushed, RollLine, Rolled, Steel, Swing, Tip, Volume},
 };
 
 fn degrees(x: f64) -> Angle {

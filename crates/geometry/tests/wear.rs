@@ -4,9 +4,13 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench_geometry::{
-    Angle, Arm, DVec2, EdgeSection, Face, Free, Holder, HolderSpec, Kept, NotWorn, Presentation, Refusal,
-    Setting, Support, Table, TableSpec, Target, Travel, diameter_from_round_mm, reach_by_gauge_mm,
-    support::AngleTravel,
+    DVec2,
+    math::Angle,
+    parts::{Arm, Face, Holder, HolderSpec, Presentation, Table, TableSpec, Travel, support::AngleTravel},
+    side::{
+        EdgeSection, Free, Kept, NotWorn, Refusal, Setting, Support, Target, diameter_from_round_mm,
+        reach_by_gauge_mm,
+    },
 };
 use proptest::prelude::*;
 

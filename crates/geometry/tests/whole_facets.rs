@@ -4,9 +4,14 @@
 
 use approx::assert_relative_eq;
 use bevelbench_geometry::{
-    Abrasive, Angle, Arm, Bar, Blank, DVec2, Face, Facet, FacetCurve, Flute, FluteShape, Free, Grinder,
-    Hollow, Inside, Job, PresentFacet, Presentation, Regrind, Relief, ReliefWanted, Setting, SideView,
-    Support, Target, Tool, Travel, WIDEST_REST_GAP_MM, Wheel, WheelSpec, radius_from_hollow_mm,
+    DVec2,
+    facet::{FacetCurve, Hollow, Inside, PresentFacet, Regrind, Relief, ReliefWanted},
+    math::Angle,
+    parts::{
+        Abrasive, Arm, Bar, Blank, Face, Flute, FluteShape, Grinder, Presentation, Tool, Travel, Wheel,
+        WheelSpec,
+    },
+    side::{Facet, Free, Job, Setting, SideView, Support, Target, WIDEST_REST_GAP_MM, radius_from_hollow_mm},
 };
 
 fn degrees(x: f64) -> Angle {

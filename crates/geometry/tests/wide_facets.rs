@@ -2,8 +2,11 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench_geometry::{
-    Angle, Arm, DVec2, EdgeSection, Face, NewFacet, Presentation, Quantity, Refusal, Setting, Support,
-    Travel, TwoFacetsSeen, TwoFacetsUnlikely,
+    DVec2,
+    fault::{NewFacet, TwoFacetsSeen, TwoFacetsUnlikely},
+    math::{Angle, Quantity},
+    parts::{Arm, Face, Presentation, Travel},
+    side::{EdgeSection, Refusal, Setting, Support},
 };
 
 /// Derived here: any chord below its diameter fits a wheel. One of 100 mm across a few millimetres of steel makes half a

@@ -56,7 +56,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         write(&format!("no_{name}"), &attempt_view(&job, &look), why, None, 160.0)?;
     }
     for (name, tool) in sample::tools() {
-        let bevel = bevelbench_geometry::Angle::from_degrees(45.0);
+        let bevel = bevelbench_geometry::math::Angle::from_degrees(45.0);
         write(&format!("outline_{name}"), &tool_outline(&tool, bevel), String::new(), None, 60.0)?;
         write(&format!("section_{name}"), &blank_section(tool.blank()), String::new(), None, 60.0)?;
     }

@@ -6,10 +6,15 @@
 use std::fmt;
 
 use bevelbench_geometry::{
-    Abrasive, Angle, AngleTravel, Arm, Bar, Bevels, Blank, DVec2, FlatKind, FlatStock, FluteShape, Free,
-    Grinder, Holder, HolderSpec, Hollow, Job, Plan, PresentFacet, Presentation, Profile, Refusal, Section,
-    Setting, SideView, Support, Table, TableSpec, Tool, Travel, Unfit, Wheel, WheelSpec,
-    profile::MOST_FACETS,
+    DVec2,
+    facet::{Hollow, PresentFacet},
+    math::{Angle, Unfit},
+    parts::{
+        Abrasive, AngleTravel, Arm, Bar, Bevels, Blank, FlatKind, FlatStock, FluteShape, Grinder, Holder,
+        HolderSpec, Plan, Presentation, Profile, Section, Table, TableSpec, Tool, Travel, Wheel, WheelSpec,
+        profile::MOST_FACETS,
+    },
+    side::{Free, Job, Refusal, Setting, SideView, Support},
 };
 
 use crate::saved::{

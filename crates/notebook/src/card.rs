@@ -1,6 +1,10 @@
 //! The setting card: everything that is needed at the grinder for one setting, on one card.
 
-use bevelbench_geometry::{Face as Abrading, Free, Job, Pattern, Relief, SideView, Target};
+use bevelbench_geometry::{
+    facet::{Pattern, Relief},
+    parts::Face as Abrading,
+    side::{Free, Job, SideView, Target},
+};
 
 use crate::{
     bench::Unanswered,
@@ -68,7 +72,7 @@ pub struct Wear {
 /// What the turner sets to follow the wheel's wear.
 fn following(job: &Job) -> Free {
     match job.setting.support {
-        bevelbench_geometry::Support::Table { .. } => Free::TableTilt,
+        bevelbench_geometry::side::Support::Table { .. } => Free::TableTilt,
         _ => Free::Reach,
     }
 }

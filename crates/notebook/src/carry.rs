@@ -1,14 +1,16 @@
 //! Carrying a setting over to another wheel, rig, holder or projection: the same bevel, the same grind where the
 //! roll-line theorem allows it, and what could not be kept.
 //!
-//! Two wheels of one size can grind one surface: the strut angle is that of [`bevelbench_geometry::equal`], or the
+//! Two wheels of one size can grind one surface: the strut angle is that of [`bevelbench_geometry::swept::equal`], or the
 //! nearest within the travel. Wheels of different sizes cannot; then the wing is swept as far back as it was, where
 //! strut and arm allow it, and the edges are compared point for point. Which of the two bevels is kept, the one at the
 //! edge or the one across the facet, is asked for: on a wheel of another size they cannot both be.
 
 use bevelbench_geometry::{
-    Angle, EdgeDifference, Free, GrindingFace, Job, Movable, RollLine, Rolled, SideView, Strut, StrutTravel,
-    Support, Target, equal::equal_grind,
+    math::Angle,
+    side::{Free, Job, SideView, Support, Target},
+    solve::Movable,
+    swept::{EdgeDifference, GrindingFace, RollLine, Rolled, Strut, StrutTravel, equal::equal_grind},
 };
 
 use crate::{

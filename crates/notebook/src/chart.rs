@@ -1,6 +1,6 @@
 //! The wall chart: the settings of a rig as a table that is read from two metres away.
 
-use bevelbench_geometry::Quantity;
+use bevelbench_geometry::math::Quantity;
 
 use crate::{
     bench::Unanswered,

@@ -2,7 +2,9 @@
 //! the gap is least, and the gap marked.
 
 use bevelbench_geometry::{
-    Angle, Body, Clearance, DVec2, DVec3, Guard, Obstacle, Solid, Surroundings, SwingAt,
+    DVec2, DVec3,
+    math::Angle,
+    space::{Body, Clearance, Guard, Obstacle, Solid, Surroundings, SwingAt},
 };
 
 use crate::drawing::{Align, Bounds, Drawing, Geometry, Mark, Part, Role, TextSize};

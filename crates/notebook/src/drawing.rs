@@ -7,7 +7,7 @@
 
 mod cut;
 
-use bevelbench_geometry::Angle;
+use bevelbench_geometry::math::Angle;
 use serde::{Deserialize, Serialize};
 
 /// A point of a drawing, in millimetres, second coordinate up.

@@ -1,6 +1,6 @@
 //! The quantities that run along an edge, and the round numbers that their axes carry.
 
-use bevelbench_geometry::EdgePoint;
+use bevelbench_geometry::swept::EdgePoint;
 
 use crate::swept::Swept;
 

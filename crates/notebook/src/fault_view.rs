@@ -4,7 +4,7 @@
 //! Frames in millimetres: from above `(s, −w)`, so that the tip points to the left and the left wing, seen from the
 //! handle, lies below; the section of two facets `(s, h)` from the edge.
 
-use bevelbench_geometry::{Angle, DVec2, DVec3, Profile, TwoFacets};
+use bevelbench_geometry::{DVec2, DVec3, fault::TwoFacets, math::Angle, parts::Profile};
 
 use crate::{
     drawing::{Align, Bounds, Drawing, Geometry, Mark, Point, Role, TextSize, segment},
@@ -160,7 +160,7 @@ fn chain_of(profile: &Profile) -> Vec<DVec2> {
 mod tests {
     use super::*;
     use crate::{library::demo_bench, swept::rolled_gouge};
-    use bevelbench_geometry::{Amiss, FaultyGrind, NewFacet, TwoFacetsSeen};
+    use bevelbench_geometry::fault::{Amiss, FaultyGrind, NewFacet, TwoFacetsSeen};
 
     fn mm(value: f64) -> String {
         format!("{value:.1} mm")

@@ -1,6 +1,6 @@
 //! The numbers that are read of a setting, and how they differ from those of another.
 
-use bevelbench_geometry::{Seat, SideView};
+use bevelbench_geometry::side::{Seat, SideView};
 
 use crate::quantity::{LengthUnit, fine_text, format_angle, length_text};
 

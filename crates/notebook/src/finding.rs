@@ -5,8 +5,11 @@ mod offer;
 pub use offer::{Move, Offer};
 
 use bevelbench_geometry::{
-    Angle, Blank, Face, Family, Free, Job, Loose, Movable, Question, Refusal, Remedy, RollLine, Rolling,
-    Setting, Solutions, SolveError, Steel, Swing, Target, Tool, Unfit, Wheel, WheelSpec, WingTarget,
+    math::{Angle, Unfit},
+    parts::{Blank, Face, Tool, Wheel, WheelSpec},
+    side::{Free, Job, Refusal, Setting, Target},
+    solve::{Family, Loose, Movable, Question, Remedy, Rolling, Solutions, SolveError, WingTarget},
+    swept::{RollLine, Steel, Swing},
 };
 
 use crate::{
@@ -210,7 +213,7 @@ impl Asked {
                     return Some(loose);
                 }
                 let (least, most) = match (free, setting.support) {
-                    (Free::Projection, bevelbench_geometry::Support::Holder { holder, .. }) => {
+                    (Free::Projection, bevelbench_geometry::side::Support::Holder { holder, .. }) => {
                         (10.0, (self.blade_mm - holder.spec().body_length_mm).max(10.0))
                     }
                     (Free::ToolLength, _) => (self.blade_mm, self.blade_mm + 450.0),

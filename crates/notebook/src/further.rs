@@ -1,7 +1,11 @@
 //! The further steps of a setting: what is moved for a second bevel or a heel relief, and how wide the facet before it
 //! is left.
 
-use bevelbench_geometry::{Free, Job, Quantity, Relief, ReliefRefusal, SideView};
+use bevelbench_geometry::{
+    facet::{Relief, ReliefRefusal},
+    math::Quantity,
+    side::{Free, Job, SideView},
+};
 use serde::{Deserialize, Serialize};
 
 use crate::{

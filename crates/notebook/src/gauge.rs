@@ -8,7 +8,7 @@ mod templates;
 
 use std::{error::Error, fmt};
 
-use bevelbench_geometry::Face as Abrading;
+use bevelbench_geometry::parts::Face as Abrading;
 
 use crate::{
     bench::Unanswered,

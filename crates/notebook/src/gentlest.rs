@@ -3,7 +3,12 @@
 //! The solver lists the settings that grind the bevel with something moved; each is weighed by what it takes from the
 //! tip as it is, and the best is narrowed down.
 
-use bevelbench_geometry::{Angle, Free, Job, Loose, Movable, Question, Relief, Setting, SideView, Target};
+use bevelbench_geometry::{
+    facet::Relief,
+    math::Angle,
+    side::{Free, Job, Setting, SideView, Target},
+    solve::{Loose, Movable, Question},
+};
 
 use crate::{
     removal::{Before, GroundTip},

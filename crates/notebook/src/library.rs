@@ -37,7 +37,10 @@ mod tests {
             PresentationSaved, SectionSaved, SettingEntry, SupportSaved,
         },
     };
-    use bevelbench_geometry::{Angle, Free, Seat, Target};
+    use bevelbench_geometry::{
+        math::Angle,
+        side::{Free, Seat, Target},
+    };
 
     #[test]
     fn both_benches_are_what_the_program_would_write() {

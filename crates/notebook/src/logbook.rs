@@ -3,7 +3,7 @@
 //!
 //! Dates are text, `2026-03-14`: they sort as they stand, and an odd one is shown rather than refused.
 
-use bevelbench_geometry::{Angle, GapLimits, diameter_from_round_mm};
+use bevelbench_geometry::{math::Angle, parts::GapLimits, side::diameter_from_round_mm};
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 

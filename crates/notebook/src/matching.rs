@@ -2,7 +2,8 @@
 //! surest of them, whether they agree, and which of the bench's wheels may have ground it.
 
 use bevelbench_geometry::{
-    AcrossBy, Angle, HollowBy, MatchedGrind, MatchedSurety, MeasuredFacet, MeasuringDoubts, Unfit,
+    facet::{AcrossBy, HollowBy, MatchedGrind, MatchedSurety, MeasuredFacet, MeasuringDoubts},
+    math::{Angle, Unfit},
 };
 
 use crate::saved::{Bench, Id};
@@ -205,7 +206,7 @@ mod tests {
     }
 
     /// The facet of a demo setting as it would be measured.
-    fn measured(name: &str) -> (Measures, bevelbench_geometry::Facet, f64) {
+    fn measured(name: &str) -> (Measures, bevelbench_geometry::side::Facet, f64) {
         let bench = demo_bench().unwrap();
         let (job, view) = bench.answer(bench.setting_named(name).unwrap()).unwrap();
         let radius = job.setting.face.radius_mm().unwrap();

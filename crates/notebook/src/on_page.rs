@@ -1,6 +1,9 @@
 //! A setting as it stands on a page: its answer, its drawings, its cautions.
 
-use bevelbench_geometry::{Caution, Job, SideView, ink::FILM_ASSUMED_MM};
+use bevelbench_geometry::{
+    facet::ink::FILM_ASSUMED_MM,
+    side::{Caution, Job, SideView},
+};
 
 use crate::{
     bench::Unanswered,

@@ -2,7 +2,9 @@
 //! what each of them then grinds, and why the others are left out.
 
 use bevelbench_geometry::{
-    Angle, Caution, Free, Movable, Refusal, Setting, SharedReach, Sharer, Target, one_reach_for_many,
+    math::Angle,
+    side::{Caution, Free, Refusal, Setting, Target},
+    solve::{Movable, SharedReach, Sharer, one_reach_for_many},
 };
 
 use crate::{

@@ -3,7 +3,11 @@
 //! Tool frame: `s` from the edge towards the handle, `h` from the centreline towards the open side; millimetres.
 
 use bevelbench_geometry::{
-    Angle, Bevels, Blank, DVec2, Facet, FlatKind, Flute, Hollow, PresentFacet, Relief, Section, Tool,
+    DVec2,
+    facet::{Hollow, PresentFacet, Relief},
+    math::Angle,
+    parts::{Bevels, Blank, FlatKind, Flute, Section, Tool},
+    side::Facet,
 };
 
 use crate::drawing::{Drawing, Geometry, Part, Point, Role};

@@ -3,7 +3,7 @@
 //! Origin at the lower left corner of the paper, second axis up. Drawings are put on a page to scale; whoever writes a
 //! page (PDF, SVG, a picture for the screen) writes the same items, so that what is shown is what is printed.
 
-use bevelbench_geometry::Angle;
+use bevelbench_geometry::math::Angle;
 
 use crate::{
     drawing::{Align, Bounds, Drawing, Geometry, Mark, Point, Shape, TextSize},

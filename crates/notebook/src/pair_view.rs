@@ -1,7 +1,7 @@
 //! Settings on one drawing, in millimetres: two laid over each other in the bench frame, or several side by side to one
 //! scale.
 
-use bevelbench_geometry::Angle;
+use bevelbench_geometry::math::Angle;
 
 use crate::drawing::{Align, Bounds, Drawing, Geometry, Role, Standing, TextSize, segment};
 

@@ -5,7 +5,7 @@
 
 use std::{collections::BTreeMap, fmt::Write as _};
 
-use bevelbench_geometry::Angle;
+use bevelbench_geometry::math::Angle;
 use pdf_writer::{
     Content, Filter, Finish, Name, Pdf, Rect, Ref, Str, TextStr,
     types::{CidFontType, FontFlags, LineCapStyle, LineJoinStyle, SystemInfo},

@@ -3,7 +3,7 @@
 //! What is kept is the list of what is free, so that a thing that a setting gets later is pinned to begin with. A setting
 //! that says nothing moves what is usually moved.
 
-use bevelbench_geometry::{Free, Movable};
+use bevelbench_geometry::{side::Free, solve::Movable};
 
 use crate::saved::{MovableSaved, SettingEntry, SupportSaved};
 

@@ -1,7 +1,10 @@
 //! From the shaping wheel to the keeping wheel: two settings of one tool, the second of which only polishes the facet
 //! that the first cuts, and where that facet will touch.
 
-use bevelbench_geometry::{Angle, PresentFacet, Touch, contact::Pattern, ink::FILM_ASSUMED_MM};
+use bevelbench_geometry::{
+    facet::{PresentFacet, Touch, contact::Pattern, ink::FILM_ASSUMED_MM},
+    math::Angle,
+};
 
 use crate::{
     carry::Side,

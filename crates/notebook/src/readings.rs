@@ -6,7 +6,7 @@
 //! the holder, a tool's with the tool. The rig's and the tool's own dimensions are not counted unless somebody says so:
 //! they are off the same way every time, and a trial grind finds them out.
 
-use bevelbench_geometry::{
+use bevelbench_geometry::side::{
     Job, SideView,
     uncertainty::{Input, Reading, Surety},
 };

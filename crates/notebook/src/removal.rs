@@ -2,8 +2,12 @@
 //! and by every further step of a setting.
 
 use bevelbench_geometry::{
-    Angle, Bevels, Blank, DVec2, FacetCurve, GrindingFace, GroundSurface, Hollow, Job, PresentFacet, Regrind,
-    Relief, SideView, StepFacet, Tip, Volume,
+    DVec2,
+    facet::{FacetCurve, Hollow, PresentFacet, Regrind, Relief, StepFacet},
+    math::Angle,
+    parts::{Bevels, Blank},
+    side::{Job, SideView},
+    swept::{GrindingFace, GroundSurface, Tip, Volume},
 };
 
 use crate::{

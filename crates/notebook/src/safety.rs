@@ -2,9 +2,12 @@
 //! cautions. All of it is for information: nothing here says that a set-up complies with anything.
 
 use bevelbench_geometry::{
-    Angle, GuardOpening, TooOpen, least_flange_mm, most_turns_rpm, rim_speed_m_s,
-    safety::{MOST_EXPOSURE, MOST_EXPOSURE_BELOW},
-    synchronous_speed_rpm,
+    math::Angle,
+    parts::{
+        GuardOpening, TooOpen, least_flange_mm, most_turns_rpm, rim_speed_m_s,
+        safety::{MOST_EXPOSURE, MOST_EXPOSURE_BELOW},
+        synchronous_speed_rpm,
+    },
 };
 
 use crate::{
@@ -168,7 +171,7 @@ fn guard_checks(top_deg: Option<f64>, exposure_deg: Option<f64>, below_spindle: 
             code: "guard_top",
             name: "Guard opens from",
             found: text(top, " above the spindle’s level"),
-            limit: format!("at most {}", format_angle(bevelbench_geometry::EXPOSURE_TOP.degrees(), 0)),
+            limit: format!("at most {}", format_angle(bevelbench_geometry::side::EXPOSURE_TOP.degrees(), 0)),
             verdict: verdict(top, beyond.0),
             source: source.clone(),
         },

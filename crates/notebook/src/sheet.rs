@@ -2,7 +2,7 @@
 
 use std::{error::Error, fmt};
 
-use bevelbench_geometry::Angle;
+use bevelbench_geometry::math::Angle;
 
 use crate::{
     drawing::{Align, Bounds},

@@ -9,7 +9,13 @@ mod pose;
 mod regrind;
 mod steps;
 
-use bevelbench_geometry::{Angle, Blank, DVec2, Face, Job, Relief, Seat, SideView, Support};
+use bevelbench_geometry::{
+    DVec2,
+    facet::Relief,
+    math::Angle,
+    parts::{Blank, Face},
+    side::{Job, Seat, SideView, Support},
+};
 
 use crate::{
     drawing::{Bounds, Drawing, Geometry, Mark, Part, Point, Role, segment},

@@ -1,6 +1,10 @@
 //! From a setting to what comes near to what while its tool is moved over the wheel.
 
-use bevelbench_geometry::{Blank, Guard, Job, Moved, SideView, Surroundings};
+use bevelbench_geometry::{
+    parts::Blank,
+    side::{Job, SideView},
+    space::{Guard, Moved, Surroundings},
+};
 
 use crate::{
     saved::SwingSaved,

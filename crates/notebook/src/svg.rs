@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use bevelbench_geometry::Angle;
+use bevelbench_geometry::math::Angle;
 
 use crate::drawing::{Align, Bounds, Drawing, Geometry, Mark, Point, Role, Shape, Standing, TextSize};
 

@@ -8,8 +8,14 @@
 use std::{error::Error, fmt};
 
 use bevelbench_geometry::{
-    Angle, Blank, DVec2, DVec3, Edge, EdgePoint, EdgeSummary, GrindingFace, GroundError, Job, Nose, Rolled,
-    Settling, SideView, Steel, Tip, TipMesh, Unfit, edge::Break, roll::RollLineError, silhouette,
+    DVec2, DVec3,
+    math::{Angle, Unfit},
+    parts::Blank,
+    side::{Job, SideView},
+    swept::{
+        Edge, EdgePoint, EdgeSummary, GrindingFace, GroundError, Nose, Rolled, Settling, Steel, Tip, TipMesh,
+        edge::Break, roll::RollLineError, silhouette,
+    },
 };
 
 use crate::saved::SwingSaved;
@@ -210,7 +216,7 @@ fn arcs(points: &[EdgePoint]) -> Vec<f64> {
 /// for other tools and where nothing is swept.
 #[must_use]
 pub fn wing_in_tool(job: &Job, view: &SideView, swing: Option<&SwingSaved>) -> Vec<DVec2> {
-    if !matches!(job.tool.blank(), bevelbench_geometry::Blank::Bar(_)) {
+    if !matches!(job.tool.blank(), bevelbench_geometry::parts::Blank::Bar(_)) {
         return Vec::new();
     }
     swept(job, view, swing, 65).map_or_else(|_| Vec::new(), |swept| swept.wing_in_tool())
@@ -439,9 +445,9 @@ mod tests {
             let (job, view, entry) = demo(name);
             let shape = swept(&job, &view, entry.swing.as_ref(), 51).unwrap();
             let square = match job.setting.presentation {
-                bevelbench_geometry::Presentation::EdgeParallelToSpindle => view.bevel(),
-                bevelbench_geometry::Presentation::AxisInSidePlane => {
-                    bevelbench_geometry::square_to_edge(view.bevel(), job.setting.obliquity)
+                bevelbench_geometry::parts::Presentation::EdgeParallelToSpindle => view.bevel(),
+                bevelbench_geometry::parts::Presentation::AxisInSidePlane => {
+                    bevelbench_geometry::parts::square_to_edge(view.bevel(), job.setting.obliquity)
                 }
             };
             let included = job.tool.blank().included(square).unwrap();

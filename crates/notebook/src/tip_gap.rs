@@ -1,7 +1,10 @@
 //! How far the ground faces of two tips stand apart, their noses laid on each other: a value for every corner of a
 //! mesh, the largest of them, and where it is.
 
-use bevelbench_geometry::{DVec3, Tip, TipMesh};
+use bevelbench_geometry::{
+    DVec3,
+    swept::{Tip, TipMesh},
+};
 
 use crate::swept::Swept;
 

@@ -3,7 +3,7 @@
 //! Frames in millimetres: from the side `(s, h)`, from above `(s, −w)`, so that the tip points to the left in both and
 //! one drawing stands under the other. The curves have a paper frame of their own.
 
-use bevelbench_geometry::{Angle, DVec2, DVec3, EdgePoint};
+use bevelbench_geometry::{DVec2, DVec3, math::Angle, swept::EdgePoint};
 
 use crate::{
     drawing::{Align, Drawing, Geometry, Mark, Part, Role, Standing, TextSize, segment},

@@ -1,7 +1,11 @@
 //! Trial grinds kept on a bench: settings as they were set, with the bevel that was measured on what each ground; from them
 //! the hidden dimensions of a rig, what to try next, and the rig as fitted.
 
-use bevelbench_geometry::{Angle, FitRefusal, FittedRig, Free, Hidden, Support, Target, Trial, fit_rig};
+use bevelbench_geometry::{
+    math::Angle,
+    side::{Free, Support, Target},
+    solve::{FitRefusal, FittedRig, Hidden, Trial, fit_rig},
+};
 use serde::{Deserialize, Serialize};
 
 use crate::{

@@ -1,7 +1,11 @@
 //! What a turner measures once to know what a grind costs and what is in the way: a timed grind, what is left of a tool, a
 //! guard's hood.
 
-use bevelbench_geometry::{Angle, Guard, TimedGrind, ToolLife, Unfit};
+use bevelbench_geometry::{
+    facet::{TimedGrind, ToolLife},
+    math::{Angle, Unfit},
+    space::Guard,
+};
 use serde::{Deserialize, Serialize};
 
 use crate::logbook::{GuardSaved, Sharpening, date_of, days_between};

@@ -2,7 +2,9 @@
 //! how far a setting has drifted since it was last set true; what is left of a wheel; and entries for the log.
 
 use bevelbench_geometry::{
-    Abrasive, Angle, Face, Free, Job, Kept, NotWorn, Setting, SideView, Support, Target,
+    math::Angle,
+    parts::{Abrasive, Face},
+    side::{Free, Job, Kept, NotWorn, Setting, SideView, Support, Target},
 };
 
 use crate::{

@@ -1,6 +1,6 @@
 //! Entries for the log of wheels and tools: what they say is what wheel and tool measure from then on.
 
-use bevelbench_geometry::reach_by_gauge_mm;
+use bevelbench_geometry::side::reach_by_gauge_mm;
 
 use crate::saved::{
     Bench, DiameterNote, Id, KeptBy, LengthNote, MovedSaved, SettingEntry, SupportSaved, WheelSaved,

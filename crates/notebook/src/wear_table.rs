@@ -1,7 +1,7 @@
 //! The setting table of a setting whose wheel wears: on paper, to hang beside the grinder, and as a table for a
 //! spreadsheet.
 
-use bevelbench_geometry::{NotWorn, Support, Target};
+use bevelbench_geometry::side::{NotWorn, Support, Target};
 
 use crate::{
     drawing::Align,

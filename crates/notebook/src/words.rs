@@ -47,7 +47,11 @@ pub use surety::{half_width_words, needs_words};
 pub use swept::{gap_words, not_swept_words, validity_words};
 pub use trial::{fit_refusal_words, hidden_name, ink_reading_words, ink_why};
 
-use bevelbench_geometry::{Angle, Bound, Pattern, Quantity, Support, Unfit};
+use bevelbench_geometry::{
+    facet::Pattern,
+    math::{Angle, Bound, Quantity, Unfit},
+    side::Support,
+};
 
 use crate::bench::{Missing, Unanswered};
 
@@ -270,7 +274,11 @@ pub fn pattern_words(
 #[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 mod tests {
     use super::*;
-    use bevelbench_geometry::{AngleTravel, Arm, DVec2, Refusal, Table, TableSpec, Travel};
+    use bevelbench_geometry::{
+        DVec2,
+        parts::{AngleTravel, Arm, Table, TableSpec, Travel},
+        side::Refusal,
+    };
 
     fn mm(value: f64) -> String {
         format!("{} mm", number(value, 1))

@@ -2,7 +2,11 @@
 
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
-use bevelbench_geometry::{DVec2, Face, Job, SideView};
+use bevelbench_geometry::{
+    DVec2,
+    parts::Face,
+    side::{Job, SideView},
+};
 use bevelbench_notebook::{
     drawing::{Drawing, Geometry, Part, Point, Role, Standing},
     library::{demo_bench, library},
@@ -159,7 +163,7 @@ fn every_tool_of_the_library_has_an_outline_and_a_section() {
     for tool in library().unwrap().tools {
         let built = tool.build().unwrap();
         for drawing in [
-            tool_outline(&built, bevelbench_geometry::Angle::from_degrees(45.0)),
+            tool_outline(&built, bevelbench_geometry::math::Angle::from_degrees(45.0)),
             blank_section(built.blank()),
         ] {
             let bounds = drawing.bounds().unwrap();

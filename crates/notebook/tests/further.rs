@@ -2,7 +2,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
-use bevelbench_geometry::{DVec2, Free};
+use bevelbench_geometry::{DVec2, side::Free};
 use bevelbench_notebook::{
     drawing::{Geometry, Part, Role},
     file::{read_bench, write_bench},

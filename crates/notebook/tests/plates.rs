@@ -6,8 +6,10 @@
 use std::{collections::BTreeMap, f64::consts::TAU, sync::Arc};
 
 use bevelbench_geometry::{
-    Angle, Arm, Bevels, Blank, DVec2, Face, FlatKind, FlatStock, Job, Presentation, Seat, Section, Support,
-    Tool, Travel,
+    DVec2,
+    math::Angle,
+    parts::{Arm, Bevels, Blank, Face, FlatKind, FlatStock, Presentation, Section, Tool, Travel},
+    side::{Job, Seat, Support},
 };
 use bevelbench_notebook::{
     drawing::{Drawing, Geometry, Part, Point, Role, Standing, TextSize},
@@ -84,7 +86,7 @@ fn reach_named_beside_a_pivot_too_far_is_where_the_edge_just_meets_the_wheel() {
         if let Support::Holder { reach_mm, .. } = &mut job.setting.support {
             *reach_mm = reach;
         }
-        !matches!(job.setting.evaluate(), Err(bevelbench_geometry::Refusal::PivotTooFar { .. }))
+        !matches!(job.setting.evaluate(), Err(bevelbench_geometry::side::Refusal::PivotTooFar { .. }))
     };
     // The text has one decimal.
     assert!(meets(&mut job, limit - 0.1) && !meets(&mut job, limit + 0.1));

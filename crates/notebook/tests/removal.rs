@@ -3,7 +3,11 @@
 
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
-use bevelbench_geometry::{Angle, Free, Hollow, Job, PresentFacet, SideView, Target};
+use bevelbench_geometry::{
+    facet::{Hollow, PresentFacet},
+    math::Angle,
+    side::{Free, Job, SideView, Target},
+};
 use bevelbench_notebook::{
     bench::Unanswered,
     gentlest::{MayMove, gentlest, way},
@@ -32,10 +36,10 @@ fn on_a_straight_edge_the_tip_is_the_section_times_the_width() {
     let bench = demo_bench().unwrap();
     for entry in &bench.settings {
         let (job, view) = bench.answer(entry).unwrap();
-        let bevelbench_geometry::Blank::Flat(flat) = job.tool.blank() else { continue };
+        let bevelbench_geometry::parts::Blank::Flat(flat) = job.tool.blank() else { continue };
         let straight = swept(&job, &view, entry.swing.as_ref(), 11)
             .is_ok_and(|shape| shape.nose_word() == "straight" && job.setting.obliquity.degrees() > 89.0);
-        if !straight || flat.section() != bevelbench_geometry::Section::Rectangular {
+        if !straight || flat.section() != bevelbench_geometry::parts::Section::Rectangular {
             continue;
         }
         let (free, value) = match entry.support {
@@ -48,7 +52,7 @@ fn on_a_straight_edge_the_tip_is_the_section_times_the_width() {
         entry.further_steps = vec![step(free, value, 0.4 * view.facet.width_mm)];
         let Ok(relief) = entry.relief(&job, &view) else { continue };
         let volumes = removed_by_steps(&job, &view, entry.swing.as_ref(), &relief, 1e-6).unwrap();
-        let both = if matches!(flat.bevels(), bevelbench_geometry::Bevels::Alike) { 2.0 } else { 1.0 };
+        let both = if matches!(flat.bevels(), bevelbench_geometry::parts::Bevels::Alike) { 2.0 } else { 1.0 };
         let expected = relief.removed_mm2() * flat.width_mm() * both;
         assert!(
             (volumes[0].mm3 - expected).abs() < 1e-4 * expected,
@@ -77,7 +81,7 @@ fn a_gouge_heel_relief_is_what_a_plain_grid_adds_up() {
     let line = shape.tip().surface().roll_line().unwrap();
     let (along, square) = (line.along_in_tool(), line.square_in_tool());
     let swing = shape.tip().surface().swing().unwrap().half().radians();
-    let starts = |facet: &bevelbench_geometry::StepFacet, w: f64, h: f64| -> f64 {
+    let starts = |facet: &bevelbench_geometry::facet::StepFacet, w: f64, h: f64| -> f64 {
         let radius = facet.setting.face.radius_mm().unwrap();
         let (sin, cos) = facet.at_begin.sin_cos();
         let begin = facet.begins_from_edge + bevelbench_geometry::DVec2::new(0.0, job.setting.edge.height_mm);
@@ -114,7 +118,7 @@ fn a_gouge_heel_relief_is_what_a_plain_grid_adds_up() {
         }
         low
     };
-    let bevelbench_geometry::Blank::Bar(bar) = job.tool.blank() else { panic!() };
+    let bevelbench_geometry::parts::Blank::Bar(bar) = job.tool.blank() else { panic!() };
     let cell = 0.2;
     let mut sums = [0.0; 2];
     let count = (bar.radius_mm() / cell) as i32 + 1;
@@ -189,7 +193,7 @@ fn a_bevel_that_may_move_saves_length_where_the_facet_is_keener() {
     let tool = bench.tools.iter_mut().find(|tool| tool.id == entry.tool).unwrap();
     let keener = view.bevel().degrees() - 0.4;
     let hollow = Hollow::Arc { radius_mm: job.setting.face.radius_mm().unwrap() };
-    let facet = bevelbench_geometry::Facet::ground(
+    let facet = bevelbench_geometry::side::Facet::ground(
         job.setting.face,
         Angle::from_degrees(keener),
         job.setting.edge.under_mm,

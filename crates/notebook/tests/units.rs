@@ -2,7 +2,7 @@
 //! Derived here; the inch is 25.4 mm by definition.
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
-use bevelbench_geometry::{Free, SideView};
+use bevelbench_geometry::side::{Free, SideView};
 use bevelbench_notebook::{
     library::demo_bench,
     quantity::{LengthUnit, MM_PER_INCH, parse_angle, parse_length},

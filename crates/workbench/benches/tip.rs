@@ -15,7 +15,7 @@ use bevelbench::{
         scene::Scene,
     },
 };
-use bevelbench_geometry::{Job, SideView};
+use bevelbench_geometry::side::{Job, SideView};
 use bevelbench_notebook::{
     library::demo_bench,
     saved::SettingEntry,

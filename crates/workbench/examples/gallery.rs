@@ -12,7 +12,7 @@ use bevelbench::{
     },
     window,
 };
-use bevelbench_geometry::Angle;
+use bevelbench_geometry::math::Angle;
 use bevelbench_notebook::drawing::{
     Align, Bounds, Drawing, Geometry, Mark, Part, Point, Role, Standing, TextSize, segment,
 };

@@ -1,6 +1,9 @@
 //! At the grinder: the chosen setting as big rows, to be set and ticked off in order, read from where the switch is.
 
-use bevelbench_geometry::{Job, Quantity, SideView};
+use bevelbench_geometry::{
+    math::Quantity,
+    side::{Job, SideView},
+};
 use bevelbench_notebook::{
     saved::{Bench, SettingEntry, SupportSaved},
     words::{AtHand, HABIT, Step, at_the_grinder_steps, caution_words, further_steps_words},

@@ -3,7 +3,7 @@
 //! Rows, handles and the page for the grinder all speak of the same dials, so that a quantity has one name, one
 //! range and one way to be set.
 
-use bevelbench_geometry::{Free, Movable};
+use bevelbench_geometry::{side::Free, solve::Movable};
 use bevelbench_notebook::{
     drawing::Part,
     saved::{AbrasiveSaved, Bench, BlankSaved, SettingEntry, SupportSaved, SwingSaved},

@@ -1,6 +1,10 @@
 //! Both bevels of an oblique edge, for read-outs and the command.
 
-use bevelbench_geometry::{Angle, Job, Presentation, SideView, along_tool, square_to_edge};
+use bevelbench_geometry::{
+    math::Angle,
+    parts::{Presentation, along_tool, square_to_edge},
+    side::{Job, SideView},
+};
 
 /// The bevel along the tool and the one square to the edge; `None` for a straight edge, which has only one.
 #[must_use]

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use bevelbench_geometry::{Caution, Job, SideView};
+use bevelbench_geometry::side::{Caution, Job, SideView};
 use bevelbench_notebook::{
     png::png,
     quantity::LengthUnit,

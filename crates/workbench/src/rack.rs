@@ -1,6 +1,6 @@
 //! The rack: tools with their saved settings, to be taken in hand, searched, renamed, duplicated and deleted.
 
-use bevelbench_geometry::Angle;
+use bevelbench_geometry::math::Angle;
 use bevelbench_notebook::{
     drawing::Drawing,
     saved::{Bench, Id, SettingEntry, SupportSaved, ToolEntry},

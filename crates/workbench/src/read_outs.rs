@@ -1,6 +1,9 @@
 //! What is read: the numbers that follow from the setting in hand, and what they mean in words.
 
-use bevelbench_geometry::{Caution, Seat, SideView, ink::FILM_ASSUMED_MM};
+use bevelbench_geometry::{
+    facet::ink::FILM_ASSUMED_MM,
+    side::{Caution, Seat, SideView},
+};
 use bevelbench_notebook::words::lower_first;
 use bevelbench_notebook::{quantity, words};
 use egui::Ui;
@@ -138,7 +141,7 @@ const ALONG: &str = "The bevel measured along the tool, not square to its obliqu
 const SQUARE: &str = "The bevel square to the oblique edge: the wedge that cuts.";
 
 fn figures(outcome: &Outcome, view: &SideView, units: Units) -> Vec<Figure> {
-    let angle = |angle: bevelbench_geometry::Angle| units.angle(angle.degrees());
+    let angle = |angle: bevelbench_geometry::math::Angle| units.angle(angle.degrees());
     let figure = |caption, number, tooltip| Figure { caption, number, tooltip, leading: false };
     let mut all = vec![
         Figure { caption: "Bevel at the edge", number: angle(view.bevel()), tooltip: EDGE, leading: true },
@@ -223,7 +226,8 @@ fn verdict(outcome: &Outcome, units: Units) -> (Tone, String) {
         }
         (Ok(_), Some(Ok(ink))) => {
             let pattern = ink.pattern();
-            let tone = if pattern == bevelbench_geometry::Pattern::Whole { Tone::Good } else { Tone::Weak };
+            let tone =
+                if pattern == bevelbench_geometry::facet::Pattern::Whole { Tone::Good } else { Tone::Weak };
             let Some(job) = &outcome.job else { return (Tone::Weak, String::new()) };
             let correction =
                 job.tool.present().and_then(|facet| job.setting.reach_to_match_mm(facet).ok()).flatten();

@@ -4,7 +4,8 @@
 //! undo step; the answer is worked out again only when the bench has changed.
 
 use bevelbench_geometry::{
-    Answer, Caution, Free, InkMap, Job, NoContact, SideView, Target, ink::FILM_ASSUMED_MM,
+    facet::{InkMap, NoContact, ink::FILM_ASSUMED_MM},
+    side::{Answer, Caution, Free, Job, SideView, Target},
 };
 use bevelbench_notebook::{
     bench::Unanswered,

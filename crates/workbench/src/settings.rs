@@ -4,7 +4,7 @@ mod ask;
 mod stand;
 mod sure;
 
-use bevelbench_geometry::Face;
+use bevelbench_geometry::parts::Face;
 use bevelbench_notebook::{bench::Unanswered, drawing::Part, saved::Bench, words};
 use egui::{RichText, Ui};
 
@@ -127,7 +127,7 @@ fn rows(ui: &mut Ui, session: &mut Session, units: Units, theme: &Theme) -> Opti
 
 /// The row whose value stands in the way.
 fn blamed_dial(session: &Session) -> Option<Dial> {
-    use bevelbench_geometry::Refusal as R;
+    use bevelbench_geometry::side::Refusal as R;
     let Err(Unanswered::Refused(refusal)) = &session.outcome()?.result else { return None };
     let on_holder = Dial::Projection.get(session.bench()).is_some();
     Some(match refusal {

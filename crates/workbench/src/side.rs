@@ -3,7 +3,12 @@
 //! A drag turns the pointer into bench millimetres, asks for the value of a dial and sets that; the picture is
 //! derived, never edited.
 
-use bevelbench_geometry::{Angle, DVec2, Job, SideView, Support, ink::FILM_ASSUMED_MM};
+use bevelbench_geometry::{
+    DVec2,
+    facet::ink::FILM_ASSUMED_MM,
+    math::Angle,
+    side::{Job, SideView, Support},
+};
 use bevelbench_notebook::{
     drawing::{Bounds, Drawing, Part, Standing},
     saved::Id,

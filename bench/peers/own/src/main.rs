@@ -3,10 +3,7 @@
 
 use std::{hint::black_box, time::Instant};
 
-use bevelbench_geometry::{
-    Angle, Bar, DVec2, Edge, EdgeSummary, Envelope, FluteShape, GrindingFace, GroundSurface, Region,
-    RollLine, Rolled, Steel, Swing, Tip, TipMesh,
-};
+use bevelbench_geometry::{DVec2, math::Angle, parts::{Bar, FluteShape}, swept::{Edge, EdgeSummary, Envelope, GrindingFace, GroundSurface, Region, RollLine, Rolled, Steel, Swing, Tip, TipMesh}};
 
 type Fault = Box<dyn std::error::Error>;
 

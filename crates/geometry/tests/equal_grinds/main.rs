@@ -5,13 +5,18 @@ mod roll_centre_fits;
 
 use approx::assert_relative_eq;
 use bevelbench_geometry::{
-    Angle, Bar, FluteShape,
-    edge::Edge,
-    edge_summary::EdgeSummary,
-    equal::{RollCentreFit, Strut, StrutTravel, bevel_at, equal_grind, fit_roll_centre, pivot_distance_mm},
-    ground::{GrindingFace, GroundSurface, Rolled},
-    roll::{RollLine, Swing},
-    steel::Steel,
+    math::Angle,
+    parts::{Bar, FluteShape},
+    swept::{
+        edge::Edge,
+        edge_summary::EdgeSummary,
+        equal::{
+            RollCentreFit, Strut, StrutTravel, bevel_at, equal_grind, fit_roll_centre, pivot_distance_mm,
+        },
+        ground::{GrindingFace, GroundSurface, Rolled},
+        roll::{RollLine, Swing},
+        steel::Steel,
+    },
 };
 
 const STRUT: Strut = Strut { hinge_setback_mm: 15.0, hinge_drop_mm: 0.0, length_mm: 70.0 };
@@ -160,7 +165,7 @@ fn steeper_strut_angle_sweeps_the_wings_further_back() {
 /// none.
 #[test]
 fn roll_centre_shapes_the_nose() {
-    use bevelbench_geometry::{edge_summary::Nose, ground::GroundError};
+    use bevelbench_geometry::swept::{edge_summary::Nose, ground::GroundError};
     let at = |height: f64| Rolled {
         line: RollLine::through(STRUT.pivot_in_tool(60.0, degrees(45.0)), height).unwrap(),
         ..setting(60.0, 45.0, degrees(45.0))

@@ -1,13 +1,16 @@
 //! Roll centres fitted to a wing sweep and nearest grinds, against plain scans over height and strut angle.
 
 use bevelbench_geometry::{
-    Angle,
-    edge::Edge,
-    edge_summary::EdgeSummary,
-    equal::{
-        EdgeDifference, RollCentreFit, StrutTravel, bevel_at, equal_grind, fit_roll_centre, pivot_distance_mm,
+    math::Angle,
+    swept::{
+        edge::Edge,
+        edge_summary::EdgeSummary,
+        equal::{
+            EdgeDifference, RollCentreFit, StrutTravel, bevel_at, equal_grind, fit_roll_centre,
+            pivot_distance_mm,
+        },
+        ground::{GroundError, GroundSurface, Rolled},
     },
-    ground::{GroundError, GroundSurface, Rolled},
 };
 
 use super::{FLOOR, RADIUS, STRUT, degrees, gouge, rolled_about};

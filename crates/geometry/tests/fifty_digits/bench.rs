@@ -1,8 +1,10 @@
 //! From the inputs of a case to a setting.
 
 use bevelbench_geometry::{
-    Angle, AngleTravel, Arm, DVec2, EdgeSection, Face, Free, Holder, HolderSpec, Presentation, Setting,
-    Support, Table, TableSpec, Travel,
+    DVec2,
+    math::Angle,
+    parts::{AngleTravel, Arm, Face, Holder, HolderSpec, Presentation, Table, TableSpec, Travel},
+    side::{EdgeSection, Free, Setting, Support},
 };
 
 use crate::rows::Case;

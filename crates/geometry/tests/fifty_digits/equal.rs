@@ -2,10 +2,15 @@
 //! a roll centre moved until the rebuilt wing is as far back as wanted.
 
 use bevelbench_geometry::{
-    Angle, AngleTravel, Arm, DVec2, EdgeSection, Face, Free, Holder, HolderSpec, Loose, Movable,
-    Presentation, Question, RollCentreFit, RollLine, Rolled, Rolling, Setting, Strut, Support, Target,
-    Travel, WingTarget,
-    equal::{bevel_at, fit_roll_centre, pivot_distance_mm},
+    DVec2,
+    math::Angle,
+    parts::{AngleTravel, Arm, Face, Holder, HolderSpec, Presentation, Travel},
+    side::{EdgeSection, Free, Setting, Support, Target},
+    solve::{Loose, Movable, Question, Rolling, WingTarget},
+    swept::{
+        RollCentreFit, RollLine, Rolled, Strut,
+        equal::{bevel_at, fit_roll_centre, pivot_distance_mm},
+    },
 };
 
 use crate::{

@@ -2,8 +2,10 @@
 //! areas by quadrature.
 
 use bevelbench_geometry::{
-    Abrasive, Angle, Bar, Blank, Face, Facet, FluteShape, Grinder, Hollow, Inside, Job, PresentFacet,
-    Regrind, Relief, StepFacet, Tool, WIDEST_REST_GAP_MM, Wheel, WheelSpec,
+    facet::{Hollow, Inside, PresentFacet, Regrind, Relief, StepFacet},
+    math::Angle,
+    parts::{Abrasive, Bar, Blank, Face, FluteShape, Grinder, Tool, Wheel, WheelSpec},
+    side::{Facet, Job, WIDEST_REST_GAP_MM},
 };
 
 use crate::{

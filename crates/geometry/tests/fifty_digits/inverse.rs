@@ -1,6 +1,9 @@
 //! From a bevel back to every answer. Derived here: each crossing of the reading of rebuilt points, closed in on.
 
-use bevelbench_geometry::{Angle, Free, Target};
+use bevelbench_geometry::{
+    math::Angle,
+    side::{Free, Target},
+};
 
 use crate::{
     bench::{free, setting},

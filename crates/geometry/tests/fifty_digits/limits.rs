@@ -5,7 +5,11 @@
 
 use std::{env, fmt::Write as _, fs, path::Path};
 
-use bevelbench_geometry::{EdgePoint, Face, Facet, GroundSurface, Seat, SideView, Slopes, Target};
+use bevelbench_geometry::{
+    parts::Face,
+    side::{Facet, Seat, SideView, Slopes, Target},
+    swept::{EdgePoint, GroundSurface},
+};
 
 use crate::{
     bench::{angle, free, setting},

@@ -1,7 +1,7 @@
 //! The side view forward, with its slopes. Derived here: points turned about the pivot until the edge stands on the
 //! abrasive.
 
-use bevelbench_geometry::{Seat, Slopes};
+use bevelbench_geometry::side::{Seat, Slopes};
 
 use crate::{
     bench::setting,

@@ -1,7 +1,7 @@
 //! Gaps of solids whose closest points are known beforehand. Derived here: each pair is built on either side of two
 //! parallel planes, touching them at two points that face each other.
 
-use bevelbench_geometry::{DVec3, Solid};
+use bevelbench_geometry::{DVec3, space::Solid};
 
 use crate::rows::{Case, cases, worked_through};
 

@@ -1,7 +1,9 @@
 //! Edge points of a rolled gouge. Derived here: a circle turned about the roll line by rotation matrices in space.
 
 use bevelbench_geometry::{
-    Bar, DVec2, EdgePoint, FluteShape, GrindingFace, GroundBy, GroundSurface, RollLine, Rolled, Steel, Swing,
+    DVec2,
+    parts::{Bar, FluteShape},
+    swept::{EdgePoint, GrindingFace, GroundBy, GroundSurface, RollLine, Rolled, Steel, Swing},
 };
 
 use crate::{

@@ -1,6 +1,6 @@
 //! What a rolled gouge loses from a square end. Derived here: quadrature to 30 digits.
 
-use bevelbench_geometry::{GroundSurface, Tip};
+use bevelbench_geometry::swept::{GroundSurface, Tip};
 
 use crate::{
     rows::{cases, worked_through},

@@ -5,9 +5,12 @@
 mod wheels_and_nearest;
 
 use bevelbench_geometry::{
-    Angle, AngleTravel, Arm, Bar, DVec2, EdgePoint, EdgeSection, Face, FluteShape, Free, GrindingFace,
-    GroundSurface, Holder, HolderSpec, Loose, Movable, Presentation, Question, RollLine, Rolled, Rolling,
-    Setting, SolveError, Steel, Support, Swing, Target, Travel, WingTarget,
+    DVec2,
+    math::Angle,
+    parts::{AngleTravel, Arm, Bar, Face, FluteShape, Holder, HolderSpec, Presentation, Travel},
+    side::{EdgeSection, Free, Setting, Support, Target},
+    solve::{Loose, Movable, Question, Rolling, SolveError, WingTarget},
+    swept::{EdgePoint, GrindingFace, GroundSurface, RollLine, Rolled, Steel, Swing},
 };
 
 fn degrees(value: f64) -> Angle {

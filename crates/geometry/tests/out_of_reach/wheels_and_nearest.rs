@@ -2,8 +2,11 @@
 //! of the wheel's centre on the arm, or an end of the range ("derived here").
 
 use bevelbench_geometry::{
-    Angle, AngleTravel, DVec2, Free, Holder, HolderSpec, Loose, Movable, Question, Refusal, Setting,
-    SolveError, Support, Table, TableSpec, Target,
+    DVec2,
+    math::Angle,
+    parts::{AngleTravel, Holder, HolderSpec, Table, TableSpec},
+    side::{Free, Refusal, Setting, Support, Target},
+    solve::{Loose, Movable, Question, SolveError},
 };
 
 use super::{arm, degrees, setting};

@@ -1,10 +1,17 @@
 //! Second bevels, costs, clearances, fits, cross checks and roots.
 
 use bevelbench_geometry::{
-    Angle, DVec2, DVec3, Face, Facet, FacetCurve, Free, Grinder, Guard, Hidden, Hollow, Moved, PresentFacet,
-    Profile, Quantity, Regrind, Relief, ReliefWanted, RollLine, Solid, StepFacet, Support, Surroundings,
-    Swing, Target, Trial, face_to_strut_end, fit_rig, rim_to_cup, rim_to_table,
-    roots::{real_roots, roots_within},
+    DVec2, DVec3,
+    facet::{FacetCurve, Hollow, PresentFacet, Regrind, Relief, ReliefWanted, StepFacet},
+    math::{
+        Angle, Quantity,
+        roots::{real_roots, roots_within},
+    },
+    parts::{Face, Grinder, Profile},
+    side::{Facet, Free, Support, Target, face_to_strut_end, rim_to_cup, rim_to_table},
+    solve::{Hidden, Trial, fit_rig},
+    space::{Guard, Moved, Solid, Surroundings},
+    swept::{RollLine, Swing},
 };
 use glam::DQuat;
 

@@ -1,14 +1,25 @@
 //! What the other records do not come by: words of refusals, accessors, limits of safety, flat stones, corners.
 
 use bevelbench_geometry::{
-    Abrasive, AcrossBy, Angle, Bar, Blank, DVec2, DVec3, Edge, EdgeSummary, Envelope, EnvelopeError,
-    EqualGrindError, FaultyGrind, FluteShape, Free, GapLimits, GrindingFace, GroundError, GroundSurface,
-    Guard, GuardOpening, Hollow, HollowBy, InkMap, Loose, MeasuredFacet, Movable, NewFacet, NoContact,
-    NoHeel, NotWorn, PresentFacet, Presentation, Pushed, Quantity, Question, Refusal, Relief, ReliefWanted,
-    RollLine, RollLineError, Rolled, Rolling, Settling, SolveError, Steel, SweptInk, Swing, Target, Tip,
-    TipMesh, TurnedOnTable, TwoFacetsSeen, WingTarget,
-    equal::{equal_grind, fit_roll_centre},
-    least_flange_mm, most_turns_rpm,
+    DVec2, DVec3,
+    facet::{
+        AcrossBy, Hollow, HollowBy, InkMap, MeasuredFacet, NoContact, PresentFacet, Relief, ReliefWanted,
+    },
+    fault::{FaultyGrind, NewFacet, TwoFacetsSeen},
+    math::{Angle, Quantity},
+    parts::{
+        Abrasive, Bar, Blank, FluteShape, GapLimits, GuardOpening, Presentation, least_flange_mm,
+        most_turns_rpm,
+    },
+    side::{Free, NoHeel, NotWorn, Refusal, Target},
+    solve::{Loose, Movable, Question, Rolling, SolveError, WingTarget},
+    space::Guard,
+    swept::{
+        Edge, EdgeSummary, Envelope, EnvelopeError, EqualGrindError, GrindingFace, GroundError,
+        GroundSurface, Pushed, RollLine, RollLineError, Rolled, Settling, Steel, SweptInk, Swing, Tip,
+        TipMesh, TurnedOnTable,
+        equal::{equal_grind, fit_roll_centre},
+    },
 };
 
 use crate::{
@@ -175,7 +186,7 @@ fn accessors_and_limits_are_as_recorded() {
             &name,
             &(
                 job.tool.present().map(PresentFacet::across),
-                job.tool.profile().map(bevelbench_geometry::Profile::width_mm),
+                job.tool.profile().map(bevelbench_geometry::parts::Profile::width_mm),
                 job.tool.overall_length_mm(),
                 job.tool.blade_length_mm(),
             ),
@@ -373,9 +384,12 @@ fn far_swings_and_nearly_met_questions_are_as_recorded() {
                     fit_roll_centre(&grind, &steel, f64::NAN, 6.0),
                 ),
             );
-            let strut =
-                bevelbench_geometry::Strut { hinge_setback_mm: 14.0, hinge_drop_mm: 6.0, length_mm: 72.0 };
-            let travel = |least_distance_mm, greatest_distance_mm| bevelbench_geometry::StrutTravel {
+            let strut = bevelbench_geometry::swept::Strut {
+                hinge_setback_mm: 14.0,
+                hinge_drop_mm: 6.0,
+                length_mm: 72.0,
+            };
+            let travel = |least_distance_mm, greatest_distance_mm| bevelbench_geometry::swept::StrutTravel {
                 least_angle: degrees(20.0),
                 greatest_angle: degrees(60.0),
                 least_distance_mm,

@@ -1,9 +1,14 @@
 //! An invented workshop: round numbers, no two alike, nothing at a special place.
 
 use bevelbench_geometry::{
-    Abrasive, Angle, AngleTravel, Arm, Bar, Bevels, Blank, DVec2, FlatKind, FlatStock, FluteShape, Grinder,
-    Holder, HolderSpec, Hollow, Job, MeasuringDoubts, Plan, PresentFacet, Presentation, Section, Setting,
-    Support, Table, TableSpec, Tool, Travel, Wheel, WheelSpec,
+    DVec2,
+    facet::{Hollow, MeasuringDoubts, PresentFacet},
+    math::Angle,
+    parts::{
+        Abrasive, AngleTravel, Arm, Bar, Bevels, Blank, FlatKind, FlatStock, FluteShape, Grinder, Holder,
+        HolderSpec, Plan, Presentation, Section, Table, TableSpec, Tool, Travel, Wheel, WheelSpec,
+    },
+    side::{Job, Setting, Support},
 };
 
 /// How well a facet is measured.

@@ -1,9 +1,14 @@
 //! The side view, forward and backward, and what is read of it.
 
 use bevelbench_geometry::{
-    AcrossBy, Angle, Blank, Free, Hollow, HollowBy, InkSeen, Input, Job, Kept, Loose, MeasuredFacet, Movable,
-    NewFacet, Pattern, PresentFacet, Profile, Question, Reading, Refusal, RestGap, Rolling, Setting, Sharer,
-    SideView, Solution, Steel, Swing, Target, TwoFacetsSeen, WingTarget, one_reach_for_many,
+    facet::{AcrossBy, Hollow, HollowBy, InkSeen, MeasuredFacet, Pattern, PresentFacet},
+    fault::{NewFacet, TwoFacetsSeen},
+    math::Angle,
+    parts::{Blank, Profile},
+    side::{Free, Input, Job, Kept, Reading, Refusal, Setting, SideView, Target},
+    solve::{Loose, Movable, Question, Rolling, Sharer, Solution, WingTarget, one_reach_for_many},
+    space::RestGap,
+    swept::{Steel, Swing},
 };
 
 use crate::{

@@ -1,10 +1,15 @@
 //! Swept grinds: surfaces, edges, summaries, envelopes, equal grinds and slips.
 
 use bevelbench_geometry::{
-    Amiss, Angle, DVec2, DVec3, Dip, Edge, EdgeDifference, EdgeSummary, Envelope, FaultyGrind, GrindingFace,
-    GroundSurface, Peak, Presentation, Pushed, RimShape, RollLine, Rolled, Steel, Strut, StrutTravel, Swing,
-    TurnedOnTable, WingInk, WingInkSeen,
-    equal::{equal_grind, fit_roll_centre},
+    DVec2, DVec3,
+    fault::{Amiss, Dip, FaultyGrind, Peak, WingInk, WingInkSeen},
+    math::Angle,
+    parts::Presentation,
+    swept::{
+        Edge, EdgeDifference, EdgeSummary, Envelope, GrindingFace, GroundSurface, Pushed, RimShape, RollLine,
+        Rolled, Steel, Strut, StrutTravel, Swing, TurnedOnTable,
+        equal::{equal_grind, fit_roll_centre},
+    },
 };
 
 use crate::{
@@ -97,14 +102,14 @@ fn flat_tools_are_as_recorded() {
     let mut record = Record::default();
     for (name, stock) in flats() {
         let steel = Steel::of_flat(&stock);
-        let edge_height_mm = bevelbench_geometry::Blank::Flat(stock).edge_height_mm();
+        let edge_height_mm = bevelbench_geometry::parts::Blank::Flat(stock).edge_height_mm();
         for abrasive in [
             GrindingFace::Wheel { radius_mm: 75.0, width_mm: 40.0 },
             GrindingFace::Wheel { radius_mm: 101.0, width_mm: 7.0 },
             GrindingFace::Flat { width_mm: 45.0 },
         ] {
             for presentation in [Presentation::EdgeParallelToSpindle, Presentation::AxisInSidePlane] {
-                let obliquity = bevelbench_geometry::Blank::Flat(stock).obliquity();
+                let obliquity = bevelbench_geometry::parts::Blank::Flat(stock).obliquity();
                 let pushed =
                     Pushed { bevel: degrees(37.0), edge_height_mm, abrasive, obliquity, presentation };
                 match GroundSurface::pushed(&pushed) {

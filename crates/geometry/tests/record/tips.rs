@@ -1,8 +1,11 @@
 //! Tips as solids: volumes, meshes, outlines, ink over the whole bevel.
 
 use bevelbench_geometry::{
-    DVec2, DVec3, GroundSurface, Rolled, Settling, Steel, SweptInk, Tip, TipMesh,
-    silhouette::{plan_outline, side_outline},
+    DVec2, DVec3,
+    swept::{
+        GroundSurface, Rolled, Settling, Steel, SweptInk, Tip, TipMesh,
+        silhouette::{plan_outline, side_outline},
+    },
 };
 
 use crate::{

@@ -2,7 +2,11 @@
 
 use std::f64::consts::{PI, TAU};
 
-use bevelbench_geometry::{DVec2, DVec3, Face, Presentation, Setting, Support};
+use bevelbench_geometry::{
+    DVec2, DVec3,
+    parts::{Face, Presentation},
+    side::{Setting, Support},
+};
 
 /// A tool standing in the bench: where its edge is, how its axis points in the side plane (square to the
 /// edge for an edge held parallel to the spindle).

@@ -2,8 +2,13 @@
 
 use approx::assert_relative_eq;
 use bevelbench_geometry::{
-    Abrasive, Angle, Arm, Bar, Blank, Caution, DVec2, Face, FluteShape, Grinder, Holder, HolderSpec, Job,
-    Refusal, Support, Table, TableSpec, Tool, Travel, WIDEST_REST_GAP_MM, Wheel, WheelSpec,
+    DVec2,
+    math::Angle,
+    parts::{
+        Abrasive, Arm, Bar, Blank, Face, FluteShape, Grinder, Holder, HolderSpec, Table, TableSpec, Tool,
+        Travel, Wheel, WheelSpec,
+    },
+    side::{Caution, Job, Refusal, Support, WIDEST_REST_GAP_MM},
 };
 
 use crate::{

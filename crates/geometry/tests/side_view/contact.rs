@@ -2,8 +2,11 @@
 
 use approx::assert_relative_eq;
 use bevelbench_geometry::{
-    Angle, Arm, DVec2, EdgeSection, Face, Free, Hollow, Pattern, PresentFacet, Presentation, Setting,
-    Support, Target, Touch, Travel,
+    DVec2,
+    facet::{Hollow, Pattern, PresentFacet, Touch},
+    math::Angle,
+    parts::{Arm, Face, Presentation, Travel},
+    side::{EdgeSection, Free, Setting, Support, Target},
 };
 
 use crate::{

@@ -4,8 +4,10 @@ use std::f64::consts::PI;
 
 use approx::assert_relative_eq;
 use bevelbench_geometry::{
-    Angle, Arm, DVec2, EdgeSection, Face, Free, Holder, HolderSpec, Presentation, Refusal, Seat, Setting,
-    SideView, Support, Travel, along_tool,
+    DVec2,
+    math::Angle,
+    parts::{Arm, Face, Holder, HolderSpec, Presentation, Travel, along_tool},
+    side::{EdgeSection, Free, Refusal, Seat, Setting, SideView, Support},
 };
 
 use crate::{
@@ -297,7 +299,7 @@ fn holder_without_a_strut_is_a_handle() {
 #[test]
 fn level_table_through_the_centre_grinds_nearly_square() {
     let mut setting = pivot_setting(Face::Round { radius_mm: 100.0 }, 0.0, 1.0);
-    let table = bevelbench_geometry::Table::new(bevelbench_geometry::TableSpec {
+    let table = bevelbench_geometry::parts::Table::new(bevelbench_geometry::parts::TableSpec {
         hinge_in_bench: DVec2::new(130.0, -20.0),
         surface_offset_mm: 20.0,
         front_mm: 28.0,
@@ -317,7 +319,7 @@ fn level_table_through_the_centre_grinds_nearly_square() {
 #[test]
 fn table_behind_the_wheel_is_refused() {
     let mut setting = pivot_setting(Face::Round { radius_mm: 100.0 }, 0.0, 1.0);
-    let table = bevelbench_geometry::Table::new(bevelbench_geometry::TableSpec {
+    let table = bevelbench_geometry::parts::Table::new(bevelbench_geometry::parts::TableSpec {
         hinge_in_bench: DVec2::new(-250.0, 0.0),
         surface_offset_mm: 20.0,
         front_mm: 20.0,

@@ -1,6 +1,9 @@
 //! Bevel to setting: every answer gives its target back, and a dense scan finds none that was missed.
 
-use bevelbench_geometry::{Answer, Face, Free, Refusal, Setting, SideView, Support, Target};
+use bevelbench_geometry::{
+    parts::Face,
+    side::{Answer, Free, Refusal, Setting, SideView, Support, Target},
+};
 
 use crate::random::{Random, answered};
 

@@ -1,8 +1,10 @@
 //! Random benches, the same ones on every run.
 
 use bevelbench_geometry::{
-    Angle, AngleTravel, Arm, DVec2, EdgeSection, Face, Holder, HolderSpec, Presentation, Setting, Support,
-    Table, TableSpec, Travel,
+    DVec2,
+    math::Angle,
+    parts::{AngleTravel, Arm, Face, Holder, HolderSpec, Presentation, Table, TableSpec, Travel},
+    side::{EdgeSection, Setting, Support},
 };
 
 /// Splitmix64: small, fast and the same everywhere.

@@ -1,10 +1,17 @@
 //! Anything may come in: nothing panics, and no number that comes out is not a number or infinite.
 
 use bevelbench_geometry::{
-    Abrasive, Angle, Answers, Arm, Bar, Bevels, Blank, DVec2, EdgeSection, Face, Facet, FlatKind, FlatStock,
-    FluteShape, Free, Grinder, Holder, HolderSpec, Hollow, Job, Plan, PresentFacet, Presentation, Refusal,
-    Seat, Section, Setting, SideView, Support, Table, TableSpec, Target, Tool, Touch, Travel,
-    WIDEST_REST_GAP_MM, Wheel, WheelSpec,
+    DVec2,
+    facet::{Hollow, PresentFacet, Touch},
+    math::Angle,
+    parts::{
+        Abrasive, Arm, Bar, Bevels, Blank, Face, FlatKind, FlatStock, FluteShape, Grinder, Holder,
+        HolderSpec, Plan, Presentation, Section, Table, TableSpec, Tool, Travel, Wheel, WheelSpec,
+    },
+    side::{
+        Answers, EdgeSection, Facet, Free, Job, Refusal, Seat, Setting, SideView, Support, Target,
+        WIDEST_REST_GAP_MM,
+    },
 };
 
 use crate::random::{Random, angle_travel, bench};
@@ -371,7 +378,7 @@ fn plain_formulas_refuse_what_is_no_number() {
             assert!(bevel.is_finite(), "{face:?} {angle:?} {under}");
         }
         let (radius, chord) = (poisoned(&mut r, 3, 30.0, 150.0), poisoned(&mut r, 3, 0.0, 20.0));
-        assert!(bevelbench_geometry::hollow_under_chord_mm(radius, chord).is_none_or(f64::is_finite));
-        assert!(bevelbench_geometry::radius_from_hollow_mm(radius, chord).is_none_or(f64::is_finite));
+        assert!(bevelbench_geometry::side::hollow_under_chord_mm(radius, chord).is_none_or(f64::is_finite));
+        assert!(bevelbench_geometry::side::radius_from_hollow_mm(radius, chord).is_none_or(f64::is_finite));
     }
 }

@@ -2,8 +2,10 @@
 
 use approx::assert_relative_eq;
 use bevelbench_geometry::{
-    Angle, Arm, DVec2, EdgeSection, Face, Free, Holder, HolderSpec, Presentation, Seat, Setting, Support,
-    Target, Travel,
+    DVec2,
+    math::Angle,
+    parts::{Arm, Face, Holder, HolderSpec, Presentation, Travel},
+    side::{EdgeSection, Free, Seat, Setting, Support, Target},
 };
 
 use crate::random::angle_travel;

@@ -1,7 +1,11 @@
 //! Nothing free: how far a setting as it stands is off its bevel and its wing ("derived here": the wing that a setting
 //! grinds does not know what was wanted of it).
 
-use bevelbench_geometry::{Angle, Free, Loose, Movable, Question, Setting, Solution, Target, WingTarget};
+use bevelbench_geometry::{
+    math::Angle,
+    side::{Free, Setting, Target},
+    solve::{Loose, Movable, Question, Solution, WingTarget},
+};
 
 use super::{worked, worked_rolling};
 

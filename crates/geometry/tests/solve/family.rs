@@ -1,7 +1,11 @@
 //! The curves of answers where one thing more is free than is needed.
 
 use approx::assert_relative_eq;
-use bevelbench_geometry::{Angle, Loose, Question, SolveError, Target, WingTarget};
+use bevelbench_geometry::{
+    math::Angle,
+    side::Target,
+    solve::{Loose, Question, SolveError, WingTarget},
+};
 
 use super::{Random, loose, planted, value, worked, worked_rolling};
 

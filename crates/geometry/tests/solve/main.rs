@@ -7,9 +7,14 @@ mod planted;
 
 use approx::assert_relative_eq;
 use bevelbench_geometry::{
-    Angle, AngleTravel, Arm, Bar, DVec2, EdgeSection, Face, FluteShape, Free, Holder, HolderSpec, Loose,
-    Movable, Presentation, Question, RollLine, Rolling, Setting, Solution, SolveError, Steel, Support, Swing,
-    Table, TableSpec, Target, Travel, WingTarget,
+    DVec2,
+    math::Angle,
+    parts::{
+        AngleTravel, Arm, Bar, Face, FluteShape, Holder, HolderSpec, Presentation, Table, TableSpec, Travel,
+    },
+    side::{EdgeSection, Free, Setting, Support, Target},
+    solve::{Loose, Movable, Question, Rolling, Solution, SolveError, WingTarget},
+    swept::{RollLine, Steel, Swing},
 };
 
 /// Numbers from nought to one, the same on every run.

@@ -1,6 +1,9 @@
 //! Settings that were planted are found again, whichever things of them are forgotten.
 
-use bevelbench_geometry::{Free, Loose, Movable, Question, Rolling, Support, Target};
+use bevelbench_geometry::{
+    side::{Free, Support, Target},
+    solve::{Loose, Movable, Question, Rolling},
+};
 
 use super::{Random, bench, loose, planted, value};
 

@@ -5,12 +5,15 @@
 mod rims_by_bisection;
 
 use bevelbench_geometry::{
-    Angle, Bar, FluteShape,
-    envelope::{Envelope, EnvelopeError, NO_POSE, RimShape},
-    ground::{GrindingFace, GroundSurface, Rolled},
-    roll::{RollLine, Swing},
-    steel::Steel,
-    tip::Tip,
+    math::Angle,
+    parts::{Bar, FluteShape},
+    swept::{
+        envelope::{Envelope, EnvelopeError, NO_POSE, RimShape},
+        ground::{GrindingFace, GroundSurface, Rolled},
+        roll::{RollLine, Swing},
+        steel::Steel,
+        tip::Tip,
+    },
 };
 use glam::DVec2;
 use proptest::prelude::*;

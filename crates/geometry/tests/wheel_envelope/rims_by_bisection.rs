@@ -4,7 +4,9 @@
 //! inside is found by halving, with no formula for it.
 
 use bevelbench_geometry::{
-    Angle, DVec2, Envelope, GrindingFace, GroundSurface, RimShape, RollLine, Rolled, Swing, envelope::NO_POSE,
+    DVec2,
+    math::Angle,
+    swept::{Envelope, GrindingFace, GroundSurface, RimShape, RollLine, Rolled, Swing, envelope::NO_POSE},
 };
 
 use super::{degrees, filled};

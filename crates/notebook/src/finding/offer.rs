@@ -1,7 +1,11 @@
 //! An answer as it is offered: how far each thing moves, how much the bevel changes by it, how sure it is, and what
 //! stands in the way or is to be minded once wheel, holder, tool and bench are counted in.
 
-use bevelbench_geometry::{Angle, Caution, Free, Job, Movable, Refusal, Solution};
+use bevelbench_geometry::{
+    math::Angle,
+    side::{Caution, Free, Job, Refusal},
+    solve::{Movable, Solution},
+};
 
 use super::Asked;
 use crate::{

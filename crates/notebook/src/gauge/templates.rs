@@ -1,6 +1,6 @@
 //! Sticks, blocks and templates of angles and radii.
 
-use bevelbench_geometry::{Angle, DVec2};
+use bevelbench_geometry::{DVec2, math::Angle};
 
 use super::Gauge;
 use crate::{

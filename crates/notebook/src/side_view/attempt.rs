@@ -1,6 +1,6 @@
 //! A setting without an answer: what was attempted, as far as it goes, and the limit that stops it.
 
-use bevelbench_geometry::{Angle, Job};
+use bevelbench_geometry::{math::Angle, side::Job};
 
 use super::{
     SideLook, drawable, edge_marks, facet_line, holder, limit::limit, pivot_mark, point, pose::nearest_pose,

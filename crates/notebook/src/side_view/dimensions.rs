@@ -1,7 +1,10 @@
 //! The dimensions of a side view: bevel, gauge length, projection, reach, tilt.
 
 use bevelbench_geometry::{
-    Angle, Arm, DVec2, Face, Job, Seat, SideView, Support, Table, dimension::SHORTEST_MM,
+    DVec2,
+    math::{Angle, dimension::SHORTEST_MM},
+    parts::{Arm, Face, Table},
+    side::{Job, Seat, SideView, Support},
 };
 
 use super::{SideLook, line, point};

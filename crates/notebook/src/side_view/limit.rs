@@ -1,6 +1,11 @@
 //! The limit that stops a setting, marked where it lies, with a few words.
 
-use bevelbench_geometry::{Angle, Arm, DVec2, Face, Job, Refusal, SideView, Support, Table};
+use bevelbench_geometry::{
+    DVec2,
+    math::Angle,
+    parts::{Arm, Face, Table},
+    side::{Job, Refusal, SideView, Support},
+};
 
 use super::{SideLook, dimensions::degrees, line, point};
 use crate::drawing::{Align, Drawing, Geometry, Mark, Role, TextSize};

@@ -1,6 +1,12 @@
 //! The surroundings of the contact, to be looked at many times enlarged.
 
-use bevelbench_geometry::{Angle, DVec2, Face, InkMap, Job, Profile, Seat, SideView, Touch};
+use bevelbench_geometry::{
+    DVec2,
+    facet::{InkMap, Touch},
+    math::Angle,
+    parts::{Face, Profile},
+    side::{Job, Seat, SideView},
+};
 
 use super::{SideLook, drawable, line, outline, platen, point, steps::facet_widths};
 use crate::{

@@ -1,7 +1,10 @@
 //! The tool as near to the wheel as it comes, for a setting without an answer: so that the attempt can be drawn.
 
 use bevelbench_geometry::{
-    Angle, DVec2, Face, Facet, Job, Seat, SideView, Slopes, Support, dimension::SHORTEST_MM,
+    DVec2,
+    math::{Angle, dimension::SHORTEST_MM},
+    parts::Face,
+    side::{Facet, Job, Seat, SideView, Slopes, Support},
 };
 
 /// Bevels between which a facet is drawn into an attempted tool.

@@ -2,7 +2,7 @@
 //!
 //! `x` along the axis from the edge as it is towards the handle, second axis towards the open side.
 
-use bevelbench_geometry::{Angle, DVec2, Job, Regrind};
+use bevelbench_geometry::{DVec2, facet::Regrind, math::Angle, side::Job};
 
 use super::{SideLook, drawable, line, loupe::small_text, outline, point};
 use crate::{

@@ -3,7 +3,13 @@
 //!
 //! `x` along the axis from the edge towards the handle, second axis towards the open side, the edge in the origin.
 
-use bevelbench_geometry::{Angle, DVec2, Face, Inside, Job, Relief, SideView, StepFacet};
+use bevelbench_geometry::{
+    DVec2,
+    facet::{Inside, Relief, StepFacet},
+    math::Angle,
+    parts::Face,
+    side::{Job, SideView},
+};
 
 use super::{SideLook, drawable, line, loupe::small_text, outline, point};
 use crate::{

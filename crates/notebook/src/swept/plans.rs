@@ -1,9 +1,12 @@
 //! From a setting to the surfaces it grinds, before anything is traced.
 
 use bevelbench_geometry::{
-    Angle, Bevels, Blank, DVec2, DVec3, Face, FlatKind, FlatStock, GrindingFace, GroundSurface, Job, Plan,
-    Presentation, Pushed, RollLine, Rolled, SideView, Steel, StepFacet, Swing, Tip, TurnedOnTable, Unfit,
-    along_tool,
+    DVec2, DVec3,
+    facet::StepFacet,
+    math::{Angle, Unfit},
+    parts::{Bevels, Blank, Face, FlatKind, FlatStock, Plan, Presentation, along_tool},
+    side::{Job, SideView},
+    swept::{GrindingFace, GroundSurface, Pushed, RollLine, Rolled, Steel, Swing, Tip, TurnedOnTable},
 };
 
 use super::{Movement, NotSwept};

@@ -1,6 +1,6 @@
 //! Cautions in words: what the number is, which published rule it is held against, local codes first.
 
-use bevelbench_geometry::{Caution, WIDEST_REST_GAP_MM};
+use bevelbench_geometry::side::{Caution, WIDEST_REST_GAP_MM};
 
 use super::{LengthText, degrees, metres_a_second};
 
@@ -86,7 +86,7 @@ pub const fn standing_cautions() -> [&'static str; 6] {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use bevelbench_geometry::Angle;
+    use bevelbench_geometry::math::Angle;
 
     fn mm(value: f64) -> String {
         format!("{value:.1} mm")

@@ -1,6 +1,6 @@
 //! Words for what comes near to what.
 
-use bevelbench_geometry::{Body, Clearance, Obstacle, RestGap, SwingAt};
+use bevelbench_geometry::space::{Body, Clearance, Obstacle, RestGap, SwingAt};
 
 use super::{LengthText, degrees};
 

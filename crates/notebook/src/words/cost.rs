@@ -1,6 +1,10 @@
 //! Words for what a grind costs.
 
-use bevelbench_geometry::{Free, Place, Quantity, Regrind, ToolLife};
+use bevelbench_geometry::{
+    facet::{Place, Regrind, ToolLife},
+    math::Quantity,
+    side::Free,
+};
 
 use super::{LengthText, number, value_text};
 use crate::gentlest::Way;

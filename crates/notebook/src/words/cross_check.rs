@@ -1,6 +1,9 @@
 //! What a checking length says of a rig's dimensions, in words.
 
-use bevelbench_geometry::{CrossCheck, CrossVerdict, Quantity};
+use bevelbench_geometry::{
+    math::Quantity,
+    side::{CrossCheck, CrossVerdict},
+};
 
 use super::{LengthText, Words, number};
 

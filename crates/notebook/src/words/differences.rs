@@ -1,6 +1,6 @@
 //! How one setting differs from another, in words a student understands.
 
-use bevelbench_geometry::{Job, SideView, Support};
+use bevelbench_geometry::side::{Job, SideView, Support};
 
 use super::{LengthText, number};
 use crate::swept::Swept;
@@ -71,7 +71,7 @@ fn what_cuts(
     length: LengthText<'_>,
     fine: LengthText<'_>,
 ) {
-    let gouge = |c: Compared<'_>| matches!(c.job.tool.blank(), bevelbench_geometry::Blank::Bar(_));
+    let gouge = |c: Compared<'_>| matches!(c.job.tool.blank(), bevelbench_geometry::parts::Blank::Bar(_));
     let place = if gouge(a) && gouge(b) { "nose" } else { "edge" };
     let bevel = read(b.view.bevel().degrees(), 10.0) - read(a.view.bevel().degrees(), 10.0);
     all.extend(turn(bevel, "blunter", "keener").map(|words| format!("B is {words} at the {place}.")));

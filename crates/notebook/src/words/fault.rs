@@ -1,6 +1,10 @@
 //! Slips at the grinder in words: how large they were, and what to do about them.
 
-use bevelbench_geometry::{Angle, Behind, Free, Slip, TwoFacetsUnlikely, WingInk, WingInkVerdict};
+use bevelbench_geometry::{
+    fault::{Behind, Slip, TwoFacetsUnlikely, WingInk, WingInkVerdict},
+    math::Angle,
+    side::Free,
+};
 
 use super::{LengthText, Words, degrees, movable_value, refusal_words};
 use crate::saved::Steel;
@@ -91,8 +95,8 @@ pub fn peak_words(at: Angle, half: Angle) -> Words {
 #[must_use]
 pub fn slip_words(slip: &Slip, length: LengthText<'_>) -> String {
     let more = slip.by > 0.0;
-    let by = movable_value(bevelbench_geometry::Movable::Input(slip.free), slip.by.abs(), length);
-    let value = movable_value(bevelbench_geometry::Movable::Input(slip.free), slip.value, length);
+    let by = movable_value(bevelbench_geometry::solve::Movable::Input(slip.free), slip.by.abs(), length);
+    let value = movable_value(bevelbench_geometry::solve::Movable::Input(slip.free), slip.value, length);
     match slip.free {
         Free::Reach => format!("The arm stood {by} further {} ({value}).", if more { "out" } else { "in" }),
         Free::Projection => {

@@ -1,6 +1,9 @@
 //! What was found, what falls short and what would do instead, in words.
 
-use bevelbench_geometry::{Free, Movable, Remedy, Short, Solution, WingTarget};
+use bevelbench_geometry::{
+    side::Free,
+    solve::{Movable, Remedy, Short, Solution, WingTarget},
+};
 
 use super::{LengthText, Words, capital, number, refusal_words, unanswered_words};
 use crate::{
@@ -162,7 +165,7 @@ pub fn not_findable_words(why: &NotFindable, length: LengthText<'_>) -> Words {
 mod tests {
     use super::*;
     use crate::{finding::Asked, library::demo_bench};
-    use bevelbench_geometry::{Angle, Target};
+    use bevelbench_geometry::{math::Angle, side::Target};
 
     fn mm(value: f64) -> String {
         format!("{} mm", number(value, 1))
@@ -192,8 +195,8 @@ mod tests {
 
     #[test]
     fn nothing_is_left_without_a_mend() {
-        let refused = NotFindable::from(bevelbench_geometry::SolveError::Refused(
-            bevelbench_geometry::Refusal::BevelOutOfRange { bevel: Angle::ZERO },
+        let refused = NotFindable::from(bevelbench_geometry::solve::SolveError::Refused(
+            bevelbench_geometry::side::Refusal::BevelOutOfRange { bevel: Angle::ZERO },
         ));
         for why in [
             refused,

@@ -1,6 +1,10 @@
 //! Words for the further steps of a setting: what to set for them, and why one grinds nothing.
 
-use bevelbench_geometry::{Angle, Free, Inside, Quantity, Relief, ReliefRefusal, StepFacet};
+use bevelbench_geometry::{
+    facet::{Inside, Relief, ReliefRefusal, StepFacet},
+    math::{Angle, Quantity},
+    side::Free,
+};
 
 use super::{LengthText, Step, Words, degrees, refusal_words};
 use crate::further::StepSaved;

@@ -1,6 +1,6 @@
 //! Wear, drift, carrying over and polishing in words.
 
-use bevelbench_geometry::{Face, NotWorn, Pattern};
+use bevelbench_geometry::{facet::Pattern, parts::Face, side::NotWorn};
 
 use super::{LengthText, Words, degrees, number, refusal_words, unanswered_words};
 use crate::{
@@ -138,7 +138,7 @@ pub fn not_carried_words(why: &NotCarried, length: LengthText<'_>) -> Words {
 /// What could not be kept, a few words each.
 #[must_use]
 pub fn not_kept_words(lost: &NotKept, length: LengthText<'_>, fine: LengthText<'_>) -> String {
-    let turn = |by: bevelbench_geometry::Angle| {
+    let turn = |by: bevelbench_geometry::math::Angle| {
         let word = if by.degrees() > 0.0 { "blunter" } else { "keener" };
         format!("{} {word}", degrees(by.abs()))
     };

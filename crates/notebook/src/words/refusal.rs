@@ -1,6 +1,9 @@
 //! Why a setting has no answer, in words.
 
-use bevelbench_geometry::{Angle, NoHeel, Refusal};
+use bevelbench_geometry::{
+    math::Angle,
+    side::{NoHeel, Refusal},
+};
 
 use super::{LengthText, Words, degrees, metres_a_second, unfit_words};
 

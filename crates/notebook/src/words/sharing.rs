@@ -1,6 +1,6 @@
 //! One reach for many, in words.
 
-use bevelbench_geometry::Angle;
+use bevelbench_geometry::math::Angle;
 
 use super::{LengthText, degrees, number, refusal_words, unanswered_words};
 use crate::one_reach::{Shared, WhyLeftOut};

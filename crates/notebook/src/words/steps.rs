@@ -1,6 +1,9 @@
 //! What to set at the bench, in the order in which it is set.
 
-use bevelbench_geometry::{Job, Quantity, Seat, SideView, Support};
+use bevelbench_geometry::{
+    math::Quantity,
+    side::{Job, Seat, SideView, Support},
+};
 
 use super::{LengthText, degrees};
 

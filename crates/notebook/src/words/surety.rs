@@ -1,8 +1,8 @@
 //! How sure a bevel is, in words.
 
 use bevelbench_geometry::{
-    Angle,
-    uncertainty::{Input, Surety},
+    math::Angle,
+    side::uncertainty::{Input, Surety},
 };
 
 use super::{LengthText, number};

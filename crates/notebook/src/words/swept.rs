@@ -1,6 +1,6 @@
 //! Why a setting leaves no shape that can be shown, and what a shown shape rests on, in words.
 
-use bevelbench_geometry::{GroundError, RollLineError};
+use bevelbench_geometry::swept::{GroundError, RollLineError};
 
 use super::{LengthText, Words, degrees, number, unfit_words};
 use crate::{

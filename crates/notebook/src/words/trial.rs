@@ -1,13 +1,17 @@
 //! What an ink test says, and what a fit of the rig came to, in words.
 
-use bevelbench_geometry::{FitRefusal, Free, Hidden, InkReading, InkVerdict, Pattern};
+use bevelbench_geometry::{
+    facet::{InkReading, InkVerdict, Pattern},
+    side::Free,
+    solve::{FitRefusal, Hidden},
+};
 
 use super::{LengthText, Words, number, refusal_words};
 
 /// What an ink test says and what to move; `free` is what was to be moved.
 #[must_use]
 pub fn ink_reading_words(reading: &InkReading, free: Free, length: LengthText<'_>) -> Words {
-    let degrees = |angle: bevelbench_geometry::Angle| format!("{}°", number(angle.degrees(), 2));
+    let degrees = |angle: bevelbench_geometry::math::Angle| format!("{}°", number(angle.degrees(), 2));
     let mend = || {
         let Some(mend) = reading.mend else {
             return "No place on this rig grinds the facet as it is.".to_owned();

@@ -4,9 +4,14 @@
 #![allow(dead_code, reason = "each crate that takes this file in uses its own part of it")]
 
 use bevelbench_geometry::{
-    Abrasive, Angle, AngleTravel, Arm, Bar, Bevels, Blank, DVec2, Face, FlatKind, FlatStock, FluteShape,
-    Free, Grinder, Holder, HolderSpec, Hollow, Job, Plan, PresentFacet, Presentation, Section, Setting,
-    Support, Table, TableSpec, Target, Tool, Travel, WIDEST_REST_GAP_MM, Wheel, WheelSpec,
+    DVec2,
+    facet::{Hollow, PresentFacet},
+    math::Angle,
+    parts::{
+        Abrasive, AngleTravel, Arm, Bar, Bevels, Blank, Face, FlatKind, FlatStock, FluteShape, Grinder,
+        Holder, HolderSpec, Plan, Presentation, Section, Table, TableSpec, Tool, Travel, Wheel, WheelSpec,
+    },
+    side::{Free, Job, Setting, Support, Target, WIDEST_REST_GAP_MM},
 };
 
 fn deg(degrees: f64) -> Angle {

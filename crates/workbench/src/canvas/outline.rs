@@ -209,7 +209,7 @@ pub(super) fn hatching(chain: &Chain, spacing: f32, rect: Rect, mut each: impl F
 #[cfg(test)]
 #[allow(clippy::unwrap_used, reason = "tests may fail loudly")]
 mod tests {
-    use bevelbench_geometry::Angle;
+    use bevelbench_geometry::math::Angle;
     use egui::pos2;
 
     use super::*;

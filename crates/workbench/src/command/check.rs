@@ -3,7 +3,7 @@
 
 use std::{io::Write, path::PathBuf};
 
-use bevelbench_geometry::Caution;
+use bevelbench_geometry::side::Caution;
 use bevelbench_notebook::{
     safety::{Check, FIRST, Verdict, wheel_checks},
     saved::{Bench, SettingEntry},

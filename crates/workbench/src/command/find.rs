@@ -3,7 +3,11 @@
 
 use std::{collections::BTreeMap, io::Write, path::PathBuf};
 
-use bevelbench_geometry::{Angle, Caution, Free, Movable, Remedy, Short, Solution, Target};
+use bevelbench_geometry::{
+    math::Angle,
+    side::{Caution, Free, Target},
+    solve::{Movable, Remedy, Short, Solution},
+};
 use bevelbench_notebook::{
     bench::Unanswered,
     finding::{Asked, Found, NotFindable, Offer, WingWanted},

@@ -2,7 +2,11 @@
 
 use std::{io::Write, path::PathBuf};
 
-use bevelbench_geometry::{Angle, FitRefusal, Hidden, Target, Trial, fit_rig};
+use bevelbench_geometry::{
+    math::Angle,
+    side::Target,
+    solve::{FitRefusal, Hidden, Trial, fit_rig},
+};
 use bevelbench_notebook::{
     quantity::format_angle,
     words::{fit_refusal_words, hidden_name},

@@ -3,8 +3,10 @@
 use std::{io::Write, path::PathBuf};
 
 use bevelbench_geometry::{
-    Angle, Free, Hollow, InkSeen, InkVerdict, Job, Pattern, PresentFacet, Profile, Setting,
-    ink::FILM_ASSUMED_MM,
+    facet::{Hollow, InkSeen, InkVerdict, Pattern, PresentFacet, ink::FILM_ASSUMED_MM},
+    math::Angle,
+    parts::Profile,
+    side::{Free, Job, Setting},
 };
 use bevelbench_notebook::{
     bench::Unanswered,

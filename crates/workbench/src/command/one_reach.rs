@@ -3,7 +3,10 @@
 
 use std::{io::Write, path::PathBuf};
 
-use bevelbench_geometry::{Angle, Caution, Target};
+use bevelbench_geometry::{
+    math::Angle,
+    side::{Caution, Target},
+};
 use bevelbench_notebook::{
     bench::Unanswered,
     one_reach::{Shared, Terms, WhyLeftOut, groups, share},

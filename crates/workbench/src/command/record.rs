@@ -4,7 +4,11 @@
 use std::collections::BTreeMap;
 
 use bevelbench_geometry::{
-    Angle, DVec2, Face, Job, Seat, SideView, Support, ink::FILM_ASSUMED_MM, uncertainty::COVERAGE,
+    DVec2,
+    facet::ink::FILM_ASSUMED_MM,
+    math::Angle,
+    parts::Face,
+    side::{Job, Seat, SideView, Support, uncertainty::COVERAGE},
 };
 use bevelbench_notebook::{
     bench::{Missing, Unanswered},

@@ -1,7 +1,10 @@
 //! What `evaluate --format json` says about the edge a setting leaves. The names are a contract, as in
 //! [`super::record`]; a key that does not apply is left out.
 
-use bevelbench_geometry::{FluteShape, Job, SideView};
+use bevelbench_geometry::{
+    parts::FluteShape,
+    side::{Job, SideView},
+};
 use bevelbench_notebook::{
     saved::SettingEntry,
     swept::{Movement, Swept, swept},
@@ -126,7 +129,7 @@ impl SweptRecord {
     /// The flute.
     fn inputs(job: &Job) -> Self {
         let mut record = Self::default();
-        if let bevelbench_geometry::Blank::Bar(bar) = job.tool.blank() {
+        if let bevelbench_geometry::parts::Blank::Bar(bar) = job.tool.blank() {
             record.bar_diameter_mm = Some(bar.diameter_mm());
             record.bar_top_mm = Some(bar.top_mm()).filter(|top| *top < bar.radius_mm());
             record.flute_floor_mm = Some(bar.flute().floor_mm());

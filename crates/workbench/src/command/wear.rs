@@ -3,7 +3,7 @@
 
 use std::{io::Write, path::PathBuf};
 
-use bevelbench_geometry::{NotWorn, Support, Target};
+use bevelbench_geometry::side::{NotWorn, Support, Target};
 use bevelbench_notebook::{
     quantity::format_angle,
     saved::{Bench, SettingEntry},

@@ -3,7 +3,7 @@
 
 use std::{cell::RefCell, collections::HashMap, hash::Hash};
 
-use bevelbench_geometry::{Quantity, Unfit};
+use bevelbench_geometry::math::{Quantity, Unfit};
 use bevelbench_notebook::words::{Words, lower_first, unfit_words};
 use egui::{Id, Key, Response, Sense, Ui, Vec2};
 

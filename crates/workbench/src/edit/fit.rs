@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use bevelbench_geometry::{FittedRig, Hidden};
+use bevelbench_geometry::solve::{FittedRig, Hidden};
 use bevelbench_notebook::{
     quantity::format_angle,
     saved::{BevelMeant, Id},
@@ -321,7 +321,7 @@ fn outcome(ui: &mut Ui, session: &mut Session, state: &mut EditState, wheel: Id,
 }
 
 fn next_words(next: Next, units: Units) -> String {
-    use bevelbench_geometry::Free;
+    use bevelbench_geometry::side::Free;
     let to = match next.free {
         Free::Projection => format!("a projection of {}", units.length(next.value)),
         Free::StrutAngle => format!("a strut angle of {}", units.angle(next.value)),

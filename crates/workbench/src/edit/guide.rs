@@ -3,7 +3,10 @@
 
 use std::collections::HashMap;
 
-use bevelbench_geometry::{Angle, CrossCheck, Quantity, face_to_strut_end, rim_to_cup, rim_to_table};
+use bevelbench_geometry::{
+    math::{Angle, Quantity},
+    side::{CrossCheck, face_to_strut_end, rim_to_cup, rim_to_table},
+};
 use bevelbench_notebook::{
     saved::{AbrasiveSaved, Bench, ReadWith, SupportSaved},
     words::cross_verdict_words,

@@ -1,6 +1,6 @@
 //! The sketch of a holder on a tool: where its hinge, its strut and its body are measured.
 
-use bevelbench_geometry::{Angle, Quantity as Q};
+use bevelbench_geometry::math::{Angle, Quantity as Q};
 use bevelbench_notebook::{
     drawing::{Bounds, Geometry, Mark as Sign, Point, Role},
     saved::HolderSaved,

@@ -1,6 +1,6 @@
 //! What a form's numbers are: their names, how they are measured, how they are shown and read.
 
-use bevelbench_geometry::Quantity;
+use bevelbench_geometry::math::Quantity;
 use bevelbench_notebook::quantity::{self, LengthUnit};
 
 use crate::{dial::Kind, units::Units};

@@ -1,6 +1,9 @@
 //! A new setting of a tool: which rig, wheel and support; then ordinary values, and the bevel found with them.
 
-use bevelbench_geometry::{Angle, Free, Target};
+use bevelbench_geometry::{
+    math::Angle,
+    side::{Free, Target},
+};
 use bevelbench_notebook::saved::{
     Bench, BevelMeant, BlankSaved, Id, PresentationSaved, Rig, SettingEntry, SettingKeep, SupportSaved,
     SwingSaved, TargetSaved, WheelSaved,

@@ -1,6 +1,6 @@
 //! The dimensions of a rig: what each is called, how it is measured, what it usually is.
 
-use bevelbench_geometry::Quantity as Q;
+use bevelbench_geometry::math::Quantity as Q;
 use bevelbench_notebook::saved::{ArmSaved, HolderSaved, Rig, TableSaved, WheelSaved};
 
 use super::measure::{Dimension, Mark, Measure};

@@ -1,6 +1,6 @@
 //! The forms of a rig: grinder, wheel with its arm and table, holder.
 
-use bevelbench_geometry::Unfit;
+use bevelbench_geometry::math::Unfit;
 use bevelbench_notebook::saved::{AbrasiveSaved, ArmSaved, HolderSaved, Id, Rig, TableSaved};
 use bevelbench_notebook::words::lower_first;
 use egui::Ui;

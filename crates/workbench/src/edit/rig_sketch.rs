@@ -1,6 +1,6 @@
 //! The sketches of a rig: the whole of it from the side, and a closer view of a wheel with what stands in front of it.
 
-use bevelbench_geometry::{Angle, Quantity as Q};
+use bevelbench_geometry::math::{Angle, Quantity as Q};
 use bevelbench_notebook::{
     drawing::{Bounds, Geometry, Mark as Sign, Point, Role, Standing, segment},
     saved::{AbrasiveSaved, ArmSaved, Rig, TableSaved, WheelSaved},

@@ -1,6 +1,9 @@
 //! The sketches of a tool's section, seen from its end: the bar with its flute, the flat blade.
 
-use bevelbench_geometry::{Angle, Bar, Quantity as Q};
+use bevelbench_geometry::{
+    math::{Angle, Quantity as Q},
+    parts::Bar,
+};
 use bevelbench_notebook::{
     drawing::{Bounds, Geometry, Point, Role},
     saved::{BarSaved, FlatSaved, FluteSaved, SectionSaved},

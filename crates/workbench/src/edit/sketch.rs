@@ -1,7 +1,7 @@
 //! A sketch: a drawing made to show where dimensions are measured. The dimension that is pointed at gets its line, the
 //! others stay away so that the shape can be read.
 
-use bevelbench_geometry::Angle;
+use bevelbench_geometry::math::Angle;
 use bevelbench_notebook::drawing::{
     Align, Bounds, Drawing, Geometry, Mark as Sign, Point, Role, TextSize, segment,
 };

@@ -1,6 +1,6 @@
 //! The form of a tool: its steel, its edge, its lengths and the facet it carries today.
 
-use bevelbench_geometry::{Quantity as Q, Unfit};
+use bevelbench_geometry::math::{Quantity as Q, Unfit};
 use bevelbench_notebook::saved::{
     BarSaved, BevelsSaved, BlankSaved, EdgeSaved, FacetSaved, Family, FlatSaved, FluteSaved, SectionSaved,
     Steel, ToolEntry,

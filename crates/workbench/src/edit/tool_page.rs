@@ -1,6 +1,6 @@
 //! The page of tools: the list, the form with the sketches beside it, and the settings of the chosen tool.
 
-use bevelbench_geometry::Angle;
+use bevelbench_geometry::math::Angle;
 use bevelbench_notebook::words::lower_first;
 use bevelbench_notebook::{
     drawing::Drawing,

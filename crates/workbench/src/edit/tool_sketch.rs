@@ -1,6 +1,9 @@
 //! The sketches of a tool: its section, its edge in plan, its tip from the side, and the whole of it.
 
-use bevelbench_geometry::{Angle, Blank, Quantity as Q, Tool};
+use bevelbench_geometry::{
+    math::{Angle, Quantity as Q},
+    parts::{Blank, Tool},
+};
 use bevelbench_notebook::{
     drawing::{Bounds, Geometry, Point, Role, segment},
     saved::{BevelsSaved, BlankSaved, EdgeSaved, FlatSaved, ToolEntry},

@@ -3,7 +3,11 @@
 
 use std::collections::HashMap;
 
-use bevelbench_geometry::{Job, PresentFacet, Rolled, SideView, Steel};
+use bevelbench_geometry::{
+    facet::PresentFacet,
+    side::{Job, SideView},
+    swept::{Rolled, Steel},
+};
 use bevelbench_notebook::{
     drawing::{Bounds, Drawing},
     matching::Measured,

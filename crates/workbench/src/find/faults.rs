@@ -4,7 +4,10 @@
 mod worked;
 
 use bevelbench_geometry::{
-    Amiss, Angle, DVec3, FaultyGrind, NewFacet, TwoFacets, TwoFacetsSeen, ink::FILM_ASSUMED_MM,
+    DVec3,
+    facet::ink::FILM_ASSUMED_MM,
+    fault::{Amiss, FaultyGrind, NewFacet, TwoFacets, TwoFacetsSeen},
+    math::Angle,
 };
 use bevelbench_notebook::fault_view::{edge_from_above, edge_unrolled, two_facets_view};
 use egui::{Rect, Ui, pos2};

@@ -3,8 +3,11 @@
 mod present;
 
 use bevelbench_geometry::{
-    Amiss, Angle, FaultyGrind, Free, Hollow, InkReading, InkSeen, InkVerdict, Job, Pattern, PresentFacet,
-    Quantity, Refusal, Rolled, Steel, WingInk, WingInkSeen, WingInkVerdict, ink::FILM_ASSUMED_MM,
+    facet::{Hollow, InkReading, InkSeen, InkVerdict, Pattern, PresentFacet, ink::FILM_ASSUMED_MM},
+    fault::{Amiss, FaultyGrind, WingInk, WingInkSeen, WingInkVerdict},
+    math::{Angle, Quantity},
+    side::{Free, Job, Refusal},
+    swept::{Rolled, Steel},
 };
 use bevelbench_notebook::{
     bench::Unanswered,

@@ -3,7 +3,10 @@
 mod other_ways;
 mod sketch;
 
-use bevelbench_geometry::{Hollow, PresentFacet, Quantity};
+use bevelbench_geometry::{
+    facet::{Hollow, PresentFacet},
+    math::Quantity,
+};
 use bevelbench_notebook::{
     matching::{Matched, Measured, Measures, Unmatched, WheelFit, wheels_by_fit},
     saved::{Bench, BevelMeant, FacetSaved, Id, TargetSaved, WingSaved},

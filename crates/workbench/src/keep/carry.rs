@@ -1,6 +1,6 @@
 //! A setting, or all of them, on another rig, wheel, holder or projection; and which setting polishes which.
 
-use bevelbench_geometry::{Caution, Face};
+use bevelbench_geometry::{parts::Face, side::Caution};
 use bevelbench_notebook::{
     carry::{Carried, NotCarried, Side, To, add_carried, carry, carry_all},
     polish::{polish, polish_of},

@@ -2,7 +2,10 @@
 
 mod guard;
 
-use bevelbench_geometry::{Body, Clearance, Guard, Job, RestGap, Surroundings, SwingAt};
+use bevelbench_geometry::{
+    side::Job,
+    space::{Body, Clearance, Guard, RestGap, Surroundings, SwingAt},
+};
 use bevelbench_notebook::{
     clearance_view::{SeenFrom, front_bounds, gap_view, solids_view},
     drawing::{Bounds, Drawing, Standing},
@@ -30,7 +33,7 @@ const CLOSE_MM: f64 = 5.0;
 pub(super) struct ClearancesState {
     canvases: [Canvas; 2],
     /// Which pair is shown; the nearest one without.
-    chosen: Option<(Body, bevelbench_geometry::Obstacle)>,
+    chosen: Option<(Body, bevelbench_geometry::space::Obstacle)>,
     made: Option<Made>,
     guard: guard::GuardState,
 }

@@ -3,7 +3,10 @@
 mod gentle;
 mod upkeep;
 
-use bevelbench_geometry::{Job, Regrind, SideView};
+use bevelbench_geometry::{
+    facet::Regrind,
+    side::{Job, SideView},
+};
 use bevelbench_notebook::{
     drawing::{Bounds, Drawing},
     gentlest::{Way, way},

@@ -1,6 +1,6 @@
 //! Speeds, gaps and cautions, each with its source. For information: nothing here says that anything complies.
 
-use bevelbench_geometry::Angle;
+use bevelbench_geometry::math::Angle;
 use bevelbench_notebook::{
     logbook::PUBLISHED_LIMITS,
     quantity::format_number,

@@ -3,7 +3,10 @@
 mod picture;
 mod wanted;
 
-use bevelbench_geometry::{Free, Inside, Job, Relief, SideView, StepFacet};
+use bevelbench_geometry::{
+    facet::{Inside, Relief, StepFacet},
+    side::{Free, Job, SideView},
+};
 use bevelbench_notebook::{
     further::{MovedSaved, StepSaved},
     quantity::format_angle,

@@ -1,6 +1,10 @@
 //! The same grind from another projection, wheel or table: what "Make B equal A" does.
 
-use bevelbench_geometry::{Angle, Free, RollLine, Strut, Support, Target};
+use bevelbench_geometry::{
+    math::Angle,
+    side::{Free, Support, Target},
+    swept::{RollLine, Strut},
+};
 use bevelbench_notebook::{
     saved::{Bench, SettingEntry, SupportSaved},
     words,

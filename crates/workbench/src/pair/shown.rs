@@ -1,6 +1,10 @@
 //! A setting as it is shown beside another: what follows from it, its drawing, and its figures.
 
-use bevelbench_geometry::{DVec2, Job, Relief, SideView, ink::FILM_ASSUMED_MM};
+use bevelbench_geometry::{
+    DVec2,
+    facet::{Relief, ink::FILM_ASSUMED_MM},
+    side::{Job, SideView},
+};
 use bevelbench_notebook::{
     drawing::{Bounds, Drawing},
     figure::Figure,

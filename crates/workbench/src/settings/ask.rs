@@ -1,7 +1,7 @@
 //! A bevel typed: the one thing that is not pinned moves to it. With more free, or a wing wanted, the Find page has the
 //! answers.
 
-use bevelbench_geometry::Free;
+use bevelbench_geometry::side::Free;
 use bevelbench_notebook::{
     quantity::format_angle,
     saved::{BevelMeant, TargetSaved},

@@ -1,6 +1,6 @@
 //! How sure the bevel is, what that comes from, which reading to improve, and how each is read.
 
-use bevelbench_geometry::{Angle, uncertainty::Input};
+use bevelbench_geometry::{math::Angle, side::uncertainty::Input};
 use bevelbench_notebook::{
     readings::{self, Doubt},
     saved::{InputSaved, ReadWith, ReadingSaved},

@@ -1,6 +1,6 @@
 //! The ink test over the whole bevel: the tool as one of its settings ground it, laid on today's wheel.
 
-use bevelbench_geometry::{SweptInk, ink::FILM_ASSUMED_MM};
+use bevelbench_geometry::{facet::ink::FILM_ASSUMED_MM, swept::SweptInk};
 use bevelbench_notebook::{
     saved::{Id, SettingEntry},
     swept::{Swept, settling_of, swept},

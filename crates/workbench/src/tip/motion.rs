@@ -3,7 +3,7 @@
 //! The wheel stays where it is, as on the bench, and the tool moves: rolled about its roll line, turned about the
 //! centre of its nose, or pushed along its edge.
 
-use bevelbench_geometry::{Angle, DVec2, DVec3, GrindingFace};
+use bevelbench_geometry::{DVec2, DVec3, math::Angle, swept::GrindingFace};
 use bevelbench_notebook::swept::{Movement, Swept};
 
 /// A rigid movement of the tool, `(s, h, w)` to `(s, h, w)`, in single precision for display.
@@ -183,7 +183,7 @@ mod tests {
             let shape = demo(name, turn);
             let wheel = wheel(&shape).unwrap();
             for point in shape.points().iter().step_by(10) {
-                if point.face != bevelbench_geometry::GroundBy::Sweep {
+                if point.face != bevelbench_geometry::swept::GroundBy::Sweep {
                     continue;
                 }
                 let share = point.roll.degrees() / half_way(&shape);

@@ -1,7 +1,7 @@
 //! What is laid over the picture of the tip: the lines of edge, heel and roll line where they are not hidden, and the
 //! card beside a marked point.
 
-use bevelbench_geometry::EdgePoint;
+use bevelbench_geometry::swept::EdgePoint;
 use bevelbench_notebook::{
     drawing::{Role, Standing},
     swept::Swept,

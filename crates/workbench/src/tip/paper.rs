@@ -2,7 +2,7 @@
 //!
 //! The frame is that of the view, millimetres to the right and up; one tip stands beside the other.
 
-use bevelbench_geometry::Angle;
+use bevelbench_geometry::math::Angle;
 use bevelbench_notebook::{
     drawing::{Align, Bounds, Drawing, Geometry, Point, Role, Standing, TextSize, segment},
     edge_curve::round_step,

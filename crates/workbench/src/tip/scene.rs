@@ -1,6 +1,9 @@
 //! What is to be drawn of a swept tool: triangles with their tones, and the lines of edge and heel.
 
-use bevelbench_geometry::{DVec3, Region, SweptInk, TipMesh, Vertex};
+use bevelbench_geometry::{
+    DVec3,
+    swept::{Region, SweptInk, TipMesh, Vertex},
+};
 use bevelbench_notebook::{swept::Swept, tip_gap::TipGap};
 
 use super::motion::{WheelPlace, single};

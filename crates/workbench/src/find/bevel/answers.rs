@@ -1,6 +1,9 @@
 //! The answers under one another, each with what it costs; or why there is none, with mends to press.
 
-use bevelbench_geometry::{Free, Movable, Remedy, Short};
+use bevelbench_geometry::{
+    side::Free,
+    solve::{Movable, Remedy, Short},
+};
 use bevelbench_notebook::{
     finding::{NotFindable, Offer},
     quantity::format_angle,

@@ -1,6 +1,6 @@
 //! The curve of answers where one thing more is free than is needed: a dot to drag along it, or to step with the keys.
 
-use bevelbench_geometry::{Family, Movable, Solution};
+use bevelbench_geometry::solve::{Family, Movable, Solution};
 use bevelbench_notebook::{
     edge_curve::{multiples, round_step},
     quantity::LengthUnit,

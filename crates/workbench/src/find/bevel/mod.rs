@@ -6,7 +6,7 @@ mod curve;
 mod picture;
 mod wanted;
 
-use bevelbench_geometry::{Movable, Solution};
+use bevelbench_geometry::solve::{Movable, Solution};
 use bevelbench_notebook::{
     finding::{Asked, Found, NotFindable, Offer},
     saved::{Bench, BevelMeant, SettingEntry, TargetSaved, WingSaved},

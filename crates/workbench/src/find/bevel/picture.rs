@@ -87,8 +87,8 @@ fn drawn(session: &Session, made: &Made) -> (Drawing, Option<Bounds>) {
 }
 
 fn of(
-    job: &bevelbench_geometry::Job,
-    view: &bevelbench_geometry::SideView,
+    job: &bevelbench_geometry::side::Job,
+    view: &bevelbench_geometry::side::SideView,
     swing: Option<SwingSaved>,
 ) -> Drawing {
     // Nothing is dimensioned: the numbers stand beside the picture.

@@ -41,7 +41,7 @@ pub(super) fn wanted(
         if let Some(WingSaved::SameAs { .. }) = target.wing {
             let bevel = made.worked.as_ref().ok().map(|worked| worked.asked.question.bevel);
             let words = match bevel {
-                Some(bevelbench_geometry::Target::AtEdge(bevel)) => {
+                Some(bevelbench_geometry::side::Target::AtEdge(bevel)) => {
                     format!("{} at the edge, as that setting", units.angle(bevel.degrees()))
                 }
                 _ => "as that setting".to_owned(),

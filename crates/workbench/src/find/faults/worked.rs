@@ -1,8 +1,12 @@
 //! What was measured, worked out: the slip behind it, its words, and what is to be pictured.
 
 use bevelbench_geometry::{
-    Amiss, Angle, Behind, DVec3, Dip, Edge, EdgePoint, FaultyGrind, Free, GroundError, GroundSurface,
-    InkSeen, InkVerdict, Pattern, Peak, PresentFacet, Rolled, Slip, Steel, TwoFacets,
+    DVec3,
+    facet::{InkSeen, InkVerdict, Pattern, PresentFacet},
+    fault::{Amiss, Behind, Dip, FaultyGrind, Peak, Slip, TwoFacets},
+    math::Angle,
+    side::Free,
+    swept::{Edge, EdgePoint, GroundError, GroundSurface, Rolled, Steel},
 };
 use bevelbench_notebook::{
     quantity::format_angle,

@@ -1,6 +1,6 @@
 //! What else tells a grind: the wing, and a second tool of the bench held against this one.
 
-use bevelbench_geometry::{RollCentreFit, equal::fit_roll_centre};
+use bevelbench_geometry::swept::{RollCentreFit, equal::fit_roll_centre};
 use bevelbench_notebook::{
     saved::{BevelMeant, Id, TargetSaved},
     swept::{Swept, swept},

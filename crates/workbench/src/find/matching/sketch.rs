@@ -1,6 +1,9 @@
 //! Where the measurements of a facet are taken: the tip from the side, with the one under the hand drawn strongly.
 
-use bevelbench_geometry::{Angle, Hollow, PresentFacet, Quantity};
+use bevelbench_geometry::{
+    facet::{Hollow, PresentFacet},
+    math::{Angle, Quantity},
+};
 use bevelbench_notebook::drawing::{Bounds, Drawing, Geometry, Point, Role, segment};
 
 use crate::{

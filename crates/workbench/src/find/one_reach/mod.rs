@@ -5,7 +5,7 @@ mod result;
 
 use std::collections::BTreeSet;
 
-use bevelbench_geometry::{Angle, Refusal};
+use bevelbench_geometry::{math::Angle, side::Refusal};
 use bevelbench_notebook::{
     one_reach::{Shared, Terms, groups, share},
     quantity::format_angle,

@@ -1,6 +1,6 @@
 //! The reach that was found, a row for everyone it serves, and why the others are left out.
 
-use bevelbench_geometry::{Caution, Target};
+use bevelbench_geometry::side::{Caution, Target};
 use bevelbench_notebook::{
     one_reach::{Served, Shared},
     saved::Bench,

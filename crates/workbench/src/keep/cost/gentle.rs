@@ -1,6 +1,6 @@
 //! The gentlest way there: what may move, what is found, and setting it so.
 
-use bevelbench_geometry::{Free, Job, SideView};
+use bevelbench_geometry::side::{Free, Job, SideView};
 use bevelbench_notebook::{
     gentlest::{BEVEL_MAY_MOVE_DEG, MayMove, Way, gentlest},
     removal::Before,

@@ -1,6 +1,9 @@
 //! The facets drawn large, with the junctions as handles.
 
-use bevelbench_geometry::{Job, Relief, SideView};
+use bevelbench_geometry::{
+    facet::Relief,
+    side::{Job, SideView},
+};
 use bevelbench_notebook::{
     drawing::{Bounds, Drawing},
     saved::SwingSaved,

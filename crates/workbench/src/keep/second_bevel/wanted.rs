@@ -1,6 +1,9 @@
 //! Asking for a relief or an inside curve: what the second bevel moves follows.
 
-use bevelbench_geometry::{Angle, Inside, ReliefWanted, StepFacet};
+use bevelbench_geometry::{
+    facet::{Inside, ReliefWanted, StepFacet},
+    math::Angle,
+};
 use bevelbench_notebook::words::{bevel_name, relief_refusal_words};
 use egui::Ui;
 

@@ -222,7 +222,7 @@ pub(super) fn log_of_tool(
 /// What lost length does beside what the wheel does.
 fn shorter(wear: &Wear, units: Units) -> String {
     let now = wear.view().bevel();
-    let by = |bevel: Option<bevelbench_geometry::Angle>| {
+    let by = |bevel: Option<bevelbench_geometry::math::Angle>| {
         bevel.map_or_else(|| "no answer".to_owned(), |bevel| signed_degrees((bevel - now).degrees()))
     };
     let parts: Vec<String> = [1.0, 2.0, 5.0]

@@ -1,0 +1,20 @@
+//! TODO
+
+pub mod cross_check;
+pub mod facet;
+pub mod inverse;
+pub mod job;
+pub(crate) mod linkage;
+pub mod refusal;
+pub mod setting;
+pub mod uncertainty;
+pub mod wear;
+
+pub use cross_check::{CrossCheck, CrossVerdict, face_to_strut_end, rim_to_cup, rim_to_table};
+pub use facet::{Facet, NoHeel, hollow_under_chord_mm, radius_from_hollow_mm};
+pub use inverse::{Answer, Answers, Free, Target};
+pub use job::{Caution, EXPOSURE_TOP, Job, WIDEST_REST_GAP_MM};
+pub use refusal::Refusal;
+pub use setting::{EdgeSection, Seat, Setting, SideView, Slopes, Support};
+pub use uncertainty::{Input, Need, Reading, Share, Surety};
+pub use wear::{Kept, NotWorn, diameter_from_round_mm, reach_by_gauge_mm};

@@ -1,0 +1,171 @@
+//! What may be moved to meet a target: how far, in what steps and how dearly, and by how much it falls short.
+
+use crate::side::{inverse::Free, setting::Setting};
+
+/// Something that may be moved.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Movable {
+    /// An input of the side view.
+    Input(Free),
+    /// The height of the roll centre.
+    RollCentre,
+}
+
+/// A thing that may be moved, how far and how dearly.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Loose<'a> {
+    /// What.
+    pub what: Movable,
+    /// The least value, in millimetres, or degrees for angles.
+    pub least: f64,
+    /// The greatest value.
+    pub most: f64,
+    /// The only values it can be set to, if it has rests or stops.
+    pub stops: Option<&'a [f64]>,
+    /// Cost of moving it by one millimetre or degree.
+    pub weight: f64,
+}
+
+impl<'a> Loose<'a> {
+    /// Between two values, at the usual cost: a millimetre of reach or projection, a degree of strut or table is
+    /// one; a tool's length, a wheel and a habit of the hand are dear. The weights are this program's own.
+    #[must_use]
+    pub fn within(what: Movable, least: f64, most: f64) -> Self {
+        let weight = match what {
+            Movable::Input(Free::Reach | Free::Projection | Free::StrutAngle | Free::TableTilt) => 1.0,
+            Movable::RollCentre => 10.0,
+            Movable::Input(Free::ToolLength | Free::WheelDiameter) => 50.0,
+        };
+        Self { what, least, most, stops: None, weight }
+    }
+
+    /// Over the whole travel of the arm, the strut or the table; `None` for what has no travel of its own.
+    #[must_use]
+    pub fn on_travel(setting: &Setting, free: Free) -> Option<Self> {
+        let (least, most) = setting.travel_of(free)?;
+        Some(Self::within(Movable::Input(free), least, most))
+    }
+
+    /// Only at these values.
+    #[must_use]
+    pub fn at_stops(self, stops: &'a [f64]) -> Self {
+        Self { stops: Some(stops), ..self }
+    }
+
+    pub(crate) fn holds(&self, value: f64) -> bool {
+        let hair = 1e-9 * (1.0 + self.least.abs().max(self.most.abs()));
+        value >= self.least - hair && value <= self.most + hair
+    }
+}
+
+/// What stops a target short.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Short {
+    /// What would have to go further than it can.
+    pub what: Movable,
+    /// How far it would have to go, in millimetres or degrees.
+    pub wanted: f64,
+    /// How far it goes.
+    pub limit: f64,
+}
+
+impl Short {
+    /// By how much it is short, in millimetres or degrees.
+    #[must_use]
+    pub fn by(&self) -> f64 {
+        (self.wanted - self.limit).abs()
+    }
+}
+
+impl Setting {
+    /// The travel of an input, in millimetres or degrees; `None` for what has none of its own.
+    #[must_use]
+    pub fn travel_of(&self, free: Free) -> Option<(f64, f64)> {
+        use crate::side::setting::Support::{Handle, Holder, Table};
+        match (self.support, free) {
+            (Handle { arm, .. } | Holder { arm, .. }, Free::Reach) => {
+                Some((arm.travel().least_mm, arm.travel().most_mm))
+            }
+            (Holder { holder, .. }, Free::StrutAngle) => {
+                let travel = holder.spec().strut_angle;
+                Some((travel.least.degrees(), travel.most.degrees()))
+            }
+            (Table { table, .. }, Free::TableTilt) => {
+                let travel = table.spec().tilt;
+                Some((travel.least.degrees(), travel.most.degrees()))
+            }
+            _ => None,
+        }
+    }
+}
+
+impl Loose<'_> {
+    pub(crate) fn short(&self, wanted: f64) -> Short {
+        let limit = if wanted < self.least { self.least } else { self.most };
+        Short { what: self.what, wanted, limit }
+    }
+}
+
+/// How ready a thing is to be walked rather than solved for: the greater the readier.
+pub(crate) const fn rank(what: Movable) -> u8 {
+    match what {
+        Movable::Input(Free::Reach) => 0,
+        Movable::Input(Free::TableTilt) => 1,
+        Movable::Input(Free::Projection | Free::ToolLength) => 2,
+        Movable::Input(Free::StrutAngle) => 3,
+        Movable::Input(Free::WheelDiameter) => 4,
+        Movable::RollCentre => 5,
+    }
+}
+
+/// Which of two is walked, and which is solved for.
+pub(crate) fn by_walk<'a, 'b>(a: &'a Loose<'b>, b: &'a Loose<'b>) -> (&'a Loose<'b>, &'a Loose<'b>) {
+    if rank(a.what) > rank(b.what) { (a, b) } else { (b, a) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_range_holds_both_its_ends_and_nothing_beyond() {
+        for (least, most) in [(40.0, 420.0), (-25.0, 65.0), (-300.0, -2.0), (0.0, 0.0), (150.0, 150.0)] {
+            let one = Loose::within(Movable::Input(Free::Reach), least, most);
+            // Rounding does not put an end outside.
+            for inside in [least, most, f64::midpoint(least, most), least - 1e-10, most + 1e-10] {
+                assert!(one.holds(inside), "{inside} in {least} to {most}");
+            }
+            for outside in [least - 1e-6, most + 1e-6, f64::NAN] {
+                assert!(!one.holds(outside), "{outside} in {least} to {most}");
+            }
+        }
+    }
+
+    #[test]
+    fn what_is_short_stops_at_the_end_it_ran_against() {
+        let one = Loose::within(Movable::Input(Free::Reach), 40.0, 420.0);
+        for (wanted, limit, by) in [(30.0, 40.0, 10.0), (470.0, 420.0, 50.0), (-5.0, 40.0, 45.0)] {
+            let short = one.short(wanted);
+            assert!((short.limit - limit).abs() < 1e-12 && (short.by() - by).abs() < 1e-12, "{short:?}");
+        }
+    }
+
+    #[test]
+    fn of_two_things_the_one_that_folds_nothing_is_walked() {
+        let order = [
+            Movable::Input(Free::Reach),
+            Movable::Input(Free::TableTilt),
+            Movable::Input(Free::Projection),
+            Movable::Input(Free::StrutAngle),
+            Movable::Input(Free::WheelDiameter),
+            Movable::RollCentre,
+        ];
+        for (i, less) in order.iter().enumerate() {
+            for more in &order[i + 1..] {
+                let (a, b) = (Loose::within(*less, 0.0, 1.0), Loose::within(*more, 0.0, 1.0));
+                assert_eq!((by_walk(&a, &b).0.what, by_walk(&b, &a).0.what), (*more, *more));
+                assert_eq!((by_walk(&a, &b).1.what, by_walk(&b, &a).1.what), (*less, *less));
+            }
+        }
+    }
+}

@@ -1,0 +1,19 @@
+//! TODO
+
+pub mod calibrate;
+pub mod family;
+pub mod loose;
+pub mod one_reach;
+pub mod question;
+pub mod remedy;
+pub mod solution;
+pub mod wing_target;
+
+pub use calibrate::{FitRefusal, FittedDimension, FittedRig, Hidden, Trial, fit_rig};
+pub use family::Family;
+pub use loose::{Loose, Movable, Short};
+pub use one_reach::{Served, SharedReach, Sharer, one_reach_for_many};
+pub use question::Question;
+pub use remedy::Remedy;
+pub use solution::{Solution, Solutions, SolveError};
+pub use wing_target::{Rolling, WingTarget};

@@ -1,0 +1,95 @@
+//! Targets at the wing of a rolled gouge, and how far a setting misses them.
+
+use glam::dvec2;
+
+use crate::{
+    math::angle::Angle,
+    parts::wheel::Face,
+    side::setting::{EdgeSection, Setting},
+    swept::{
+        edge::EdgePoint,
+        ground::{GrindingFace, GroundSurface, Rolled},
+        roll::{RollLine, Swing},
+        steel::Steel,
+    },
+};
+
+/// How a gouge is rolled, for targets at its wing.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Rolling {
+    /// The steel.
+    pub steel: Steel,
+    /// Width of the wheel, in millimetres.
+    pub wheel_width_mm: f64,
+    /// Limits of the swing.
+    pub swing: Swing,
+    /// Height of the roll centre, in millimetres.
+    pub roll_centre_mm: f64,
+    /// Turn of the tool in its holder.
+    pub turn: Angle,
+}
+
+/// What the wing is to be.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum WingTarget {
+    /// The wing sweep, in millimetres: mean of both wings.
+    Sweep {
+        /// The sweep.
+        mm: f64,
+    },
+    /// The bevel to the axis at the wing top: mean of both wings.
+    BevelAtTop {
+        /// The bevel.
+        bevel: Angle,
+    },
+    /// The same surface as another setting of the same bevel on the same wheel: the pivot on its roll line.
+    SameLine {
+        /// That setting's roll line.
+        line: RollLine,
+    },
+}
+
+impl WingTarget {
+    /// By how much the wing is off where this setting grinds a bevel at the edge, in millimetres, or degrees for a
+    /// bevel at the top; `None` where the wheel does not grind it.
+    pub(crate) fn off(&self, setting: &Setting, rolling: &Rolling, bevel: Angle) -> Option<f64> {
+        // Without a pivot the bar is rolled about its own axis.
+        let pivot = setting.pivot().map_or(dvec2(1000.0, rolling.roll_centre_mm), |(_, in_tool)| in_tool);
+        if let WingTarget::SameLine { line } = *self {
+            return Some(line.distance_mm(pivot));
+        }
+        let width_mm = rolling.wheel_width_mm;
+        let abrasive = match setting.face {
+            Face::Round { radius_mm } => GrindingFace::Wheel { radius_mm, width_mm },
+            Face::Flat { .. } => GrindingFace::Flat { width_mm },
+        };
+        let EdgeSection { height_mm, .. } = setting.edge;
+        let surface = GroundSurface::rolled(&Rolled {
+            line: RollLine::through(pivot, rolling.roll_centre_mm).ok()?,
+            bevel,
+            edge_height_mm: height_mm,
+            abrasive,
+            swing: rolling.swing,
+            turn: rolling.turn,
+        })
+        .ok()?;
+        let both = rolling.turn != Angle::ZERO;
+        match *self {
+            WingTarget::Sweep { mm } => {
+                let sweep = |t: f64| {
+                    let top = rolling.steel.wall_at(t);
+                    surface.start_of_steel(top.x, top.y).map(|hit| hit.s_mm)
+                };
+                let plus = sweep(1.0)?;
+                Some(if both { f64::midpoint(plus, sweep(-1.0)?) } else { plus } - mm)
+            }
+            WingTarget::BevelAtTop { bevel: wanted } => {
+                let at = |t: f64| EdgePoint::at(&surface, &rolling.steel, t).map(|point| point.bevel_to_axis);
+                let plus = at(1.0)?;
+                let mean = if both { (plus + at(-1.0)?) / 2.0 } else { plus };
+                Some((mean - wanted).degrees())
+            }
+            WingTarget::SameLine { .. } => None,
+        }
+    }
+}

@@ -1,0 +1,28 @@
+//! TODO
+
+pub mod edge;
+pub mod edge_summary;
+pub mod envelope;
+pub mod equal;
+pub mod gap;
+pub mod ground;
+pub mod ink;
+pub(crate) mod push;
+pub mod roll;
+pub mod silhouette;
+pub mod steel;
+pub(crate) mod sweep;
+pub mod tip;
+pub mod tip_mesh;
+pub(crate) mod torus;
+
+pub use edge::{Edge, EdgePoint, wedge_angle};
+pub use edge_summary::{EdgeSummary, Nose, Wing};
+pub use envelope::{Envelope, EnvelopeError, RimShape};
+pub use equal::{EdgeDifference, EqualGrind, EqualGrindError, RollCentreFit, Strut, StrutTravel};
+pub use ground::{GrindingFace, GroundBy, GroundError, GroundSurface, Pushed, Rolled, TurnedOnTable};
+pub use ink::{Facing, Settling, SweptInk};
+pub use roll::{RollLine, RollLineError, Swing};
+pub use steel::Steel;
+pub use tip::{Tip, Volume};
+pub use tip_mesh::{Region, TipMesh, Vertex};
