@@ -1,7 +1,7 @@
 //! Any bytes as a bench file: read or refused in words; what is read is written and reads back the same.
 #![no_main]
 
-use bevelbench_notebook::file::{read_bench, write_bench};
+use bevelbench_notebook::saved::file::{read_bench, write_bench};
 use libfuzzer_sys::fuzz_target;
 
 fuzz_target!(|bytes: &[u8]| {

@@ -3,7 +3,7 @@
 
 use arbitrary::Unstructured;
 use bevelbench_fuzz::bent;
-use bevelbench_notebook::swept::swept;
+use bevelbench_notebook::answer::swept::swept;
 use libfuzzer_sys::fuzz_target;
 
 fuzz_target!(|bytes: &[u8]| {

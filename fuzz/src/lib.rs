@@ -4,10 +4,7 @@
 use std::sync::OnceLock;
 
 use arbitrary::{Result, Unstructured};
-use bevelbench_notebook::{
-    library::demo_bench,
-    saved::{Bench, SettingEntry, SupportSaved},
-};
+use bevelbench_notebook::saved::{Bench, SettingEntry, SupportSaved, library::demo_bench};
 
 /// The demo bench, read once.
 fn demo() -> &'static Bench {

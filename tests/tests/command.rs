@@ -6,9 +6,9 @@
 use std::{f64::consts::PI, ffi::OsString, path::Path};
 
 use bevelbench::command::{Command, Usage};
-use bevelbench_notebook::{
+use bevelbench_notebook::saved::{
+    AbrasiveSaved, Bench, BlankSaved, EdgeSaved, PresentationSaved, SettingEntry, SupportSaved,
     file::{read_bench, write_bench},
-    saved::{AbrasiveSaved, Bench, BlankSaved, EdgeSaved, PresentationSaved, SettingEntry, SupportSaved},
 };
 use serde_json::Value;
 

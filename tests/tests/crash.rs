@@ -21,8 +21,7 @@ use bevelbench::{
     session::Session,
 };
 use bevelbench_notebook::{
-    library::demo_bench,
-    saved::Bench,
+    saved::{Bench, library::demo_bench},
     store::{self, Place},
 };
 use egui::{Pos2, vec2};

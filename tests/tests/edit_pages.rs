@@ -13,9 +13,9 @@ use bevelbench::{
     theme::Theme,
     units::Units,
 };
-use bevelbench_notebook::{
+use bevelbench_notebook::saved::{
+    Bench, BlankSaved, Family, Id, SupportSaved, ToolEntry,
     library::{demo_bench, library},
-    saved::{Bench, BlankSaved, Family, Id, SupportSaved, ToolEntry},
 };
 use egui::{Key, accesskit::Role, vec2};
 use egui_kittest::{

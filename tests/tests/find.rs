@@ -5,9 +5,9 @@
 use std::{ffi::OsString, path::Path};
 
 use bevelbench::command::Command;
-use bevelbench_notebook::{
+use bevelbench_notebook::saved::{
+    Bench, SupportSaved,
     file::{read_bench, write_bench},
-    saved::{Bench, SupportSaved},
 };
 use serde_json::Value;
 

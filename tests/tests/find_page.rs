@@ -9,10 +9,7 @@ use bevelbench::{
     session::Session,
 };
 use bevelbench_geometry::{side::Free, solve::Movable};
-use bevelbench_notebook::{
-    library::demo_bench,
-    saved::{Bench, SupportSaved, WingSaved},
-};
+use bevelbench_notebook::saved::{Bench, SupportSaved, WingSaved, library::demo_bench};
 use egui::{Key, Modifiers, accesskit::Role, vec2};
 use egui_kittest::{
     Harness,
@@ -123,7 +120,7 @@ fn bevel_and_wing_are_met_by_two_things_and_undone_as_one() {
     press(&mut harness, "Set it so");
     let hand = session(&harness).in_hand().unwrap();
     let (job, view) = session(&harness).bench().answer(hand).unwrap();
-    let shape = bevelbench_notebook::swept::swept(&job, &view, hand.swing.as_ref(), 201).unwrap();
+    let shape = bevelbench_notebook::answer::swept::swept(&job, &view, hand.swing.as_ref(), 201).unwrap();
     assert!((view.bevel().degrees() - 42.0).abs() < 1e-9);
     assert!((shape.summary().wing_sweep_mm() - 6.0).abs() < 1e-6, "{}", shape.summary().wing_sweep_mm());
     assert!((value(session(&harness), Free::StrutAngle) - before).abs() > 0.5);
@@ -292,8 +289,8 @@ fn better_rule_makes_the_bevel_surer_and_undo_takes_it_back() {
         let hand = session(harness).in_hand().unwrap();
         let bench = session(harness).bench();
         let (job, view) = bench.answer(hand).unwrap();
-        let doubts = bevelbench_notebook::readings::doubts(bench, hand);
-        bevelbench_notebook::readings::surety(&doubts, &job, &view).expanded().degrees()
+        let doubts = bevelbench_notebook::answer::readings::doubts(bench, hand);
+        bevelbench_notebook::answer::readings::surety(&doubts, &job, &view).expanded().degrees()
     };
     let before = sure(&harness);
     press(&mut harness, "How each is read…");

@@ -14,7 +14,7 @@ use bevelbench_geometry::{
     parts::Profile,
     side::Free,
 };
-use bevelbench_notebook::library::demo_bench;
+use bevelbench_notebook::saved::library::demo_bench;
 use egui::{Key, Modifiers, accesskit::Role, vec2};
 use egui_kittest::{Harness, kittest::Queryable as _};
 
@@ -131,7 +131,7 @@ fn a_measured_wing_moves_the_roll_centre_to_it() {
     let outcome = session.outcome().unwrap();
     let (job, view) = (outcome.job.unwrap(), outcome.result.as_ref().unwrap());
     let swing = session.in_hand().unwrap().swing;
-    let shape = bevelbench_notebook::swept::swept(&job, view, swing.as_ref(), 201).unwrap();
+    let shape = bevelbench_notebook::answer::swept::swept(&job, view, swing.as_ref(), 201).unwrap();
     assert!((shape.summary().wing_sweep_mm() - 6.0).abs() < 1e-6);
 }
 
@@ -211,7 +211,7 @@ fn wings_that_differ_tell_how_far_the_gouge_was_turned() {
     let (job, view) = bench.answer(entry).unwrap();
     let differ = |turn_deg: f64| {
         let swing = bevelbench_notebook::saved::SwingSaved { turn_deg, ..entry.swing.unwrap() };
-        let shape = bevelbench_notebook::swept::swept(&job, &view, Some(&swing), 201).unwrap();
+        let shape = bevelbench_notebook::answer::swept::swept(&job, &view, Some(&swing), 201).unwrap();
         shape.summary().wing_difference_mm()
     };
     let turn = (-300..300).map(|i| f64::from(i) / 20.0).find(|turn| differ(*turn) <= 0.3).unwrap();

@@ -22,7 +22,11 @@ use bevelbench::{
     },
     units::Units,
 };
-use bevelbench_notebook::{library::demo_bench, png, saved::Bench, swept::swept};
+use bevelbench_notebook::{
+    answer::swept::swept,
+    drawing::png,
+    saved::{Bench, library::demo_bench},
+};
 use egui::{Color32, vec2};
 use image::{Rgb, RgbImage};
 

@@ -8,9 +8,8 @@ use bevelbench::{
     prefs::{Page, Prefs},
 };
 use bevelbench_geometry::facet::Inside;
-use bevelbench_notebook::{
-    library::demo_bench,
-    saved::{Bench, FacetSaved, MovedSaved, SettingEntry, StepSaved, SupportSaved},
+use bevelbench_notebook::saved::{
+    Bench, FacetSaved, MovedSaved, SettingEntry, StepSaved, SupportSaved, library::demo_bench,
 };
 use egui::{Key, Modifiers, Role, vec2};
 use egui_kittest::{

@@ -8,9 +8,8 @@ use bevelbench::{
     session::Session,
 };
 use bevelbench_notebook::{
-    library::demo_bench,
-    saved::{Bench, KeptBy, WheelSaved},
-    wear::drift,
+    answer::wear::drift,
+    saved::{Bench, KeptBy, WheelSaved, library::demo_bench},
 };
 use egui::{Key, Modifiers, accesskit::Role, vec2};
 use egui_kittest::{Harness, kittest::Queryable as _};

@@ -13,9 +13,11 @@ use bevelbench::{
     theme::Tone,
 };
 use bevelbench_notebook::{
-    file::{read_bench, write_bench},
-    library::demo_bench,
-    saved::Bench,
+    saved::{
+        Bench,
+        file::{read_bench, write_bench},
+        library::demo_bench,
+    },
     store::{self, Place},
 };
 

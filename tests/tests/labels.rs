@@ -10,7 +10,7 @@ use bevelbench::{
     orders,
     prefs::{Page, Prefs},
 };
-use bevelbench_notebook::{library::demo_bench, saved::Bench};
+use bevelbench_notebook::saved::{Bench, library::demo_bench};
 use egui::{
     Key, Modifiers,
     accesskit::{Action, Role},

@@ -10,10 +10,12 @@ use bevelbench::{
     session::outcome_of,
 };
 use bevelbench_notebook::{
-    bench::Unanswered,
-    file::{read_bench, write_bench},
-    library::demo_bench,
-    saved::Bench,
+    answer::bench::Unanswered,
+    saved::{
+        Bench,
+        file::{read_bench, write_bench},
+        library::demo_bench,
+    },
     store::{self, Place},
 };
 

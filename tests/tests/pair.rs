@@ -12,10 +12,7 @@ use bevelbench::{
     prefs::{Page, Prefs},
     session::Session,
 };
-use bevelbench_notebook::{
-    library::demo_bench,
-    saved::{Bench, SettingEntry, SupportSaved},
-};
+use bevelbench_notebook::saved::{Bench, SettingEntry, SupportSaved, library::demo_bench};
 use egui::{Key, Modifiers, Vec2, accesskit::Role, vec2};
 use egui_kittest::{Harness, kittest::Queryable as _};
 
@@ -306,7 +303,7 @@ fn captions_of_the_demo_lessons_tell_the_bevel_that_is_shown() {
             .filter_map(|word| word.trim_end_matches(['.', ',']).strip_suffix('°')?.parse().ok())
             .collect();
         let on = |entry: &SettingEntry, diameter| {
-            let bench = bevelbench_notebook::lesson::with_wheel(&bench, entry, diameter);
+            let bench = bevelbench_notebook::saved::lesson::with_wheel(&bench, entry, diameter);
             bench.answer(entry).unwrap().1.bevel().degrees()
         };
         let mut shown = vec![on(&step.setting, step.wheel_diameter_mm)];

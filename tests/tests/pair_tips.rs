@@ -9,10 +9,11 @@ use bevelbench::{
 };
 use bevelbench_geometry::swept::TipMesh;
 use bevelbench_notebook::{
-    library::demo_bench,
-    saved::{Bench, SettingEntry},
-    swept::{Swept, swept},
-    tip_gap::TipGap,
+    answer::{
+        swept::{Swept, swept},
+        tip_gap::TipGap,
+    },
+    saved::{Bench, SettingEntry, library::demo_bench},
 };
 use bevelbench_tests::cpu_renderer::CpuRenderer;
 use egui::{Key, Rect, accesskit::Role, pos2, vec2};

@@ -6,15 +6,15 @@
 use std::{fs, path::Path, process::Command};
 
 use bevelbench_notebook::{
-    figure::Figure,
-    further::{MovedSaved, StepSaved},
-    gauge::Wanted,
-    library::demo_bench,
-    page_svg::page_svg,
-    printing::{Asked, FileKind, NotPrinted, Print, What, print},
-    quantity::LengthUnit,
-    saved::Bench,
-    sheet::{Correction, Paper},
+    answer::further::{MovedSaved, StepSaved},
+    paper::{
+        gauge::Wanted,
+        page_svg::page_svg,
+        printing::{Asked, FileKind, NotPrinted, Print, What, print},
+        sheet::{Correction, Paper},
+    },
+    quantity::{LengthUnit, figure::Figure},
+    saved::{Bench, library::demo_bench},
     words::standing_cautions,
 };
 
@@ -97,7 +97,7 @@ fn every_step_of_a_lesson_stands_on_its_sheet_with_its_caption_and_its_bevel() {
         for step in &lesson.steps {
             assert!(words.contains(&bare(&step.caption)), "{}", step.caption);
             let there =
-                bevelbench_notebook::lesson::with_wheel(&bench, &step.setting, step.wheel_diameter_mm);
+                bevelbench_notebook::saved::lesson::with_wheel(&bench, &step.setting, step.wheel_diameter_mm);
             let bevel = there.answer(&step.setting).unwrap().1.bevel().degrees();
             assert!(words.contains(&Figure::Bevel.words(Some(bevel), LengthUnit::Millimetre)));
         }

@@ -9,7 +9,7 @@ use bevelbench::{
     keeper::Keeper,
     prefs::{Page, Prefs},
 };
-use bevelbench_notebook::{library::demo_bench, saved::Bench};
+use bevelbench_notebook::saved::{Bench, library::demo_bench};
 use egui::{
     Event, Key, Modifiers, OutputCommand, Pos2, RawInput, Rect,
     accesskit::{Role, Toggled},

@@ -5,13 +5,14 @@
 
 use bevelbench_geometry::parts::Face;
 use bevelbench_notebook::{
-    gauge::Wanted,
-    library::demo_bench,
-    page_svg::page_svg,
-    printing::{Asked, FileKind, NotPrinted, Print, What, print},
+    paper::{
+        gauge::Wanted,
+        page_svg::page_svg,
+        printing::{Asked, FileKind, NotPrinted, Print, What, print},
+        sheet::{Correction, Paper},
+    },
     quantity::LengthUnit,
-    saved::{Bench, Id},
-    sheet::{Correction, Paper},
+    saved::{Bench, Id, library::demo_bench},
 };
 use lopdf::{Document, Object, content::Content};
 
@@ -355,7 +356,7 @@ fn outlines_of_tips_are_those_of_the_swept_shape() {
     let bench = demo_bench().unwrap();
     let entry = bench.setting_named("Swept, shaping wheel").unwrap();
     let (job, view) = bench.answer(entry).unwrap();
-    let swept = bevelbench_notebook::swept::swept(&job, &view, entry.swing.as_ref(), 181).unwrap();
+    let swept = bevelbench_notebook::answer::swept::swept(&job, &view, entry.swing.as_ref(), 181).unwrap();
     let long = swept.length_to_show_mm();
     let mut wish = asked(&bench, What::Gauges, Paper::A4, &["Swept, shaping wheel"]);
     wish.gauges = Wanted { outlines: true, ..Wanted::NONE };
@@ -458,10 +459,11 @@ fn nothing_runs_off_the_paper() {
         let print = made(&bench, &asked(&bench, what, paper, &[]));
         for page in &print.pages {
             for item in &page.items {
-                let bevelbench_notebook::page::Item::Text { at, words, face, size_mm, .. } = item else {
+                let bevelbench_notebook::paper::page::Item::Text { at, words, face, size_mm, .. } = item
+                else {
                     continue;
                 };
-                let wide = bevelbench_notebook::lettering::width_mm(words, *face, *size_mm);
+                let wide = bevelbench_notebook::drawing::lettering::width_mm(words, *face, *size_mm);
                 assert!(at[0] > 3.0 && at[0] + wide < page.size_mm[0] - 3.0, "{}: {words}", paper.name());
                 assert!(at[1] > 3.0 && at[1] < page.size_mm[1] - 3.0, "{}: {words}", paper.name());
             }
@@ -556,7 +558,7 @@ fn wear_is_followed_so_that_the_bevel_stays() {
     let bench = demo_bench().unwrap();
     let entry = bench.setting_named(LONG).unwrap();
     let (job, view) = bench.answer(entry).unwrap();
-    let rows = bevelbench_notebook::card::wear_table(&job, &view, &[1.0, 3.0, 5.0]);
+    let rows = bevelbench_notebook::paper::card::wear_table(&job, &view, &[1.0, 3.0, 5.0]);
     assert_eq!(rows.len(), 3);
     for row in rows {
         let mut worn = bench.clone();

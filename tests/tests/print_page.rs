@@ -12,7 +12,10 @@ use bevelbench::{
     keeper::Keeper,
     prefs::{Page, Prefs},
 };
-use bevelbench_notebook::{library::demo_bench, saved::Bench, sheet::Paper};
+use bevelbench_notebook::{
+    paper::sheet::Paper,
+    saved::{Bench, library::demo_bench},
+};
 use egui::{Key, accesskit::Role, vec2};
 use egui_kittest::{
     Harness,

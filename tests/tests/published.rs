@@ -20,7 +20,7 @@ use bevelbench_geometry::{
         radius_from_hollow_mm,
     },
 };
-use bevelbench_notebook::safety::plain_cautions;
+use bevelbench_notebook::words::safety::plain_cautions;
 use bevelbench_tests::published::{Row, near, row};
 
 const INCH_MM: f64 = 25.4;

@@ -11,7 +11,7 @@ use bevelbench_geometry::{
     },
     side::{Caution, Facet, hollow_under_chord_mm},
 };
-use bevelbench_notebook::{safety::plain_cautions, words::caution_words};
+use bevelbench_notebook::words::{caution_words, safety::plain_cautions};
 use bevelbench_tests::published::{Row, near, row, source as source_of};
 
 const INCH_MM: f64 = 25.4;

@@ -9,9 +9,8 @@ use bevelbench::{
     units::Units,
 };
 use bevelbench_notebook::{
-    library::demo_bench,
-    saved::{ArmSaved, Bench, SupportSaved},
-    trial::TrialSaved,
+    answer::trial::TrialSaved,
+    saved::{ArmSaved, Bench, SupportSaved, library::demo_bench},
 };
 use egui::{Key, accesskit::Role, vec2};
 use egui_kittest::{

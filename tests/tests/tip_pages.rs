@@ -8,10 +8,7 @@ use bevelbench::{
     prefs::{Page, Prefs},
     tip::Preset,
 };
-use bevelbench_notebook::{
-    library::demo_bench,
-    saved::{Bench, BlankSaved, FluteSaved},
-};
+use bevelbench_notebook::saved::{Bench, BlankSaved, FluteSaved, library::demo_bench};
 use bevelbench_tests::cpu_renderer::CpuRenderer;
 use egui::{Key, Modifiers, Rect, accesskit::Role, pos2, vec2};
 use egui_kittest::{Harness, kittest::Queryable as _};

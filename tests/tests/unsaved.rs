@@ -14,9 +14,7 @@ use bevelbench::{
     prefs::Prefs,
 };
 use bevelbench_notebook::{
-    file::write_bench,
-    library::demo_bench,
-    saved::Bench,
+    saved::{Bench, file::write_bench, library::demo_bench},
     store::{self, Place},
 };
 use egui::{Key, Modifiers, ViewportCommand, ViewportEvent, ViewportId, accesskit::Role, vec2};

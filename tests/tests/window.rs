@@ -4,7 +4,7 @@
 
 use bevelbench::{app::App, keeper::Keeper, prefs::Prefs, session::Session};
 use bevelbench_geometry::side::Free;
-use bevelbench_notebook::{library::demo_bench, saved::Bench};
+use bevelbench_notebook::saved::{Bench, library::demo_bench};
 use egui::{Key, Modifiers, accesskit::Role, vec2};
 use egui_kittest::{Harness, kittest::Queryable as _};
 
@@ -133,7 +133,7 @@ fn what_is_no_number_is_told_and_the_value_kept() {
 fn saved_setting_is_there_after_closing_and_opening_again() {
     let dir = tempfile::tempdir().unwrap();
     let path = dir.path().join("mine.bench.ron");
-    let text = bevelbench_notebook::file::write_bench(&demo_bench().unwrap()).unwrap();
+    let text = bevelbench_notebook::saved::file::write_bench(&demo_bench().unwrap()).unwrap();
     bevelbench_notebook::store::write_text(&path, &text).unwrap();
     {
         let mut harness = window_on(Keeper::file(&path, None).unwrap());
@@ -165,7 +165,7 @@ fn eframe_exit(app: &mut App) {
 fn moved_and_unsaved_setting_survives_closing_too() {
     let dir = tempfile::tempdir().unwrap();
     let path = dir.path().join("mine.bench.ron");
-    let text = bevelbench_notebook::file::write_bench(&demo_bench().unwrap()).unwrap();
+    let text = bevelbench_notebook::saved::file::write_bench(&demo_bench().unwrap()).unwrap();
     bevelbench_notebook::store::write_text(&path, &text).unwrap();
     let mut harness = window_on(Keeper::file(&path, None).unwrap());
     type_into(&mut harness, "Projection", "77");

@@ -10,7 +10,7 @@ use bevelbench::{
     keeper::Keeper,
     prefs::{Page, Prefs},
 };
-use bevelbench_notebook::library::demo_bench;
+use bevelbench_notebook::saved::library::demo_bench;
 use egui::{Event, Modifiers, PointerButton, Pos2, RawInput, Rect, pos2, vec2};
 use egui_demo_lib::DemoWindows;
 

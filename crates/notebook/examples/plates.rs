@@ -3,14 +3,16 @@
 use std::{env, error::Error, fs, path::PathBuf};
 
 use bevelbench_notebook::{
-    drawing::{Bounds, Drawing},
-    png::png,
-    quantity::format_angle,
-    side_view::{
-        SideLook, attempt_view, blank_section, focus, loupe_centre_and_radius, loupe_view, side_view,
-        tool_outline,
+    drawing::{
+        Bounds, Drawing,
+        png::png,
+        side_view::{
+            SideLook, attempt_view, blank_section, focus, loupe_centre_and_radius, loupe_view, side_view,
+            tool_outline,
+        },
+        svg::{Sheet, svg},
     },
-    svg::{Sheet, svg},
+    quantity::format_angle,
 };
 
 #[path = "../tests/sample/mod.rs"]

@@ -8,14 +8,18 @@ use bevelbench_geometry::{
     side::{Job, SideView},
 };
 use bevelbench_notebook::{
-    drawing::{Drawing, Geometry, Part, Point, Role, Standing},
-    library::{demo_bench, library},
-    outline::blank_section,
-    png::png,
-    saved::{Bench, SupportSaved},
-    side_view::{SideLook, attempt_view, focus, loupe_view, side_view, tool_outline},
-    svg::{Sheet, svg},
-    swept::wing_in_tool,
+    answer::swept::wing_in_tool,
+    drawing::{
+        Drawing, Geometry, Part, Point, Role, Standing,
+        outline::blank_section,
+        png::png,
+        side_view::{SideLook, attempt_view, focus, loupe_view, side_view, tool_outline},
+        svg::{Sheet, svg},
+    },
+    saved::{
+        Bench, SupportSaved,
+        library::{demo_bench, library},
+    },
 };
 
 fn mm(value: f64) -> String {

@@ -4,12 +4,16 @@
 
 use bevelbench_geometry::{DVec2, side::Free};
 use bevelbench_notebook::{
-    drawing::{Geometry, Part, Role},
-    file::{read_bench, write_bench},
-    library::demo_bench,
-    outline::{blade, relief_points},
-    saved::{Bench, MovedSaved, SettingEntry, StepSaved, SupportSaved},
-    side_view::{SideLook, loupe_view, side_view},
+    drawing::{
+        Geometry, Part, Role,
+        outline::{blade, relief_points},
+        side_view::{SideLook, loupe_view, side_view},
+    },
+    saved::{
+        Bench, MovedSaved, SettingEntry, StepSaved, SupportSaved,
+        file::{read_bench, write_bench},
+        library::demo_bench,
+    },
     words::{further_steps_words, relief_refusal_words},
 };
 

@@ -15,10 +15,14 @@ use std::{
 };
 
 use bevelbench_notebook::{
-    file::{read_bench, write_bench},
-    library::demo_bench,
-    steps::{Patch, Step, Steps},
-    store::{self, Claim, Saver, Seal, StoreError},
+    saved::{
+        file::{read_bench, write_bench},
+        library::demo_bench,
+    },
+    store::{
+        self, Claim, Saver, Seal, StoreError,
+        undo_steps::{Patch, Step, Steps},
+    },
 };
 
 /// The demo bench with a number in its title, as text.

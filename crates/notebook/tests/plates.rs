@@ -11,8 +11,8 @@ use bevelbench_geometry::{
     parts::{Arm, Bevels, Blank, Face, FlatKind, FlatStock, Presentation, Section, Tool, Travel},
     side::{Job, Seat, Support},
 };
-use bevelbench_notebook::{
-    drawing::{Drawing, Geometry, Part, Point, Role, Standing, TextSize},
+use bevelbench_notebook::drawing::{
+    Drawing, Geometry, Part, Point, Role, Standing, TextSize,
     outline::{blade, facet_points},
     side_view::{
         SideLook, attempt_view, focus, loupe_centre_and_radius, loupe_view, side_view, tool_outline,

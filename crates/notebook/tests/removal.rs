@@ -9,12 +9,13 @@ use bevelbench_geometry::{
     side::{Free, Job, SideView, Target},
 };
 use bevelbench_notebook::{
-    bench::Unanswered,
-    gentlest::{MayMove, gentlest, way},
-    library::demo_bench,
-    removal::{Before, GroundTip, removed_by_steps},
-    saved::{Bench, MovedSaved, SettingEntry, StepSaved, SupportSaved},
-    swept::swept,
+    answer::{
+        bench::Unanswered,
+        gentlest::{MayMove, gentlest, way},
+        removal::{Before, GroundTip, removed_by_steps},
+        swept::swept,
+    },
+    saved::{Bench, MovedSaved, SettingEntry, StepSaved, SupportSaved, library::demo_bench},
 };
 
 fn demo(name: &str) -> (Bench, SettingEntry, Job, SideView) {

@@ -4,8 +4,8 @@
 
 use bevelbench_geometry::side::{Free, SideView};
 use bevelbench_notebook::{
-    library::demo_bench,
     quantity::{LengthUnit, MM_PER_INCH, parse_angle, parse_length},
+    saved::library::demo_bench,
 };
 
 /// Everything a side view says, in a row.

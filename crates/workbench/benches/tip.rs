@@ -17,9 +17,8 @@ use bevelbench::{
 };
 use bevelbench_geometry::side::{Job, SideView};
 use bevelbench_notebook::{
-    library::demo_bench,
-    saved::SettingEntry,
-    swept::{Swept, swept},
+    answer::swept::{Swept, swept},
+    saved::{SettingEntry, library::demo_bench},
 };
 use divan::{Bencher, black_box};
 use egui::{Event, Modifiers, PointerButton, Pos2, RawInput, Rect, pos2, vec2};

@@ -1,7 +1,7 @@
 //! Big type: the drawing and the chosen numbers only, to be read from the back row, with a spotlight at the pointer.
 
-use bevelbench_notebook::{
-    drawing::Bounds,
+use bevelbench_notebook::drawing::{
+    Bounds,
     pair_view::laid_over,
     svg::{Sheet, svg},
 };

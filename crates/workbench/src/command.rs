@@ -27,7 +27,10 @@ use std::{
     path::{Path, PathBuf},
 };
 
-use bevelbench_notebook::{file::read_bench, saved::Bench, store::read_text};
+use bevelbench_notebook::{
+    saved::{Bench, file::read_bench},
+    store::read_text,
+};
 use by_name::setting_named;
 use lexopt::{Arg, Parser, ValueExt};
 

@@ -7,9 +7,11 @@
 use std::cell::OnceCell;
 
 use bevelbench_notebook::{
-    file::{read_bench, write_bench},
-    saved::Bench,
-    steps::{self, Patch, Steps},
+    saved::{
+        Bench,
+        file::{read_bench, write_bench},
+    },
+    store::undo_steps::{self, Patch, Steps},
 };
 
 /// How many steps are kept.
@@ -29,12 +31,12 @@ struct Step {
 struct Stack {
     /// The bench that the uppermost of the read steps is told against.
     base: String,
-    read: Vec<steps::Step>,
+    read: Vec<undo_steps::Step>,
     made: Vec<Step>,
 }
 
 impl Stack {
-    fn of(read: Vec<steps::Step>, base: &str) -> Self {
+    fn of(read: Vec<undo_steps::Step>, base: &str) -> Self {
         Self { base: base.to_owned(), read, made: Vec::new() }
     }
 
@@ -79,7 +81,7 @@ impl Stack {
     }
 
     /// All of them as differences, with one that is still open on top, told against the present bench.
-    fn kept(&self, open: Option<&Step>, present: &str) -> Vec<steps::Step> {
+    fn kept(&self, open: Option<&Step>, present: &str) -> Vec<undo_steps::Step> {
         let made: Vec<&Step> = self.made.iter().chain(open).collect();
         let mut kept = self.read.clone();
         // From the present downwards: each is told against the one above it.
@@ -93,7 +95,7 @@ impl Stack {
                     step.patch.get_or_init(told).clone()
                 }
             };
-            told.push(steps::Step { label: step.label.clone(), patch });
+            told.push(undo_steps::Step { label: step.label.clone(), patch });
             above = Some(step);
         }
         if let Some(top) = kept.last_mut() {
@@ -340,7 +342,7 @@ mod tests {
     #[test]
     fn steps_that_cannot_be_read_end_the_row_without_a_panic() {
         let mut bench = titled("a");
-        let odd = |label: &str| steps::Step {
+        let odd = |label: &str| undo_steps::Step {
             label: label.to_owned(),
             patch: Patch::new(&text_of(&titled("a")), "no bench at all"),
         };

@@ -256,7 +256,7 @@ fn add_rig_with(bench: &mut Bench, rig: &Rig, ids: &mut HashMap<Id, Id>) {
 #[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 mod tests {
     use super::*;
-    use bevelbench_notebook::{
+    use bevelbench_notebook::saved::{
         library::demo_bench,
         share::{Shared, shared},
     };
@@ -274,8 +274,8 @@ mod tests {
             assert_ne!((old.tool, old.rig, old.wheel), (new.tool, new.rig, new.wheel));
         }
         // The text reader refuses twin ids: there are none.
-        let text = bevelbench_notebook::file::write_bench(bench).unwrap();
-        assert_eq!(&bevelbench_notebook::file::read_bench(&text).unwrap(), bench);
+        let text = bevelbench_notebook::saved::file::write_bench(bench).unwrap();
+        assert_eq!(&bevelbench_notebook::saved::file::read_bench(&text).unwrap(), bench);
         session.undo();
         assert_eq!(session.bench().settings.len(), demo.settings.len());
     }
@@ -343,10 +343,10 @@ mod tests {
         let mut noted = small.clone();
         noted.settings[0].notes.push_str(" Mine.");
         let mut stepped = small;
-        let moved = bevelbench_notebook::further::MovedSaved::Reach { reach_mm: 150.0 };
+        let moved = bevelbench_notebook::answer::further::MovedSaved::Reach { reach_mm: 150.0 };
         stepped.settings[0]
             .further_steps
-            .push(bevelbench_notebook::further::StepSaved { moved, left_width_mm: 2.0 });
+            .push(bevelbench_notebook::answer::further::StepSaved { moved, left_width_mm: 2.0 });
         for theirs in [noted, stepped] {
             let found = clashes(&demo, &theirs);
             let setting = found.iter().find(|clash| clash.kind == Kind::Setting).unwrap();

@@ -13,10 +13,11 @@ use std::{
 };
 
 use bevelbench_notebook::{
-    file::{read_bench, write_bench},
-    saved::Bench,
-    steps::Steps,
-    store::{self, Claim, Place, Saver, Stamp, StoreError},
+    saved::{
+        Bench,
+        file::{read_bench, write_bench},
+    },
+    store::{self, Claim, Place, Saver, Stamp, StoreError, undo_steps::Steps},
 };
 
 use crate::{history::History, prefs::Prefs, theme::Tone};
@@ -404,7 +405,7 @@ struct Read {
 }
 
 impl Read {
-    fn of(path: &Path, loaded: &store::Loaded) -> Result<Self, bevelbench_notebook::file::FileFault> {
+    fn of(path: &Path, loaded: &store::Loaded) -> Result<Self, bevelbench_notebook::saved::file::FileFault> {
         let bench = read_bench(&loaded.text)?;
         let told = (loaded.seal == store::Seal::Broken).then(|| {
             format!(

@@ -4,15 +4,16 @@ use std::path::Path;
 
 use bevelbench_geometry::side::{Caution, Job, SideView};
 use bevelbench_notebook::{
-    png::png,
+    answer::swept::{Swept, wing_in_tool},
+    drawing::{
+        png::png,
+        side_view::{SideLook, focus, side_view},
+        svg::{Sheet, svg},
+        tip_view::{curves_view, tip_plan_view, tip_side_view},
+    },
     quantity::LengthUnit,
     saved::{Bench, SettingEntry},
-    side_view::{SideLook, focus, side_view},
-    store,
-    svg::{Sheet, svg},
-    swept::{Swept, wing_in_tool},
-    tip_view::{curves_view, tip_plan_view, tip_side_view},
-    words,
+    store, words,
 };
 
 use crate::{

@@ -1,8 +1,8 @@
 //! What the window remembers of itself: units, look, the page last looked at. Losing it costs nothing.
 
 use bevelbench_notebook::{
+    paper::sheet::{Correction, Paper},
     quantity::LengthUnit,
-    sheet::{Correction, Paper},
 };
 use serde::{Deserialize, Serialize};
 

@@ -2,10 +2,9 @@
 
 use bevelbench_geometry::math::Angle;
 use bevelbench_notebook::{
-    drawing::Drawing,
+    answer::wear::drift,
+    drawing::{Drawing, side_view::tool_outline},
     saved::{Bench, Id, SettingEntry, SupportSaved, ToolEntry},
-    side_view::tool_outline,
-    wear::drift,
     words::{drift_words, signed_degrees},
 };
 use egui::{Popup, RichText, ScrollArea, Ui};

@@ -8,7 +8,7 @@ use bevelbench_geometry::{
     side::{Answer, Caution, Free, Job, SideView, Target},
 };
 use bevelbench_notebook::{
-    bench::Unanswered,
+    answer::bench::Unanswered,
     saved::{Bench, Id, SettingEntry},
 };
 

@@ -5,7 +5,7 @@ mod stand;
 mod sure;
 
 use bevelbench_geometry::parts::Face;
-use bevelbench_notebook::{bench::Unanswered, drawing::Part, saved::Bench, words};
+use bevelbench_notebook::{answer::bench::Unanswered, drawing::Part, saved::Bench, words};
 use egui::{RichText, Ui};
 
 use crate::{

@@ -10,10 +10,12 @@ use bevelbench_geometry::{
     side::{Job, SideView, Support},
 };
 use bevelbench_notebook::{
-    drawing::{Bounds, Drawing, Part, Standing},
+    answer::swept::wing_in_tool,
+    drawing::{
+        Bounds, Drawing, Part, Standing,
+        side_view::{SideLook, attempt_view, focus, loupe_centre_and_radius, loupe_view, side_view},
+    },
     saved::Id,
-    side_view::{SideLook, attempt_view, focus, loupe_centre_and_radius, loupe_view, side_view},
-    swept::wing_in_tool,
 };
 use egui::{Id as WidgetId, Key, Pos2, Rect, Sense, Ui, Vec2, epaint::MarginF32};
 

@@ -7,7 +7,7 @@ use bevelbench_geometry::{
 };
 
 use super::{LengthText, number, value_text};
-use crate::gentlest::Way;
+use crate::answer::gentlest::Way;
 
 /// Steel in cubic millimetres, as it is read.
 #[must_use]

@@ -3,7 +3,7 @@
 use bevelbench_geometry::side::{Job, SideView, Support};
 
 use super::{LengthText, number};
-use crate::swept::Swept;
+use crate::answer::swept::Swept;
 
 /// A setting with all that follows from it, to be compared.
 #[derive(Debug, Clone, Copy)]
@@ -163,9 +163,8 @@ fn what_is_set(all: &mut Vec<String>, a: Compared<'_>, b: Compared<'_>, length: 
 mod tests {
     use super::*;
     use crate::{
-        library::demo_bench,
-        saved::{SettingEntry, SupportSaved},
-        swept::swept,
+        answer::swept::swept,
+        saved::{SettingEntry, SupportSaved, library::demo_bench},
     };
 
     fn mm(value: f64) -> String {

@@ -6,7 +6,7 @@ use bevelbench_geometry::{
 };
 
 use super::{LengthText, Words, capital, number, refusal_words, unanswered_words};
-use crate::{
+use crate::answer::{
     bench::Unanswered,
     finding::{Move, NotFindable},
 };
@@ -164,7 +164,7 @@ pub fn not_findable_words(why: &NotFindable, length: LengthText<'_>) -> Words {
 #[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 mod tests {
     use super::*;
-    use crate::{finding::Asked, library::demo_bench};
+    use crate::{answer::finding::Asked, saved::library::demo_bench};
     use bevelbench_geometry::{math::Angle, side::Target};
 
     fn mm(value: f64) -> String {

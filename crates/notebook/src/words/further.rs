@@ -7,7 +7,7 @@ use bevelbench_geometry::{
 };
 
 use super::{LengthText, Step, Words, degrees, refusal_words};
-use crate::further::StepSaved;
+use crate::answer::further::StepSaved;
 
 /// What a step is called, by its place: the first further step grinds the second bevel.
 #[must_use]

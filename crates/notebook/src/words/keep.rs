@@ -3,7 +3,7 @@
 use bevelbench_geometry::{facet::Pattern, parts::Face, side::NotWorn};
 
 use super::{LengthText, Words, degrees, number, refusal_words, unanswered_words};
-use crate::{
+use crate::answer::{
     carry::{Held, NotCarried, NotKept},
     polish::Polish,
     wear::{Drift, Left, NotFoundAgain},

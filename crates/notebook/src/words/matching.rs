@@ -1,7 +1,7 @@
 //! What measurements of a tool come to, and what stands in the way, in words.
 
 use super::{LengthText, Words, degrees, unfit_words};
-use crate::matching::{Matched, Unmatched, Way, WayFound, WheelFit};
+use crate::answer::matching::{Matched, Unmatched, Way, WayFound, WheelFit};
 
 /// The name of a way to measure, in lower case.
 #[must_use]
@@ -131,7 +131,7 @@ pub fn wheel_fit_words(
 #[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 mod tests {
     use super::{super::number, *};
-    use crate::matching::{Measured, Measures};
+    use crate::answer::matching::{Measured, Measures};
 
     fn mm(value: f64) -> String {
         format!("{} mm", number(value, 1))

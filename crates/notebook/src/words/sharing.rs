@@ -3,7 +3,7 @@
 use bevelbench_geometry::math::Angle;
 
 use super::{LengthText, degrees, number, refusal_words, unanswered_words};
-use crate::one_reach::{Shared, WhyLeftOut};
+use crate::answer::one_reach::{Shared, WhyLeftOut};
 
 /// How far a bevel is off, and which way.
 #[must_use]
@@ -57,8 +57,8 @@ pub fn left_out_words(why: &WhyLeftOut, length: LengthText<'_>) -> String {
 mod tests {
     use super::*;
     use crate::{
-        library::demo_bench,
-        one_reach::{Terms, groups, share},
+        answer::one_reach::{Terms, groups, share},
+        saved::library::demo_bench,
     };
 
     #[test]

@@ -107,7 +107,7 @@ fn reach_step(reach_mm: f64, length: LengthText<'_>) -> Step {
 #[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 mod tests {
     use super::*;
-    use crate::{library::demo_bench, saved::Bench};
+    use crate::saved::{Bench, library::demo_bench};
 
     fn steps(bench: &Bench, name: &str, at_hand: AtHand<'_>) -> Vec<Step> {
         let (job, view) = bench.answer(bench.setting_named(name).unwrap()).unwrap();

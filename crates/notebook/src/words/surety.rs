@@ -41,7 +41,7 @@ pub fn needs_words(surety: &Surety, wanted: Angle, length: LengthText<'_>) -> St
 #[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 mod tests {
     use super::*;
-    use crate::{library::demo_bench, readings};
+    use crate::{answer::readings, saved::library::demo_bench};
 
     #[test]
     fn sentence_names_what_to_measure_and_how_well() {

@@ -3,7 +3,7 @@
 use bevelbench_geometry::swept::{GroundError, RollLineError};
 
 use super::{LengthText, Words, degrees, number, unfit_words};
-use crate::{
+use crate::answer::{
     swept::{Movement, NotSwept, Swept},
     tip_gap::{SAME_MM, TipGap},
 };

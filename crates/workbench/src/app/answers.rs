@@ -114,7 +114,7 @@ impl App {
                 self.say(Tone::Good, format!("Saved. This bench is now kept in {}.", path.display()));
             }
             Purpose::Export => {
-                let text = bevelbench_notebook::file::write_bench(self.session.bench())?;
+                let text = bevelbench_notebook::saved::file::write_bench(self.session.bench())?;
                 bevelbench_notebook::store::write_text(path, &text).map_err(|error| error.to_string())?;
                 self.say(Tone::Good, format!("A copy of this bench is in {}.", path.display()));
             }

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use bevelbench_notebook::png;
+use bevelbench_notebook::drawing::png;
 
 use super::App;
 use crate::{

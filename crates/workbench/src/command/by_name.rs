@@ -37,7 +37,7 @@ fn with_tool(bench: &Bench, entry: &SettingEntry) -> String {
 #[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 mod tests {
     use super::*;
-    use bevelbench_notebook::library::demo_bench;
+    use bevelbench_notebook::saved::library::demo_bench;
 
     #[test]
     fn a_name_that_two_settings_have_is_refused_and_the_tool_tells_them_apart() {

@@ -4,7 +4,7 @@
 use std::{io::Write, path::PathBuf};
 
 use bevelbench_notebook::{
-    carry::{Carried, NotCarried, NotKept, Side, To, carry_all},
+    answer::carry::{Carried, NotCarried, NotKept, Side, To, carry_all},
     quantity::{LengthUnit, format_angle, format_length},
     saved::{Bench, BevelMeant, SettingEntry, SupportSaved},
     words::{not_carried_words, not_kept_words},

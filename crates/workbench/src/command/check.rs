@@ -5,9 +5,9 @@ use std::{io::Write, path::PathBuf};
 
 use bevelbench_geometry::side::Caution;
 use bevelbench_notebook::{
-    safety::{Check, FIRST, Verdict, wheel_checks},
+    answer::wear::drift,
     saved::{Bench, SettingEntry},
-    wear::drift,
+    words::safety::{Check, FIRST, Verdict, wheel_checks},
 };
 use lexopt::{Arg, Parser, ValueExt};
 use serde::Serialize;

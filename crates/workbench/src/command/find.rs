@@ -9,8 +9,10 @@ use bevelbench_geometry::{
     solve::{Movable, Remedy, Short, Solution},
 };
 use bevelbench_notebook::{
-    bench::Unanswered,
-    finding::{Asked, Found, NotFindable, Offer, WingWanted},
+    answer::{
+        bench::Unanswered,
+        finding::{Asked, Found, NotFindable, Offer, WingWanted},
+    },
     quantity::{LengthUnit, format_angle, parse_angle, parse_length},
     saved::{Bench, SettingEntry},
     words::{movable_name, movable_value, near_words, not_findable_words, short_words},

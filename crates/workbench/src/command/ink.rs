@@ -9,7 +9,7 @@ use bevelbench_geometry::{
     side::{Free, Job, Setting},
 };
 use bevelbench_notebook::{
-    bench::Unanswered,
+    answer::bench::Unanswered,
     quantity::{LengthUnit, format_length},
     words::{Words, ink_reading_words, pattern_words},
 };

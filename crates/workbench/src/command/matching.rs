@@ -3,8 +3,10 @@
 use std::{io::Write, path::PathBuf};
 
 use bevelbench_notebook::{
-    bench::Unanswered,
-    matching::{Matched, Measured, Measures, Unmatched, WayFound, wheels_by_fit},
+    answer::{
+        bench::Unanswered,
+        matching::{Matched, Measured, Measures, Unmatched, WayFound, wheels_by_fit},
+    },
     words::{at_odds_words, matched_words, unmatched_words, way_name, wheel_fit_words},
 };
 use lexopt::{Arg, Parser, ValueExt};

@@ -8,8 +8,10 @@ use bevelbench_geometry::{
     side::{Caution, Target},
 };
 use bevelbench_notebook::{
-    bench::Unanswered,
-    one_reach::{Shared, Terms, WhyLeftOut, groups, share},
+    answer::{
+        bench::Unanswered,
+        one_reach::{Shared, Terms, WhyLeftOut, groups, share},
+    },
     quantity::format_angle,
     saved::{Bench, Id},
     words::{left_out_words, off_words, shared_words},

@@ -3,7 +3,7 @@
 use std::{io::Write, path::Path};
 
 use bevelbench_notebook::{
-    swept::swept,
+    answer::swept::swept,
     words::{not_swept_words, unanswered_words},
 };
 

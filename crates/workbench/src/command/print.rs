@@ -6,11 +6,13 @@ use std::{
 };
 
 use bevelbench_notebook::{
-    gauge::Wanted,
-    printing::{Asked, What, print},
+    paper::{
+        gauge::Wanted,
+        printing::{Asked, What, print},
+        sheet::{Correction, Paper},
+    },
     quantity::LengthUnit,
     saved::{Bench, Id, SettingEntry},
-    sheet::{Correction, Paper},
 };
 use lexopt::{Arg, Parser, ValueExt};
 
@@ -77,7 +79,7 @@ pub(super) fn parse(what: What, parser: &mut Parser) -> Result<Command, Usage> {
         with: None,
         lessons: Vec::new(),
         paper: Paper::default(),
-        bars_mm: [bevelbench_notebook::sheet::BAR_MM; 2],
+        bars_mm: [bevelbench_notebook::paper::sheet::BAR_MM; 2],
         gauges: Wanted::ALL,
         unit: LengthUnit::Millimetre,
         date: String::new(),
@@ -240,7 +242,7 @@ pub(super) fn run(
     };
     let made = match print(&bench, &asked, &mut |_| true) {
         Ok(made) => made,
-        Err(bevelbench_notebook::printing::NotPrinted::NoAnswer(words)) => {
+        Err(bevelbench_notebook::paper::printing::NotPrinted::NoAnswer(words)) => {
             writeln!(complaints, "bevelbench: {words}").map_err(Stopped::Output)?;
             return Ok(UNANSWERED);
         }

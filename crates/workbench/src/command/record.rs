@@ -11,9 +11,11 @@ use bevelbench_geometry::{
     side::{Job, Seat, SideView, Support, uncertainty::COVERAGE},
 };
 use bevelbench_notebook::{
-    bench::{Missing, Unanswered},
+    answer::{
+        bench::{Missing, Unanswered},
+        readings::{doubts, surety},
+    },
     quantity::{LengthUnit, format_length},
-    readings::{doubts, surety},
     saved::{Bench, SettingEntry, SupportSaved},
     words::{Words, caution_words, unanswered_words},
 };

@@ -3,9 +3,11 @@
 use std::path::PathBuf;
 
 use bevelbench_notebook::{
-    file::write_bench,
-    saved::Bench,
-    share::{Shared, shared},
+    saved::{
+        Bench,
+        file::write_bench,
+        share::{Shared, shared},
+    },
     store,
 };
 use lexopt::{Arg, Parser, ValueExt};

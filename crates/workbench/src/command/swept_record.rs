@@ -6,8 +6,8 @@ use bevelbench_geometry::{
     side::{Job, SideView},
 };
 use bevelbench_notebook::{
+    answer::swept::{Movement, Swept, swept},
     saved::SettingEntry,
-    swept::{Movement, Swept, swept},
     words::{not_swept_words, validity_words},
 };
 use serde::Serialize;

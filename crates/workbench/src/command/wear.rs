@@ -5,10 +5,10 @@ use std::{io::Write, path::PathBuf};
 
 use bevelbench_geometry::side::{NotWorn, Support, Target};
 use bevelbench_notebook::{
+    answer::wear::{HardlyWears, Way, Wear, WearPoint, WearRow, drift},
+    paper::wear_table::{STEP_MM, wear_csv},
     quantity::format_angle,
     saved::{Bench, SettingEntry},
-    wear::{HardlyWears, Way, Wear, WearPoint, WearRow, drift},
-    wear_table::{STEP_MM, wear_csv},
     words::{drift_words, left_words, not_worn_words},
 };
 use lexopt::{Arg, Parser, ValueExt};

@@ -1,9 +1,11 @@
 //! The four charts under one another, with the values at the marked point over them.
 
 use bevelbench_notebook::{
-    edge_curve::{EdgeCurve, Over, multiples, pieces, round_step},
+    answer::{
+        edge_curve::{EdgeCurve, Over, multiples, pieces, round_step},
+        swept::Swept,
+    },
     quantity::LengthUnit,
-    swept::Swept,
     words::{capital, validity_words},
 };
 use egui::{Align2, Sense, Stroke, Ui, Vec2b, WidgetInfo, pos2, vec2};

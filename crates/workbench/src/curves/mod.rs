@@ -4,10 +4,12 @@
 mod charts;
 
 use bevelbench_notebook::{
-    bench::Unanswered,
-    edge_curve::Over,
+    answer::{
+        bench::Unanswered,
+        edge_curve::Over,
+        swept::{Swept, swept},
+    },
     saved::Id,
-    swept::{Swept, swept},
 };
 use egui::{ComboBox, Ui, UiBuilder, WidgetInfo, vec2};
 

@@ -156,7 +156,7 @@ fn edge_of(family: Family, before: Option<EdgeSaved>, thickness_mm: f64) -> Edge
 )]
 mod tests {
     use super::*;
-    use bevelbench_notebook::library::library;
+    use bevelbench_notebook::saved::library::library;
 
     #[test]
     fn every_tool_of_the_library_can_become_every_family() {

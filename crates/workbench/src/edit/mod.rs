@@ -26,8 +26,7 @@ use std::sync::OnceLock;
 
 use bevelbench_notebook::{
     drawing::Drawing,
-    library::library,
-    saved::{Bench, Id, SettingEntry},
+    saved::{Bench, Id, SettingEntry, library::library},
 };
 use egui::{Align, Layout, Popup, Rect, Response, RichText, ScrollArea, Ui, UiBuilder, pos2};
 

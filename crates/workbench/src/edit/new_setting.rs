@@ -192,7 +192,7 @@ fn find_first(bench: &Bench, entry: &mut SettingEntry) {
 #[allow(clippy::unwrap_used, reason = "tests may fail loudly")]
 mod tests {
     use super::*;
-    use bevelbench_notebook::library::{demo_bench, library};
+    use bevelbench_notebook::saved::library::{demo_bench, library};
 
     #[test]
     fn new_settings_of_the_demo_grind_their_first_bevel() {

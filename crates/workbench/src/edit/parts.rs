@@ -236,7 +236,7 @@ pub(super) fn ordinary_table(wheel: &WheelSaved) -> TableSaved {
 #[allow(clippy::unwrap_used, reason = "tests may fail loudly")]
 mod tests {
     use super::*;
-    use bevelbench_notebook::library::{demo_bench, library};
+    use bevelbench_notebook::saved::library::{demo_bench, library};
 
     /// Every id on a bench.
     fn ids(bench: &Bench) -> Vec<Id> {

@@ -3,9 +3,8 @@
 use bevelbench_geometry::math::Angle;
 use bevelbench_notebook::words::lower_first;
 use bevelbench_notebook::{
-    drawing::Drawing,
+    drawing::{Drawing, side_view::tool_outline},
     saved::{Id, ToolEntry},
-    side_view::tool_outline,
 };
 use egui::Ui;
 

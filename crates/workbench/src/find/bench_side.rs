@@ -9,10 +9,11 @@ use bevelbench_geometry::{
     swept::{Rolled, Steel},
 };
 use bevelbench_notebook::{
-    drawing::{Bounds, Drawing},
-    matching::Measured,
-    side_view::{SideLook, loupe_centre_and_radius, loupe_view},
-    swept::rolled_gouge,
+    answer::{matching::Measured, swept::rolled_gouge},
+    drawing::{
+        Bounds, Drawing,
+        side_view::{SideLook, loupe_centre_and_radius, loupe_view},
+    },
 };
 use egui::{
     Align, Align2, Color32, Id, Rect, Role, ScrollArea, Sense, Ui, UiBuilder, WidgetInfo, epaint::MarginF32,

@@ -9,7 +9,7 @@ use bevelbench_geometry::{
     fault::{Amiss, FaultyGrind, NewFacet, TwoFacets, TwoFacetsSeen},
     math::Angle,
 };
-use bevelbench_notebook::fault_view::{edge_from_above, edge_unrolled, two_facets_view};
+use bevelbench_notebook::drawing::fault_view::{edge_from_above, edge_unrolled, two_facets_view};
 use egui::{Rect, Ui, pos2};
 
 use super::{

@@ -10,9 +10,8 @@ use bevelbench_geometry::{
     swept::{Rolled, Steel},
 };
 use bevelbench_notebook::{
-    bench::Unanswered,
-    drawing::Bounds,
-    fault_view::edge_from_above,
+    answer::bench::Unanswered,
+    drawing::{Bounds, fault_view::edge_from_above},
     words::{ink_reading_words, ink_why, unanswered_words, wing_ink_words},
 };
 use egui::{Rect, Ui};

@@ -8,10 +8,12 @@ use bevelbench_geometry::{
     math::Quantity,
 };
 use bevelbench_notebook::{
-    matching::{Matched, Measured, Measures, Unmatched, WheelFit, wheels_by_fit},
+    answer::{
+        matching::{Matched, Measured, Measures, Unmatched, WheelFit, wheels_by_fit},
+        swept::swept,
+    },
+    drawing::tip_view::tip_plan_view,
     saved::{Bench, BevelMeant, FacetSaved, Id, TargetSaved, WingSaved},
-    swept::swept,
-    tip_view::tip_plan_view,
     words::{at_odds_words, matched_words, unmatched_words, wheel_fit_words},
 };
 use egui::{Rect, Ui, pos2};

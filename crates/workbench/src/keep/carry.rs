@@ -2,8 +2,10 @@
 
 use bevelbench_geometry::{parts::Face, side::Caution};
 use bevelbench_notebook::{
-    carry::{Carried, NotCarried, Side, To, add_carried, carry, carry_all},
-    polish::{polish, polish_of},
+    answer::{
+        carry::{Carried, NotCarried, Side, To, add_carried, carry, carry_all},
+        polish::{polish, polish_of},
+    },
     saved::{BevelMeant, Id, SettingEntry, SupportSaved},
     words::{lower_first, not_carried_words, not_kept_words, polish_words},
 };

@@ -7,11 +7,12 @@ use bevelbench_geometry::{
     space::{Body, Clearance, Guard, RestGap, Surroundings, SwingAt},
 };
 use bevelbench_notebook::{
-    clearance_view::{SeenFrom, front_bounds, gap_view, solids_view},
-    drawing::{Bounds, Drawing, Standing},
-    side_view::{SideLook, focus, side_view},
-    surroundings::surroundings,
-    swept::wing_in_tool,
+    answer::{surroundings::surroundings, swept::wing_in_tool},
+    drawing::{
+        Bounds, Drawing, Standing,
+        clearance_view::{SeenFrom, front_bounds, gap_view, solids_view},
+        side_view::{SideLook, focus, side_view},
+    },
     words::{body_name, clearance_words, obstacle_name, rest_gap_words, swing_at_words},
 };
 use egui::{Id as WidgetId, Rect, RichText, Sense, Ui, WidgetInfo, pos2};

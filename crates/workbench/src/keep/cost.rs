@@ -8,12 +8,16 @@ use bevelbench_geometry::{
     side::{Job, SideView},
 };
 use bevelbench_notebook::{
-    drawing::{Bounds, Drawing},
-    gentlest::{Way, way},
-    removal::{Before, GroundTip, SHOWN_ACCURACY},
+    answer::{
+        gentlest::{Way, way},
+        removal::{Before, GroundTip, SHOWN_ACCURACY},
+        swept::{NotSwept, wing_in_tool},
+    },
+    drawing::{
+        Bounds, Drawing,
+        side_view::{SideLook, regrind_view},
+    },
     saved::{Id, SettingEntry},
-    side_view::{SideLook, regrind_view},
-    swept::{NotSwept, wing_in_tool},
     words::{area_text, minutes_text, not_swept_words, regrind_words, unanswered_words, volume_text},
 };
 use egui::{ComboBox, Id as WidgetId, Rect, Sense, Ui, WidgetInfo, pos2};

@@ -3,8 +3,10 @@
 use std::path::{Path, PathBuf};
 
 use bevelbench_notebook::{
-    log_csv::log_csv,
-    logbook::{Due, Sharpening, date_of},
+    answer::{
+        log_csv::log_csv,
+        logbook::{Due, Sharpening, date_of},
+    },
     saved::{Bench, Id, SettingEntry, ToolEntry},
     store,
 };

@@ -2,10 +2,10 @@
 
 use bevelbench_geometry::math::Angle;
 use bevelbench_notebook::{
-    logbook::PUBLISHED_LIMITS,
+    answer::logbook::PUBLISHED_LIMITS,
     quantity::format_number,
-    safety::{Check, FIRST, Verdict, mains_speed_rpm, plain_cautions, wheel_checks},
     saved::{GuardSaved, LimitsSaved, MainsSaved, Rig, SettingEntry, WheelSaved},
+    words::safety::{Check, FIRST, Verdict, mains_speed_rpm, plain_cautions, wheel_checks},
 };
 use egui::{RichText, Ui};
 
@@ -306,7 +306,7 @@ fn contacts(
 }
 
 /// The plain cautions with their sources.
-fn plain(ui: &mut Ui, cautions: &[bevelbench_notebook::safety::PlainCaution], theme: &Theme) {
+fn plain(ui: &mut Ui, cautions: &[bevelbench_notebook::words::safety::PlainCaution], theme: &Theme) {
     heading(ui, "Cautions", theme);
     let mut topic = "";
     for caution in cautions {

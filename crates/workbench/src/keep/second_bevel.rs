@@ -8,9 +8,11 @@ use bevelbench_geometry::{
     side::{Free, Job, SideView},
 };
 use bevelbench_notebook::{
-    further::{MovedSaved, StepSaved},
+    answer::{
+        further::{MovedSaved, StepSaved},
+        removal::{SHOWN_ACCURACY, removed_by_steps},
+    },
     quantity::format_angle,
-    removal::{SHOWN_ACCURACY, removed_by_steps},
     words::{area_text, bevel_name, inside_words, moved_words, relief_refusal_words, volume_text},
 };
 use egui::{Align, ComboBox, Layout, Rect, RichText, Ui, WidgetInfo, pos2};

@@ -3,11 +3,12 @@
 use std::path::Path;
 
 use bevelbench_notebook::{
-    file::{FileFault, read_bench},
-    library::demo_bench,
-    saved::Bench,
-    steps::Steps,
-    store::{self, Claim, Place, StoreError},
+    saved::{
+        Bench,
+        file::{FileFault, read_bench},
+        library::demo_bench,
+    },
+    store::{self, Claim, Place, StoreError, undo_steps::Steps},
 };
 
 use super::{Keeper, Read, steps_path};

@@ -2,8 +2,10 @@
 
 use bevelbench_notebook::{
     drawing::Part,
-    lesson::{Lesson, LessonStep, StepView},
-    saved::Bench,
+    saved::{
+        Bench,
+        lesson::{Lesson, LessonStep, StepView},
+    },
 };
 use egui::{ComboBox, Rect, TextEdit, Ui, UiBuilder, WidgetInfo, pos2, vec2};
 

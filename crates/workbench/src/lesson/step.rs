@@ -1,11 +1,15 @@
 //! A step of a lesson as a picture with its figures and its caption.
 
 use bevelbench_notebook::{
-    drawing::{Bounds, Drawing},
-    lesson::{Lesson, LessonStep, StepView, with_wheel},
-    pair_view::laid_over,
-    saved::Bench,
-    svg::{Sheet, svg},
+    drawing::{
+        Bounds, Drawing,
+        pair_view::laid_over,
+        svg::{Sheet, svg},
+    },
+    saved::{
+        Bench,
+        lesson::{Lesson, LessonStep, StepView, with_wheel},
+    },
 };
 use egui::{Align2, Rect, Role, Sense, Ui, WidgetInfo, pos2, vec2};
 
@@ -91,7 +95,7 @@ impl StepPicture {
                 .filter_map(|each| {
                     let bench = with_wheel(bench, &each.setting, each.wheel_diameter_mm);
                     let (job, view) = bench.answer(&each.setting).ok()?;
-                    bevelbench_notebook::side_view::focus(&job, Some(&view))
+                    bevelbench_notebook::drawing::side_view::focus(&job, Some(&view))
                 })
                 .reduce(Bounds::union)
         };

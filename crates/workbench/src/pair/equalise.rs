@@ -114,7 +114,7 @@ fn with_bevel(
 #[cfg(test)]
 #[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 mod tests {
-    use bevelbench_notebook::{library::demo_bench, swept::swept};
+    use bevelbench_notebook::{answer::swept::swept, saved::library::demo_bench};
 
     use super::*;
 

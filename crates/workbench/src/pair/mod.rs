@@ -15,9 +15,8 @@ mod tips;
 mod what_if;
 
 use bevelbench_notebook::{
-    drawing::Drawing,
-    edge_curve::Over,
-    pair_view::laid_over,
+    answer::edge_curve::Over,
+    drawing::{Drawing, pair_view::laid_over},
     words::{difference_words, gap_words},
 };
 use egui::{Rect, Ui, UiBuilder, Vec2, pos2, vec2};
@@ -32,7 +31,7 @@ use crate::{
     view::View,
 };
 
-pub use bevelbench_notebook::figure::Figure;
+pub use bevelbench_notebook::quantity::figure::Figure;
 pub use equalise::{Equalised, equalise};
 pub(crate) use plate::{letter, plate};
 pub use shown::{Shown, Wanted};

@@ -1,10 +1,12 @@
 //! The pair as a picture: what the page shows of it, with the figures of both and what differs in words.
 
 use bevelbench_notebook::{
-    drawing::Bounds,
-    pair_view::{InRow, side_by_side},
-    svg::{Sheet, svg},
-    tip_view::curves_view,
+    drawing::{
+        Bounds,
+        pair_view::{InRow, side_by_side},
+        svg::{Sheet, svg},
+        tip_view::curves_view,
+    },
     words::validity_words,
 };
 

@@ -6,11 +6,13 @@ use bevelbench_geometry::{
     side::{Job, SideView},
 };
 use bevelbench_notebook::{
-    drawing::{Bounds, Drawing},
-    figure::Figure,
+    answer::swept::{NotSwept, Swept, swept},
+    drawing::{
+        Bounds, Drawing,
+        side_view::{SideLook, attempt_view, focus, loupe_centre_and_radius, loupe_view, side_view},
+    },
+    quantity::figure::Figure,
     saved::{Bench, SettingEntry, StepSaved, SwingSaved},
-    side_view::{SideLook, attempt_view, focus, loupe_centre_and_radius, loupe_view, side_view},
-    swept::{NotSwept, Swept, swept},
     words::{self, Compared},
 };
 

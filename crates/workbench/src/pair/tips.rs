@@ -1,7 +1,7 @@
 //! The tips of A and B under one camera, side by side or laid over each other, and the gap between their ground faces as
 //! a map of colours.
 
-use bevelbench_notebook::{
+use bevelbench_notebook::answer::{
     edge_curve::round_step,
     tip_gap::{SAME_MM, TipGap},
 };

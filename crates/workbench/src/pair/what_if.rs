@@ -1,10 +1,12 @@
 //! What if: one quantity swept, with small pictures of the bench and of the edge, and the bevel under each.
 
 use bevelbench_notebook::{
-    drawing::Bounds,
-    pair_view::{InRow, side_by_side},
+    drawing::{
+        Bounds,
+        pair_view::{InRow, side_by_side},
+        svg::{Sheet, svg},
+    },
     saved::Bench,
-    svg::{Sheet, svg},
 };
 use egui::{
     Align2, ComboBox, Id as WidgetId, Rect, Role, Sense, Stroke, StrokeKind, Ui, UiBuilder, WidgetInfo, pos2,

@@ -3,10 +3,12 @@
 use std::path::{Path, PathBuf};
 
 use bevelbench_notebook::{
-    file::write_bench,
-    printing::{FileKind, NotMade, Print, Progress},
-    saved::Bench,
-    share::{Shared, shared},
+    paper::printing::{FileKind, NotMade, Print, Progress},
+    saved::{
+        Bench,
+        file::write_bench,
+        share::{Shared, shared},
+    },
     store,
 };
 

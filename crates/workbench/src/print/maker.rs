@@ -11,9 +11,11 @@ use std::{
 };
 
 use bevelbench_notebook::{
-    page_svg::page_svg,
-    png::{Pixels, pixels},
-    printing::{Asked, NotPrinted, Print, print},
+    drawing::png::{Pixels, pixels},
+    paper::{
+        page_svg::page_svg,
+        printing::{Asked, NotPrinted, Print, print},
+    },
     saved::Bench,
 };
 

@@ -16,10 +16,12 @@ use std::{
 };
 
 use bevelbench_notebook::{
-    gauge::Wanted,
-    printing::{Asked, NotPrinted, Print, What},
+    paper::{
+        gauge::Wanted,
+        printing::{Asked, NotPrinted, Print, What},
+        sheet::{BAR_MM, Correction},
+    },
     saved::{Bench, Id},
-    sheet::{BAR_MM, Correction},
     store::file_stem_from_name,
 };
 use egui::{Context, Frame, Margin, Panel, ScrollArea, TextureHandle, Ui};

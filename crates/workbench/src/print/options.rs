@@ -3,11 +3,12 @@
 use std::{collections::BTreeSet, path::Path};
 
 use bevelbench_notebook::{
-    printing::What,
+    paper::{
+        printing::What,
+        sheet::{BAR_MM, Paper},
+    },
     quantity::{format_number, parse_length},
-    saved::{Id, SettingEntry},
-    share::Shared,
-    sheet::{BAR_MM, Paper},
+    saved::{Id, SettingEntry, share::Shared},
 };
 use egui::{ComboBox, ProgressBar, RichText, TextEdit, Ui};
 

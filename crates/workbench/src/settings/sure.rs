@@ -2,7 +2,7 @@
 
 use bevelbench_geometry::{math::Angle, side::uncertainty::Input};
 use bevelbench_notebook::{
-    readings::{self, Doubt},
+    answer::readings::{self, Doubt},
     saved::{InputSaved, ReadWith, ReadingSaved},
     words,
 };

@@ -250,7 +250,7 @@ pub(super) fn flute_rows(ui: &mut Ui, session: &mut Session, units: Units, theme
 #[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 mod tests {
     use super::*;
-    use bevelbench_notebook::library::demo_bench;
+    use bevelbench_notebook::saved::library::demo_bench;
 
     #[test]
     fn every_gouge_of_the_demo_can_take_every_kind_of_flute() {

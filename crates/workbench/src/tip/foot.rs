@@ -1,7 +1,7 @@
 //! What stands under the picture of the tip: the swing played again, the switches, and what all of it rests on.
 
 use bevelbench_notebook::{
-    swept::{Movement, Swept},
+    answer::swept::{Movement, Swept},
     words::validity_words,
 };
 use egui::{Id as WidgetId, Rect, Sense, Ui, UiBuilder, pos2, vec2};

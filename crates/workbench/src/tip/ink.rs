@@ -2,8 +2,8 @@
 
 use bevelbench_geometry::{facet::ink::FILM_ASSUMED_MM, swept::SweptInk};
 use bevelbench_notebook::{
+    answer::swept::{Swept, settling_of, swept},
     saved::{Id, SettingEntry},
-    swept::{Swept, settling_of, swept},
 };
 use egui::{ComboBox, RichText, Ui, WidgetInfo};
 

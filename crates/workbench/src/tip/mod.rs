@@ -17,10 +17,12 @@ pub mod scene;
 
 use bevelbench_geometry::DVec3;
 use bevelbench_notebook::{
-    bench::Unanswered,
+    answer::{
+        bench::Unanswered,
+        swept::{Movement, NotSwept, Swept, swept},
+    },
     drawing::{Role, Standing},
     saved::Id,
-    swept::{Movement, NotSwept, Swept, swept},
     words::{not_swept_words, unanswered_words},
 };
 use egui::{Id as WidgetId, Key, Pos2, Rect, Sense, Ui, UiBuilder, Vec2, pos2, vec2};

@@ -4,7 +4,7 @@
 //! centre of its nose, or pushed along its edge.
 
 use bevelbench_geometry::{DVec2, DVec3, math::Angle, swept::GrindingFace};
-use bevelbench_notebook::swept::{Movement, Swept};
+use bevelbench_notebook::answer::swept::{Movement, Swept};
 
 /// A rigid movement of the tool, `(s, h, w)` to `(s, h, w)`, in single precision for display.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -159,7 +159,7 @@ pub fn touched(swept: &Swept, share: f64) -> Option<usize> {
 #[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 mod tests {
     use super::*;
-    use bevelbench_notebook::{library::demo_bench, swept::swept};
+    use bevelbench_notebook::{answer::swept::swept, saved::library::demo_bench};
 
     fn demo(name: &str, turn_deg: f64) -> Swept {
         let bench = demo_bench().unwrap();

@@ -3,8 +3,8 @@
 
 use bevelbench_geometry::swept::EdgePoint;
 use bevelbench_notebook::{
+    answer::swept::Swept,
     drawing::{Role, Standing},
-    swept::Swept,
 };
 use egui::{Pos2, Rect, Shape, Stroke, Ui, pos2, vec2};
 

@@ -1,6 +1,6 @@
 //! What stands to the right of the tip: its numbers.
 
-use bevelbench_notebook::swept::{Movement, Swept};
+use bevelbench_notebook::answer::swept::{Movement, Swept};
 use egui::{Sense, Ui, Vec2, WidgetInfo};
 
 use crate::{

@@ -4,10 +4,13 @@
 
 use bevelbench_geometry::math::Angle;
 use bevelbench_notebook::{
-    drawing::{Align, Bounds, Drawing, Geometry, Point, Role, Standing, TextSize, segment},
-    edge_curve::round_step,
-    png::{Pixels, packed},
-    svg::Underlay,
+    answer::edge_curve::round_step,
+    drawing::{
+        Align, Bounds, Drawing, Geometry, Point, Role, Standing, TextSize,
+        png::{Pixels, packed},
+        segment,
+        svg::Underlay,
+    },
 };
 use egui::{Color32, Pos2, Rect, Vec2};
 
@@ -192,7 +195,7 @@ impl OnPaper {
                 d.add(Role::Dimension, None, over("Wedge angle at the edge", 0.0, 2.4, Align::Start));
                 let (least, most) = (f64::from(least), f64::from(most));
                 let step = round_step((most - least) / 5.0).max(5.0);
-                for value in bevelbench_notebook::edge_curve::multiples(step, least, most) {
+                for value in bevelbench_notebook::answer::edge_curve::multiples(step, least, most) {
                     self.tick(x((value - least) / (most - least)), low, paper, &format!("{value:.0}°"));
                 }
             }

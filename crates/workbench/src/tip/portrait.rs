@@ -249,7 +249,7 @@ pub fn map_range(least: f32, most: f32) -> (f32, f32) {
 mod tests {
     use super::*;
     use crate::{theme::Theme, tip::camera::Preset};
-    use bevelbench_notebook::{library::demo_bench, swept::swept};
+    use bevelbench_notebook::{answer::swept::swept, saved::library::demo_bench};
 
     fn scene(name: &str) -> Scene {
         let bench = demo_bench().unwrap();

@@ -4,7 +4,7 @@ use bevelbench_geometry::{
     DVec3,
     swept::{Region, SweptInk, TipMesh, Vertex},
 };
-use bevelbench_notebook::{swept::Swept, tip_gap::TipGap};
+use bevelbench_notebook::answer::{swept::Swept, tip_gap::TipGap};
 
 use super::motion::{WheelPlace, single};
 
@@ -121,7 +121,7 @@ impl Scene {
             for (column, gaps) in columns {
                 let mut line: Vec<[f32; 3]> = Vec::new();
                 for (row, gap) in gaps.iter().enumerate() {
-                    if f64::from(*gap) < -bevelbench_notebook::tip_gap::SAME_MM {
+                    if f64::from(*gap) < -bevelbench_notebook::answer::tip_gap::SAME_MM {
                         line.push(self.corners[first + column * rows + row].place);
                     } else if line.len() > 1 {
                         self.hatch.push(std::mem::take(&mut line));
@@ -283,7 +283,7 @@ impl RimPiece {
 #[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 mod tests {
     use super::*;
-    use bevelbench_notebook::{library::demo_bench, swept::swept};
+    use bevelbench_notebook::{answer::swept::swept, saved::library::demo_bench};
 
     fn scene(name: &str) -> (Scene, Swept) {
         let bench = demo_bench().unwrap();

@@ -5,7 +5,7 @@ use bevelbench_geometry::{
     solve::{Movable, Remedy, Short},
 };
 use bevelbench_notebook::{
-    finding::{NotFindable, Offer},
+    answer::finding::{NotFindable, Offer},
     quantity::format_angle,
     words::{self, capital, movable_name, movable_value},
 };

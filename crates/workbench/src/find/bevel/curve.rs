@@ -2,7 +2,7 @@
 
 use bevelbench_geometry::solve::{Family, Movable, Solution};
 use bevelbench_notebook::{
-    edge_curve::{multiples, round_step},
+    answer::edge_curve::{multiples, round_step},
     quantity::LengthUnit,
     words::{capital, movable_name, movable_value},
 };

@@ -8,7 +8,7 @@ mod wanted;
 
 use bevelbench_geometry::solve::{Movable, Solution};
 use bevelbench_notebook::{
-    finding::{Asked, Found, NotFindable, Offer},
+    answer::finding::{Asked, Found, NotFindable, Offer},
     saved::{Bench, BevelMeant, SettingEntry, TargetSaved, WingSaved},
 };
 use egui::{Rect, ScrollArea, Ui, UiBuilder, pos2, vec2};

@@ -1,11 +1,12 @@
 //! The bench with the answer that is looked at, over the ghost of the setting as it stands.
 
 use bevelbench_notebook::{
-    drawing::{Bounds, Drawing, Standing},
-    finding::Offer,
+    answer::{finding::Offer, swept::wing_in_tool},
+    drawing::{
+        Bounds, Drawing, Standing,
+        side_view::{SideLook, focus, side_view},
+    },
     saved::SwingSaved,
-    side_view::{SideLook, focus, side_view},
-    swept::wing_in_tool,
 };
 use egui::{Rect, Ui, WidgetInfo};
 

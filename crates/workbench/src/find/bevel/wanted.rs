@@ -1,9 +1,9 @@
 //! What is wanted: the bevel, where it is meant, and the wing of a rolled gouge.
 
 use bevelbench_notebook::{
+    answer::swept::swept,
     quantity::format_angle,
     saved::{Bench, BlankSaved, Id, SettingEntry, TargetSaved, WingSaved},
-    swept::swept,
 };
 use egui::{ComboBox, RichText, Ui, WidgetInfo};
 

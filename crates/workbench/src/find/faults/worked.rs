@@ -9,8 +9,8 @@ use bevelbench_geometry::{
     swept::{Edge, EdgePoint, GroundError, GroundSurface, Rolled, Steel},
 };
 use bevelbench_notebook::{
+    answer::swept::NotSwept,
     quantity::format_angle,
-    swept::NotSwept,
     words::{
         Words, behind_words, centre_words, dip_words, flat_words, heat_words, ink_reading_words,
         not_swept_words, peak_words, refusal_words, slip_words, turned_words, two_facets_words,

@@ -2,8 +2,8 @@
 
 use bevelbench_geometry::swept::{RollCentreFit, equal::fit_roll_centre};
 use bevelbench_notebook::{
+    answer::swept::{Swept, swept},
     saved::{BevelMeant, Id, TargetSaved},
-    swept::{Swept, swept},
 };
 use egui::Ui;
 

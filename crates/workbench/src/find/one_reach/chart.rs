@@ -1,8 +1,10 @@
 //! The arm from end to end: over what stretch of it each setting is served, and where it is left.
 
 use bevelbench_notebook::{
-    edge_curve::{multiples, round_step},
-    one_reach::Shared,
+    answer::{
+        edge_curve::{multiples, round_step},
+        one_reach::Shared,
+    },
     quantity::LengthUnit,
     saved::Bench,
 };

@@ -7,7 +7,7 @@ use std::collections::BTreeSet;
 
 use bevelbench_geometry::{math::Angle, side::Refusal};
 use bevelbench_notebook::{
-    one_reach::{Shared, Terms, groups, share},
+    answer::one_reach::{Shared, Terms, groups, share},
     quantity::format_angle,
     saved::{Bench, Id, SettingEntry},
     words::refusal_words,

@@ -2,7 +2,7 @@
 
 use bevelbench_geometry::side::{Caution, Target};
 use bevelbench_notebook::{
-    one_reach::{Served, Shared},
+    answer::one_reach::{Served, Shared},
     saved::Bench,
     words::{caution_words, left_out_words, off_words, shared_words},
 };

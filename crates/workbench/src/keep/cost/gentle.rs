@@ -2,8 +2,10 @@
 
 use bevelbench_geometry::side::{Free, Job, SideView};
 use bevelbench_notebook::{
-    gentlest::{BEVEL_MAY_MOVE_DEG, MayMove, Way, gentlest},
-    removal::Before,
+    answer::{
+        gentlest::{BEVEL_MAY_MOVE_DEG, MayMove, Way, gentlest},
+        removal::Before,
+    },
     saved::SupportSaved,
     words::way_words,
 };

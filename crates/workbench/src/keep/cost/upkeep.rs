@@ -1,9 +1,9 @@
 //! How long a grind takes, by one that was timed, and how long the tool lasts.
 
 use bevelbench_notebook::{
+    answer::upkeep::regrinds_a_year,
     quantity::{format_number, parse_number},
     saved::{LifeSaved, SettingEntry, TimedGrindSaved},
-    upkeep::regrinds_a_year,
     words::{life_words, minutes_text, volume_text},
 };
 use egui::Ui;

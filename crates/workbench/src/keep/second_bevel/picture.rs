@@ -5,10 +5,12 @@ use bevelbench_geometry::{
     side::{Job, SideView},
 };
 use bevelbench_notebook::{
-    drawing::{Bounds, Drawing},
+    answer::swept::wing_in_tool,
+    drawing::{
+        Bounds, Drawing,
+        side_view::{SideLook, steps_view, steps_view_bounds},
+    },
     saved::SwingSaved,
-    side_view::{SideLook, steps_view, steps_view_bounds},
-    swept::wing_in_tool,
 };
 use egui::{Id as WidgetId, Rect, Sense, Ui, WidgetInfo};
 

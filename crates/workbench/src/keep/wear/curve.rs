@@ -1,8 +1,8 @@
 //! The bevel against the wheel's diameter: left where it is, set by gauge stick, found again.
 
 use bevelbench_notebook::{
+    answer::wear::{Way, Wear, WearPoint},
     quantity::LengthUnit,
-    wear::{Way, Wear, WearPoint},
 };
 use egui::{Align2, Sense, Stroke, Ui, Vec2b, WidgetInfo, pos2, vec2};
 use egui_plot::{AxisHints, GridMark, Line, LineStyle, Plot, PlotUi, Points, VLine};

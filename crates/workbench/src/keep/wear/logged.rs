@@ -1,10 +1,12 @@
 //! The log of a wheel's diameters and of a tool's lengths.
 
 use bevelbench_notebook::{
-    logbook::{DiameterNote, LengthNote, MeasuredBy, date_of},
+    answer::{
+        logbook::{DiameterNote, LengthNote, MeasuredBy, date_of},
+        wear::Wear,
+        wear_log::{log_diameter, log_length},
+    },
     saved::{AbrasiveSaved, Bench, Id, SettingEntry, SupportSaved},
-    wear::Wear,
-    wear_log::{log_diameter, log_length},
     words::{not_logged_words, signed_degrees},
 };
 use egui::Ui;
@@ -229,7 +231,7 @@ fn shorter(wear: &Wear, units: Units) -> String {
         .into_iter()
         .map(|lost| format!("{} shorter {}", units.length(lost), by(wear.with_tool_shorter(lost))))
         .collect();
-    let wheel = wear.at(wear.diameter_mm() - 2.0, bevelbench_notebook::wear::Way::Place).ok();
+    let wheel = wear.at(wear.diameter_mm() - 2.0, bevelbench_notebook::answer::wear::Way::Place).ok();
     format!(
         "The handle’s end stands in the cup, so the tool’s own length counts: {}. For comparison, 2 mm less wheel diameter: {}.",
         parts.join(", "),

@@ -5,10 +5,12 @@ mod curve;
 mod logged;
 
 use bevelbench_notebook::{
-    bench::Unanswered,
+    answer::{
+        bench::Unanswered,
+        wear::{Drift, Wear, WearPoint, WearRow, drift, found_again},
+    },
+    paper::wear_table::{STEP_MM, wear_csv},
     saved::{Bench, KeptBy, SettingEntry},
-    wear::{Drift, Wear, WearPoint, WearRow, drift, found_again},
-    wear_table::{STEP_MM, wear_csv},
     words::{
         drift_words, left_words, not_found_again_words, not_worn_words, signed_degrees, unanswered_words,
     },

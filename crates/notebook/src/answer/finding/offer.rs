@@ -1,0 +1,97 @@
+//! An answer as it is offered: how far each thing moves, how much the bevel changes by it, how sure it is, and what
+//! stands in the way or is to be minded once wheel, holder, tool and bench are counted in.
+
+use bevelbench_geometry::{
+    math::Angle,
+    side::{Caution, Free, Job, Refusal},
+    solve::{Movable, Solution},
+};
+
+use super::Asked;
+use crate::{
+    answer::readings::{doubts, surety},
+    saved::{Bench, SettingEntry},
+};
+
+/// How far something moves, in millimetres or degrees.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Move {
+    /// What.
+    pub what: Movable,
+    /// From where.
+    pub before: f64,
+    /// To where.
+    pub after: f64,
+    /// Degrees of bevel for a millimetre or a degree of it, there; a roll centre moves no bevel.
+    pub slope_deg: Option<f64>,
+}
+
+impl Move {
+    /// How far, with its sign.
+    #[must_use]
+    pub fn by(&self) -> f64 {
+        self.after - self.before
+    }
+}
+
+/// An answer as it is offered.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Offer {
+    /// The answer.
+    pub solution: Solution,
+    /// The whole job with its setting.
+    pub job: Job,
+    /// What moves.
+    pub moves: Vec<Move>,
+    /// What is to be minded, or what stands in the way.
+    pub standing: Result<Vec<Caution>, Refusal>,
+    /// How sure its bevel is: the ± that is shown.
+    pub plus_minus: Angle,
+}
+
+impl Asked {
+    /// The value of something as it stands, in millimetres or degrees.
+    #[must_use]
+    pub fn present(&self, what: Movable) -> Option<f64> {
+        match what {
+            Movable::Input(free) => self.question.setting.value_of(free),
+            Movable::RollCentre => self.question.rolling.map(|rolling| rolling.roll_centre_mm),
+        }
+    }
+
+    /// An answer as it is offered; `bench` and `entry` are those that were asked about.
+    #[must_use]
+    pub fn offer(&self, bench: &Bench, entry: &SettingEntry, free: &[Movable], solution: &Solution) -> Offer {
+        let moves = free
+            .iter()
+            .filter_map(|&what| {
+                let slope_deg = match what {
+                    Movable::Input(input) => solution.view.slopes.by(input).map(|slope| {
+                        if matches!(input, Free::StrutAngle | Free::TableTilt) {
+                            slope
+                        } else {
+                            slope.to_degrees()
+                        }
+                    }),
+                    Movable::RollCentre => None,
+                };
+                Some(Move { what, before: self.present(what)?, after: solution.value_of(what)?, slope_deg })
+            })
+            .collect();
+        let checked = self.check(&solution.setting);
+        let mut moved = entry.clone();
+        for &what in free {
+            if let (Movable::Input(input), Some(value)) = (what, solution.value_of(what)) {
+                moved.support.put(input, value);
+            }
+        }
+        let job = Job { setting: solution.setting, ..*checked.as_ref().unwrap_or(&self.job) };
+        Offer {
+            solution: *solution,
+            job,
+            moves,
+            plus_minus: surety(&doubts(bench, &moved), &job, &solution.view).expanded(),
+            standing: checked.map(|job| job.cautions(&solution.view)),
+        }
+    }
+}

@@ -1,0 +1,110 @@
+//! Pins: which things of a setting finding may move, and which stay as they are.
+//!
+//! What is kept is the list of what is free, so that a thing that a setting gets later is pinned to begin with. A setting
+//! that says nothing moves what is usually moved.
+
+use bevelbench_geometry::{side::Free, solve::Movable};
+
+use crate::saved::{MovableSaved, SettingEntry, SupportSaved};
+
+/// Everything that may be free, in the order of the rows.
+pub const MOVABLES: [Movable; 7] = [
+    Movable::Input(Free::Reach),
+    Movable::Input(Free::Projection),
+    Movable::Input(Free::StrutAngle),
+    Movable::Input(Free::TableTilt),
+    Movable::Input(Free::ToolLength),
+    Movable::Input(Free::WheelDiameter),
+    Movable::RollCentre,
+];
+
+impl From<Movable> for MovableSaved {
+    fn from(what: Movable) -> Self {
+        match what {
+            Movable::Input(Free::Reach) => Self::Reach,
+            Movable::Input(Free::Projection) => Self::Projection,
+            Movable::Input(Free::StrutAngle) => Self::StrutAngle,
+            Movable::Input(Free::TableTilt) => Self::TableTilt,
+            Movable::Input(Free::ToolLength) => Self::ToolLength,
+            Movable::Input(Free::WheelDiameter) => Self::WheelDiameter,
+            Movable::RollCentre => Self::RollCentre,
+        }
+    }
+}
+
+/// What is free when nobody has said: the reach, or the table's tilt; for a wing the strut angle as well, or the roll
+/// centre where there is no strut.
+#[must_use]
+pub fn usually_free(support: &SupportSaved, wing: bool) -> Vec<Movable> {
+    let on_table = matches!(support, SupportSaved::Table { .. });
+    let first = Movable::Input(if on_table { Free::TableTilt } else { Free::Reach });
+    let second = match support {
+        SupportSaved::Holder { .. } => Movable::Input(Free::StrutAngle),
+        _ => Movable::RollCentre,
+    };
+    std::iter::once(first).chain(wing.then_some(second)).collect()
+}
+
+impl SettingEntry {
+    fn usual(&self) -> Vec<Movable> {
+        usually_free(&self.support, self.target.is_some_and(|target| target.wing.is_some()))
+    }
+
+    /// Whether finding may move something of this setting, if it has it at all.
+    #[must_use]
+    pub fn is_free(&self, what: Movable) -> bool {
+        match &self.free {
+            Some(free) => free.contains(&what.into()),
+            None => self.usual().contains(&what),
+        }
+    }
+
+    /// Lets finding move something, or pins it.
+    pub fn set_free(&mut self, what: Movable, free: bool) {
+        let mut all: Vec<MovableSaved> = match self.free.take() {
+            Some(known) => known,
+            None => self.usual().into_iter().map(Into::into).collect(),
+        };
+        all.retain(|known| *known != what.into());
+        if free {
+            all.push(what.into());
+        }
+        all.sort_unstable();
+        self.free = Some(all);
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
+mod tests {
+    use super::*;
+    use crate::saved::{
+        file::{read_bench, write_bench},
+        library::demo_bench,
+    };
+
+    #[test]
+    fn reach_alone_is_free_until_somebody_says_otherwise_and_pins_are_kept() {
+        let mut bench = demo_bench().unwrap();
+        let entry = bench.settings.iter_mut().find(|e| e.name == "Long grind, 85 mm").unwrap();
+        let free = |entry: &SettingEntry| -> Vec<Movable> {
+            MOVABLES.into_iter().filter(|what| entry.is_free(*what)).collect()
+        };
+        let [reach, projection, strut, ..] = MOVABLES;
+        assert_eq!(free(entry), [reach]);
+        entry.set_free(projection, true);
+        entry.set_free(strut, true);
+        entry.set_free(projection, true);
+        assert_eq!(free(entry), [reach, projection, strut]);
+        entry.set_free(reach, false);
+        assert_eq!(free(entry), [projection, strut]);
+        let kept = entry.free.clone();
+        let again = read_bench(&write_bench(&bench).unwrap()).unwrap();
+        assert_eq!(again.setting_named("Long grind, 85 mm").unwrap().free, kept);
+        // Everything pinned is something said too.
+        let entry = bench.settings.iter_mut().find(|e| e.name == "Long grind, 85 mm").unwrap();
+        entry.set_free(projection, false);
+        entry.set_free(strut, false);
+        assert_eq!((free(entry), entry.free.as_deref()), (vec![], Some([].as_slice())));
+    }
+}

@@ -1,0 +1,310 @@
+//! How far each reading at the bench may be off: what the turner said, or assumptions with a name.
+//!
+//! A ± here is a half-width: the true value lies within it, anywhere as likely. The usual numbers are this program's
+//! assumptions about rules, protractors and stops in a workshop (`common practice`), not a standard. What is set is
+//! kept with the setting, the wheel's diameter and what stands in front of it with the wheel, a holder's dimensions with
+//! the holder, a tool's with the tool. The rig's and the tool's own dimensions are not counted unless somebody says so:
+//! they are off the same way every time, and a trial grind finds them out.
+
+use bevelbench_geometry::side::{
+    Job, SideView,
+    uncertainty::{Input, Reading, Surety},
+};
+
+use crate::saved::{
+    AbrasiveSaved, Bench, InputSaved, ReadWith, ReadingSaved, Rig, SettingEntry, SupportSaved,
+};
+
+impl ReadWith {
+    /// What a length is read with.
+    pub const OF_LENGTHS: [Self; 5] =
+        [Self::Calipers, Self::Rule, Self::LongRule, Self::StopBlock, Self::NotCounted];
+    /// What an angle is read with.
+    pub const OF_ANGLES: [Self; 4] = [Self::Protractor, Self::AngleGauge, Self::Rest, Self::NotCounted];
+
+    /// The usual half-width, in millimetres or degrees.
+    #[must_use]
+    pub const fn half_width(self) -> f64 {
+        match self {
+            Self::Calipers => 0.1,
+            Self::Rule | Self::Protractor => 0.5,
+            Self::LongRule => 1.0,
+            Self::StopBlock | Self::Rest | Self::AngleGauge => 0.2,
+            Self::NotCounted => 0.0,
+        }
+    }
+
+    /// Its name.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Calipers => "calipers",
+            Self::Rule => "rule",
+            Self::LongRule => "long rule",
+            Self::StopBlock => "stop block",
+            Self::Protractor => "protractor",
+            Self::AngleGauge => "angle gauge",
+            Self::Rest => "notch",
+            Self::NotCounted => "not counted",
+        }
+    }
+}
+
+impl InputSaved {
+    /// Every reading, in the order of [`Input::ALL`].
+    pub const ALL: [Self; Input::ALL.len()] = [
+        Self::Reach,
+        Self::Projection,
+        Self::StrutAngle,
+        Self::TableTilt,
+        Self::ToolLength,
+        Self::WheelDiameter,
+        Self::ArmZeroX,
+        Self::ArmZeroZ,
+        Self::ArmTilt,
+        Self::HingeSetback,
+        Self::HingeDrop,
+        Self::StrutLength,
+        Self::TableHingeX,
+        Self::TableHingeZ,
+        Self::SurfaceOffset,
+        Self::EdgeHeight,
+        Self::UnderEdge,
+    ];
+}
+
+impl From<Input> for InputSaved {
+    fn from(input: Input) -> Self {
+        let place = Input::ALL.iter().position(|known| *known == input);
+        place.and_then(|place| Self::ALL.get(place)).copied().unwrap_or(Self::Reach)
+    }
+}
+
+/// A reading of a setting: what it is read with and how far it may be off.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Doubt {
+    /// What is read.
+    pub input: Input,
+    /// With what.
+    pub with: ReadWith,
+    /// Half-width of the ±, in millimetres, or degrees for angles.
+    pub half_width: f64,
+    /// Whether nobody has said so and it is assumed.
+    pub assumed: bool,
+}
+
+/// The readings that a setting of a bench rests on, those that are set first.
+#[must_use]
+pub fn doubts(bench: &Bench, entry: &SettingEntry) -> Vec<Doubt> {
+    let rig = bench.rig(entry.rig);
+    inputs_of(bench, entry)
+        .iter()
+        .map(|&input| {
+            let said = kept(bench, entry, input).iter().find(|known| known.input == input.into());
+            let with = said.map_or_else(|| usually(entry, rig, input), |known| known.with);
+            let half_width = said.and_then(|known| known.plus_minus).unwrap_or_else(|| with.half_width());
+            Doubt { input, with, half_width, assumed: said.is_none() }
+        })
+        .collect()
+}
+
+/// How sure the bevel of a setting is.
+#[must_use]
+pub fn surety(doubts: &[Doubt], job: &Job, view: &SideView) -> Surety {
+    let readings: Vec<Reading> =
+        doubts.iter().map(|doubt| Reading { input: doubt.input, half_width: doubt.half_width }).collect();
+    job.setting.surety(view, &readings)
+}
+
+/// Says how a reading of the setting in hand is made, where that is kept; `None` goes back to what is usual.
+pub fn say(bench: &mut Bench, input: Input, said: Option<ReadingSaved>) {
+    let Some(mut entry) = bench.in_hand.take() else { return };
+    let kept = match home_of(input) {
+        Home::Setting => Some(&mut entry.readings),
+        Home::Tool => {
+            bench.tools.iter_mut().find(|tool| tool.id == entry.tool).map(|tool| &mut tool.readings)
+        }
+        Home::Wheel => {
+            let rig = bench.rigs.iter_mut().find(|rig| rig.id == entry.rig);
+            rig.and_then(|rig| rig.wheels.iter_mut().find(|wheel| wheel.id == entry.wheel))
+                .map(|wheel| &mut wheel.readings)
+        }
+        Home::Holder => {
+            let rig = bench.rigs.iter_mut().find(|rig| rig.id == entry.rig);
+            holder_of(&entry)
+                .and_then(|id| rig?.holders.iter_mut().find(|holder| holder.id == id))
+                .map(|holder| &mut holder.readings)
+        }
+    };
+    if let Some(kept) = kept {
+        kept.retain(|known| known.input != input.into());
+        kept.extend(said.map(|said| ReadingSaved { input: input.into(), ..said }));
+        kept.sort_by_key(|known| known.input);
+    }
+    bench.in_hand = Some(entry);
+}
+
+/// Where a reading is kept.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Home {
+    Setting,
+    Wheel,
+    Holder,
+    Tool,
+}
+
+const fn home_of(input: Input) -> Home {
+    match input {
+        Input::Reach | Input::Projection | Input::StrutAngle | Input::TableTilt => Home::Setting,
+        Input::ToolLength | Input::EdgeHeight | Input::UnderEdge => Home::Tool,
+        Input::HingeSetback | Input::HingeDrop | Input::StrutLength => Home::Holder,
+        Input::WheelDiameter
+        | Input::ArmZeroX
+        | Input::ArmZeroZ
+        | Input::ArmTilt
+        | Input::TableHingeX
+        | Input::TableHingeZ
+        | Input::SurfaceOffset => Home::Wheel,
+    }
+}
+
+fn holder_of(entry: &SettingEntry) -> Option<crate::saved::Id> {
+    match entry.support {
+        SupportSaved::Holder { holder, .. } => Some(holder),
+        _ => None,
+    }
+}
+
+fn kept<'a>(bench: &'a Bench, entry: &'a SettingEntry, input: Input) -> &'a [ReadingSaved] {
+    let rig = bench.rig(entry.rig);
+    let kept = match home_of(input) {
+        Home::Setting => Some(&entry.readings),
+        Home::Tool => bench.tool(entry.tool).map(|tool| &tool.readings),
+        Home::Wheel => rig.and_then(|rig| rig.wheel(entry.wheel)).map(|wheel| &wheel.readings),
+        Home::Holder => {
+            holder_of(entry).and_then(|id| rig.and_then(|rig| rig.holder(id))).map(|holder| &holder.readings)
+        }
+    };
+    kept.map_or(&[], Vec::as_slice)
+}
+
+/// What the bevel of a setting rests on.
+fn inputs_of(bench: &Bench, entry: &SettingEntry) -> Vec<Input> {
+    let wheel = bench.rig(entry.rig).and_then(|rig| rig.wheel(entry.wheel));
+    let round = wheel.is_none_or(|wheel| wheel.abrasive != AbrasiveSaved::Flat);
+    let mut inputs = Vec::with_capacity(12);
+    match entry.support {
+        SupportSaved::Handle { .. } => inputs.extend([Input::Reach, Input::ToolLength]),
+        SupportSaved::Holder { .. } => inputs.extend([Input::Reach, Input::Projection, Input::StrutAngle]),
+        SupportSaved::Table { .. } => inputs.push(Input::TableTilt),
+    }
+    if round {
+        inputs.push(Input::WheelDiameter);
+    }
+    let arm = [Input::ArmZeroX, Input::ArmZeroZ, Input::ArmTilt, Input::EdgeHeight];
+    match entry.support {
+        SupportSaved::Handle { .. } => inputs.extend(arm),
+        SupportSaved::Holder { .. } => {
+            inputs.extend(arm);
+            inputs.extend([Input::HingeSetback, Input::HingeDrop, Input::StrutLength]);
+        }
+        SupportSaved::Table { .. } if round => {
+            inputs.extend([Input::TableHingeX, Input::TableHingeZ, Input::SurfaceOffset, Input::UnderEdge]);
+        }
+        SupportSaved::Table { .. } => {}
+    }
+    inputs
+}
+
+/// What a reading is usually made with.
+fn usually(entry: &SettingEntry, rig: Option<&Rig>, input: Input) -> ReadWith {
+    let near = |values: &[f64], value: f64| values.iter().any(|each| (each - value).abs() < 0.05);
+    match (input, entry.support) {
+        (Input::Reach, _) => ReadWith::Rule,
+        (Input::Projection, SupportSaved::Holder { projection_mm, .. }) => {
+            let stops = rig.map(|rig| rig.projection_stops_mm.as_slice()).unwrap_or_default();
+            if near(stops, projection_mm) { ReadWith::StopBlock } else { ReadWith::Rule }
+        }
+        (Input::StrutAngle, SupportSaved::Holder { holder, strut_angle_deg, .. }) => {
+            let rests =
+                rig.and_then(|rig| rig.holder(holder)).map(|h| h.rests_deg.as_slice()).unwrap_or_default();
+            if near(rests, strut_angle_deg) { ReadWith::Rest } else { ReadWith::Protractor }
+        }
+        (Input::TableTilt, _) => ReadWith::Protractor,
+        (Input::ToolLength | Input::WheelDiameter, _) => ReadWith::LongRule,
+        _ => ReadWith::NotCounted,
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
+mod tests {
+    use super::*;
+    use crate::saved::{
+        file::{read_bench, write_bench},
+        library::demo_bench,
+    };
+
+    fn sure_deg(bench: &Bench, entry: &SettingEntry, job: &Job, view: &SideView) -> f64 {
+        surety(&doubts(bench, entry), job, view).expanded().degrees()
+    }
+
+    #[test]
+    fn stop_block_and_rest_are_surer_than_rule_and_protractor() {
+        let bench = demo_bench().unwrap();
+        let entry = bench.setting_named("Long grind, 85 mm").unwrap();
+        let (job, view) = bench.answer(entry).unwrap();
+        let mut loose = entry.clone();
+        let SupportSaved::Holder { projection_mm, strut_angle_deg, .. } = &mut loose.support else {
+            panic!()
+        };
+        // Named a little off stop and rest; the same answer is used, so only the half-widths differ.
+        *projection_mm += 0.3;
+        *strut_angle_deg += 0.3;
+        let sure = sure_deg(&bench, entry, &job, &view);
+        assert!(sure < sure_deg(&bench, &loose, &job, &view));
+        assert!((0.1..2.0).contains(&sure), "{sure}");
+    }
+
+    #[test]
+    fn names_of_readings_pair_with_those_of_the_geometry() {
+        for (saved, input) in InputSaved::ALL.into_iter().zip(Input::ALL) {
+            assert_eq!(format!("{saved:?}"), format!("{input:?}"));
+            assert_eq!(InputSaved::from(input), saved);
+        }
+    }
+
+    #[test]
+    fn what_is_said_of_a_reading_is_kept_where_it_belongs_and_counts() {
+        let mut bench = demo_bench().unwrap();
+        let entry = bench.setting_named("Long grind, 85 mm").unwrap().clone();
+        bench.in_hand = Some(entry.clone());
+        let (job, view) = bench.answer(&entry).unwrap();
+        let usual = sure_deg(&bench, &entry, &job, &view);
+        let mut before = usual;
+        // Every input that the bevel rests on, each read a little worse than it was: the ± grows every time.
+        let all = doubts(&bench, &entry);
+        assert_eq!(all.len(), 11);
+        for doubt in all {
+            let said = ReadingSaved {
+                input: InputSaved::Reach,
+                with: doubt.with,
+                plus_minus: Some(doubt.half_width + 0.5),
+            };
+            say(&mut bench, doubt.input, Some(said));
+            let hand = bench.in_hand.clone().unwrap();
+            let now = sure_deg(&bench, &hand, &job, &view);
+            assert!(now > before, "{:?}: {before} {now}", doubt.input);
+            before = now;
+        }
+        let hand = bench.in_hand.clone().unwrap();
+        assert!(doubts(&bench, &hand).iter().all(|doubt| !doubt.assumed));
+        let again = read_bench(&write_bench(&bench).unwrap()).unwrap();
+        assert_eq!(again, bench);
+        for input in Input::ALL {
+            say(&mut bench, input, None);
+        }
+        let hand = bench.in_hand.clone().unwrap();
+        assert!((sure_deg(&bench, &hand, &job, &view) - usual).abs() < 1e-12);
+    }
+}

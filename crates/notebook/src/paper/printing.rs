@@ -1,0 +1,364 @@
+//! What is printed: from what is asked for to pages, and from pages to files.
+
+use std::{error::Error, fmt};
+
+use crate::{
+    answer::{bench::Unanswered, wear::Wear},
+    drawing::png::{PngError, png},
+    paper::{
+        bench_sheet::{bench_sheets, log_sheet},
+        card::{Card, CardLook, CardSheets},
+        chart::chart_pages,
+        gauge::{PaperTooSmall, Wanted, gauge_pages, gauges, longest_mm},
+        handout::handout,
+        lesson_sheet::lesson_sheets,
+        page::Page,
+        page_svg::page_svg,
+        pdf::PdfFile,
+        sheet::{Correction, Paper},
+        wear_table::wear_pages,
+    },
+    quantity::{LengthUnit, length_text},
+    saved::{Bench, Id, Rig, SettingEntry, lesson::Lesson},
+    words::unanswered_words,
+};
+
+/// A kind of print.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum What {
+    /// Setting cards.
+    #[default]
+    Cards,
+    /// The wall chart.
+    Chart,
+    /// True-size gauges.
+    Gauges,
+    /// The rigs' dimensions.
+    BenchSheet,
+    /// What to set as the wheel wears, a page a setting.
+    WearTables,
+    /// Lines to write on.
+    LogSheet,
+    /// Two settings side by side.
+    Handout,
+    /// Lessons, step by step.
+    LessonSheet,
+}
+
+impl What {
+    /// Every kind.
+    pub const ALL: [Self; 8] = [
+        Self::Cards,
+        Self::Chart,
+        Self::Gauges,
+        Self::Handout,
+        Self::LessonSheet,
+        Self::BenchSheet,
+        Self::WearTables,
+        Self::LogSheet,
+    ];
+
+    /// Its name.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Cards => "Setting cards",
+            Self::Chart => "Wall chart",
+            Self::Gauges => "True-size gauges",
+            Self::BenchSheet => "Bench sheet",
+            Self::WearTables => "Setting tables",
+            Self::LogSheet => "Log sheet",
+            Self::Handout => "Handout of a pair",
+            Self::LessonSheet => "Lesson sheet",
+        }
+    }
+}
+
+/// What is asked for.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Asked {
+    /// The kind.
+    pub what: What,
+    /// The paper.
+    pub paper: Paper,
+    /// The printer's correction.
+    pub correction: Correction,
+    /// The settings, in the order in which they are printed.
+    pub settings: Vec<Id>,
+    /// The two settings of a handout, A and B.
+    pub pair: Option<Box<[SettingEntry; 2]>>,
+    /// The lessons, by their places on the bench.
+    pub lessons: Vec<usize>,
+    /// The gauges that are wanted.
+    pub gauges: Wanted,
+    /// The unit of lengths.
+    pub unit: LengthUnit,
+    /// The date as it is written; empty leaves room to write one.
+    pub date: String,
+}
+
+/// A print that is ready.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Print {
+    /// Its title.
+    pub title: String,
+    /// Its pages.
+    pub pages: Vec<Page>,
+    /// Settings that are not on it, and why, in words.
+    pub left_out: Vec<(String, String)>,
+}
+
+/// Why nothing is printed.
+#[derive(Debug, Clone, PartialEq)]
+pub enum NotPrinted {
+    /// Nothing was asked for.
+    Nothing,
+    /// A handout needs two settings.
+    NoPair,
+    /// No lesson was chosen, or the bench has none.
+    NoLesson,
+    /// No setting has an answer; the words tell of the first.
+    NoAnswer(String),
+    /// The paper is too small.
+    Paper(PaperTooSmall),
+    /// It was called off.
+    CalledOff,
+}
+
+impl fmt::Display for NotPrinted {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Nothing => f.write_str("There is nothing to print yet: choose a setting or a gauge."),
+            Self::NoPair => f.write_str(
+                "A handout shows two settings: choose what lies beside the one in hand on the Pair page.",
+            ),
+            Self::NoLesson => f.write_str("There is no lesson to print yet: build one on the Lesson page."),
+            Self::NoAnswer(words) => write!(f, "None of these settings has an answer. {words}"),
+            Self::Paper(small) => small.fmt(f),
+            Self::CalledOff => f.write_str("Called off; nothing was written."),
+        }
+    }
+}
+
+impl Error for NotPrinted {}
+
+/// Tells how far a job is, as a share from 0 to 1; answering `false` calls it off.
+pub type Progress<'a> = &'a mut dyn FnMut(f64) -> bool;
+
+/// Makes the pages of what is asked for.
+///
+/// # Errors
+/// [`NotPrinted`].
+pub fn print(bench: &Bench, asked: &Asked, progress: Progress<'_>) -> Result<Print, NotPrinted> {
+    let entries: Vec<&SettingEntry> = asked.settings.iter().filter_map(|id| bench.setting(*id)).collect();
+    let title = |what: &str| {
+        if bench.title.is_empty() { what.to_owned() } else { format!("{what}: {}", bench.title) }
+    };
+    let length = |mm: f64| length_text(mm, asked.unit);
+    let words = |unanswered: &Unanswered| unanswered_words(unanswered, &length).together();
+    let mut left_out = Vec::new();
+    let (title, pages) = match asked.what {
+        What::Cards => {
+            let look = CardLook { unit: asked.unit, date: asked.date.clone() };
+            let mut cards = Vec::with_capacity(entries.len());
+            for (done, entry) in entries.iter().enumerate() {
+                if !progress(0.6 * done as f64 / entries.len() as f64) {
+                    return Err(NotPrinted::CalledOff);
+                }
+                match Card::of(bench, entry, &look) {
+                    Ok(card) => cards.push(card),
+                    Err(unanswered) => left_out.push((entry.name.clone(), words(&unanswered))),
+                }
+            }
+            let sheets = CardSheets::new(asked.paper, asked.correction);
+            let mut pages = Vec::new();
+            for (done, some) in cards.chunks(sheets.cards_a_sheet()).enumerate() {
+                let share = done as f64 * sheets.cards_a_sheet() as f64 / cards.len() as f64;
+                if !progress(0.6 + 0.3 * share) {
+                    return Err(NotPrinted::CalledOff);
+                }
+                pages.extend(sheets.pages(some));
+            }
+            let title = match (&cards[..], entries.first()) {
+                ([_], Some(entry)) => title(&format!("Setting card {}", entry.name)),
+                _ => title("Setting cards"),
+            };
+            (title, pages)
+        }
+        What::Chart => {
+            // A chart hangs by one grinder: each rig has its own.
+            let mut pages = Vec::new();
+            for rig in rigs_of(bench, &entries) {
+                let on_it: Vec<&SettingEntry> =
+                    entries.iter().copied().filter(|entry| entry.rig == rig.id).collect();
+                let (some, without) = chart_pages(bench, &on_it, &rig.name, asked);
+                pages.extend(some);
+                left_out.extend(without.iter().map(|(entry, why)| (entry.name.clone(), words(why))));
+            }
+            (title("Wall chart"), pages)
+        }
+        What::Gauges => (title("Gauges"), true_size_pages(bench, &entries, asked, &mut left_out, progress)?),
+        What::BenchSheet => {
+            let mut rigs = rigs_of(bench, &entries);
+            if rigs.is_empty() {
+                rigs = bench.rigs.iter().collect();
+            }
+            let pages = bench_sheets(bench, &rigs, asked);
+            (title("Bench sheet"), pages)
+        }
+        What::Handout => {
+            let pair = asked.pair.as_deref().ok_or(NotPrinted::NoPair)?;
+            let page = handout(bench, [&pair[0], &pair[1]], asked)
+                .map_err(|(entry, why)| NotPrinted::NoAnswer(format!("{}: {}", entry.name, words(&why))))?;
+            (title("Handout"), vec![page])
+        }
+        What::LessonSheet => {
+            let (one, pages) = lesson_pages(bench, asked, &mut left_out, progress)?;
+            (title(&one), pages)
+        }
+        What::WearTables => {
+            let pages = entries.iter().flat_map(|entry| match Wear::of(bench, entry) {
+                Ok(wear) => wear_pages(bench, entry, &wear, asked),
+                Err(unanswered) => {
+                    left_out.push((entry.name.clone(), words(&unanswered)));
+                    Vec::new()
+                }
+            });
+            (title("Setting tables"), pages.collect())
+        }
+        What::LogSheet => (title("Log sheet"), vec![log_sheet(bench, asked.paper, asked.correction)]),
+    };
+    match (pages.is_empty(), left_out.first()) {
+        (true, Some((name, why))) => Err(NotPrinted::NoAnswer(format!("{name}: {why}"))),
+        (true, None) => Err(NotPrinted::Nothing),
+        (false, _) => Ok(Print { title, pages, left_out }),
+    }
+}
+
+/// The pages of lessons, and what they are called; steps without an answer go to `left_out`.
+fn lesson_pages(
+    bench: &Bench,
+    asked: &Asked,
+    left_out: &mut Vec<(String, String)>,
+    progress: Progress<'_>,
+) -> Result<(String, Vec<Page>), NotPrinted> {
+    let lessons: Vec<&Lesson> = asked.lessons.iter().filter_map(|place| bench.lessons.get(*place)).collect();
+    let mut pages = Vec::new();
+    for (done, lesson) in lessons.iter().enumerate() {
+        if !progress(done as f64 / lessons.len() as f64) {
+            return Err(NotPrinted::CalledOff);
+        }
+        let (some, without) = lesson_sheets(bench, lesson, asked);
+        pages.extend(some);
+        let why = |why: &Unanswered| unanswered_words(why, &|mm| length_text(mm, asked.unit)).together();
+        left_out.extend(without.iter().map(|(step, no)| (format!("{}, step {step}", lesson.title), why(no))));
+    }
+    if pages.is_empty() {
+        return Err(NotPrinted::NoLesson);
+    }
+    let title = match lessons[..] {
+        [lesson] => format!("Lesson {}", lesson.title),
+        _ => "Lessons".to_owned(),
+    };
+    Ok((title, pages))
+}
+
+/// The pages of the gauges, and the settings that have none.
+fn true_size_pages(
+    bench: &Bench,
+    entries: &[&SettingEntry],
+    asked: &Asked,
+    left_out: &mut Vec<(String, String)>,
+    progress: Progress<'_>,
+) -> Result<Vec<Page>, NotPrinted> {
+    let length = |mm: f64| length_text(mm, asked.unit);
+    let words = |unanswered: &Unanswered| unanswered_words(unanswered, &length).together();
+    let longest = longest_mm(asked.paper, asked.correction);
+    if !progress(0.1) {
+        return Err(NotPrinted::CalledOff);
+    }
+    let of_settings = Wanted { fan: false, ..asked.gauges };
+    let mut all = match gauges(bench, entries, of_settings, asked.unit, longest) {
+        Ok(made) => made,
+        Err(unanswered) if !asked.gauges.fan => return Err(NotPrinted::NoAnswer(words(&unanswered))),
+        Err(_) => Vec::new(),
+    };
+    for entry in entries {
+        if let Err(unanswered) = bench.answer(entry) {
+            left_out.push((entry.name.clone(), words(&unanswered)));
+        }
+    }
+    if asked.gauges.fan {
+        let fan = Wanted { fan: true, ..Wanted::NONE };
+        all.extend(gauges(bench, &[], fan, asked.unit, longest).unwrap_or_default());
+    }
+    gauge_pages(&all, asked.paper, asked.correction).map_err(NotPrinted::Paper)
+}
+
+/// The rigs of some settings, in the bench's order.
+fn rigs_of<'a>(bench: &'a Bench, entries: &[&SettingEntry]) -> Vec<&'a Rig> {
+    bench.rigs.iter().filter(|rig| entries.iter().any(|entry| entry.rig == rig.id)).collect()
+}
+
+/// A kind of file.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum FileKind {
+    /// One PDF with every page.
+    Pdf,
+    /// An SVG a page.
+    Svg,
+    /// A PNG a page.
+    Png {
+        /// Dots an inch.
+        dpi: f64,
+    },
+}
+
+/// Why files could not be made.
+#[derive(Debug, Clone, PartialEq)]
+pub enum NotMade {
+    /// It was called off.
+    CalledOff,
+    /// A picture could not be drawn.
+    Picture(PngError),
+}
+
+impl fmt::Display for NotMade {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::CalledOff => NotPrinted::CalledOff.fmt(f),
+            Self::Picture(error) => error.fmt(f),
+        }
+    }
+}
+
+impl Error for NotMade {}
+
+impl Print {
+    /// The files of a print, whole and in memory: one for a PDF, one a page for pictures.
+    ///
+    /// # Errors
+    /// [`NotMade`].
+    pub fn files(&self, kind: FileKind, progress: Progress<'_>) -> Result<Vec<Vec<u8>>, NotMade> {
+        let count = self.pages.len().max(1) as f64;
+        let mut files = Vec::new();
+        let mut file = PdfFile::new(&self.title);
+        for (done, page) in self.pages.iter().enumerate() {
+            if !progress(done as f64 / count) {
+                return Err(NotMade::CalledOff);
+            }
+            match kind {
+                FileKind::Pdf => file.add(page),
+                FileKind::Svg => files.push(page_svg(page, &self.title).into_bytes()),
+                FileKind::Png { dpi } => {
+                    let svg = page_svg(page, &self.title);
+                    files.push(png(&svg, dpi / crate::quantity::MM_PER_INCH).map_err(NotMade::Picture)?);
+                }
+            }
+        }
+        if kind == FileKind::Pdf {
+            files.push(file.finish());
+        }
+        Ok(files)
+    }
+}
