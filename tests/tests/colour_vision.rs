@@ -1,6 +1,6 @@
 //! Colours that mean different things stay apart for people with colour-vision deficiency: simulated from the theme data.
 
-use bevelbench::theme::{Lettering, Mode, Theme, Tone};
+use bevelbench::toolkit::theme::{Lettering, Mode, Theme, Tone};
 use bevelbench_notebook::drawing::{Role, Standing};
 use egui::Color32;
 

@@ -14,11 +14,13 @@ use std::{
 };
 
 use bevelbench::{
-    app::App,
-    dial::Dial,
-    keeper::{Keeper, read},
-    prefs::Prefs,
-    session::Session,
+    model::{
+        dial::Dial,
+        keeper::{Keeper, read},
+        prefs::Prefs,
+        session::Session,
+    },
+    shell::app::App,
 };
 use bevelbench_notebook::{
     saved::{Bench, library::demo_bench},

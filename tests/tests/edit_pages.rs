@@ -7,11 +7,9 @@
 )]
 
 use bevelbench::{
-    edit::{EditState, rig_page, tool_page},
-    prefs::Page,
-    session::Session,
-    theme::Theme,
-    units::Units,
+    model::{prefs::Page, session::Session, units::Units},
+    pages::edit::{EditState, rig_page, tool_page},
+    toolkit::theme::Theme,
 };
 use bevelbench_notebook::saved::{
     Bench, BlankSaved, Family, Id, SupportSaved, ToolEntry,

@@ -3,10 +3,12 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench::{
-    app::App,
-    keeper::Keeper,
-    prefs::{Page, Prefs},
-    session::Session,
+    model::{
+        keeper::Keeper,
+        prefs::{Page, Prefs},
+        session::Session,
+    },
+    shell::app::App,
 };
 use bevelbench_geometry::{side::Free, solve::Movable};
 use bevelbench_notebook::saved::{Bench, SupportSaved, WingSaved, library::demo_bench};

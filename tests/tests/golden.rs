@@ -9,18 +9,19 @@
 use std::{env, fs, path::PathBuf};
 
 use bevelbench::{
-    pair::PairState,
-    picture::{TipSheet, sheet_of, tip_sheet_of},
-    session::Session,
-    theme::{Lettering, Mode, Theme},
-    tip::{
-        EDGE_POINTS, Preset,
-        camera::Camera,
-        motion::Pose,
-        portrait::{Look, Map, Portrait, map_range},
-        scene::Scene,
+    model::{session::Session, units::Units},
+    pages::{
+        pair::PairState,
+        picture::{TipSheet, sheet_of, tip_sheet_of},
+        tip::{
+            EDGE_POINTS, Preset,
+            camera::Camera,
+            motion::Pose,
+            portrait::{Look, Map, Portrait, map_range},
+            scene::Scene,
+        },
     },
-    units::Units,
+    toolkit::theme::{Lettering, Mode, Theme},
 };
 use bevelbench_notebook::{
     answer::swept::swept,
@@ -133,7 +134,7 @@ fn tip(mode: Mode, gap: bool) -> RgbImage {
     let mut portrait = Portrait::default();
     portrait.draw(&scene, None, &look);
     let picture = portrait.raster().picture();
-    let paper = theme.surface(bevelbench::theme::Surface::Canvas);
+    let paper = theme.surface(bevelbench::toolkit::theme::Surface::Canvas);
     let over = |pixel: Color32| {
         let [r, g, b, a] = pixel.to_array();
         let behind = |c: u8, p: u8| c.saturating_add((u32::from(p) * u32::from(255 - a) / 255) as u8);

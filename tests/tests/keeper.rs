@@ -7,10 +7,12 @@ use std::{
 };
 
 use bevelbench::{
-    history::History,
-    keeper::{Keeper, Opened, Trouble, read, steps_path},
-    session::Session,
-    theme::Tone,
+    model::{
+        history::History,
+        keeper::{Keeper, Opened, Trouble, read, steps_path},
+        session::Session,
+    },
+    toolkit::theme::Tone,
 };
 use bevelbench_notebook::{
     saved::{

@@ -4,11 +4,12 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench::{
-    app::App,
-    help,
-    keeper::Keeper,
-    orders,
-    prefs::{Page, Prefs},
+    model::{
+        keeper::Keeper,
+        prefs::{Page, Prefs},
+    },
+    pages::help,
+    shell::{app::App, orders},
 };
 use bevelbench_notebook::saved::{Bench, library::demo_bench};
 use egui::{

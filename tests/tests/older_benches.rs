@@ -4,7 +4,7 @@
 
 use std::{fs, path::PathBuf};
 
-use bevelbench::{
+use bevelbench::model::{
     history::History,
     keeper::{Keeper, read, steps_path},
     session::outcome_of,

@@ -7,10 +7,12 @@
 )]
 
 use bevelbench::{
-    app::App,
-    keeper::Keeper,
-    prefs::{Page, Prefs},
-    session::Session,
+    model::{
+        keeper::Keeper,
+        prefs::{Page, Prefs},
+        session::Session,
+    },
+    shell::app::App,
 };
 use bevelbench_notebook::saved::{Bench, SettingEntry, SupportSaved, library::demo_bench};
 use egui::{Key, Modifiers, Vec2, accesskit::Role, vec2};
@@ -237,7 +239,8 @@ fn a_lesson_goes_forward_and_back_by_arrows_and_by_a_remote() {
     press(&mut harness, "Show");
     let bench = demo_bench().unwrap();
     let captions: Vec<&str> = bench.lessons[0].steps.iter().map(|step| step.caption.as_str()).collect();
-    let shown = |harness: &Harness<'_, App>| harness.state().playing().map(bevelbench::lesson::Play::step);
+    let shown =
+        |harness: &Harness<'_, App>| harness.state().playing().map(bevelbench::pages::lesson::Play::step);
     assert_eq!(shown(&harness), Some(0));
     for (key, step) in
         [(Key::ArrowRight, 1), (Key::PageDown, 2), (Key::PageUp, 1), (Key::ArrowLeft, 0), (Key::ArrowLeft, 0)]

@@ -3,9 +3,11 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench::{
-    app::App,
-    keeper::Keeper,
-    prefs::{Page, Prefs},
+    model::{
+        keeper::Keeper,
+        prefs::{Page, Prefs},
+    },
+    shell::app::App,
 };
 use bevelbench_geometry::swept::TipMesh;
 use bevelbench_notebook::{

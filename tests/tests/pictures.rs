@@ -5,9 +5,11 @@
 use std::{fs, path::Path};
 
 use bevelbench::{
-    app::App,
-    keeper::Keeper,
-    prefs::{Page, Prefs},
+    model::{
+        keeper::Keeper,
+        prefs::{Page, Prefs},
+    },
+    shell::app::App,
 };
 use bevelbench_notebook::saved::{Bench, library::demo_bench};
 use egui::{

@@ -547,7 +547,7 @@ fn a_job_called_off_leaves_nothing() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("cards.svg");
     let refused =
-        bevelbench::print::files::write(&made(&bench, &wish), &path, 300.0, &mut |share| share < 0.5);
+        bevelbench::pages::print::files::write(&made(&bench, &wish), &path, 300.0, &mut |share| share < 0.5);
     assert!(refused.is_err());
     assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0);
 }

@@ -8,9 +8,11 @@ use std::{
 };
 
 use bevelbench::{
-    app::App,
-    keeper::Keeper,
-    prefs::{Page, Prefs},
+    model::{
+        keeper::Keeper,
+        prefs::{Page, Prefs},
+    },
+    shell::app::App,
 };
 use bevelbench_notebook::{
     paper::sheet::Paper,

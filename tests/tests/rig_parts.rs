@@ -3,10 +3,9 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench::{
-    edit::{EditState, rig_page},
-    session::Session,
-    theme::Theme,
-    units::Units,
+    model::{session::Session, units::Units},
+    pages::edit::{EditState, rig_page},
+    toolkit::theme::Theme,
 };
 use bevelbench_notebook::{
     answer::trial::TrialSaved,

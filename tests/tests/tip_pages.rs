@@ -3,10 +3,12 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench::{
-    app::App,
-    keeper::Keeper,
-    prefs::{Page, Prefs},
-    tip::Preset,
+    model::{
+        keeper::Keeper,
+        prefs::{Page, Prefs},
+    },
+    pages::tip::Preset,
+    shell::app::App,
 };
 use bevelbench_notebook::saved::{Bench, BlankSaved, FluteSaved, library::demo_bench};
 use bevelbench_tests::cpu_renderer::CpuRenderer;

@@ -9,9 +9,11 @@ use std::{
 };
 
 use bevelbench::{
-    app::App,
-    keeper::{Keeper, read},
-    prefs::Prefs,
+    model::{
+        keeper::{Keeper, read},
+        prefs::Prefs,
+    },
+    shell::app::App,
 };
 use bevelbench_notebook::{
     saved::{Bench, file::write_bench, library::demo_bench},
@@ -60,12 +62,12 @@ fn change(harness: &mut Harness<'_, App>) -> f64 {
 }
 
 fn projection(bench: &Bench) -> f64 {
-    let dial = bevelbench::dial::Dial::Projection;
+    let dial = bevelbench::model::dial::Dial::Projection;
     dial.get(bench).unwrap()
 }
 
 fn reach(bench: &Bench) -> f64 {
-    bevelbench::dial::Dial::Reach.get(bench).unwrap()
+    bevelbench::model::dial::Dial::Reach.get(bench).unwrap()
 }
 
 fn on_disk(path: &Path) -> f64 {

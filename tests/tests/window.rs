@@ -2,7 +2,10 @@
 
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
-use bevelbench::{app::App, keeper::Keeper, prefs::Prefs, session::Session};
+use bevelbench::{
+    model::{keeper::Keeper, prefs::Prefs, session::Session},
+    shell::app::App,
+};
 use bevelbench_geometry::side::Free;
 use bevelbench_notebook::saved::{Bench, library::demo_bench};
 use egui::{Key, Modifiers, accesskit::Role, vec2};

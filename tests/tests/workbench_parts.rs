@@ -2,8 +2,11 @@
 
 #![allow(clippy::unwrap_used, clippy::float_cmp, reason = "tests may fail loudly and compare exact steps")]
 
-use bevelbench::{
-    canvas::{Canvas, Extras, handle::HandleEvent, handle::handle},
+use bevelbench::toolkit::{
+    canvas::{
+        Canvas, Extras,
+        handle::{HandleEvent, handle},
+    },
     theme::{Lettering, Mode, Theme, Tone},
     view::View,
     widgets::{
@@ -370,8 +373,8 @@ fn a_wheel_is_drawn_where_the_view_puts_it() {
         near(160, 195, ink.stroke, 60) || near(160, 194, ink.stroke, 60),
         "the rim, 75 points below the middle"
     );
-    assert!(near(175, 215, theme.surface(bevelbench::theme::Surface::Canvas), 12), "paper outside");
-    assert!(!near(175, 140, theme.surface(bevelbench::theme::Surface::Canvas), 4), "stone inside");
+    assert!(near(175, 215, theme.surface(bevelbench::toolkit::theme::Surface::Canvas), 12), "paper outside");
+    assert!(!near(175, 140, theme.surface(bevelbench::toolkit::theme::Surface::Canvas), 4), "stone inside");
 }
 
 #[test]

@@ -3,17 +3,19 @@
 #![allow(clippy::unwrap_used, reason = "a bench may stop at a surprise")]
 
 use bevelbench::{
-    app::App,
-    keeper::Keeper,
-    prefs::{Page, Prefs},
-    theme::Theme,
-    tip::{
+    model::{
+        keeper::Keeper,
+        prefs::{Page, Prefs},
+    },
+    pages::tip::{
         EDGE_POINTS, Preset,
         camera::Camera,
         motion::Pose,
         portrait::{Look, Map, Portrait, map_range},
         scene::Scene,
     },
+    shell::app::App,
+    toolkit::theme::Theme,
 };
 use bevelbench_geometry::side::{Job, SideView};
 use bevelbench_notebook::{

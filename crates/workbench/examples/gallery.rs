@@ -3,14 +3,20 @@
 //! The drawing is laid out by hand with round numbers; nothing here is computed by the geometry.
 
 use bevelbench::{
-    canvas::{Canvas, Extras, Loupe, LoupePlace, Paper, handle::HandleEvent, handle::handle, part_at},
-    theme::{Lettering, Mode, Surface, Theme, Tone, Weight},
-    view::View,
-    widgets::{
-        Loudness, Pin, RackRow, ReadOut, Setting, Share, Tick, button, caution_line, dialog, divider,
-        rack_row, read_out_row, search_field, section, setting_row, share_bars, status_line, tab_bar,
+    shell::window,
+    toolkit::{
+        canvas::{
+            Canvas, Extras, Loupe, LoupePlace, Paper,
+            handle::{HandleEvent, handle},
+            part_at,
+        },
+        theme::{Lettering, Mode, Surface, Theme, Tone, Weight},
+        view::View,
+        widgets::{
+            Loudness, Pin, RackRow, ReadOut, Setting, Share, Tick, button, caution_line, dialog, divider,
+            rack_row, read_out_row, search_field, section, setting_row, share_bars, status_line, tab_bar,
+        },
     },
-    window,
 };
 use bevelbench_geometry::math::Angle;
 use bevelbench_notebook::drawing::{

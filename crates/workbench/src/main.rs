@@ -3,11 +3,13 @@
 use std::{io, path::Path, process::ExitCode, time::Instant};
 
 use bevelbench::{
-    app::App,
     command::{Command, STOPPED},
-    first_frame::{self, Timed},
-    keeper::{self, Keeper},
-    window,
+    model::keeper::{self, Keeper},
+    shell::{
+        app::App,
+        first_frame::{self, Timed},
+        window,
+    },
 };
 
 fn main() -> ExitCode {

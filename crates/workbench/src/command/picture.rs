@@ -12,8 +12,8 @@ use super::{
     swept_record::POINTS,
 };
 use crate::{
-    picture::{self, TipSheet},
-    units::Units,
+    model::units::Units,
+    pages::picture::{self, TipSheet},
 };
 
 /// Draws a view of a setting; one that has no answer, or leaves no shape where one is to be

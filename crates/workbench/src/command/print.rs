@@ -17,7 +17,7 @@ use bevelbench_notebook::{
 use lexopt::{Arg, Parser, ValueExt};
 
 use super::{ANSWERED, Command, Errand, Stopped, UNANSWERED, Usage, open_bench, setting_named};
-use crate::print::files;
+use crate::pages::print::files;
 
 /// What is to be printed, as it was asked for.
 #[derive(Debug, Clone, PartialEq)]

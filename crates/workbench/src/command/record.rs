@@ -23,7 +23,7 @@ use serde::Serialize;
 
 use super::swept_record::SweptRecord;
 
-use crate::oblique::both_bevels;
+use crate::model::oblique::both_bevels;
 
 /// One setting with its resolved inputs, and its answers or what stands in their way.
 #[derive(Debug, Clone, PartialEq, Serialize)]

@@ -1,0 +1,10 @@
+//! TODO
+
+pub mod dial;
+pub mod history;
+pub mod import;
+pub mod keeper;
+pub mod oblique;
+pub mod prefs;
+pub mod session;
+pub mod units;

@@ -1,0 +1,406 @@
+//! The session: the bench being worked on, the setting in hand, its answer, the history, and what is not saved yet.
+//!
+//! Nothing here knows the toolkit. Everything that changes the bench goes through a gesture, so that each is one
+//! undo step; the answer is worked out again only when the bench has changed.
+
+use bevelbench_geometry::{
+    facet::{InkMap, NoContact, ink::FILM_ASSUMED_MM},
+    side::{Answer, Caution, Free, Job, SideView, Target},
+};
+use bevelbench_notebook::{
+    answer::bench::Unanswered,
+    saved::{Bench, Id, SettingEntry},
+};
+
+use crate::{
+    model::{dial::Dial, history::History},
+    toolkit::widgets::Gesture,
+};
+
+/// What follows from the setting in hand.
+#[derive(Debug, Clone)]
+pub struct Outcome {
+    /// The job, if it could be put together.
+    pub job: Option<Job>,
+    /// Its answer, or why there is none.
+    pub result: Result<SideView, Unanswered>,
+    /// The facets as they are, settled on the wheel, and where ink would go; `None` while they are not known.
+    pub ink: Option<Result<InkMap, NoContact>>,
+    /// What the turner should be told.
+    pub cautions: Vec<Caution>,
+}
+
+/// Where to find the bevel that was asked for, or why it is not to be had.
+#[derive(Debug, Clone)]
+pub enum Found {
+    /// Moved there: the input and its new value in millimetres or degrees.
+    Moved(Free, f64),
+    /// The nearest answer lies off the travel.
+    OffTravel(Box<Answer>),
+    /// No answer at all, with the reason where there is one.
+    Nowhere(Option<Unanswered>),
+}
+
+/// The bench being worked on.
+#[derive(Debug)]
+pub struct Session {
+    bench: Bench,
+    history: History,
+    revision: u64,
+    worked_out: Option<u64>,
+    outcome: Option<Outcome>,
+    last_good: Option<(Job, SideView)>,
+    /// The quantity that moves the setting beside along with the one in hand.
+    link: Option<Dial>,
+    /// A text is being typed of which part has been taken over.
+    typed_on: bool,
+}
+
+impl Session {
+    /// A session on a bench; takes the first setting in hand if none is.
+    #[must_use]
+    pub fn new(bench: Bench) -> Self {
+        let mut session = Self {
+            bench,
+            history: History::default(),
+            revision: 1,
+            worked_out: None,
+            outcome: None,
+            last_good: None,
+            link: None,
+            typed_on: false,
+        };
+        if session.bench.in_hand.is_none() {
+            session.bench.in_hand = session.bench.settings.first().cloned();
+        }
+        session.work_out();
+        session
+    }
+
+    /// The same with the steps that were kept beside the bench.
+    #[must_use]
+    pub fn with_history(bench: Bench, history: History) -> Self {
+        Self { history, ..Self::new(bench) }
+    }
+
+    /// The bench.
+    #[must_use]
+    pub fn bench(&self) -> &Bench {
+        &self.bench
+    }
+
+    /// A number that grows with every change of the bench.
+    #[must_use]
+    pub fn revision(&self) -> u64 {
+        self.revision
+    }
+
+    /// The history.
+    #[must_use]
+    pub fn history(&self) -> &History {
+        &self.history
+    }
+
+    /// The setting in hand.
+    #[must_use]
+    pub fn in_hand(&self) -> Option<&SettingEntry> {
+        self.bench.in_hand.as_ref()
+    }
+
+    /// Whether the setting in hand differs from what is saved to its tool.
+    #[must_use]
+    pub fn is_moved(&self) -> bool {
+        self.bench.in_hand.as_ref().is_some_and(|hand| self.bench.setting(hand.id) != Some(hand))
+    }
+
+    /// What follows from the setting in hand; `None` with empty hands.
+    #[must_use]
+    pub fn outcome(&self) -> Option<&Outcome> {
+        self.outcome.as_ref()
+    }
+
+    /// The job and answer that last had one, for the ghost and for dragging out of trouble.
+    #[must_use]
+    pub fn last_good(&self) -> Option<&(Job, SideView)> {
+        self.last_good.as_ref()
+    }
+
+    /// Works the answer out again if the bench has changed since.
+    pub fn work_out(&mut self) {
+        if self.worked_out == Some(self.revision) {
+            return;
+        }
+        self.worked_out = Some(self.revision);
+        self.outcome = self.bench.in_hand.as_ref().map(|entry| outcome_of(&self.bench, entry));
+        if let Some(Outcome { job: Some(job), result: Ok(view), .. }) = &self.outcome {
+            self.last_good = Some((*job, *view));
+        }
+    }
+
+    /// Changes the bench as one undo step, or within the step that is open.
+    pub fn edit(&mut self, label: impl Into<String>, change: impl FnOnce(&mut Bench)) {
+        if self.history.is_open() {
+            self.change(change);
+            return;
+        }
+        let label = label.into();
+        if self.typed_on && self.history.goes_on(&label) {
+            self.change(change);
+            self.history.went_on(&self.bench);
+            return;
+        }
+        self.history.begin(label, &self.bench);
+        self.change(change);
+        self.history.end(&self.bench);
+    }
+
+    /// Feeds a widget's gesture: opens a step, applies each value, closes or gives up the step.
+    pub fn gesture(
+        &mut self,
+        label: impl Into<String>,
+        gesture: &Gesture,
+        apply: impl FnOnce(&mut Bench, f64),
+    ) {
+        if gesture.begun {
+            self.begin(label);
+        }
+        if gesture.cancelled {
+            self.cancel();
+            return;
+        }
+        if let Some(value) = gesture.changed.filter(|value| value.is_finite()) {
+            self.change(|bench| apply(bench, value));
+        }
+        if gesture.ended {
+            self.end();
+        }
+    }
+
+    /// Says whether a text is still being typed of which part has been taken over: what follows under the same name is
+    /// the same step.
+    pub fn set_typed_on(&mut self, typed_on: bool) {
+        self.typed_on = typed_on;
+    }
+
+    /// Opens an undo step.
+    pub fn begin(&mut self, label: impl Into<String>) {
+        self.history.begin(label, &self.bench);
+    }
+
+    /// Changes the bench within the open step.
+    pub fn change(&mut self, change: impl FnOnce(&mut Bench)) {
+        let linked = self.link.and_then(|dial| self.bench.in_hand.as_ref().zip(dial.get(&self.bench)));
+        let before = linked.map(|(hand, value)| (hand.id, value));
+        change(&mut self.bench);
+        if let (Some(dial), Some((id, before))) = (self.link, before)
+            && self.bench.in_hand.as_ref().is_some_and(|hand| hand.id == id)
+            && let Some(after) = dial.get(&self.bench)
+        {
+            step_beside(&mut self.bench, dial, after - before);
+        }
+        self.touched();
+    }
+
+    /// The setting beside the one in hand.
+    #[must_use]
+    pub fn beside(&self) -> Option<&SettingEntry> {
+        self.bench.beside.as_ref()
+    }
+
+    /// The quantity that moves the setting beside along with the one in hand.
+    #[must_use]
+    pub fn link(&self) -> Option<Dial> {
+        self.link
+    }
+
+    /// Ties a quantity of the setting beside to that of the one in hand, or none.
+    pub fn set_link(&mut self, link: Option<Dial>) {
+        self.link = link;
+    }
+
+    /// Saves the setting beside, under its own name.
+    pub fn save_beside(&mut self) -> Option<String> {
+        let beside = self.bench.beside.clone()?.set_true(&self.bench);
+        let name = beside.name.clone();
+        self.edit(format!("Save “{name}”"), |bench| {
+            bench.beside = Some(beside.clone());
+            if let Some(saved) = bench.settings.iter_mut().find(|setting| setting.id == beside.id) {
+                *saved = beside;
+            } else {
+                let last = bench.settings.iter().rposition(|setting| setting.tool == beside.tool);
+                bench.settings.insert(last.map_or(bench.settings.len(), |index| index + 1), beside);
+            }
+        });
+        Some(name)
+    }
+
+    /// Closes the open undo step.
+    pub fn end(&mut self) {
+        self.history.end(&self.bench);
+    }
+
+    /// Gives the open step up.
+    pub fn cancel(&mut self) {
+        if let Some(before) = self.history.cancel() {
+            self.bench = before;
+            self.touched();
+        }
+    }
+
+    /// Undoes the last step and says what it was.
+    pub fn undo(&mut self) -> Option<String> {
+        let undone = self.history.undo(&mut self.bench);
+        self.touched();
+        undone
+    }
+
+    /// Does the last undone step again and says what it was.
+    pub fn redo(&mut self) -> Option<String> {
+        let redone = self.history.redo(&mut self.bench);
+        self.touched();
+        redone
+    }
+
+    /// Takes a saved setting in hand. If the one in hand was moved and not saved, that is an undo step of its own.
+    pub fn choose(&mut self, id: Id) {
+        let Some(entry) = self.bench.setting(id).cloned() else { return };
+        if self.is_moved() {
+            self.edit(format!("Take “{}” in hand", entry.name), |bench| bench.in_hand = Some(entry));
+        } else {
+            self.bench.in_hand = Some(entry);
+            self.touched();
+        }
+    }
+
+    /// Changes the setting in hand within the open step.
+    pub fn change_hand(&mut self, change: impl FnOnce(&mut SettingEntry)) {
+        if let Some(hand) = self.bench.in_hand.as_mut() {
+            change(hand);
+            self.touched();
+        }
+    }
+
+    /// Saves the setting in hand to its tool, under its own name.
+    pub fn save(&mut self) -> Option<String> {
+        let hand = self.bench.in_hand.clone()?.set_true(&self.bench);
+        let name = hand.name.clone();
+        self.edit(format!("Save “{name}”"), |bench| {
+            bench.in_hand = Some(hand.clone());
+            match bench.settings.iter_mut().find(|setting| setting.id == hand.id) {
+                Some(saved) => *saved = hand,
+                None => bench.settings.push(hand),
+            }
+        });
+        Some(name)
+    }
+
+    /// Saves the setting in hand as a new one of its tool and takes that in hand.
+    pub fn save_as(&mut self, name: &str) {
+        let Some(hand) = self.bench.in_hand.clone() else { return };
+        let mut hand = hand.set_true(&self.bench);
+        name.clone_into(&mut hand.name);
+        let after = self.bench.settings.iter().rposition(|setting| setting.tool == hand.tool);
+        self.edit(format!("Save as “{name}”"), |bench| {
+            hand.id = bench.next_id();
+            let place = after.map_or(bench.settings.len(), |index| index + 1);
+            bench.settings.insert(place, hand.clone());
+            bench.in_hand = Some(hand);
+        });
+    }
+
+    /// Puts the setting in hand back to what is saved.
+    pub fn put_back(&mut self) {
+        let Some(saved) = self.bench.in_hand.as_ref().and_then(|hand| self.bench.setting(hand.id)).cloned()
+        else {
+            return;
+        };
+        self.edit(format!("Put “{}” back", saved.name), |bench| bench.in_hand = Some(saved));
+    }
+
+    /// Deletes a setting; the next one of its tool comes to hand if it was the one in hand.
+    pub fn delete_setting(&mut self, id: Id) {
+        let Some(entry) = self.bench.setting(id).cloned() else { return };
+        self.edit(format!("Delete “{}”", entry.name), |bench| {
+            bench.settings.retain(|setting| setting.id != id);
+            for other in &mut bench.settings {
+                other.keep.polishes = other.keep.polishes.filter(|polished| *polished != id);
+            }
+            if bench.in_hand.as_ref().is_some_and(|hand| hand.id == id) {
+                let next = bench.settings.iter().find(|setting| setting.tool == entry.tool);
+                bench.in_hand = next.or(bench.settings.first()).cloned();
+            }
+        });
+    }
+
+    /// Moves one input so that the setting in hand grinds a bevel, as one undo step.
+    pub fn find(&mut self, target: Target, free: Free) -> Found {
+        let Some(hand) = &self.bench.in_hand else { return Found::Nowhere(None) };
+        let job = match self.bench.job_of(hand) {
+            Ok(job) => job,
+            Err(unanswered) => return Found::Nowhere(Some(unanswered)),
+        };
+        let present = job.setting.value_of(free).unwrap_or(0.0);
+        let answers = match job.setting.find(target, free) {
+            Ok(answers) => answers,
+            Err(refusal) => return Found::Nowhere(Some(refusal.into())),
+        };
+        if let Some(answer) = answers.nearest(present) {
+            let value = answer.value;
+            self.edit("Find a bevel", |bench| {
+                if let Some(hand) = bench.in_hand.as_mut() {
+                    hand.support.put(free, value);
+                }
+            });
+            return Found::Moved(free, value);
+        }
+        let nearest =
+            answers.all().min_by(|a, b| (a.value - present).abs().total_cmp(&(b.value - present).abs()));
+        nearest.map_or(Found::Nowhere(None), |answer| Found::OffTravel(Box::new(*answer)))
+    }
+
+    fn touched(&mut self) {
+        self.revision += 1;
+    }
+}
+
+/// Moves a quantity of the setting beside by as much as that of the one in hand was moved. What belongs to the bench,
+/// a wheel or a tool that both use, has moved already.
+fn step_beside(bench: &mut Bench, dial: Dial, by: f64) {
+    if by == 0.0 || !by.is_finite() {
+        return;
+    }
+    if let (Some(hand), Some(beside)) = (&bench.in_hand, &bench.beside) {
+        let shared = match dial {
+            Dial::WheelDiameter => (hand.rig, hand.wheel) == (beside.rig, beside.wheel),
+            Dial::ToolLength => hand.tool == beside.tool,
+            _ => false,
+        };
+        if shared {
+            return;
+        }
+    }
+    std::mem::swap(&mut bench.in_hand, &mut bench.beside);
+    if let Some(value) = dial.get(bench) {
+        dial.set(bench, value + by);
+    }
+    std::mem::swap(&mut bench.in_hand, &mut bench.beside);
+}
+
+/// What follows from a setting of a bench.
+#[must_use]
+pub fn outcome_of(bench: &Bench, entry: &SettingEntry) -> Outcome {
+    match bench.job_of(entry) {
+        Err(unanswered) => Outcome { job: None, result: Err(unanswered), ink: None, cautions: Vec::new() },
+        Ok(job) => match job.evaluate() {
+            Err(refusal) => {
+                Outcome { job: Some(job), result: Err(refusal.into()), ink: None, cautions: Vec::new() }
+            }
+            Ok(view) => Outcome {
+                job: Some(job),
+                result: Ok(view),
+                ink: job.tool.profile().map(|profile| job.setting.ink(profile, FILM_ASSUMED_MM)),
+                cautions: job.cautions(&view),
+            },
+        },
+    }
+}

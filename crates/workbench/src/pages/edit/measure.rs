@@ -1,0 +1,219 @@
+//! What a form's numbers are: their names, how they are measured, how they are shown and read.
+
+use bevelbench_geometry::math::Quantity;
+use bevelbench_notebook::quantity::{self, LengthUnit};
+
+use crate::model::{dial::Kind, units::Units};
+
+/// What a field's number is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Measure {
+    /// Millimetres.
+    Length,
+    /// Degrees.
+    Angle,
+    /// Metres a second.
+    Speed,
+    /// Turns a minute.
+    Turns,
+    /// A number without a unit.
+    Plain,
+    /// A whole number without a unit.
+    Whole,
+}
+
+/// What the drawing lights up.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub(crate) enum Mark {
+    /// A dimension by its quantity.
+    Of(Quantity),
+    /// Where the section of a bar is cut off.
+    BarTop,
+    /// The stops of a rig.
+    Stops,
+    /// The rests of a holder.
+    Rests,
+    /// The abrasive's grit.
+    Grit,
+    /// Daylight under a template.
+    Daylight,
+    /// The template itself.
+    Template,
+    /// Depth of a facet's hollow.
+    Hollow,
+    /// How far the wings are swept back.
+    WingSetback,
+    /// The way from the rim to the cup, at a reach in tenths of a millimetre.
+    RimToCup(i32),
+    /// The way from the rim to the table's front edge, at a tilt in tenths of a degree.
+    RimToTable(i32),
+    /// The way from a holder's front face to its strut's end, at a strut angle in tenths of a degree.
+    FaceToStrut(i32),
+}
+
+/// A value in tenths, as marks carry it.
+pub(super) fn tenths(value: f64) -> i32 {
+    (value * 10.0).round().clamp(-1e6, 1e6) as i32
+}
+
+/// A dimension as a form shows it.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Dimension {
+    /// Its name, also what screen readers say.
+    pub(crate) name: &'static str,
+    /// How it is measured at the bench.
+    pub(crate) how: &'static str,
+    /// What its number is.
+    pub(crate) measure: Measure,
+    /// The quantity whose refusals belong to it.
+    pub(crate) quantity: Option<Quantity>,
+    /// What lights up on the drawing.
+    pub(crate) mark: Mark,
+    /// A step of the arrow keys, in the unit of the number.
+    pub(crate) step: f64,
+}
+
+impl Dimension {
+    /// A length.
+    pub(crate) const fn length(name: &'static str, quantity: Quantity, step: f64, how: &'static str) -> Self {
+        Self { name, how, measure: Measure::Length, quantity: Some(quantity), mark: Mark::Of(quantity), step }
+    }
+
+    /// An angle.
+    pub(crate) const fn angle(name: &'static str, quantity: Quantity, step: f64, how: &'static str) -> Self {
+        Self { name, how, measure: Measure::Angle, quantity: Some(quantity), mark: Mark::Of(quantity), step }
+    }
+
+    /// The same dimension as another sort of number.
+    pub(crate) const fn measured(self, measure: Measure) -> Self {
+        Self { measure, ..self }
+    }
+
+    /// The same dimension with another mark on the drawing.
+    pub(crate) const fn marked(self, mark: Mark) -> Self {
+        Self { mark, ..self }
+    }
+}
+
+impl Measure {
+    /// A value with its unit.
+    pub(crate) fn show(self, value: f64, units: Units) -> String {
+        match self {
+            Self::Length => length_text(value, units),
+            Self::Angle => units.angle(value),
+            Self::Speed => format!("{} m/s", quantity::format_number(value, 1)),
+            Self::Turns => format!("{} /min", quantity::format_number(value, 0)),
+            Self::Plain => plain(value),
+            Self::Whole => quantity::format_number(value, 0),
+        }
+    }
+
+    /// What was typed, as a value.
+    pub(crate) fn read(self, text: &str, units: Units) -> Result<f64, String> {
+        let said = |error: quantity::QuantityError| error.to_string();
+        match self {
+            Self::Length => units.read(Kind::Length, text),
+            Self::Angle => units.read(Kind::Angle, text),
+            Self::Speed => quantity::parse_speed(text).map_err(said),
+            Self::Turns => {
+                let number = ["/min", "rpm", "turns a minute"]
+                    .iter()
+                    .find_map(|unit| text.trim().strip_suffix(unit))
+                    .unwrap_or(text);
+                quantity::parse_number(number).map_err(said)
+            }
+            Self::Plain | Self::Whole => quantity::parse_number(text).map_err(said),
+        }
+    }
+}
+
+/// A length with a tenth of a millimetre, or with a hundredth where it needs one: what is shown can be typed again.
+pub(crate) fn length_text(mm: f64, units: Units) -> String {
+    let needs_more = (mm * 10.0 - (mm * 10.0).round()).abs() > 1e-6;
+    match units.length {
+        LengthUnit::Millimetre if needs_more => quantity::format_length(mm, LengthUnit::Millimetre, 2),
+        _ => units.length(mm),
+    }
+}
+
+/// A plain number with as many decimals as it needs, at most four significant ones behind the point.
+fn plain(value: f64) -> String {
+    let decimals = if value != 0.0 && value.abs() < 0.1 { 5 } else { 3 };
+    let text = quantity::format_number(value, decimals);
+    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+}
+
+/// Numbers as a list is typed: the unit stands once, behind the last.
+pub(crate) fn written(values: &[f64], measure: Measure, units: Units) -> String {
+    let texts: Vec<String> = values.iter().map(|&value| measure.show(value, units)).collect();
+    texts.join(", ")
+}
+
+/// The numbers of a list, smallest first; whatever stands between commas or semicolons is one. `present` is what was shown.
+pub(crate) fn read_list(
+    text: &str,
+    present: &[f64],
+    measure: Measure,
+    units: Units,
+) -> Result<Vec<f64>, String> {
+    let mut values = Vec::new();
+    for item in text.split([',', ';', '\n']).map(str::trim).filter(|item| !item.is_empty()) {
+        // A number that was left as it is shown keeps the digits that are not.
+        let kept = present.iter().copied().find(|&value| measure.show(value, units) == item);
+        let value = kept.map_or_else(|| measure.read(item, units), Ok)?;
+        let (least, most) = if measure == Measure::Angle { (-30.0, 180.0) } else { (0.0, 1000.0) };
+        if !(least..=most).contains(&value) {
+            let [value, least, most] = [value, least, most].map(|value| measure.show(value, units));
+            return Err(format!(
+                "{value} is not between {least} and {most}. Write commas between the numbers: 60, 85."
+            ));
+        }
+        values.push(value);
+    }
+    values.sort_by(f64::total_cmp);
+    values.dedup();
+    Ok(values)
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "tests may fail loudly")]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_list_is_read_sorted_and_without_doubles() {
+        let read = |text: &str| read_list(text, &[], Measure::Length, Units::default());
+        assert_eq!(read("85, 60; 85").unwrap(), [60.0, 85.0]);
+        assert_eq!(read("  ").unwrap(), [0.0; 0]);
+        assert_eq!(read("6 cm, 85 mm").unwrap(), [60.0, 85.0]);
+        assert!(read("60, long").is_err());
+        assert!(read("60, -5").unwrap_err().contains("not between"));
+    }
+
+    #[test]
+    fn what_a_list_shows_can_be_read_again() {
+        let values = vec![15.0, 37.5, 90.0];
+        let text = written(&values, Measure::Angle, Units::default());
+        assert_eq!(read_list(&text, &[], Measure::Angle, Units::default()).unwrap(), values);
+    }
+
+    #[test]
+    fn plain_numbers_carry_no_idle_zeros() {
+        assert_eq!(plain(2.0), "2");
+        assert_eq!(plain(0.0123), "0.0123");
+        assert_eq!(plain(1.25), "1.25");
+    }
+
+    #[test]
+    fn a_number_left_as_it_is_shown_keeps_its_hidden_digits() {
+        let third = 100.0 / 3.0;
+        let read = read_list("33.33 mm, 60", &[third], Measure::Length, Units::default()).unwrap();
+        assert_eq!(read, [third, 60.0]);
+    }
+
+    #[test]
+    fn a_quarter_inch_shows_its_hundredths() {
+        assert_eq!(length_text(6.35, Units::default()), "6.35 mm");
+        assert_eq!(length_text(6.4, Units::default()), "6.4 mm");
+    }
+}

@@ -1,0 +1,286 @@
+//! The answers under one another, each with what it costs; or why there is none, with mends to press.
+
+use bevelbench_geometry::{
+    side::Free,
+    solve::{Movable, Remedy, Short},
+};
+use bevelbench_notebook::{
+    answer::finding::{NotFindable, Offer},
+    quantity::format_angle,
+    words::{self, capital, movable_name, movable_value},
+};
+use egui::{Color32, Frame, Margin, RichText, Sense, Stroke, StrokeKind, Ui, WidgetInfo};
+
+use super::{Deed, Made, Worked};
+use crate::{
+    model::{session::Session, units::Units},
+    pages::{find::note, read_outs::cautions_in_a_line},
+    toolkit::{
+        theme::{Surface, Theme, Tone, Weight},
+        widgets::{Loudness, button, caution_line, section},
+    },
+};
+
+/// Mends that are offered.
+const MENDS: usize = 3;
+
+pub(super) fn answers(
+    ui: &mut Ui,
+    session: &Session,
+    made: &Made,
+    units: Units,
+    theme: &Theme,
+) -> Option<Deed> {
+    let worked = match &made.worked {
+        Ok(worked) => worked,
+        Err(why) => return not_asked(ui, session, why, units, theme),
+    };
+    if let Some((_, member)) = &worked.member {
+        section(ui, "Any of these does", "one is free to choose", theme);
+        note(ui, "Drag the dot along the curve, or step it with the arrow keys; the drawing follows.", theme);
+        return card(ui, None, member, true, worked, units, theme);
+    }
+    if worked.offers.is_empty() {
+        return no_answer(ui, session, worked, units, theme);
+    }
+    let count = worked.offers.len();
+    let trailing = if count == 1 { "the only one".to_owned() } else { format!("{count}, least move first") };
+    section(ui, "Answers", &trailing, theme);
+    let mut deed = None;
+    for (index, offer) in worked.offers.iter().enumerate() {
+        deed = card(ui, Some(index), offer, index == worked.chosen, worked, units, theme).or(deed);
+    }
+    deed
+}
+
+/// What is set, in one line.
+fn values(offer: &Offer, units: Units) -> String {
+    let length = |mm: f64| units.length(mm);
+    let values: Vec<String> = offer
+        .moves
+        .iter()
+        .map(|one| format!("{} {}", movable_name(one.what), movable_value(one.what, one.after, &length)))
+        .collect();
+    if values.is_empty() { "As it stands".to_owned() } else { capital(&values.join(", ")) }
+}
+
+/// How far each thing moves.
+fn moves(offer: &Offer, units: Units) -> String {
+    let length = |mm: f64| units.length(mm);
+    let moved: Vec<String> = offer
+        .moves
+        .iter()
+        .filter_map(|one| Some(format!("{} {}", movable_name(one.what), words::move_words(one, &length)?)))
+        .collect();
+    if moved.is_empty() { "nothing moves".to_owned() } else { format!("moves: {}", moved.join(", ")) }
+}
+
+/// What the bevel does for a millimetre or a degree, and how sure it is.
+fn sensitivity(offer: &Offer, units: Units) -> String {
+    let slopes = offer.moves.iter().filter_map(|one| {
+        let slope = one.slope_deg?;
+        let unit = match one.what {
+            Movable::Input(Free::StrutAngle | Free::TableTilt) => "degree",
+            _ => "mm",
+        };
+        Some(format!("{} a {unit} of {}", format_angle(slope, 2), movable_name(one.what)))
+    });
+    let sure = format!("bevel sure to ±{}", units.angle(offer.plus_minus.degrees()));
+    slopes.chain(std::iter::once(sure)).collect::<Vec<_>>().join(" · ")
+}
+
+/// An answer as a card; the chosen one can be set.
+fn card(
+    ui: &mut Ui,
+    index: Option<usize>,
+    offer: &Offer,
+    chosen: bool,
+    worked: &Worked,
+    units: Units,
+    theme: &Theme,
+) -> Option<Deed> {
+    let mut deed = None;
+    let fill = if chosen { theme.surface(Surface::Selected) } else { Color32::TRANSPARENT };
+    let stroke =
+        if chosen { Stroke::new(1.5 * theme.sizes.line, theme.palette.accent) } else { theme.hairline() };
+    let title = values(offer, units);
+    let said = moves(offer, units);
+    let padding = Margin::symmetric(theme.sizes.gap.normal as i8, theme.sizes.gap.small as i8 + 2);
+    // The card is pressed as a whole; its button lies over it.
+    let place = ui.next_auto_id();
+    let under = index.map(|index| (index, ui.scope_id().with(("answer", index, place))));
+    let pressed = under.and_then(|(index, id)| {
+        let known: Option<egui::Rect> = ui.data(|d| d.get_temp(id));
+        let response = ui.interact(known?, id, Sense::click());
+        let label = format!("Answer {}: {title}; {said}", index + 1);
+        response.widget_info(|| WidgetInfo::selected(egui::Role::RadioButton, true, chosen, &label));
+        if response.has_focus() {
+            ui.painter().rect_stroke(
+                response.rect.expand(2.0),
+                theme.corner(),
+                theme.focus_ring(),
+                StrokeKind::Inside,
+            );
+        }
+        response.clicked().then_some(index)
+    });
+    if let Some(index) = pressed.filter(|_| !chosen) {
+        deed = Some(Deed::Look(index));
+    }
+    let shown =
+        Frame::new().fill(fill).stroke(stroke).corner_radius(theme.corner()).inner_margin(padding).show(
+            ui,
+            |ui| {
+                ui.set_width(ui.available_width());
+                ui.spacing_mut().item_spacing.y = 2.0;
+                let heavy = theme.font(Weight::SemiBold, theme.sizes.text.body);
+                words_line(ui, &title, heavy, Tone::Strong, theme);
+                words_line(ui, &said, theme.body(), Tone::Strong, theme);
+                words_line(ui, &sensitivity(offer, units), theme.small(), Tone::Weak, theme);
+                match &offer.standing {
+                    Err(refusal) => {
+                        let told = words::refusal_words(refusal, &|mm| units.length(mm));
+                        caution_line(ui, &format!("In the way: {}", told.together()), Tone::Bad, theme);
+                    }
+                    Ok(cautions) => {
+                        for caution in cautions.iter().filter(|caution| caution.is_warning()) {
+                            let told = words::caution_words(caution, &|mm| units.length(mm));
+                            caution_line(ui, &told, Tone::Caution, theme);
+                        }
+                        if chosen {
+                            let (tone, told) = cautions_in_a_line(cautions);
+                            words_line(ui, &told, theme.small(), tone, theme);
+                        }
+                    }
+                }
+                if chosen {
+                    ui.add_space(theme.sizes.gap.small);
+                    let still = offer.moves.iter().all(|one| one.by().abs() < 1e-9);
+                    ui.add_enabled_ui(offer.standing.is_ok() && !still, |ui| {
+                        let hint = "Move the setting in hand there, as one step that Undo takes back";
+                        if button(ui, "Set it so", Loudness::Main, theme).on_hover_text(hint).clicked() {
+                            deed = Some(Deed::Take(Box::new(offer.solution), worked.free.clone()));
+                        }
+                    });
+                }
+            },
+        );
+    if let Some((_, id)) = under {
+        let rect = shown.response.rect;
+        if ui.data(|d| d.get_temp::<egui::Rect>(id)) != Some(rect) {
+            ui.data_mut(|d| d.insert_temp(id, rect));
+            ui.ctx().request_repaint();
+        }
+    }
+    deed
+}
+
+fn words_line(ui: &mut Ui, words: &str, font: egui::FontId, tone: Tone, theme: &Theme) {
+    ui.add(
+        egui::Label::new(RichText::new(words).font(font).color(theme.tone(tone))).wrap().selectable(false),
+    );
+}
+
+/// Nothing meets the target: what stops it, the nearest miss, and mends to press.
+fn no_answer(ui: &mut Ui, session: &Session, worked: &Worked, units: Units, theme: &Theme) -> Option<Deed> {
+    let length = |mm: f64| units.length(mm);
+    let mut deed = None;
+    section(ui, "No answer", "", theme);
+    let found = &worked.found;
+    for short in least_short(&found.solutions.short) {
+        let told = words::short_words(&short, &found.remedies, &length);
+        caution_line(ui, &told.reason, Tone::Bad, theme);
+        caution_line(ui, &told.mend, Tone::Strong, theme);
+    }
+    for remedy in found.remedies.iter().take(MENDS) {
+        let limit = movable_value(remedy.short.what, remedy.short.limit, &length);
+        let hint = format!("and leave the {} at {limit}; one step", movable_name(remedy.short.what));
+        if button(ui, &words::remedy_words(remedy, &length), Loudness::Main, theme)
+            .on_hover_text(hint)
+            .clicked()
+        {
+            deed = Some(taken(worked, remedy));
+        }
+    }
+    if let Some(near) = &worked.near {
+        let told = words::near_words(&near.solution, &worked.free, worked.asked.question.wing, &length);
+        caution_line(ui, &format!("Nearest: {told}"), Tone::Weak, theme);
+        let moved = near.moves.iter().any(|one| one.by().abs() > 1e-9);
+        if moved && near.standing.is_ok() && button(ui, "Set the nearest", Loudness::Plain, theme).clicked() {
+            deed = Some(Deed::Take(Box::new(near.solution), worked.free.clone()));
+        }
+    }
+    more_free(ui, session, worked, theme).or(deed)
+}
+
+/// One of each thing that stops the target, the least short of it.
+fn least_short(all: &[Short]) -> Vec<Short> {
+    let mut shown: Vec<Short> = Vec::new();
+    for short in all {
+        if !shown.iter().any(|known| known.what == short.what) {
+            shown.push(*short);
+        }
+    }
+    shown
+}
+
+fn taken(worked: &Worked, remedy: &Remedy) -> Deed {
+    let mut moved = worked.free.clone();
+    for what in [remedy.what, remedy.short.what] {
+        if !moved.contains(&what) {
+            moved.push(what);
+        }
+    }
+    Deed::Take(Box::new(remedy.solution), moved)
+}
+
+/// Pins that could be pulled.
+fn more_free(ui: &mut Ui, session: &Session, worked: &Worked, theme: &Theme) -> Option<Deed> {
+    let hand = session.in_hand()?;
+    let wing = worked.asked.question.wing.is_some();
+    let mut others =
+        vec![Movable::Input(Free::Reach), Movable::Input(Free::Projection), Movable::Input(Free::StrutAngle)];
+    others.push(Movable::Input(Free::TableTilt));
+    if wing {
+        others.push(Movable::RollCentre);
+    }
+    others.retain(|&what| !hand.is_free(what) && worked.asked.loose(what).is_some());
+    if others.is_empty() || worked.free.len() > usize::from(wing) + 1 {
+        return None;
+    }
+    note(ui, "Or let something else move as well:", theme);
+    let mut deed = None;
+    ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().item_spacing.x = theme.sizes.gap.small;
+        for what in others {
+            let words = format!("Free the {}", movable_name(what));
+            if button(ui, &words, Loudness::Plain, theme).clicked() {
+                deed = Some(Deed::Free(what, true));
+            }
+        }
+    });
+    deed
+}
+
+/// The question could not be put.
+fn not_asked(ui: &mut Ui, session: &Session, why: &NotFindable, units: Units, theme: &Theme) -> Option<Deed> {
+    section(ui, "No answer", "", theme);
+    let told = words::not_findable_words(why, &|mm| units.length(mm));
+    caution_line(ui, &told.reason, Tone::Bad, theme);
+    caution_line(ui, &told.mend, Tone::Strong, theme);
+    if !matches!(why, NotFindable::TooLoose { .. }) {
+        return None;
+    }
+    let mut deed = None;
+    ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().item_spacing.x = theme.sizes.gap.small;
+        for dial in crate::pages::settings::free_dials(session) {
+            let Some(what) = dial.movable() else { continue };
+            let words = format!("Pin the {}", movable_name(what));
+            if button(ui, &words, Loudness::Plain, theme).clicked() {
+                deed = Some(Deed::Free(what, false));
+            }
+        }
+    });
+    deed
+}

@@ -1,0 +1,237 @@
+//! The curve of answers where one thing more is free than is needed: a dot to drag along it, or to step with the keys.
+
+use bevelbench_geometry::solve::{Family, Movable, Solution};
+use bevelbench_notebook::{
+    answer::edge_curve::{multiples, round_step},
+    quantity::LengthUnit,
+    words::{capital, movable_name, movable_value},
+};
+use egui::{Align2, Id as WidgetId, Pos2, Rect, Shape, Stroke, Ui, pos2, vec2};
+
+use super::{Deed, Made, Worked};
+use crate::{
+    model::{
+        dial::{Dial, Kind},
+        units::Units,
+    },
+    toolkit::{
+        canvas::handle::{HandleEvent, handle},
+        theme::{Surface, Theme, Tone},
+    },
+};
+
+/// Where values lie on the screen.
+struct Axes {
+    frame: Rect,
+    x: (f64, f64),
+    y: (f64, f64),
+}
+
+impl Axes {
+    fn at(&self, x: f64, y: f64) -> Pos2 {
+        let share = |value: f64, (least, most): (f64, f64)| ((value - least) / (most - least)) as f32;
+        pos2(
+            self.frame.left() + share(x, self.x) * self.frame.width(),
+            self.frame.bottom() - share(y, self.y) * self.frame.height(),
+        )
+    }
+}
+
+/// The curve over a rectangle; what was done along it.
+pub(super) fn curve(ui: &mut Ui, rect: Rect, made: &Made, units: Units, theme: &Theme) -> Option<Deed> {
+    let worked = made.worked.as_ref().ok()?;
+    let family = worked.found.family.as_ref()?;
+    let (branch, offer) = worked.member.as_ref()?;
+    let walked = family.walked;
+    let followed = *worked.free.iter().find(|&&what| what != walked && moves(family, what))?;
+    ui.painter().rect_filled(rect, 0.0, theme.surface(Surface::Panel));
+    let frame = Rect::from_min_max(
+        rect.min + vec2(56.0, theme.sizes.text.body * 2.2),
+        rect.max - vec2(theme.sizes.gap.margin, theme.sizes.text.small * 3.4),
+    );
+    let axes = axes(worked, family, walked, followed, frame)?;
+    grid(ui, rect, &axes, walked, followed, units, theme);
+    let stroke = Stroke::new(2.2 * theme.sizes.shaft, theme.palette.accent);
+    let painter = ui.painter().with_clip_rect(frame.expand(4.0));
+    for branch in &family.branches {
+        let points: Vec<Pos2> = branch.iter().filter_map(|one| place(&axes, one, walked, followed)).collect();
+        match points.as_slice() {
+            [one] => {
+                painter.circle_filled(*one, 3.0, theme.palette.accent);
+            }
+            _ => {
+                painter.add(Shape::line(points, stroke));
+            }
+        }
+    }
+    if let (Some(x), Some(y)) = (worked.asked.present(walked), worked.asked.present(followed)) {
+        // A ring where the setting stands, on the curve or off it.
+        let ring = Stroke::new(1.6 * theme.sizes.shaft, theme.tone(Tone::Weak));
+        painter.circle_stroke(axes.at(x, y), 5.0, ring);
+    }
+    let at = place(&axes, &offer.solution, walked, followed)?;
+    let length = |mm: f64| units.length(mm);
+    let spoken: Vec<String> = worked
+        .free
+        .iter()
+        .filter_map(|&what| {
+            let value = offer.solution.value_of(what)?;
+            Some(format!("{} {}", movable_name(what), movable_value(what, value, &length)))
+        })
+        .collect();
+    let event = handle(
+        ui,
+        WidgetId::unique("along the family"),
+        at,
+        "Along the curve of answers",
+        &spoken.join(", "),
+        theme,
+    );
+    match event {
+        HandleEvent::Dragged { to } | HandleEvent::Ended { to } => {
+            let (branch, value, near) = nearest(&axes, family, walked, followed, to)?;
+            go_to(worked, family, branch, value, &near)
+        }
+        HandleEvent::Stepped { right, up, stride } => {
+            let step = Dial::from_movable(walked).step() * stride.factor();
+            let value = offer.solution.value_of(walked)? + f64::from(right + up) * step;
+            go_to(worked, family, *branch, value, &offer.solution)
+        }
+        HandleEvent::Begun => Some(Deed::Hold),
+        HandleEvent::Cancelled => Some(Deed::PutBack),
+        HandleEvent::None | HandleEvent::Hovered => None,
+    }
+}
+
+/// The member at a value of what is walked, as near as its branch goes, if it is another one.
+fn go_to(worked: &Worked, family: &Family, branch: usize, value: f64, near: &Solution) -> Option<Deed> {
+    let members = family.branches.get(branch)?;
+    let (first, last) = (members.first()?, members.last()?);
+    let (least, most) = (first.value_of(family.walked)?, last.value_of(family.walked)?);
+    let value = Dial::settable(value);
+    // The very end is no round number; it has been found already.
+    let member = if value <= least {
+        *first
+    } else if value >= most {
+        *last
+    } else {
+        let loose = worked.asked.all_loose(&worked.free, worked.at_stops).ok()?;
+        worked.asked.question.member(&loose, value, near)?
+    };
+    let now = worked.member.as_ref().map(|(_, offer)| offer.solution.setting);
+    let same_centre =
+        worked.member.as_ref().map(|(_, offer)| offer.solution.roll_centre_mm) == Some(member.roll_centre_mm);
+    (now != Some(member.setting) || !same_centre).then(|| Deed::Along(branch, Box::new(member)))
+}
+
+fn place(axes: &Axes, one: &Solution, walked: Movable, followed: Movable) -> Option<Pos2> {
+    Some(axes.at(one.value_of(walked)?, one.value_of(followed)?))
+}
+
+/// Whether something moves at all along the family: a strut at a rest does not.
+fn moves(family: &Family, what: Movable) -> bool {
+    let mut values = family.branches.iter().flatten().filter_map(|one| one.value_of(what));
+    let Some(first) = values.next() else { return false };
+    values.any(|value| (value - first).abs() > 1e-6)
+}
+
+fn axes(worked: &Worked, family: &Family, walked: Movable, followed: Movable, frame: Rect) -> Option<Axes> {
+    let span = |what: Movable| -> Option<(f64, f64)> {
+        let of_family = family.branches.iter().flatten().filter_map(|one| one.value_of(what));
+        let (least, most) = of_family
+            .chain(worked.asked.present(what))
+            .fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), value| (a.min(value), b.max(value)));
+        let room = ((most - least) * 0.07).max(0.5);
+        (least.is_finite() && most.is_finite()).then_some((least - room, most + room))
+    };
+    (frame.width() > 20.0 && frame.height() > 20.0).then_some(Axes {
+        frame,
+        x: span(walked)?,
+        y: span(followed)?,
+    })
+}
+
+/// The place on the curves that is nearest to a point of the screen: branch, value of what is walked, the sample before.
+fn nearest(
+    axes: &Axes,
+    family: &Family,
+    walked: Movable,
+    followed: Movable,
+    to: Pos2,
+) -> Option<(usize, f64, Solution)> {
+    let mut best: Option<(f32, usize, f64, Solution)> = None;
+    for (index, branch) in family.branches.iter().enumerate() {
+        for i in 0..branch.len() {
+            let (a, b) = (&branch[i], branch.get(i + 1).unwrap_or(&branch[i]));
+            let (from, way) = (place(axes, a, walked, followed)?, place(axes, b, walked, followed)?);
+            let along = way - from;
+            let share = ((to - from).dot(along) / along.length_sq().max(1e-6)).clamp(0.0, 1.0);
+            let off = (from + along * share - to).length();
+            if best.as_ref().is_none_or(|(known, ..)| off < *known) {
+                let (x, y) = (a.value_of(walked)?, b.value_of(walked)?);
+                best = Some((off, index, x + (y - x) * f64::from(share), *a));
+            }
+        }
+    }
+    best.map(|(_, branch, value, near)| (branch, value, near))
+}
+
+/// Frame, round numbers and names.
+fn grid(ui: &Ui, rect: Rect, axes: &Axes, walked: Movable, followed: Movable, units: Units, theme: &Theme) {
+    let painter = ui.painter();
+    let (frame, weak) = (axes.frame, theme.tone(Tone::Weak));
+    painter.rect_filled(frame, 0.0, theme.surface(Surface::Canvas));
+    let scale = |what: Movable| {
+        let inches = units.length != LengthUnit::Millimetre;
+        if Dial::from_movable(what).kind() == Kind::Length && inches { 25.4 } else { 1.0 }
+    };
+    let unit = |what: Movable| match (Dial::from_movable(what).kind(), units.length) {
+        (Kind::Angle, _) => "degrees",
+        (Kind::Length, LengthUnit::Millimetre) => "mm",
+        (Kind::Length, _) => "in",
+    };
+    let line = Stroke::new(theme.sizes.line, theme.palette.grid);
+    let written = |value: f64, step: f64| {
+        let decimals = (-step.log10().floor()).clamp(0.0, 4.0) as usize;
+        format!("{value:.decimals$}").replace('-', "−")
+    };
+    let (by, count) = (scale(walked), f64::from(frame.width() / 64.0).max(1.0));
+    let step = round_step((axes.x.1 - axes.x.0) / by / count);
+    for value in multiples(step, axes.x.0 / by, axes.x.1 / by) {
+        let x = axes.at(value * by, axes.y.0).x;
+        painter.vline(x, frame.y_range(), line);
+        let at = pos2(x, frame.bottom() + 3.0);
+        painter.text(at, Align2::CENTER_TOP, written(value, step), theme.small(), weak);
+    }
+    let (by, count) = (scale(followed), f64::from(frame.height() / 34.0).max(1.0));
+    let step = round_step((axes.y.1 - axes.y.0) / by / count);
+    for value in multiples(step, axes.y.0 / by, axes.y.1 / by) {
+        let y = axes.at(axes.x.0, value * by).y;
+        painter.hline(frame.x_range(), y, line);
+        let at = pos2(frame.left() - 5.0, y);
+        painter.text(at, Align2::RIGHT_CENTER, written(value, step), theme.small(), weak);
+    }
+    painter.rect_stroke(frame, 0.0, theme.hairline(), egui::StrokeKind::Inside);
+    let name = |what: Movable| format!("{}, {}", capital(movable_name(what)), unit(what));
+    painter.text(
+        pos2(rect.left() + theme.sizes.gap.wide, rect.top() + theme.sizes.gap.small + 2.0),
+        Align2::LEFT_TOP,
+        name(followed),
+        theme.name(),
+        theme.tone(Tone::Strong),
+    );
+    painter.text(
+        pos2(frame.right(), rect.bottom() - theme.sizes.gap.small),
+        Align2::RIGHT_BOTTOM,
+        name(walked),
+        theme.name(),
+        theme.tone(Tone::Strong),
+    );
+    painter.text(
+        pos2(frame.left(), rect.bottom() - theme.sizes.gap.small),
+        Align2::LEFT_BOTTOM,
+        "The ring is where it stands",
+        theme.small(),
+        weak,
+    );
+}

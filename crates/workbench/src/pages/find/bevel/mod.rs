@@ -1,0 +1,241 @@
+//! What to set for a bevel and a wing: every answer the rig allows, what each costs, and the curve of answers where one
+//! thing more is free than is needed.
+
+mod answers;
+mod curve;
+mod picture;
+mod wanted;
+
+use bevelbench_geometry::solve::{Movable, Solution};
+use bevelbench_notebook::{
+    answer::finding::{Asked, Found, NotFindable, Offer},
+    saved::{Bench, BevelMeant, SettingEntry, TargetSaved, WingSaved},
+};
+use egui::{Rect, ScrollArea, Ui, UiBuilder, pos2, vec2};
+
+use crate::{
+    model::{dial::Dial, session::Session, units::Units},
+    pages::settings::target_in_hand,
+    toolkit::theme::{Surface, Theme},
+};
+
+/// What the part keeps from frame to frame.
+#[derive(Debug, Default)]
+pub(super) struct BevelState {
+    /// Whether strut and projection stand at rests and stop blocks only.
+    at_stops: bool,
+    made: Option<Made>,
+    /// Why what was typed was not understood.
+    refused: Option<String>,
+    picture: picture::Picture,
+}
+
+/// What was asked and found, kept until the bench changes.
+#[derive(Debug)]
+struct Made {
+    key: (u64, bool),
+    target: TargetSaved,
+    worked: Result<Worked, NotFindable>,
+    /// Grows with whatever else is to be shown.
+    shown: u64,
+}
+
+/// What was found.
+#[derive(Debug)]
+struct Worked {
+    asked: Asked,
+    free: Vec<Movable>,
+    at_stops: bool,
+    found: Found,
+    /// The answers, those that nothing stands in the way of first.
+    offers: Vec<Offer>,
+    chosen: usize,
+    /// The member of the family that is looked at, and its branch.
+    member: Option<(usize, Offer)>,
+    /// The member from which a drag along the curve began.
+    held: Option<(usize, Offer)>,
+    /// The nearest miss, where nothing meets the target.
+    near: Option<Offer>,
+}
+
+impl Worked {
+    fn of(
+        bench: &Bench,
+        hand: &SettingEntry,
+        target: &TargetSaved,
+        at_stops: bool,
+    ) -> Result<Self, NotFindable> {
+        let asked = Asked::for_target(bench, hand, target)?;
+        let free = asked.free_of(hand);
+        let found = asked.find(&free, at_stops)?;
+        let offer = |solution: &Solution| asked.offer(bench, hand, &free, solution);
+        let mut offers: Vec<Offer> = found.solutions.answers.iter().map(offer).collect();
+        // Those in whose way something stands come last; else the cheaper ones stay first.
+        offers.sort_by_key(|offer| offer.standing.is_err());
+        let near = found.solutions.near.first().map(offer);
+        let member = found.family.as_ref().and_then(|family| {
+            let all = family.branches.iter().enumerate();
+            let (branch, sample) = all
+                .flat_map(|(i, branch)| branch.iter().map(move |member| (i, member)))
+                .min_by(|a, b| a.1.cost.total_cmp(&b.1.cost))?;
+            // What is walked may just as well stay as it is.
+            let stays = asked.present(family.walked).and_then(|value| {
+                let loose = asked.all_loose(&free, at_stops).ok()?;
+                asked.question.member(&loose, value, sample)
+            });
+            Some((branch, offer(&stays.filter(|member| member.cost < sample.cost).unwrap_or(*sample))))
+        });
+        Ok(Self { free, at_stops, found, offers, chosen: 0, member, held: None, near, asked })
+    }
+
+    /// What is shown and would be set.
+    fn shown(&self) -> Option<&Offer> {
+        self.member.as_ref().map(|(_, offer)| offer).or_else(|| self.offers.get(self.chosen))
+    }
+}
+
+/// What is done about what was found.
+#[derive(Debug)]
+enum Deed {
+    /// The target is another one.
+    Ask(TargetSaved),
+    /// Rests and stop blocks only, or anywhere.
+    AtStops(bool),
+    /// Another answer is looked at.
+    Look(usize),
+    /// Another member of the family is looked at.
+    Along(usize, Box<Solution>),
+    /// A drag along the curve begins.
+    Hold,
+    /// The drag is given up.
+    PutBack,
+    /// Set it so.
+    Take(Box<Solution>, Vec<Movable>),
+    /// Pull or push a pin.
+    Free(Movable, bool),
+}
+
+/// The part of the page.
+pub(super) fn bevel_part(
+    ui: &mut Ui,
+    session: &mut Session,
+    state: &mut BevelState,
+    units: Units,
+    theme: &Theme,
+) {
+    let whole = ui.available_rect_before_wrap();
+    let (Some(hand), Some(target)) = (session.in_hand(), target_in_hand(session)) else {
+        super::nothing_in_hand(ui, theme);
+        return;
+    };
+    let key = (session.revision(), state.at_stops);
+    if state.made.as_ref().is_none_or(|made| made.key != key) {
+        let worked = Worked::of(session.bench(), hand, &target, state.at_stops);
+        state.made = Some(Made { key, target, worked, shown: 0 });
+    }
+    let BevelState { made: Some(made), refused, picture, .. } = state else { return };
+    let gap = theme.sizes.gap;
+    let left_width = (whole.width() * 0.47).clamp(300.0, 470.0).min(whole.width() - 160.0);
+    let left = Rect::from_min_size(whole.min, vec2(left_width, whole.height()));
+    let right = Rect::from_min_max(pos2(left.right(), whole.top()), whole.max);
+    ui.painter().rect_filled(left, 0.0, theme.surface(Surface::Panel));
+    let mut deed = None;
+    let inner = left.shrink2(vec2(gap.margin, gap.normal));
+    ui.scope_builder(UiBuilder::new().max_rect(inner).id_salt("for a bevel"), |ui| {
+        ui.set_clip_rect(left.intersect(ui.clip_rect()));
+        ScrollArea::vertical().id_salt("answers").auto_shrink([false, false]).show(ui, |ui| {
+            ui.set_max_width(inner.width() - gap.wide);
+            ui.spacing_mut().item_spacing.y = gap.small;
+            deed = wanted::wanted(ui, session, made, refused, units, theme);
+            ui.add_space(gap.normal);
+            deed = answers::answers(ui, session, made, units, theme).or(deed.take());
+        });
+    });
+    ui.painter().vline(left.right().floor() + 0.5, whole.y_range(), theme.hairline());
+    let family = made.worked.as_ref().ok().and_then(|worked| worked.found.family.as_ref());
+    let curve_height = if family.is_some() { (right.height() * 0.42).clamp(150.0, 300.0) } else { 0.0 };
+    let split = right.bottom() - curve_height;
+    picture::picture(
+        ui,
+        Rect::from_min_max(right.min, pos2(right.right(), split)),
+        session,
+        made,
+        picture,
+        theme,
+    );
+    if family.is_some() {
+        let below = Rect::from_min_max(pos2(right.left(), split), right.max);
+        ui.painter().hline(right.x_range(), split.floor() + 0.5, theme.hairline());
+        deed = curve::curve(ui, below, made, units, theme).or(deed);
+    }
+    if let Some(deed) = deed {
+        do_it(session, state, deed, units);
+        ui.ctx().request_repaint();
+    }
+}
+
+fn do_it(session: &mut Session, state: &mut BevelState, deed: Deed, units: Units) {
+    let BevelState { made: Some(made), refused, .. } = state else { return };
+    match deed {
+        Deed::Ask(target) => {
+            *refused = None;
+            let label = format!("Ask for {}", units.angle(target.bevel_deg));
+            session.edit(label, |bench| {
+                if let Some(hand) = bench.in_hand.as_mut() {
+                    hand.target = Some(target);
+                }
+            });
+        }
+        Deed::AtStops(at_stops) => state.at_stops = at_stops,
+        Deed::Look(index) => {
+            if let Ok(worked) = &mut made.worked {
+                worked.chosen = index;
+                made.shown += 1;
+            }
+        }
+        Deed::Along(branch, member) => {
+            if let (Ok(worked), Some(hand)) = (&mut made.worked, session.in_hand()) {
+                let offer = worked.asked.offer(session.bench(), hand, &worked.free, &member);
+                worked.member = Some((branch, offer));
+                made.shown += 1;
+            }
+        }
+        Deed::Hold | Deed::PutBack => {
+            if let Ok(worked) = &mut made.worked {
+                if matches!(deed, Deed::Hold) {
+                    worked.held.clone_from(&worked.member);
+                } else if let Some(held) = worked.held.take() {
+                    worked.member = Some(held);
+                    made.shown += 1;
+                }
+            }
+        }
+        Deed::Take(solution, moved) => {
+            let bevel_deg = solution.view.bevel().degrees();
+            let mut target = made.target;
+            if let Some(WingSaved::SameAs { .. }) = target.wing {
+                // The bevel is that of the other setting.
+                (target.bevel_deg, target.meant) = (bevel_deg, BevelMeant::AtEdge);
+            }
+            session.edit(format!("Set for {}", units.angle(bevel_deg)), |bench| {
+                for what in moved {
+                    if let Some(value) = solution.value_of(what) {
+                        Dial::from_movable(what).set(bench, value);
+                    }
+                }
+                if let Some(hand) = bench.in_hand.as_mut() {
+                    hand.target = Some(target);
+                }
+            });
+        }
+        Deed::Free(what, free) => {
+            let verb = if free { "Free" } else { "Pin" };
+            let name = Dial::from_movable(what).name().to_lowercase();
+            session.edit(format!("{verb} the {name}"), |bench| {
+                if let Some(hand) = bench.in_hand.as_mut() {
+                    hand.set_free(what, free);
+                }
+            });
+        }
+    }
+}

@@ -1,0 +1,103 @@
+//! The gentlest way there: what may move, what is found, and setting it so.
+
+use bevelbench_geometry::side::{Free, Job, SideView};
+use bevelbench_notebook::{
+    answer::{
+        gentlest::{BEVEL_MAY_MOVE_DEG, MayMove, Way, gentlest},
+        removal::Before,
+    },
+    saved::SupportSaved,
+    words::way_words,
+};
+use egui::Ui;
+
+use super::super::caption;
+use crate::{
+    model::{session::Session, units::Units},
+    toolkit::{
+        theme::{Theme, Tone},
+        widgets::{Loudness, button, caution_line, section},
+    },
+};
+
+/// What may be moved, and what was found.
+#[derive(Debug)]
+pub(super) struct GentleState {
+    may: MayMove,
+    found: Option<(u64, Option<Way>)>,
+}
+
+impl Default for GentleState {
+    fn default() -> Self {
+        Self { may: MayMove { projection: true, strut_angle: true, bevel: false }, found: None }
+    }
+}
+
+/// The part below the figures.
+pub(super) fn gentle(
+    ui: &mut Ui,
+    session: &mut Session,
+    state: &mut GentleState,
+    (job, view, before): (&Job, &SideView, &Before),
+    set: &Way,
+    units: Units,
+    theme: &Theme,
+) {
+    section(ui, "Gentlest way there", "", theme);
+    let Some(hand) = session.in_hand().cloned() else { return };
+    let in_holder = matches!(hand.support, SupportSaved::Holder { .. });
+    let arm = if job.setting.pivot().is_some() { "the arm" } else { "the table" };
+    let was = state.may;
+    ui.horizontal_wrapped(|ui| {
+        caption(ui, &format!("Besides {arm}, what may move:"), theme);
+        if in_holder {
+            ui.checkbox(&mut state.may.projection, "projection");
+            ui.checkbox(&mut state.may.strut_angle, "strut angle");
+        }
+        ui.checkbox(&mut state.may.bevel, format!("the bevel, by {BEVEL_MAY_MOVE_DEG}°"));
+        let look = button(ui, "Look for it", Loudness::Plain, theme).on_hover_text(
+            "Looks for the mix of moves that loses the least length, and the least steel where that is alike",
+        );
+        if look.clicked() {
+            let rests = rests_of(session, &hand.support);
+            let way = gentlest(job, view, hand.swing.as_ref(), before, state.may, &rests);
+            state.found = Some((session.revision(), way));
+        }
+    });
+    if was != state.may {
+        state.found = None;
+    }
+    let Some((revision, way)) = state.found else { return };
+    if revision != session.revision() {
+        return;
+    }
+    let Some(way) = way else {
+        caution_line(ui, "No other setting grinds this bevel.", Tone::Caution, theme);
+        return;
+    };
+    caution_line(ui, &way_words(&way, set, &|mm| units.length(mm)), Tone::Good, theme);
+    let moves: Vec<(Free, f64)> = [Free::Projection, Free::StrutAngle, Free::TableTilt, Free::Reach]
+        .into_iter()
+        .filter_map(|free| {
+            let (to, from) = (way.setting.value_of(free)?, set.setting.value_of(free)?);
+            ((to - from).abs() > 1e-6).then_some((free, to))
+        })
+        .collect();
+    if !moves.is_empty() && button(ui, "Set it so", Loudness::Plain, theme).clicked() {
+        session.edit("Set the gentlest way", |bench| {
+            if let Some(hand) = bench.in_hand.as_mut() {
+                for (free, value) in moves {
+                    hand.support.put(free, value);
+                }
+            }
+        });
+    }
+}
+
+/// The rests of the strut, where it clicks into some.
+fn rests_of(session: &Session, support: &SupportSaved) -> Vec<f64> {
+    let SupportSaved::Holder { holder, .. } = *support else { return Vec::new() };
+    let hand = session.in_hand();
+    let rig = hand.and_then(|hand| session.bench().rig(hand.rig));
+    rig.and_then(|rig| rig.holder(holder)).map(|holder| holder.rests_deg.clone()).unwrap_or_default()
+}

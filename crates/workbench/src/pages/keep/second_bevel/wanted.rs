@@ -1,0 +1,116 @@
+//! Asking for a relief or an inside curve: what the second bevel moves follows.
+
+use bevelbench_geometry::{
+    facet::{Inside, ReliefWanted, StepFacet},
+    math::Angle,
+};
+use bevelbench_notebook::words::{bevel_name, relief_refusal_words};
+use egui::Ui;
+
+use super::{super::caption, SecondBevelState, change_step};
+use crate::{
+    model::{
+        dial::{Dial, Kind},
+        session::Session,
+        units::Units,
+    },
+    toolkit::{
+        theme::{Theme, Tone},
+        widgets::{section, typed_field},
+    },
+};
+
+/// Ask for a relief or an inside curve: what the last step moves follows. And the curve for which the lift is told.
+pub(super) fn wanted(
+    ui: &mut Ui,
+    session: &mut Session,
+    state: &mut SecondBevelState,
+    units: Units,
+    theme: &Theme,
+) {
+    let mut asked = None;
+    section(ui, "Find it for", "", theme);
+    let Some(made) = &state.made else { return };
+    let shown_relief = made.relief.relief(1).map_or_else(String::new, |angle| units.angle(angle.degrees()));
+    let shown_curve = match made.relief.inside() {
+        Inside::Tightest { radius_mm, .. } => units.length(radius_mm),
+        _ => String::new(),
+    };
+    ui.horizontal_wrapped(|ui| {
+        caption(ui, "a relief angle of", theme);
+        let read_angle = |text: &str| units.read(Kind::Angle, text);
+        match typed_field(ui, "Relief angle wanted", &shown_relief, 74.0, &read_angle, theme) {
+            Some(Ok(degrees)) => {
+                asked = Some(Ok(ReliefWanted::Relief(Angle::from_degrees(degrees))));
+            }
+            Some(Err(why)) => asked = Some(Err(why)),
+            None => {}
+        }
+        caption(ui, "or an inside curve of radius", theme);
+        let read_length = |text: &str| units.read(Kind::Length, text);
+        match typed_field(ui, "Inside curve wanted", &shown_curve, 90.0, &read_length, theme) {
+            Some(Ok(mm)) => asked = Some(Ok(ReliefWanted::Inside(mm))),
+            Some(Err(why)) => asked = Some(Err(why)),
+            None => {}
+        }
+        caption(ui, "· lift told for a curve of", theme);
+        match typed_field(ui, "Curve for the lift", &units.length(state.curve_mm), 90.0, &read_length, theme)
+        {
+            Some(Ok(mm)) if mm > 0.0 => state.curve_mm = mm,
+            Some(Ok(_)) => asked = Some(Err("A curve has a radius greater than nothing.".to_owned())),
+            Some(Err(why)) => asked = Some(Err(why)),
+            None => {}
+        }
+    });
+    match asked {
+        Some(Ok(wanted)) => find(session, state, wanted, units),
+        Some(Err(why)) => state.said = Some((session.revision(), Tone::Bad, why)),
+        None => {}
+    }
+}
+
+/// Moves what the second bevel moves so that it meets what is wanted.
+fn find(session: &mut Session, state: &mut SecondBevelState, wanted: ReliefWanted, units: Units) {
+    let Some(made) = &state.made else { return };
+    let Some(step) = session.in_hand().and_then(|hand| hand.further_steps.first()).copied() else { return };
+    let free = step.moved.free();
+    let length = |mm: f64| units.length(mm);
+    let first = StepFacet::first(&made.job.setting, &made.view);
+    let found = first.second_settings(&made.job, step.left_width_mm, free, wanted);
+    let dial = Dial::from_free(free);
+    let said = match found {
+        Err(why) => (Tone::Bad, relief_refusal_words(&why, &length).together()),
+        Ok(found) => {
+            let all: Vec<_> = found.collect();
+            match all.iter().find(|one| one.off_travel.is_none()) {
+                Some(one) => {
+                    let value = one.value;
+                    let label = format!("Find a {}", bevel_name(1).to_lowercase());
+                    change_step(session, label, 0, |step| step.moved = step.moved.moved_to(value));
+                    let shown = units.show(dial.kind(), value);
+                    (Tone::Good, format!("{} set to {shown}.", dial.name()))
+                }
+                None => match all.first() {
+                    Some(one) => {
+                        let shown = units.show(dial.kind(), one.value);
+                        (
+                            Tone::Bad,
+                            format!(
+                                "It would need the {} at {shown}, beyond its travel.",
+                                dial.name().to_lowercase()
+                            ),
+                        )
+                    }
+                    None => (
+                        Tone::Bad,
+                        format!(
+                            "The {} alone does not reach that. Leave the first facet narrower or wider.",
+                            dial.name().to_lowercase()
+                        ),
+                    ),
+                },
+            }
+        }
+    };
+    state.said = Some((session.revision(), said.0, said.1));
+}

@@ -1,0 +1,190 @@
+//! A bevel typed: the one thing that is not pinned moves to it. With more free, or a wing wanted, the Find page has the
+//! answers.
+
+use bevelbench_geometry::side::Free;
+use bevelbench_notebook::{
+    quantity::format_angle,
+    saved::{BevelMeant, TargetSaved},
+    words,
+};
+use egui::{ComboBox, RichText, Ui};
+
+use crate::{
+    model::{
+        dial::{Dial, Kind},
+        session::{Found, Session},
+        units::Units,
+    },
+    toolkit::{
+        theme::{Theme, Tone},
+        widgets::{Loudness, button, caution_line, section, typed_field},
+    },
+};
+
+/// What the row keeps from frame to frame.
+#[derive(Debug, Default)]
+pub(super) struct AskState {
+    /// What came of the last search, in words, and the revision it speaks of.
+    answer: Option<(u64, Tone, String)>,
+    /// Why the last typed target was not understood.
+    refused: Option<String>,
+}
+
+/// The bevel a setting is asked for: its target, or what it grinds as it stands.
+#[must_use]
+pub(crate) fn target_in_hand(session: &Session) -> Option<TargetSaved> {
+    let present = || {
+        let view = session.outcome()?.result.as_ref().ok()?;
+        Some(Dial::settable(view.bevel().degrees()))
+    };
+    session.in_hand()?.target.or_else(|| {
+        Some(TargetSaved { bevel_deg: present().unwrap_or(45.0), meant: BevelMeant::AtEdge, wing: None })
+    })
+}
+
+/// The dials of the setting in hand that are not pinned.
+#[must_use]
+pub(crate) fn free_dials(session: &Session) -> Vec<Dial> {
+    let Some(hand) = session.in_hand() else { return Vec::new() };
+    let mut dials = Dial::of(hand, session.bench());
+    dials.retain(|dial| dial.movable().is_some_and(|what| hand.is_free(what)));
+    dials
+}
+
+/// The choice of where a bevel is meant; the chosen one.
+pub(crate) fn meant_choice(ui: &mut Ui, now: BevelMeant, width: f32) -> BevelMeant {
+    let words = |meant: BevelMeant| match meant {
+        BevelMeant::AtEdge => "at the edge",
+        BevelMeant::AcrossFacet => "across the facet",
+    };
+    let mut meant = now;
+    let combo = ComboBox::from_id_salt("meant").width(width).selected_text(words(meant)).show_ui(ui, |ui| {
+        for each in [BevelMeant::AtEdge, BevelMeant::AcrossFacet] {
+            ui.selectable_value(&mut meant, each, words(each));
+        }
+    });
+    combo.response.widget_info(|| {
+        egui::WidgetInfo::labeled(egui::Role::ComboBox, true, format!("Bevel meant: {}", words(now)))
+    });
+    combo.response.on_hover_text(
+        "At the edge is the angle that cuts. Across the facet is what a protractor laid on edge and heel reads: more, because the facet is hollow.",
+    );
+    meant
+}
+
+/// Type a bevel; what is free moves to it. Whether the Find page is asked for.
+pub(super) fn ask(
+    ui: &mut Ui,
+    session: &mut Session,
+    state: &mut AskState,
+    units: Units,
+    theme: &Theme,
+) -> bool {
+    let Some(target) = target_in_hand(session) else { return false };
+    let free = free_dials(session);
+    // What a search of one number can do; the rest is for the page.
+    let moves = match free.as_slice() {
+        [one] if target.wing.is_none() => one.free(),
+        _ => None,
+    };
+    let mut asked: Option<TargetSaved> = None;
+    let mut open_page = false;
+    section(ui, "Find a bevel", "", theme);
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = theme.sizes.gap.small;
+        let shown = format_angle(target.bevel_deg, 1);
+        let read = |text: &str| units.read(Kind::Angle, text);
+        match typed_field(ui, "Bevel wanted", &shown, 70.0, &read, theme) {
+            Some(Ok(bevel_deg)) => asked = Some(TargetSaved { bevel_deg, ..target }),
+            Some(Err(why)) => state.refused = Some(why),
+            None => {}
+        }
+        let meant = meant_choice(ui, target.meant, 118.0);
+        if meant != target.meant {
+            asked = Some(TargetSaved { meant, ..target });
+        }
+    });
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = theme.sizes.gap.small;
+        if moves.is_some()
+            && button(ui, "Find", Loudness::Main, theme)
+                .on_hover_text("Move what is not pinned to this bevel")
+                .clicked()
+        {
+            asked = Some(target);
+        }
+        let loudness = if moves.is_some() { Loudness::Plain } else { Loudness::Main };
+        open_page = button(ui, "All answers…", loudness, theme)
+            .on_hover_text(
+                "Every answer the rig allows, what each costs, and a wing if you want one: the Find page",
+            )
+            .clicked();
+    });
+    let names: Vec<String> = free.iter().map(|dial| dial.name().to_lowercase()).collect();
+    let words = match names.as_slice() {
+        [] => "Everything is pinned: pull a pin below.".to_owned(),
+        names => format!("Not pinned: {}.", names.join(", ")),
+    };
+    ui.label(RichText::new(words).font(theme.small()).color(theme.tone(Tone::Weak)));
+    if let Some(target) = asked {
+        state.refused = None;
+        if let Some(moves) = moves {
+            state.answer = Some(search(session, target, moves, units));
+        } else {
+            session.edit(format!("Ask for {}", units.angle(target.bevel_deg)), |bench| {
+                if let Some(hand) = bench.in_hand.as_mut() {
+                    hand.target = Some(target);
+                }
+            });
+            open_page = true;
+        }
+        ui.ctx().request_repaint();
+    }
+    if let Some(why) = &state.refused {
+        caution_line(ui, why, Tone::Bad, theme);
+    } else if let Some((revision, tone, words)) = &state.answer
+        && *revision == session.revision()
+    {
+        caution_line(ui, words, *tone, theme);
+    }
+    open_page
+}
+
+/// Searches, and says what came of it.
+fn search(session: &mut Session, target: TargetSaved, moves: Free, units: Units) -> (u64, Tone, String) {
+    let dial = Dial::from_free(moves);
+    session.begin(format!("Find {}", units.angle(target.bevel_deg)));
+    session.change_hand(|hand| hand.target = Some(target));
+    // The search is part of this step: `find` closes it.
+    let found = session.find(target.bevel(), moves);
+    session.end();
+    let name = dial.name().to_lowercase();
+    let (tone, words) = match found {
+        Found::Moved(_, value) => (Tone::Good, format!("Found: {name} {}.", units.show(dial.kind(), value))),
+        Found::OffTravel(answer) => {
+            let reason = answer
+                .off_travel
+                .map(|refusal| words::refusal_words(&refusal, &|mm| units.length(mm)).reason);
+            (
+                Tone::Caution,
+                format!(
+                    "That would take {name} {}. {} Pull another pin, or choose another bevel.",
+                    units.show(dial.kind(), answer.value),
+                    reason.unwrap_or_default()
+                ),
+            )
+        }
+        Found::Nowhere(why) => {
+            let why = why.map(|why| words::unanswered_words(&why, &|mm| units.length(mm)).reason);
+            (
+                Tone::Caution,
+                format!(
+                    "No {name} gives {}. {}",
+                    units.angle(target.bevel_deg),
+                    why.unwrap_or_else(|| "Pull another pin first.".to_owned())
+                ),
+            )
+        }
+    };
+    (session.revision(), tone, words)
+}

@@ -1,0 +1,169 @@
+//! Closing the window, and what is asked before that where something is not on disk.
+
+use std::sync::{
+    Arc,
+    atomic::{AtomicBool, Ordering},
+};
+
+use egui::{Context, ViewportCommand};
+
+use super::App;
+use crate::{
+    model::keeper::Trouble,
+    shell::{
+        dialogs::Dialog,
+        unsaved_dialog::{Remedy, UnsavedAsked},
+    },
+    toolkit::theme::Tone,
+};
+
+/// Frames that a field which is half typed in needs to hand over what was typed.
+const FRAMES_TO_HAND_OVER: u8 = 2;
+
+/// How far closing has come.
+#[derive(Debug, Default)]
+pub(super) struct Leaving {
+    /// Set when the system wants the program to end.
+    told: Option<Arc<AtomicBool>>,
+    /// Frames to go before it is decided.
+    frames: Option<u8>,
+    /// The next wish to close is granted.
+    decided: bool,
+    /// All is written, or given up.
+    done: bool,
+}
+
+impl App {
+    /// Closes, saving first, when this is set.
+    pub fn close_when_told(&mut self, told: Arc<AtomicBool>) {
+        self.leaving.told = Some(told);
+    }
+
+    pub(super) fn mind_closing(&mut self, ctx: &Context) {
+        let told = self.leaving.told.as_ref().is_some_and(|told| told.load(Ordering::SeqCst));
+        let asked = ctx.input(|input| input.viewport().close_requested());
+        if self.leaving.decided {
+            return;
+        }
+        if (asked || told) && self.leaving.frames.is_none() {
+            // What is half typed counts as typed.
+            let focused = ctx.memory(egui::Memory::focused);
+            if let Some(id) = focused {
+                ctx.memory_mut(|memory| memory.surrender_focus(id));
+            }
+            self.leaving.frames = Some(if focused.is_some() { FRAMES_TO_HAND_OVER } else { 0 });
+        }
+        let Some(frames) = self.leaving.frames else { return };
+        if frames > 0 {
+            self.leaving.frames = Some(frames - 1);
+            ctx.send_viewport_cmd(ViewportCommand::CancelClose);
+            ctx.request_repaint();
+            return;
+        }
+        self.leaving.frames = None;
+        self.session.end();
+        let (bench, history) = (self.session.bench(), self.session.history());
+        // The trouble says more than the error.
+        self.keeper.finish(bench, history, self.session.revision()).ok();
+        match self.keeper.would_lose(self.session.revision()) {
+            Some(trouble) if !told => {
+                ctx.send_viewport_cmd(ViewportCommand::CancelClose);
+                // What fills the window would hide the question.
+                (self.at_grinder, self.big_type, self.playing) = (None, None, None);
+                self.ask_unsaved(&trouble, true);
+                ctx.request_repaint();
+            }
+            _ => self.close_now(ctx),
+        }
+    }
+
+    fn close_now(&mut self, ctx: &Context) {
+        self.leaving.decided = true;
+        ctx.send_viewport_cmd(ViewportCommand::Close);
+        ctx.request_repaint();
+    }
+
+    /// Goes on with closing where it was only held up by a question.
+    pub(super) fn close_if_settled(&mut self, ctx: &Context, dialog: &Dialog) {
+        if let Dialog::Unsaved(asked) = dialog
+            && asked.closing
+            && matches!(asked.chosen, Some(Remedy::KeepMine | Remedy::TryAgain | Remedy::CloseAnyway))
+        {
+            self.close_now(ctx);
+        }
+    }
+
+    /// Writes what is not on disk yet. The window is gone: the terminal is the last place to complain in.
+    pub(super) fn leave(&mut self) {
+        if std::mem::replace(&mut self.leaving.done, true) {
+            return;
+        }
+        self.session.end();
+        let (bench, history) = (self.session.bench(), self.session.history());
+        if let Err(why) = self.keeper.finish(bench, history, self.session.revision()) {
+            eprintln!("bevelbench: {why}");
+        }
+        self.keeper.keep_prefs(&self.prefs);
+        self.keeper.settle();
+    }
+
+    /// Says what became of the file in other hands, as soon as no gesture is disturbed by it.
+    pub(super) fn tell_of_the_file(&mut self, ctx: &Context) {
+        if self.keeper.changed().is_none() {
+            self.asked_which = false;
+        }
+        let busy = self.dialog.is_some() || self.edit.is_asking() || self.at_grinder.is_some();
+        if busy || self.session.history().is_open() {
+            return;
+        }
+        if let Some(words) = self.keeper.take_news() {
+            self.dialog = Some(Dialog::Told(words));
+            ctx.request_repaint();
+        } else if let Some(trouble @ Trouble::Changed(_)) = self.keeper.trouble()
+            && !self.asked_which
+        {
+            self.asked_which = true;
+            self.ask_unsaved(&trouble, false);
+            ctx.request_repaint();
+        }
+    }
+
+    pub(super) fn ask_unsaved(&mut self, trouble: &Trouble, closing: bool) {
+        let asked = match trouble {
+            Trouble::Changed(changed) => UnsavedAsked::changed(changed.words(self.keeper.path()), closing),
+            Trouble::Failed(why) => UnsavedAsked::failed(why.clone(), true, closing),
+            Trouble::HeldBack(why) => UnsavedAsked::failed(why.clone(), false, closing),
+        };
+        self.dialog = Some(Dialog::Unsaved(asked));
+    }
+
+    pub(super) fn answer_unsaved(&mut self, asked: &UnsavedAsked) -> Result<(), String> {
+        let revision = self.session.revision();
+        match asked.chosen {
+            Some(Remedy::KeepMine) => {
+                let (bench, history) = (self.session.bench(), self.session.history());
+                let theirs = self.keeper.keep_mine(bench, history, revision)?;
+                let words =
+                    format!("Yours is saved. The other program’s version is in {}.", theirs.display());
+                self.say(Tone::Good, words);
+            }
+            Some(Remedy::OpenTheirs) => {
+                let yours = self.keeper.changed().and_then(|changed| changed.kept.clone());
+                let theirs = self.keeper.read_theirs()?;
+                self.session.edit("Open the other program’s version", |bench| *bench = theirs);
+                let (bench, history) = (self.session.bench(), self.session.history());
+                self.keeper.is_as_read(bench, history, self.session.revision());
+                let kept = yours.map_or(String::new(), |yours| format!(" It is in {} too.", yours.display()));
+                self.say(Tone::Good, format!("Theirs is open. Undo brings yours back.{kept}"));
+            }
+            Some(Remedy::SaveElsewhere) => self.dialog = Some(Dialog::save_bench_as(self.keeper.path())),
+            Some(Remedy::TryAgain) => {
+                let (bench, history) = (self.session.bench(), self.session.history());
+                self.keeper.finish(bench, history, revision)?;
+                self.say(Tone::Good, "Saved.");
+            }
+            Some(Remedy::CloseAnyway) | None => {}
+        }
+        Ok(())
+    }
+}

@@ -1,0 +1,62 @@
+//! Asks what is meant where a part that comes in has the name of one that is here.
+
+use bevelbench_notebook::saved::Bench;
+use egui::{Align, Context, Layout, RichText, ScrollArea};
+
+use crate::{
+    model::import::{Choice, Clash},
+    shell::dialogs::Verdict,
+    toolkit::{
+        theme::{Theme, Tone},
+        widgets::{Loudness, button, dialog},
+    },
+};
+
+/// A question about clashes.
+#[derive(Debug, Clone)]
+pub struct ClashAsked {
+    /// What comes in.
+    pub other: Bench,
+    /// The clashes with what is to be done about each.
+    pub clashes: Vec<Clash>,
+    /// Where it comes from, in words.
+    pub from: String,
+}
+
+impl ClashAsked {
+    pub(crate) fn show(&mut self, ctx: &Context, id: egui::Id, theme: &Theme) -> Verdict {
+        let (pressed, closed) = dialog(ctx, id, "Some of these are here already", 620.0, theme, |ui| {
+            let words = "Nothing here is overwritten. Choose for each whether yours stands in for it, or both are kept.";
+            ui.label(RichText::new(words).font(theme.body()).color(theme.tone(Tone::Weak)));
+            ui.add_space(theme.sizes.gap.normal);
+            let room = (ctx.content_rect().height() - 300.0).max(120.0);
+            ScrollArea::vertical().max_height(room).auto_shrink([false, true]).show(ui, |ui| {
+                for clash in &mut self.clashes {
+                    let state = if clash.same { "the same as yours" } else { "differs from yours" };
+                    let name = format!("{} “{}”: {state}", clash.kind.words(), clash.name);
+                    ui.label(RichText::new(name).font(theme.name()).color(theme.tone(Tone::Strong)));
+                    ui.horizontal(|ui| {
+                        ui.add_enabled_ui(clash.mine_will_do, |ui| {
+                            ui.radio_value(&mut clash.choice, Choice::UseMine, "Use mine")
+                                .on_disabled_hover_text("A wheel or holder that it needs is not on yours.");
+                        });
+                        ui.radio_value(&mut clash.choice, Choice::KeepBoth, "Keep both");
+                    });
+                    ui.add_space(theme.sizes.gap.small);
+                }
+            });
+            ui.add_space(theme.sizes.gap.margin);
+            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                if button(ui, "Import", Loudness::Main, theme).clicked() {
+                    Verdict::Confirmed
+                } else if button(ui, "Cancel", Loudness::Plain, theme).clicked() {
+                    Verdict::Closed
+                } else {
+                    Verdict::Open
+                }
+            })
+            .inner
+        });
+        if closed && pressed == Verdict::Open { Verdict::Closed } else { pressed }
+    }
+}

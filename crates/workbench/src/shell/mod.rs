@@ -1,0 +1,9 @@
+//! TODO
+
+pub mod app;
+pub mod clash_dialog;
+pub mod dialogs;
+pub mod first_frame;
+pub mod orders;
+pub mod unsaved_dialog;
+pub mod window;

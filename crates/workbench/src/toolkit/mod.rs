@@ -1,0 +1,6 @@
+//! TODO
+
+pub mod canvas;
+pub mod theme;
+pub mod view;
+pub mod widgets;

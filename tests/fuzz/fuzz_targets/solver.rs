@@ -1,0 +1,44 @@
+//! Any setting and any target with two things free: every answer meets the target and lies within its travel.
+#![no_main]
+
+use arbitrary::Unstructured;
+use bevelbench_fuzz::{bent, number};
+use bevelbench_geometry::{
+    math::Angle,
+    side::{Free, Target},
+    solve::{Loose, Movable, Question},
+};
+use libfuzzer_sys::fuzz_target;
+
+fuzz_target!(|bytes: &[u8]| {
+    let mut u = Unstructured::new(bytes);
+    let Ok((bench, entry)) = bent(&mut u) else { return };
+    let Ok(job) = bench.job_of(&entry) else { return };
+    let Ok(bevel_deg) = number(&mut u, 45.0) else { return };
+    let bevel = Target::AtEdge(Angle::from_degrees(bevel_deg));
+    let question = Question { setting: job.setting, bevel, wing: None, rolling: None };
+    let pairs = [
+        [Free::Reach, Free::Projection],
+        [Free::Reach, Free::StrutAngle],
+        [Free::TableTilt, Free::WheelDiameter],
+    ];
+    let Ok(pair) = u.choose(&pairs) else { return };
+    let loose: Vec<Loose<'_>> = pair
+        .iter()
+        .filter_map(|free| {
+            let now = job.setting.value_of(*free)?;
+            let (least, most) = (now - 40.0, now + 40.0);
+            (now.is_finite()).then(|| Loose::within(Movable::Input(*free), least, most))
+        })
+        .collect();
+    let Ok(found) = question.solve(&loose) else { return };
+    for answer in &found.answers {
+        let off = (answer.view.bevel().degrees() - bevel_deg).abs();
+        assert!(off < 1e-5, "asked {bevel_deg}, off by {off}");
+        for one in &loose {
+            let Movable::Input(free) = one.what else { continue };
+            let value = answer.setting.value_of(free).expect("what was free is still there");
+            assert!(value >= one.least - 1e-6 && value <= one.most + 1e-6, "{free:?} {value}");
+        }
+    }
+});
