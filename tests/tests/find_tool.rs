@@ -11,9 +11,8 @@ use bevelbench::{
     shell::app::App,
 };
 use bevelbench_geometry::{
-    facet::{Hollow, PresentFacet},
     math::Angle,
-    parts::Profile,
+    parts::{Hollow, PresentFacet, Profile},
     side::Free,
 };
 use bevelbench_notebook::saved::library::demo_bench;

@@ -3,20 +3,20 @@
 //! stands beside each check. Rows that no function of the program answers to are left alone.
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
+use bevelbench_geometry::parts::{EXPOSURE_TOP, WIDEST_REST_GAP_MM};
 use bevelbench_geometry::{
     DVec2,
-    facet::{Hollow, PresentFacet},
     math::Angle,
     parts::{
-        Abrasive, AngleTravel, Arm, Bevels, Blank, Face, FlatKind, FlatStock, GapLimits, Grinder,
-        GuardOpening, Holder, HolderSpec, Presentation, Section, Table, TableSpec, Tool, Travel, Wheel,
-        WheelSpec, along_tool, least_flange_mm, most_turns_rpm, rim_speed_m_s,
+        Abrasive, AngleTravel, Arm, Bevels, Blank, EdgeSection, Face, FlatKind, FlatStock, GapLimits,
+        Grinder, GuardOpening, Holder, HolderSpec, Hollow, PresentFacet, Presentation, Section, Table,
+        TableSpec, Tool, Travel, Wheel, WheelSpec, along_tool, least_flange_mm, most_turns_rpm,
+        rim_speed_m_s,
         safety::{MOST_EXPOSURE, MOST_EXPOSURE_BELOW},
         square_to_edge, synchronous_speed_rpm,
     },
     side::{
-        EdgeSection, Facet, Free, Job, Refusal, Setting, SideView, Support, Target, hollow_under_chord_mm,
-        job::{EXPOSURE_TOP, WIDEST_REST_GAP_MM},
+        Facet, Free, Job, Refusal, Setting, SideView, Support, Target, hollow_under_chord_mm,
         radius_from_hollow_mm,
     },
 };

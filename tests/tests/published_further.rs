@@ -3,10 +3,10 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench_geometry::{
-    facet::{Hollow, PresentFacet, Regrind},
+    facet::Regrind,
     math::Angle,
     parts::{
-        Bevels, Blank, Face, FlatKind, FlatStock, GapLimits, Section, most_turns_rpm,
+        Bevels, Blank, Face, FlatKind, FlatStock, GapLimits, Hollow, PresentFacet, Section, most_turns_rpm,
         safety::{MOST_EXPOSURE, MOST_EXPOSURE_BELOW},
     },
     side::{Caution, Facet, hollow_under_chord_mm},

@@ -4,10 +4,12 @@
 
 use bevelbench_geometry::{
     DVec2,
-    facet::{Hollow, Pattern, PresentFacet},
+    facet::Pattern,
     math::Angle,
-    parts::{AngleTravel, Arm, Face, Holder, HolderSpec, Presentation, Travel},
-    side::{EdgeSection, Free, Refusal, Setting, SideView, Support, Target},
+    parts::{
+        AngleTravel, Arm, EdgeSection, Face, Holder, HolderSpec, Hollow, PresentFacet, Presentation, Travel,
+    },
+    side::{Free, Refusal, Setting, SideView, Support, Target},
 };
 
 /// The projections of the trade's two common stops.

@@ -7,8 +7,8 @@ use bevelbench_geometry::{
     facet::{AcrossBy, HollowBy, InkSeen, MeasuredFacet, Pattern},
     fault::{Amiss, FaultyGrind, NewFacet, TwoFacetsSeen},
     math::Angle,
-    parts::{AngleTravel, Arm, Bar, Face, FluteShape, Holder, HolderSpec, Presentation, Travel},
-    side::{EdgeSection, Free, Kept, Setting, Support, Target},
+    parts::{AngleTravel, Arm, Bar, EdgeSection, Face, FluteShape, Holder, HolderSpec, Presentation, Travel},
+    side::{Free, Kept, Setting, Support, Target},
     solve::{
         Hidden, Loose, Movable, Question, Rolling, Sharer, Trial, WingTarget, fit_rig, one_reach_for_many,
     },

@@ -3,11 +3,11 @@
 
 use bevelbench_geometry::{
     DVec2, DVec3,
-    facet::{Hollow, PresentFacet, Regrind, Relief, ReliefWanted, StepFacet},
+    facet::{Regrind, Relief, ReliefWanted, StepFacet},
     math::Angle,
     parts::{
-        Abrasive, AngleTravel, Arm, Bar, Blank, FluteShape, Grinder, Holder, HolderSpec, Presentation, Tool,
-        Travel, Wheel, WheelSpec,
+        Abrasive, AngleTravel, Arm, Bar, Blank, FluteShape, Grinder, Holder, HolderSpec, Hollow,
+        PresentFacet, Presentation, Tool, Travel, Wheel, WheelSpec,
     },
     side::{Facet, Free, Job, Setting, SideView, Support, Target},
     space::{Guard, Moved, Solid, Surroundings},

@@ -4,10 +4,12 @@
 
 use bevelbench_geometry::{
     DVec2,
-    facet::{Hollow, PresentFacet},
     math::Angle,
-    parts::{AngleTravel, Arm, Face, Holder, HolderSpec, Presentation, Table, TableSpec, Travel},
-    side::{EdgeSection, Free, Setting, Support, Target},
+    parts::{
+        AngleTravel, Arm, EdgeSection, Face, Holder, HolderSpec, Hollow, PresentFacet, Presentation, Table,
+        TableSpec, Travel,
+    },
+    side::{Free, Setting, Support, Target},
 };
 use divan::{Bencher, black_box};
 

@@ -3,10 +3,12 @@
 
 use bevelbench_geometry::{
     DVec2,
-    facet::{Hollow, PresentFacet},
     math::Angle,
-    parts::{AngleTravel, Arm, Bar, Face, FluteShape, Holder, HolderSpec, Presentation, Travel},
-    side::{EdgeSection, Free, Input, Reading, Setting, Support, Target},
+    parts::{
+        AngleTravel, Arm, Bar, EdgeSection, Face, FluteShape, Holder, HolderSpec, Hollow, PresentFacet,
+        Presentation, Travel,
+    },
+    side::{Free, Input, Reading, Setting, Support, Target},
     solve::{Loose, Movable, Question, Rolling, WingTarget},
     swept::{Steel, Swing},
 };

@@ -4,11 +4,11 @@
 //!
 //! # Conventions
 //!
-//! Lengths are millimetres in `f64`; names say so (`reach_mm`). Angles are [`Angle`]s in every signature, and
-//! the only bare degrees are the values of an angular input in [`Free`] and [`Answer`]. Names say the space
+//! Lengths are millimetres in `f64`; names say so (`reach_mm`). Angles are [`Angle`](math::Angle)s in every signature, and
+//! the only bare degrees are the values of an angular input in [`Free`](side::Free) and [`Answer`](side::Answer). Names say the space
 //! (`pivot_in_bench`, `heel_from_edge`). Dimensions are checked once, by the constructors that take them
-//! ([`Unfit`] says which one is wrong and what it must be); a setting that cannot be is a [`Refusal`] with its
-//! numbers, and what stands but wants a word is a [`Caution`]. Nothing panics, and no number that comes out is
+//! ([`Unfit`](math::Unfit) says which one is wrong and what it must be); a setting that cannot be is a [`Refusal`](side::Refusal) with its
+//! numbers, and what stands but wants a word is a [`Caution`](side::Caution). Nothing panics, and no number that comes out is
 //! NaN or infinite.
 //!
 //! # Frames
@@ -40,15 +40,19 @@
 //!
 //! # Where things are
 //!
-//! * From a setting to its bevel and back: [`setting`], [`inverse`]; parts in [`wheel`], [`support`],
-//!   [`blank`], [`flute`], [`tool`]; what stops a whole job in [`job`] and [`refusal`]; [`wear`] of wheel and tool,
-//!   numbers of published rules in [`safety`].
-//! * The facet: [`facet`] as ground, [`contact`] as it is today and settles on the wheel, [`oblique`] for a
-//!   skew's two ways of measuring.
-//! * Ink: [`ink`] along a facet, [`swept_ink`] over a whole swept bevel, [`ink_reading`] backwards.
-//! * Slips at the grinder, and their size from what is measured: [`fault`].
-//! * The tip of a tool rolled from wing to wing: [`roll`], [`ground`], [`edge`], [`tip`]; [`envelope`] is the
-//!   same surface by brute force, [`gap`] how far one such surface stands off another.
+//! Arrows go one way; each wing says which others it uses:
+//!
+//! ```text
+//!     math <- parts <- side <- facet
+//!                         \ <- swept <- solve, space, fault
+//! ```
+//!
+//! * [`math`]: angles, checked numbers, roots. [`parts`]: wheels, supports, tools, their edges and present facets.
+//! * [`side`]: from a setting to its bevel and back; what stops a whole job; wear of wheel and tool.
+//! * [`facet`]: the facet settled on today's wheel, its ink, its regrind, its second bevel.
+//! * [`swept`]: the tip of a tool swung from wing to wing or pushed along its edge.
+//! * [`solve`]: what to set for a bevel and a wing; one reach for many; a rig fitted to trial grinds.
+//! * [`space`]: what comes near to what over a swing. [`fault`]: slips at the grinder, and their size.
 //!
 //! # Example
 //!
@@ -82,15 +86,15 @@
 //!
 //! Closed forms and roots are held against values of forty digits, worked out by other ways
 //! (`tests/reference/fifty`): errors stay within a few last bits of what the inputs are worth, also next to the
-//! limits. Searches say what they stop at where they stand ([`Solid::gap`], [`EdgePoint::facet_width_mm`],
-//! [`Tip::removed_by`]).
+//! limits. Searches say what they stop at where they stand ([`Solid::gap`](space::Solid::gap), [`EdgePoint::facet_width_mm`](swept::EdgePoint::facet_width_mm),
+//! [`Tip::removed_by`](swept::Tip::removed_by)).
 //!
 //! # What is not modelled
 //!
 //! Parts are rigid and without play, the pivot is a point, the wheel is round and runs true, and the contact is
 //! kept at the middle of its face. No force, heat, wear during the grind or burr. A hand does not roll exactly
 //! about one line: the roll centre is an input for that reason. Thickness of handles and clamps is looked at
-//! only where [`job`] says so.
+//! only where [`job`](side::job) says so.
 
 pub use glam::{DVec2, DVec3};
 

@@ -5,8 +5,8 @@
 use bevelbench_geometry::{
     DVec2,
     math::Angle,
-    parts::{Arm, Face, Presentation, Travel},
-    side::{EdgeSection, Free, Setting, Support, Target},
+    parts::{Arm, EdgeSection, Face, Presentation, Travel},
+    side::{Free, Setting, Support, Target},
 };
 
 fn travel() -> Travel {

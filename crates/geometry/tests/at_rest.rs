@@ -4,10 +4,13 @@
 
 use bevelbench_geometry::{
     DVec2,
-    facet::{Hollow, InkSeen, InkVerdict, Pattern, PresentFacet, Touch},
+    facet::{InkSeen, InkVerdict, Pattern, Touch},
     math::Angle,
-    parts::{AngleTravel, Arm, Face, Holder, HolderSpec, Presentation, Profile, Table, TableSpec, Travel},
-    side::{EdgeSection, Free, Setting, Support, Target},
+    parts::{
+        AngleTravel, Arm, EdgeSection, Face, Holder, HolderSpec, Hollow, PresentFacet, Presentation, Profile,
+        Table, TableSpec, Travel,
+    },
+    side::{Free, Setting, Support, Target},
 };
 
 fn degrees(value: f64) -> Angle {

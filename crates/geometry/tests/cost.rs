@@ -5,9 +5,9 @@
 
 use bevelbench_geometry::{
     DVec2,
-    facet::{FacetCurve, Hollow, Place, PresentFacet, Regrind, TimedGrind, ToolLife},
+    facet::{FacetCurve, Place, Regrind, TimedGrind, ToolLife},
     math::Angle,
-    parts::{Face, Profile},
+    parts::{Face, Hollow, PresentFacet, Profile},
     side::Facet,
 };
 use i_overlay::{

@@ -10,9 +10,10 @@ use bevelbench_geometry::{
     },
     math::Angle,
     parts::{
-        AngleTravel, Arm, Bar, Face, FluteShape, Holder, HolderSpec, Presentation, Table, TableSpec, Travel,
+        AngleTravel, Arm, Bar, EdgeSection, Face, FluteShape, Holder, HolderSpec, Presentation, Table,
+        TableSpec, Travel,
     },
-    side::{EdgeSection, Free, Setting, Support, Target},
+    side::{Free, Setting, Support, Target},
     swept::{
         Edge, EdgeSummary, GrindingFace, GroundSurface, RollLine, Rolled, Settling, Steel, SweptInk, Swing,
         Tip, envelope::Envelope,

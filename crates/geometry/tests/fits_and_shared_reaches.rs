@@ -5,8 +5,8 @@
 use bevelbench_geometry::{
     DVec2,
     math::Angle,
-    parts::{AngleTravel, Arm, Face, Holder, HolderSpec, Presentation, Travel},
-    side::{EdgeSection, Free, Setting, Support, Target, uncertainty::rectangular},
+    parts::{AngleTravel, Arm, EdgeSection, Face, Holder, HolderSpec, Presentation, Travel},
+    side::{Free, Setting, Support, Target, uncertainty::rectangular},
     solve::{FittedRig, Hidden, Sharer, Trial, fit_rig},
 };
 

@@ -7,9 +7,9 @@ use bevelbench_geometry::{
     math::Angle,
     parts::{
         Abrasive, AngleTravel, Arm, Bar, Blank, FluteShape, Grinder, Holder, HolderSpec, Presentation, Tool,
-        Travel, Wheel, WheelSpec,
+        Travel, WIDEST_REST_GAP_MM, Wheel, WheelSpec,
     },
-    side::{Caution, Free, Job, Refusal, Setting, Support, Target, WIDEST_REST_GAP_MM},
+    side::{Caution, Free, Job, Refusal, Setting, Support, Target},
 };
 
 const RADIUS: f64 = 75.0;

@@ -3,10 +3,10 @@
 
 use bevelbench_geometry::{
     DVec2,
-    facet::{Hollow, InkSeen, InkVerdict, Pattern, PresentFacet},
+    facet::{InkSeen, InkVerdict, Pattern},
     math::Angle,
-    parts::{Arm, Face, Presentation, Travel},
-    side::{EdgeSection, Free, Setting, Support, Target},
+    parts::{Arm, EdgeSection, Face, Hollow, PresentFacet, Presentation, Travel},
+    side::{Free, Setting, Support, Target},
 };
 
 const WHEEL: f64 = 90.0;

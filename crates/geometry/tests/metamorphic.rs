@@ -5,12 +5,13 @@
 
 use bevelbench_geometry::{
     DVec2, DVec3,
-    facet::{Hollow, PresentFacet, Regrind},
+    facet::Regrind,
     math::Angle,
     parts::{
-        AngleTravel, Arm, Bar, Face, FluteShape, Holder, HolderSpec, Presentation, Table, TableSpec, Travel,
+        AngleTravel, Arm, Bar, EdgeSection, Face, FluteShape, Holder, HolderSpec, Hollow, PresentFacet,
+        Presentation, Table, TableSpec, Travel,
     },
-    side::{EdgeSection, Free, Seat, Setting, SideView, Support, Target},
+    side::{Free, Seat, Setting, SideView, Support, Target},
     solve::{Loose, Movable, Question, Rolling, Sharer, WingTarget, one_reach_for_many},
     space::Solid,
     swept::{

@@ -4,9 +4,9 @@
 
 use bevelbench_geometry::{
     DVec2,
-    facet::{FacetCurve, Hollow, Place, PresentFacet, Regrind},
+    facet::{FacetCurve, Place, Regrind},
     math::Angle,
-    parts::{Face, Profile},
+    parts::{Face, Hollow, PresentFacet, Profile},
     side::Facet,
 };
 

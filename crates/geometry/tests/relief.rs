@@ -9,9 +9,10 @@ use bevelbench_geometry::{
     math::Angle,
     parts::{
         Abrasive, AngleTravel, Arm, Bar, Blank, Face, FlatKind, FlatStock, FluteShape, Grinder, Holder,
-        HolderSpec, Plan, Presentation, Section, Table, TableSpec, Tool, Travel, Wheel, WheelSpec,
+        HolderSpec, Plan, Presentation, Section, Table, TableSpec, Tool, Travel, WIDEST_REST_GAP_MM, Wheel,
+        WheelSpec,
     },
-    side::{Free, Job, Setting, SideView, Support, Target, WIDEST_REST_GAP_MM},
+    side::{Free, Job, Setting, SideView, Support, Target},
 };
 use i_overlay::{
     core::{fill_rule::FillRule, overlay_rule::OverlayRule},

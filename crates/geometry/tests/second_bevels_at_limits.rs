@@ -8,9 +8,9 @@ use bevelbench_geometry::{
     math::Angle,
     parts::{
         Abrasive, AngleTravel, Arm, Bar, Blank, FluteShape, Grinder, Holder, HolderSpec, Presentation, Tool,
-        Travel, Wheel, WheelSpec,
+        Travel, WIDEST_REST_GAP_MM, Wheel, WheelSpec,
     },
-    side::{Free, Job, Setting, SideView, Support, Target, WIDEST_REST_GAP_MM},
+    side::{Free, Job, Setting, SideView, Support, Target},
 };
 
 fn deg(degrees: f64) -> Angle {

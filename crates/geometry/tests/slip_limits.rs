@@ -9,8 +9,8 @@ use bevelbench_geometry::{
         WingInkSeen, WingInkVerdict,
     },
     math::Angle,
-    parts::{AngleTravel, Arm, Bar, Face, FluteShape, Holder, HolderSpec, Presentation, Travel},
-    side::{EdgeSection, Free, Refusal, Setting, Support},
+    parts::{AngleTravel, Arm, Bar, EdgeSection, Face, FluteShape, Holder, HolderSpec, Presentation, Travel},
+    side::{Free, Refusal, Setting, Support},
     swept::{
         Edge, EdgeDifference, EdgeSummary, EqualGrindError, GrindingFace, GroundError, GroundSurface,
         RollLine, Rolled, Steel, Strut, StrutTravel, Swing,

@@ -4,10 +4,13 @@
 
 use bevelbench_geometry::{
     DVec2,
-    facet::{Hollow, PresentFacet, Touch},
+    facet::Touch,
     math::Angle,
-    parts::{AngleTravel, Arm, Face, Holder, HolderSpec, Presentation, Profile, Travel},
-    side::{EdgeSection, Free, Setting, Support, Target},
+    parts::{
+        AngleTravel, Arm, EdgeSection, Face, Holder, HolderSpec, Hollow, PresentFacet, Presentation, Profile,
+        Travel,
+    },
+    side::{Free, Setting, Support, Target},
 };
 
 fn degrees(value: f64) -> Angle {

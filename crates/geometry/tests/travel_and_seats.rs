@@ -5,8 +5,10 @@
 use bevelbench_geometry::{
     DVec2,
     math::{Angle, Bound, Quantity},
-    parts::{AngleTravel, Arm, Face, Holder, HolderSpec, Presentation, Table, TableSpec, Travel},
-    side::{EdgeSection, Refusal, Seat, Setting, Support},
+    parts::{
+        AngleTravel, Arm, EdgeSection, Face, Holder, HolderSpec, Presentation, Table, TableSpec, Travel,
+    },
+    side::{Refusal, Seat, Setting, Support},
 };
 
 fn degrees(value: f64) -> Angle {

@@ -6,10 +6,12 @@
 use bevelbench_geometry::{
     DVec2,
     math::Angle,
-    parts::{Arm, Face, Holder, HolderSpec, Presentation, Table, TableSpec, Travel, support::AngleTravel},
+    parts::{
+        Arm, EdgeSection, Face, Holder, HolderSpec, Presentation, Table, TableSpec, Travel,
+        support::AngleTravel,
+    },
     side::{
-        EdgeSection, Free, Kept, NotWorn, Refusal, Setting, Support, Target, diameter_from_round_mm,
-        reach_by_gauge_mm,
+        Free, Kept, NotWorn, Refusal, Setting, Support, Target, diameter_from_round_mm, reach_by_gauge_mm,
     },
 };
 use proptest::prelude::*;

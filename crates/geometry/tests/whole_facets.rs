@@ -5,13 +5,13 @@
 use approx::assert_relative_eq;
 use bevelbench_geometry::{
     DVec2,
-    facet::{FacetCurve, Hollow, Inside, PresentFacet, Regrind, Relief, ReliefWanted},
+    facet::{FacetCurve, Inside, Regrind, Relief, ReliefWanted},
     math::Angle,
     parts::{
-        Abrasive, Arm, Bar, Blank, Face, Flute, FluteShape, Grinder, Presentation, Tool, Travel, Wheel,
-        WheelSpec,
+        Abrasive, Arm, Bar, Blank, Face, Flute, FluteShape, Grinder, Hollow, PresentFacet, Presentation,
+        Tool, Travel, WIDEST_REST_GAP_MM, Wheel, WheelSpec,
     },
-    side::{Facet, Free, Job, Setting, SideView, Support, Target, WIDEST_REST_GAP_MM, radius_from_hollow_mm},
+    side::{Facet, Free, Job, Setting, SideView, Support, Target, radius_from_hollow_mm},
 };
 
 fn degrees(x: f64) -> Angle {

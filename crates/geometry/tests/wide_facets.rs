@@ -5,8 +5,8 @@ use bevelbench_geometry::{
     DVec2,
     fault::{NewFacet, TwoFacetsSeen, TwoFacetsUnlikely},
     math::{Angle, Quantity},
-    parts::{Arm, Face, Presentation, Travel},
-    side::{EdgeSection, Refusal, Setting, Support},
+    parts::{Arm, EdgeSection, Face, Presentation, Travel},
+    side::{Refusal, Setting, Support},
 };
 
 /// Derived here: any chord below its diameter fits a wheel. One of 100 mm across a few millimetres of steel makes half a

@@ -4,8 +4,8 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench_geometry::{
-    facet::{Hollow, PresentFacet},
     math::Angle,
+    parts::{Hollow, PresentFacet},
     side::{Free, Job, SideView, Target},
 };
 use bevelbench_notebook::{

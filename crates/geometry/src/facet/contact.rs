@@ -9,125 +9,13 @@ use std::f64::consts::PI;
 use glam::{DVec2, dvec2};
 
 use crate::{
-    math::{
-        angle::Angle,
-        dimension::{Quantity, Unfit, angle, length},
-    },
-    parts::wheel::Face,
+    math::angle::Angle,
+    parts::{present_facet::PresentFacet, wheel::Face},
     side::{
         refusal::Refusal,
         setting::{Setting, Support},
     },
 };
-
-/// The hollow of a facet as it is.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Hollow {
-    /// An arc, left by a wheel of this radius in millimetres.
-    Arc {
-        /// The radius.
-        radius_mm: f64,
-    },
-    /// Flat.
-    Flat,
-}
-
-/// What a tool's facet looks like today, as against what today's setting would grind.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct PresentFacet {
-    hollow: Hollow,
-    at_edge: Angle,
-    width_mm: f64,
-}
-
-impl PresentFacet {
-    /// A facet with its hollow, its bevel at the edge and its width (the chord from edge to heel).
-    ///
-    /// # Errors
-    /// [`Unfit`] for a number out of range, or a chord longer than its circle is wide.
-    pub fn new(hollow: Hollow, at_edge: Angle, width_mm: f64) -> Result<Self, Unfit> {
-        angle(Quantity::Bevel, at_edge, 0.1, 179.9)?;
-        length(Quantity::FacetWidth, width_mm)?;
-        if let Hollow::Arc { radius_mm } = hollow {
-            length(Quantity::FacetRadius, radius_mm)?;
-            if width_mm > 1.999 * radius_mm {
-                return Err(Unfit {
-                    quantity: Quantity::FacetWidth,
-                    value: width_mm,
-                    bound: crate::math::dimension::Bound::AtMost(1.999 * radius_mm),
-                });
-            }
-        }
-        Ok(Self { hollow, at_edge, width_mm })
-    }
-
-    /// The hollow.
-    #[must_use]
-    pub fn hollow(&self) -> Hollow {
-        self.hollow
-    }
-
-    /// Bevel at the edge.
-    #[must_use]
-    pub fn at_edge(&self) -> Angle {
-        self.at_edge
-    }
-
-    /// Width, the chord, in millimetres.
-    #[must_use]
-    pub fn width_mm(&self) -> f64 {
-        self.width_mm
-    }
-
-    /// Half the turn of the arc, `κ`; nothing for a flat.
-    #[must_use]
-    pub fn half_turn(&self) -> Angle {
-        match self.hollow {
-            Hollow::Arc { radius_mm } => {
-                Angle::from_radians((self.width_mm / (2.0 * radius_mm)).min(1.0).asin())
-            }
-            Hollow::Flat => Angle::ZERO,
-        }
-    }
-
-    /// Bevel across the facet.
-    #[must_use]
-    pub fn across(&self) -> Angle {
-        self.at_edge + self.half_turn()
-    }
-
-    /// The heel, relative to the edge, in the tool frame.
-    #[must_use]
-    pub fn heel_from_edge(&self) -> DVec2 {
-        let (sin, cos) = self.across().sin_cos();
-        self.width_mm * dvec2(cos, -sin)
-    }
-
-    /// The point at a share of the facet, 0 at the edge and 1 at the heel, relative to the edge.
-    #[must_use]
-    pub fn point_at(&self, share: f64) -> DVec2 {
-        match self.hollow {
-            Hollow::Flat => self.heel_from_edge() * share,
-            Hollow::Arc { radius_mm } => {
-                // Chord from the edge after turning 2κ·share: length 2R sin(κ·share) at slope β + κ·share.
-                let turned = self.half_turn() * share;
-                let (sin, cos) = (self.at_edge + turned).sin_cos();
-                2.0 * radius_mm * turned.sin() * dvec2(cos, -sin)
-            }
-        }
-    }
-
-    /// Centre of the arc relative to the edge, if it is one.
-    fn centre_from_edge(&self) -> Option<(DVec2, f64)> {
-        match self.hollow {
-            Hollow::Arc { radius_mm } => {
-                let (sin, cos) = self.at_edge.sin_cos();
-                Some((-radius_mm * dvec2(sin, cos), radius_mm))
-            }
-            Hollow::Flat => None,
-        }
-    }
-}
 
 /// Where the facet touches the wheel.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -241,7 +129,7 @@ impl Setting {
     pub fn reach_to_match_mm(&self, facet: &PresentFacet) -> Result<Option<f64>, Refusal> {
         let Some(present) = self.value_of(crate::side::inverse::Free::Reach) else { return Ok(None) };
         let answers = self
-            .find(crate::side::inverse::Target::AtEdge(facet.at_edge), crate::side::inverse::Free::Reach)?;
+            .find(crate::side::inverse::Target::AtEdge(facet.at_edge()), crate::side::inverse::Free::Reach)?;
         let nearest = answers.all().map(|answer| answer.value - present);
         Ok(nearest.min_by(|a, b| a.abs().total_cmp(&b.abs())))
     }
@@ -339,13 +227,13 @@ fn inner_centres(facet: &PresentFacet, radius: f64, locus: Locus) -> impl Iterat
                 *place = candidate.filter(|c| {
                     // The tangent point must lie on the arc: its turn from the edge within 0 … 2κ.
                     let towards = Angle::of(*c - centre);
-                    let turned = (Angle::QUARTER - facet.at_edge - towards).wrapped().radians();
+                    let turned = (Angle::QUARTER - facet.at_edge() - towards).wrapped().radians();
                     turned > 0.0 && turned < 2.0 * facet.half_turn().radians()
                 });
             }
         }
         None => {
-            let (sin, cos) = facet.at_edge.sin_cos();
+            let (sin, cos) = facet.at_edge().sin_cos();
             let (along, outward) = (dvec2(cos, -sin), dvec2(sin, cos));
             // A line below the facet, at the wheel's radius from it.
             let from = -radius * outward;
@@ -360,7 +248,7 @@ fn inner_centres(facet: &PresentFacet, radius: f64, locus: Locus) -> impl Iterat
                 Locus::AtHeight { height } => [Some((from.y - height) / sin), None],
             };
             for (place, candidate) in found.iter_mut().zip(candidates) {
-                *place = candidate.filter(|t| *t > 0.0 && *t < facet.width_mm).map(|t| from + along * t);
+                *place = candidate.filter(|t| *t > 0.0 && *t < facet.width_mm()).map(|t| from + along * t);
             }
         }
         Some(_) => {}

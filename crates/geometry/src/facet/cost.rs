@@ -8,12 +8,10 @@
 //! slopes agree, which is linear in `t`: nothing is searched for.
 
 use crate::{
-    facet::{
-        contact::{Hollow, PresentFacet},
-        relief::{Relief, segment_mm2},
-    },
+    facet::relief::{Relief, segment_mm2},
     math::angle::Angle,
     parts::{
+        present_facet::{Hollow, PresentFacet},
         profile::{MOST_FACETS, Profile},
         wheel::Face,
     },

@@ -11,9 +11,10 @@
 use glam::{DVec2, dvec2};
 
 use crate::{
-    facet::contact::{Hollow, NoContact, Pattern, PresentFacet, Touch},
+    facet::contact::{NoContact, Pattern, Touch},
     math::angle::Angle,
     parts::{
+        present_facet::{Hollow, PresentFacet},
         profile::{MOST_FACETS, Profile},
         support::{Table, TableSpec},
         wheel::Face,
@@ -276,12 +277,10 @@ impl Setting {
 #[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 mod tests {
     use super::*;
-    use crate::{
-        parts::{
-            oblique::Presentation,
-            support::{AngleTravel, Arm, Holder, HolderSpec, Travel},
-        },
-        side::setting::EdgeSection,
+    use crate::parts::{
+        edge_section::EdgeSection,
+        oblique::Presentation,
+        support::{AngleTravel, Arm, Holder, HolderSpec, Travel},
     };
     use proptest::prelude::*;
 

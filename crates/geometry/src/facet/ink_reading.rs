@@ -6,11 +6,12 @@
 //! thickness: gaps below it are all ink, and a facet too narrow for the wanted sureness cannot tell.
 
 use crate::{
-    facet::contact::{Hollow, Pattern, PresentFacet},
+    facet::contact::Pattern,
     math::{
         angle::Angle,
         dimension::{Quantity, Unfit, angle, length, length_or_none},
     },
+    parts::present_facet::{Hollow, PresentFacet},
     side::{
         inverse::{Answer, Free, Target},
         refusal::Refusal,
@@ -259,11 +260,12 @@ mod tests {
     use super::*;
     use crate::{
         parts::{
+            edge_section::EdgeSection,
             oblique::Presentation,
             support::{AngleTravel, Arm, Table, TableSpec, Travel},
             wheel::Face,
         },
-        side::setting::{EdgeSection, Support},
+        side::setting::Support,
     };
     use approx::assert_relative_eq;
     use glam::dvec2;

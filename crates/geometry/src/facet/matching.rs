@@ -5,11 +5,11 @@
 //! half the arc, `κ = asin(width/2R)`.
 
 use crate::{
-    facet::contact::{Hollow, PresentFacet},
     math::{
         angle::Angle,
         dimension::{Bound, Quantity, Unfit, angle, length, length_or_none},
     },
+    parts::present_facet::{Hollow, PresentFacet},
     side::{
         facet::radius_from_hollow_mm,
         uncertainty::{COVERAGE, combine, rectangular},

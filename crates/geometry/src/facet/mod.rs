@@ -1,4 +1,9 @@
-//! TODO
+//! The ground facet: settled on today's wheel, read from its ink, ground anew, relieved behind.
+//!
+//! * [`contact`]: a facet as it is, laid on the wheel; [`ink`] forward, [`ink_reading`] backward.
+//! * [`matching`]: what a tool is ground to; [`cost`] of a regrind; [`relief`] and [`relief_find`]: second bevels.
+//!
+//! Uses `math`, `parts` and `side`.
 
 pub mod contact;
 pub mod cost;
@@ -8,7 +13,7 @@ pub mod matching;
 pub mod relief;
 pub mod relief_find;
 
-pub use contact::{Hollow, NoContact, Pattern, PresentFacet, Touch};
+pub use contact::{NoContact, Pattern, Touch};
 pub use cost::{FacetCurve, Place, Regrind, TimedGrind, ToolLife};
 pub use ink::{InkMap, Inked};
 pub use ink_reading::{InkMend, InkReading, InkSeen, InkVerdict};

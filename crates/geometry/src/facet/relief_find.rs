@@ -2,7 +2,7 @@
 //! second setting.
 //!
 //! With the primary width given the junction is a fixed point of the tool, and what is wanted of the second facet
-//! becomes an angle across it, which [`Setting::find`] answers in closed form. With the second setting given the
+//! becomes an angle across it, which [`Setting::find`](crate::side::setting::Setting::find) answers in closed form. With the second setting given the
 //! width is found by bracketing: every place in the facet's width where the wanted value is crossed.
 
 use glam::DVec2;

@@ -4,7 +4,7 @@
 
 use glam::DVec2;
 
-use crate::facet::contact::PresentFacet;
+use crate::parts::present_facet::PresentFacet;
 
 /// The most facets a profile has.
 pub const MOST_FACETS: usize = 4;

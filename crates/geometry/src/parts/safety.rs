@@ -1,7 +1,19 @@
 //! Numbers that published safety rules set: gaps, exposure, speeds. They are read as published, for information:
 //! local codes, the maker's markings and trained practice come first, and nothing here says that a set-up complies.
 
-use crate::{math::angle::Angle, parts::wheel::rim_speed_m_s, side::job::EXPOSURE_TOP};
+use crate::{math::angle::Angle, parts::wheel::rim_speed_m_s};
+
+/// A guard may leave the wheel open from this far above the horizontal, and no higher.
+///
+/// # Source
+/// 29 CFR 1910.215(b)(3) as restated by Mich. R 408.10199 Table 1: exposure starts no higher than 65° above
+/// the horizontal through the spindle.
+pub const EXPOSURE_TOP: Angle = Angle::from_degrees(65.0);
+/// Widest gap between a work rest and the wheel, in millimetres: one eighth of an inch.
+///
+/// # Source
+/// 29 CFR 1910.215(a)(4). Other places ask for less (Germany: 3 mm, BGR 147 §5.4.3.4).
+pub const WIDEST_REST_GAP_MM: f64 = 3.175;
 
 /// The most turns a minute at which a rim of this diameter stays within a marked speed in metres a second. It rises
 /// as the wheel wears; the speed at the rim is what must not.
@@ -36,7 +48,7 @@ impl GapLimits {
     ///
     /// # Source
     /// United States: 29 CFR 1910.215(a)(4) and (b)(9).
-    pub const UNITED_STATES: Self = Self { rest_mm: crate::side::job::WIDEST_REST_GAP_MM, tongue_mm: 6.35 };
+    pub const UNITED_STATES: Self = Self { rest_mm: WIDEST_REST_GAP_MM, tongue_mm: 6.35 };
     /// 3 mm and 5 mm.
     ///
     /// # Source

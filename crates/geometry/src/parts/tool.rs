@@ -1,10 +1,8 @@
 //! A tool: its steel, its lengths and the facet it carries today.
 
 use crate::{
-    facet::contact::PresentFacet,
     math::dimension::{Bound, Quantity, Unfit, length},
-    parts::{blank::Blank, profile::Profile},
-    side::setting::EdgeSection,
+    parts::{blank::Blank, edge_section::EdgeSection, present_facet::PresentFacet, profile::Profile},
 };
 
 /// A tool with checked dimensions.

@@ -9,11 +9,11 @@ use std::f64::consts::PI;
 use glam::DVec2;
 
 use crate::{
-    facet::contact::Hollow,
     math::{
         angle::Angle,
         dimension::{Bound, Quantity, Unfit, angle, length, place, within},
     },
+    parts::present_facet::Hollow,
 };
 
 /// What the abrasive is made of, as far as it changes what the program says.

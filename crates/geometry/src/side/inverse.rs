@@ -461,12 +461,10 @@ fn sine_cosine_and_square(a: f64, b: f64, c: f64, k: f64) -> [Option<f64>; 4] {
 #[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 mod tests {
     use super::*;
-    use crate::{
-        parts::{
-            oblique::Presentation,
-            support::{Arm, Travel},
-        },
-        side::setting::EdgeSection,
+    use crate::parts::{
+        edge_section::EdgeSection,
+        oblique::Presentation,
+        support::{Arm, Travel},
     };
 
     /// A cup that passes under the wheel: every distance is met before and behind the wheel.

@@ -9,6 +9,7 @@ use glam::{DVec2, dvec2};
 use crate::{
     math::angle::Angle,
     parts::{
+        safety::EXPOSURE_TOP,
         tool::Tool,
         wheel::{Abrasive, Face, Grinder, Wheel, rim_speed_m_s},
     },
@@ -21,17 +22,6 @@ use crate::{
 
 /// Contact this far below the spindle, as a share of the radius, is worth a word.
 const LOW_CONTACT_SHARE: f64 = 0.1;
-/// A guard may leave the wheel open from this far above the horizontal, and no higher.
-///
-/// # Source
-/// 29 CFR 1910.215(b)(3) as restated by Mich. R 408.10199 Table 1: exposure starts no higher than 65° above
-/// the horizontal through the spindle.
-pub const EXPOSURE_TOP: Angle = Angle::from_degrees(65.0);
-/// Widest gap between a work rest and the wheel, in millimetres: one eighth of an inch.
-///
-/// # Source
-/// 29 CFR 1910.215(a)(4). Other places ask for less (Germany: 3 mm, BGR 147 §5.4.3.4).
-pub const WIDEST_REST_GAP_MM: f64 = 3.175;
 /// A handle steeper than this is hard to hold steady (an assumption of this program, not a rule).
 pub const STEEP_HANDLE: Angle = Angle::from_degrees(60.0);
 
@@ -46,7 +36,7 @@ pub struct Job {
     pub grinder: Grinder,
     /// The tool.
     pub tool: Tool,
-    /// Widest gap between table and wheel that is kept to, in millimetres; [`WIDEST_REST_GAP_MM`] where nobody says.
+    /// Widest gap between table and wheel that is kept to, in millimetres; [`WIDEST_REST_GAP_MM`](crate::parts::safety::WIDEST_REST_GAP_MM) where nobody says.
     pub rest_gap_most_mm: f64,
 }
 

@@ -1,4 +1,10 @@
-//! TODO
+//! The side view: one setting in the plane through the middle of the wheel, forward and backward.
+//!
+//! * [`setting`] gives the bevel, with its slopes (`linkage`); [`inverse`] the setting for a bevel; [`facet`] what it leaves.
+//! * [`job`]: the setting with its surroundings; [`refusal`]: every way to have no answer.
+//! * [`uncertainty`], [`cross_check`] of a rig's dimensions, [`wear`] of wheel and tool.
+//!
+//! Uses `math` and `parts`.
 
 pub mod cross_check;
 pub mod facet;
@@ -13,8 +19,8 @@ pub mod wear;
 pub use cross_check::{CrossCheck, CrossVerdict, face_to_strut_end, rim_to_cup, rim_to_table};
 pub use facet::{Facet, NoHeel, hollow_under_chord_mm, radius_from_hollow_mm};
 pub use inverse::{Answer, Answers, Free, Target};
-pub use job::{Caution, EXPOSURE_TOP, Job, WIDEST_REST_GAP_MM};
+pub use job::{Caution, Job};
 pub use refusal::Refusal;
-pub use setting::{EdgeSection, Seat, Setting, SideView, Slopes, Support};
+pub use setting::{Seat, Setting, SideView, Slopes, Support};
 pub use uncertainty::{Input, Need, Reading, Share, Surety};
 pub use wear::{Kept, NotWorn, diameter_from_round_mm, reach_by_gauge_mm};

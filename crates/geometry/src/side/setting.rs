@@ -19,6 +19,7 @@ use crate::{
         dimension::{Quantity, angle, finite, length, place},
     },
     parts::{
+        edge_section::EdgeSection,
         oblique::Presentation,
         support::{Arm, Holder, Table},
         wheel::Face,
@@ -30,15 +31,6 @@ const HALF_TURN: f64 = std::f64::consts::PI;
 /// The most oblique edge that is looked at, in degrees between edge and long side: below it the share of the
 /// tool's length that lies square to the edge is too short to stand on.
 const LEAST_OBLIQUITY_DEG: f64 = 1.0;
-
-/// The edge as the side plane sees it.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct EdgeSection {
-    /// Height `h_E` of the edge above the centreline, in millimetres.
-    pub height_mm: f64,
-    /// Steel between edge and underside, square to the axis, in millimetres; positive.
-    pub under_mm: f64,
-}
 
 /// What carries the tool, with the values it is set to.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -324,12 +324,10 @@ impl Setting {
 #[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 mod tests {
     use super::*;
-    use crate::{
-        parts::{
-            oblique::Presentation,
-            support::{AngleTravel, Arm, Holder, HolderSpec, Table, TableSpec, Travel},
-        },
-        side::setting::EdgeSection,
+    use crate::parts::{
+        edge_section::EdgeSection,
+        oblique::Presentation,
+        support::{AngleTravel, Arm, Holder, HolderSpec, Table, TableSpec, Travel},
     };
     use approx::assert_relative_eq;
     use glam::dvec2;

@@ -454,12 +454,10 @@ fn unvaried(trials: &[Trial]) -> Vec<Free> {
 #[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 mod tests {
     use super::*;
-    use crate::{
-        parts::{
-            oblique::Presentation,
-            support::{AngleTravel, Travel},
-        },
-        side::setting::EdgeSection,
+    use crate::parts::{
+        edge_section::EdgeSection,
+        oblique::Presentation,
+        support::{AngleTravel, Travel},
     };
     use approx::assert_relative_eq;
     use glam::dvec2;

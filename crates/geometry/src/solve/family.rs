@@ -6,13 +6,11 @@
 //! or where two branches meet, and that end is narrowed.
 
 use crate::solve::{
-    loose::{Loose, Movable, by_walk, rank},
+    loose::{Loose, Movable},
     question::Question,
-    solution::{Solution, Solutions},
+    solution::{FAMILY_SAMPLES, Solution, Solutions},
 };
 
-/// Samples of a family.
-pub(crate) const FAMILY: u32 = 60;
 /// A branch is not followed over a greater jump than this share of a thing's range.
 const LEAP: f64 = 0.35;
 /// Halvings of the last step of a branch.
@@ -28,28 +26,12 @@ pub struct Family {
 }
 
 impl Question {
-    /// What a family is walked by, where these things leave one: one more is free than there are targets, things with
-    /// stops not counted.
-    #[must_use]
-    pub fn walked(&self, loose: &[Loose<'_>]) -> Option<Movable> {
-        let free: Vec<&Loose<'_>> = loose.iter().filter(|one| one.stops.is_none()).collect();
-        match (self.wing.is_some(), free.as_slice()) {
-            (false, [a, b]) => Some(by_walk(a, b).0.what),
-            // The dearest is stepped through; the other two meet the targets.
-            (true, [..]) if free.len() == 3 => free
-                .into_iter()
-                .max_by(|a, b| a.weight.total_cmp(&b.weight).then(rank(b.what).cmp(&rank(a.what))))
-                .map(|one| one.what),
-            _ => None,
-        }
-    }
-
     /// The family that was found, as curves; `None` without one.
     #[must_use]
     pub fn family(&self, loose: &[Loose<'_>], found: &Solutions) -> Option<Family> {
         let walked = self.walked(loose)?;
         let one = loose.iter().find(|one| one.what == walked)?;
-        let step = (one.most - one.least) / f64::from(FAMILY);
+        let step = (one.most - one.least) / f64::from(FAMILY_SAMPLES);
         let at = |solution: &Solution| solution.value_of(walked).unwrap_or(f64::NAN);
         let mut branches: Vec<Vec<Solution>> = Vec::new();
         // Branches that reach the step before this one, by their places in `branches`.
@@ -184,13 +166,14 @@ mod tests {
     use crate::{
         math::angle::Angle,
         parts::{
+            edge_section::EdgeSection,
             oblique::Presentation,
             support::{Arm, Travel},
             wheel::Face,
         },
         side::{
             inverse::{Free, Target},
-            setting::{EdgeSection, Setting, Support},
+            setting::{Setting, Support},
         },
         solve::wing_target::WingTarget,
     };

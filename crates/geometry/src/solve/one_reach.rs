@@ -293,12 +293,10 @@ impl Setting {
 #[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 mod tests {
     use super::*;
-    use crate::{
-        parts::{
-            oblique::Presentation,
-            support::{AngleTravel, Arm, Holder, HolderSpec, Travel},
-        },
-        side::setting::EdgeSection,
+    use crate::parts::{
+        edge_section::EdgeSection,
+        oblique::Presentation,
+        support::{AngleTravel, Arm, Holder, HolderSpec, Travel},
     };
     use glam::dvec2;
 

@@ -28,9 +28,8 @@ use crate::{
         setting::{Setting, SideView},
     },
     solve::{
-        family::FAMILY,
-        loose::{Loose, Movable, by_walk},
-        solution::{MET, Solution, Solutions, SolveError},
+        loose::{Loose, Movable, by_walk, rank},
+        solution::{FAMILY_SAMPLES, MET, Solution, Solutions, SolveError},
         wing_target::{Rolling, WingTarget},
     },
 };
@@ -144,6 +143,22 @@ impl Question {
         }
     }
 
+    /// What a family is walked by, where these things leave one: one more is free than there are targets, things with
+    /// stops not counted.
+    #[must_use]
+    pub fn walked(&self, loose: &[Loose<'_>]) -> Option<Movable> {
+        let free: Vec<&Loose<'_>> = loose.iter().filter(|one| one.stops.is_none()).collect();
+        match (self.wing.is_some(), free.as_slice()) {
+            (false, [a, b]) => Some(by_walk(a, b).0.what),
+            // The dearest is stepped through; the other two meet the targets.
+            (true, [..]) if free.len() == 3 => free
+                .into_iter()
+                .max_by(|a, b| a.weight.total_cmp(&b.weight).then(rank(b.what).cmp(&rank(a.what))))
+                .map(|one| one.what),
+            _ => None,
+        }
+    }
+
     fn solve_free(&self, loose: &[Loose<'_>], found: &mut Solutions) {
         match (self.wing.is_some(), loose) {
             (_, []) => self.offer_as_it_is(found),
@@ -155,8 +170,8 @@ impl Question {
             }
             (false, [a, b]) => {
                 let (x, y) = by_walk(a, b);
-                for i in 0..=FAMILY {
-                    let value = x.least + (x.most - x.least) * f64::from(i) / f64::from(FAMILY);
+                for i in 0..=FAMILY_SAMPLES {
+                    let value = x.least + (x.most - x.least) * f64::from(i) / f64::from(FAMILY_SAMPLES);
                     if let Some(pinned) = self.with(x.what, value) {
                         pinned.solve_bevel(y, found, &mut |found, solution| found.family.push(solution));
                     }
@@ -168,8 +183,8 @@ impl Question {
                 let mut others = loose.iter().filter(|one| one.what != walked);
                 let Some(x) = loose.iter().find(|one| one.what == walked) else { return };
                 let (Some(a), Some(b)) = (others.next(), others.next()) else { return };
-                for i in 0..=FAMILY {
-                    let value = x.least + (x.most - x.least) * f64::from(i) / f64::from(FAMILY);
+                for i in 0..=FAMILY_SAMPLES {
+                    let value = x.least + (x.most - x.least) * f64::from(i) / f64::from(FAMILY_SAMPLES);
                     let Some(pinned) = self.with(x.what, value) else { continue };
                     let mut here = Solutions::default();
                     pinned.solve_both(a, b, &mut here);

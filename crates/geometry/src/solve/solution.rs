@@ -10,6 +10,9 @@ use crate::{
     solve::loose::{Movable, Short},
 };
 
+/// Samples of a family along the thing that is walked.
+pub(crate) const FAMILY_SAMPLES: u32 = 60;
+
 /// A wing that is met: this far off, in millimetres or degrees.
 pub(crate) const MET: f64 = 1e-8;
 
@@ -130,11 +133,12 @@ mod tests {
     use super::*;
     use crate::{
         parts::{
+            edge_section::EdgeSection,
             oblique::Presentation,
             support::{AngleTravel, Arm, Holder, HolderSpec, Table, TableSpec, Travel},
             wheel::Face,
         },
-        side::setting::{EdgeSection, Support},
+        side::setting::Support,
     };
     use glam::dvec2;
 

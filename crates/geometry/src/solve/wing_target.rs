@@ -4,8 +4,8 @@ use glam::dvec2;
 
 use crate::{
     math::angle::Angle,
-    parts::wheel::Face,
-    side::setting::{EdgeSection, Setting},
+    parts::{edge_section::EdgeSection, wheel::Face},
+    side::setting::Setting,
     swept::{
         edge::EdgePoint,
         ground::{GrindingFace, GroundSurface, Rolled},

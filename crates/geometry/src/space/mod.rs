@@ -1,4 +1,8 @@
-//! TODO
+//! What comes near to what while a tool is swung: solids, their gaps, the rest gap.
+//!
+//! * [`solid`]: boxes, cylinders and their distances; [`clearance`]: over the whole swing; [`rest_gap`] at the table.
+//!
+//! Uses `math`, `parts`, `side` and `swept`.
 
 pub mod clearance;
 pub mod rest_gap;

@@ -1,4 +1,10 @@
-//! TODO
+//! The surface a swung or pushed grind leaves, and what is read of it.
+//!
+//! * The surface: [`roll`] line and swing, [`ground`]; `sweep`, `push` and `torus` are its kinds.
+//! * The tip: [`edge`] and its summary, [`steel`], [`tip`], its mesh and silhouette, [`ink`] over the whole bevel.
+//! * Two surfaces: [`gap`] between them, [`equal`] grinds.
+//!
+//! Uses `math`, `parts` and `side`.
 
 pub mod edge;
 pub mod edge_summary;

@@ -3,8 +3,10 @@
 use bevelbench_geometry::{
     DVec2,
     math::Angle,
-    parts::{AngleTravel, Arm, Face, Holder, HolderSpec, Presentation, Table, TableSpec, Travel},
-    side::{EdgeSection, Free, Setting, Support},
+    parts::{
+        AngleTravel, Arm, EdgeSection, Face, Holder, HolderSpec, Presentation, Table, TableSpec, Travel,
+    },
+    side::{Free, Setting, Support},
 };
 
 use crate::rows::Case;

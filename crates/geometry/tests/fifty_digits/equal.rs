@@ -4,8 +4,8 @@
 use bevelbench_geometry::{
     DVec2,
     math::Angle,
-    parts::{AngleTravel, Arm, Face, Holder, HolderSpec, Presentation, Travel},
-    side::{EdgeSection, Free, Setting, Support, Target},
+    parts::{AngleTravel, Arm, EdgeSection, Face, Holder, HolderSpec, Presentation, Travel},
+    side::{Free, Setting, Support, Target},
     solve::{Loose, Movable, Question, Rolling, WingTarget},
     swept::{
         RollCentreFit, RollLine, Rolled, Strut,

@@ -2,10 +2,13 @@
 //! areas by quadrature.
 
 use bevelbench_geometry::{
-    facet::{Hollow, Inside, PresentFacet, Regrind, Relief, StepFacet},
+    facet::{Inside, Regrind, Relief, StepFacet},
     math::Angle,
-    parts::{Abrasive, Bar, Blank, Face, FluteShape, Grinder, Tool, Wheel, WheelSpec},
-    side::{Facet, Job, WIDEST_REST_GAP_MM},
+    parts::{
+        Abrasive, Bar, Blank, Face, FluteShape, Grinder, Hollow, PresentFacet, Tool, WIDEST_REST_GAP_MM,
+        Wheel, WheelSpec,
+    },
+    side::{Facet, Job},
 };
 
 use crate::{

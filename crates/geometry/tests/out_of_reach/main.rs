@@ -7,8 +7,8 @@ mod wheels_and_nearest;
 use bevelbench_geometry::{
     DVec2,
     math::Angle,
-    parts::{AngleTravel, Arm, Bar, Face, FluteShape, Holder, HolderSpec, Presentation, Travel},
-    side::{EdgeSection, Free, Setting, Support, Target},
+    parts::{AngleTravel, Arm, Bar, EdgeSection, Face, FluteShape, Holder, HolderSpec, Presentation, Travel},
+    side::{Free, Setting, Support, Target},
     solve::{Loose, Movable, Question, Rolling, SolveError, WingTarget},
     swept::{EdgePoint, GrindingFace, GroundSurface, RollLine, Rolled, Steel, Swing},
 };

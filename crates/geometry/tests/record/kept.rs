@@ -2,12 +2,12 @@
 
 use bevelbench_geometry::{
     DVec2, DVec3,
-    facet::{FacetCurve, Hollow, PresentFacet, Regrind, Relief, ReliefWanted, StepFacet},
+    facet::{FacetCurve, Regrind, Relief, ReliefWanted, StepFacet},
     math::{
         Angle, Quantity,
         roots::{real_roots, roots_within},
     },
-    parts::{Face, Grinder, Profile},
+    parts::{Face, Grinder, Hollow, PresentFacet, Profile},
     side::{Facet, Free, Support, Target, face_to_strut_end, rim_to_cup, rim_to_table},
     solve::{Hidden, Trial, fit_rig},
     space::{Guard, Moved, Solid, Surroundings},

@@ -2,14 +2,12 @@
 
 use bevelbench_geometry::{
     DVec2, DVec3,
-    facet::{
-        AcrossBy, Hollow, HollowBy, InkMap, MeasuredFacet, NoContact, PresentFacet, Relief, ReliefWanted,
-    },
+    facet::{AcrossBy, HollowBy, InkMap, MeasuredFacet, NoContact, Relief, ReliefWanted},
     fault::{FaultyGrind, NewFacet, TwoFacetsSeen},
     math::{Angle, Quantity},
     parts::{
-        Abrasive, Bar, Blank, FluteShape, GapLimits, GuardOpening, Presentation, least_flange_mm,
-        most_turns_rpm,
+        Abrasive, Bar, Blank, FluteShape, GapLimits, GuardOpening, Hollow, PresentFacet, Presentation,
+        least_flange_mm, most_turns_rpm,
     },
     side::{Free, NoHeel, NotWorn, Refusal, Target},
     solve::{Loose, Movable, Question, Rolling, SolveError, WingTarget},

@@ -2,11 +2,12 @@
 
 use bevelbench_geometry::{
     DVec2,
-    facet::{Hollow, MeasuringDoubts, PresentFacet},
+    facet::MeasuringDoubts,
     math::Angle,
     parts::{
         Abrasive, AngleTravel, Arm, Bar, Bevels, Blank, FlatKind, FlatStock, FluteShape, Grinder, Holder,
-        HolderSpec, Plan, Presentation, Section, Table, TableSpec, Tool, Travel, Wheel, WheelSpec,
+        HolderSpec, Hollow, Plan, PresentFacet, Presentation, Section, Table, TableSpec, Tool, Travel, Wheel,
+        WheelSpec,
     },
     side::{Job, Setting, Support},
 };

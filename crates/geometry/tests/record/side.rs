@@ -1,10 +1,10 @@
 //! The side view, forward and backward, and what is read of it.
 
 use bevelbench_geometry::{
-    facet::{AcrossBy, Hollow, HollowBy, InkSeen, MeasuredFacet, Pattern, PresentFacet},
+    facet::{AcrossBy, HollowBy, InkSeen, MeasuredFacet, Pattern},
     fault::{NewFacet, TwoFacetsSeen},
     math::Angle,
-    parts::{Blank, Profile},
+    parts::{Blank, Hollow, PresentFacet, Profile},
     side::{Free, Input, Job, Kept, Reading, Refusal, Setting, SideView, Target},
     solve::{Loose, Movable, Question, Rolling, Sharer, Solution, WingTarget, one_reach_for_many},
     space::RestGap,

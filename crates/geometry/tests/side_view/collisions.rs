@@ -6,9 +6,9 @@ use bevelbench_geometry::{
     math::Angle,
     parts::{
         Abrasive, Arm, Bar, Blank, Face, FluteShape, Grinder, Holder, HolderSpec, Table, TableSpec, Tool,
-        Travel, Wheel, WheelSpec,
+        Travel, WIDEST_REST_GAP_MM, Wheel, WheelSpec,
     },
-    side::{Caution, Job, Refusal, Support, WIDEST_REST_GAP_MM},
+    side::{Caution, Job, Refusal, Support},
 };
 
 use crate::{

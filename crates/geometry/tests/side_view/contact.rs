@@ -3,10 +3,10 @@
 use approx::assert_relative_eq;
 use bevelbench_geometry::{
     DVec2,
-    facet::{Hollow, Pattern, PresentFacet, Touch},
+    facet::{Pattern, Touch},
     math::Angle,
-    parts::{Arm, Face, Presentation, Travel},
-    side::{EdgeSection, Free, Setting, Support, Target},
+    parts::{Arm, EdgeSection, Face, Hollow, PresentFacet, Presentation, Travel},
+    side::{Free, Setting, Support, Target},
 };
 
 use crate::{

@@ -6,8 +6,8 @@ use approx::assert_relative_eq;
 use bevelbench_geometry::{
     DVec2,
     math::Angle,
-    parts::{Arm, Face, Holder, HolderSpec, Presentation, Travel, along_tool},
-    side::{EdgeSection, Free, Refusal, Seat, Setting, SideView, Support},
+    parts::{Arm, EdgeSection, Face, Holder, HolderSpec, Presentation, Travel, along_tool},
+    side::{Free, Refusal, Seat, Setting, SideView, Support},
 };
 
 use crate::{

@@ -2,16 +2,14 @@
 
 use bevelbench_geometry::{
     DVec2,
-    facet::{Hollow, PresentFacet, Touch},
+    facet::Touch,
     math::Angle,
     parts::{
-        Abrasive, Arm, Bar, Bevels, Blank, Face, FlatKind, FlatStock, FluteShape, Grinder, Holder,
-        HolderSpec, Plan, Presentation, Section, Table, TableSpec, Tool, Travel, Wheel, WheelSpec,
+        Abrasive, Arm, Bar, Bevels, Blank, EdgeSection, Face, FlatKind, FlatStock, FluteShape, Grinder,
+        Holder, HolderSpec, Hollow, Plan, PresentFacet, Presentation, Section, Table, TableSpec, Tool,
+        Travel, WIDEST_REST_GAP_MM, Wheel, WheelSpec,
     },
-    side::{
-        Answers, EdgeSection, Facet, Free, Job, Refusal, Seat, Setting, SideView, Support, Target,
-        WIDEST_REST_GAP_MM,
-    },
+    side::{Answers, Facet, Free, Job, Refusal, Seat, Setting, SideView, Support, Target},
 };
 
 use crate::random::{Random, angle_travel, bench};

@@ -4,8 +4,8 @@ use approx::assert_relative_eq;
 use bevelbench_geometry::{
     DVec2,
     math::Angle,
-    parts::{Arm, Face, Holder, HolderSpec, Presentation, Travel},
-    side::{EdgeSection, Free, Seat, Setting, Support, Target},
+    parts::{Arm, EdgeSection, Face, Holder, HolderSpec, Presentation, Travel},
+    side::{Free, Seat, Setting, Support, Target},
 };
 
 use crate::random::angle_travel;

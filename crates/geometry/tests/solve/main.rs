@@ -10,9 +10,10 @@ use bevelbench_geometry::{
     DVec2,
     math::Angle,
     parts::{
-        AngleTravel, Arm, Bar, Face, FluteShape, Holder, HolderSpec, Presentation, Table, TableSpec, Travel,
+        AngleTravel, Arm, Bar, EdgeSection, Face, FluteShape, Holder, HolderSpec, Presentation, Table,
+        TableSpec, Travel,
     },
-    side::{EdgeSection, Free, Setting, Support, Target},
+    side::{Free, Setting, Support, Target},
     solve::{Loose, Movable, Question, Rolling, Solution, SolveError, WingTarget},
     swept::{RollLine, Steel, Swing},
 };

@@ -7,12 +7,11 @@ use std::fmt;
 
 use bevelbench_geometry::{
     DVec2,
-    facet::{Hollow, PresentFacet},
     math::{Angle, Unfit},
     parts::{
         Abrasive, AngleTravel, Arm, Bar, Bevels, Blank, FlatKind, FlatStock, FluteShape, Grinder, Holder,
-        HolderSpec, Plan, Presentation, Profile, Section, Table, TableSpec, Tool, Travel, Wheel, WheelSpec,
-        profile::MOST_FACETS,
+        HolderSpec, Hollow, Plan, PresentFacet, Presentation, Profile, Section, Table, TableSpec, Tool,
+        Travel, Wheel, WheelSpec, profile::MOST_FACETS,
     },
     side::{Free, Job, Refusal, Setting, SideView, Support},
 };

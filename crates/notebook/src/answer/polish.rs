@@ -2,8 +2,9 @@
 //! that the first cuts, and where that facet will touch.
 
 use bevelbench_geometry::{
-    facet::{PresentFacet, Touch, contact::Pattern, ink::FILM_ASSUMED_MM},
+    facet::{Touch, contact::Pattern, ink::FILM_ASSUMED_MM},
     math::Angle,
+    parts::PresentFacet,
 };
 
 use crate::{

@@ -3,9 +3,9 @@
 
 use bevelbench_geometry::{
     DVec2,
-    facet::{FacetCurve, Hollow, PresentFacet, Regrind, Relief, StepFacet},
+    facet::{FacetCurve, Regrind, Relief, StepFacet},
     math::Angle,
-    parts::{Bevels, Blank},
+    parts::{Bevels, Blank, Hollow, PresentFacet},
     side::{Job, SideView},
     swept::{GrindingFace, GroundSurface, Tip, Volume},
 };

@@ -4,9 +4,9 @@
 
 use bevelbench_geometry::{
     DVec2,
-    facet::{Hollow, PresentFacet, Relief},
+    facet::Relief,
     math::Angle,
-    parts::{Bevels, Blank, FlatKind, Flute, Section, Tool},
+    parts::{Bevels, Blank, FlatKind, Flute, Hollow, PresentFacet, Section, Tool},
     side::Facet,
 };
 

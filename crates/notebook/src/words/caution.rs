@@ -1,6 +1,6 @@
 //! Cautions in words: what the number is, which published rule it is held against, local codes first.
 
-use bevelbench_geometry::side::{Caution, WIDEST_REST_GAP_MM};
+use bevelbench_geometry::{parts::WIDEST_REST_GAP_MM, side::Caution};
 
 use super::{LengthText, degrees, metres_a_second};
 

@@ -171,7 +171,7 @@ fn guard_checks(top_deg: Option<f64>, exposure_deg: Option<f64>, below_spindle: 
             code: "guard_top",
             name: "Guard opens from",
             found: text(top, " above the spindle’s level"),
-            limit: format!("at most {}", format_angle(bevelbench_geometry::side::EXPOSURE_TOP.degrees(), 0)),
+            limit: format!("at most {}", format_angle(bevelbench_geometry::parts::EXPOSURE_TOP.degrees(), 0)),
             verdict: verdict(top, beyond.0),
             source: source.clone(),
         },

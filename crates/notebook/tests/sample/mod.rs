@@ -5,13 +5,13 @@
 
 use bevelbench_geometry::{
     DVec2,
-    facet::{Hollow, PresentFacet},
     math::Angle,
     parts::{
         Abrasive, AngleTravel, Arm, Bar, Bevels, Blank, Face, FlatKind, FlatStock, FluteShape, Grinder,
-        Holder, HolderSpec, Plan, Presentation, Section, Table, TableSpec, Tool, Travel, Wheel, WheelSpec,
+        Holder, HolderSpec, Hollow, Plan, PresentFacet, Presentation, Section, Table, TableSpec, Tool,
+        Travel, WIDEST_REST_GAP_MM, Wheel, WheelSpec,
     },
-    side::{Free, Job, Setting, Support, Target, WIDEST_REST_GAP_MM},
+    side::{Free, Job, Setting, Support, Target},
 };
 
 fn deg(degrees: f64) -> Angle {

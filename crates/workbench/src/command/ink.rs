@@ -3,9 +3,9 @@
 use std::{io::Write, path::PathBuf};
 
 use bevelbench_geometry::{
-    facet::{Hollow, InkSeen, InkVerdict, Pattern, PresentFacet, ink::FILM_ASSUMED_MM},
+    facet::{InkSeen, InkVerdict, Pattern, ink::FILM_ASSUMED_MM},
     math::Angle,
-    parts::Profile,
+    parts::{Hollow, PresentFacet, Profile},
     side::{Free, Job, Setting},
 };
 use bevelbench_notebook::{

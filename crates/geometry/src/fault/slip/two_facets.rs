@@ -10,12 +10,15 @@
 use glam::{DVec2, dvec2};
 
 use crate::{
-    facet::contact::{Hollow, PresentFacet},
     math::{
         angle::Angle,
         dimension::{Bound, Quantity, Unfit, length},
     },
-    parts::{profile::Profile, wheel::Face},
+    parts::{
+        present_facet::{Hollow, PresentFacet},
+        profile::Profile,
+        wheel::Face,
+    },
     side::{
         inverse::{Free, Target},
         refusal::Refusal,

@@ -4,7 +4,7 @@
 use std::collections::HashMap;
 
 use bevelbench_geometry::{
-    facet::PresentFacet,
+    parts::PresentFacet,
     side::{Job, SideView},
     swept::{Rolled, Steel},
 };

@@ -3,9 +3,10 @@
 mod present;
 
 use bevelbench_geometry::{
-    facet::{Hollow, InkReading, InkSeen, InkVerdict, Pattern, PresentFacet, ink::FILM_ASSUMED_MM},
+    facet::{InkReading, InkSeen, InkVerdict, Pattern, ink::FILM_ASSUMED_MM},
     fault::{Amiss, FaultyGrind, WingInk, WingInkSeen, WingInkVerdict},
     math::{Angle, Quantity},
+    parts::{Hollow, PresentFacet},
     side::{Free, Job, Refusal},
     swept::{Rolled, Steel},
 };

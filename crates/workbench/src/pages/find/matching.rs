@@ -4,8 +4,8 @@ mod other_ways;
 mod sketch;
 
 use bevelbench_geometry::{
-    facet::{Hollow, PresentFacet},
     math::Quantity,
+    parts::{Hollow, PresentFacet},
 };
 use bevelbench_notebook::{
     answer::{

@@ -2,9 +2,10 @@
 
 use bevelbench_geometry::{
     DVec3,
-    facet::{InkSeen, InkVerdict, Pattern, PresentFacet},
+    facet::{InkSeen, InkVerdict, Pattern},
     fault::{Amiss, Behind, Dip, FaultyGrind, Peak, Slip, TwoFacets},
     math::Angle,
+    parts::PresentFacet,
     side::Free,
     swept::{Edge, EdgePoint, GroundError, GroundSurface, Rolled, Steel},
 };

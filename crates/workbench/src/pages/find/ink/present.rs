@@ -1,6 +1,6 @@
 //! The facets that the tool in hand carries now: measured, or as one of its settings ground them.
 
-use bevelbench_geometry::{facet::PresentFacet, parts::profile::MOST_FACETS};
+use bevelbench_geometry::parts::{PresentFacet, profile::MOST_FACETS};
 use bevelbench_notebook::{
     saved::{FacetSaved, Id, ToolEntry},
     words::unfit_words,

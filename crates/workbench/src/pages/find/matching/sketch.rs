@@ -1,8 +1,8 @@
 //! Where the measurements of a facet are taken: the tip from the side, with the one under the hand drawn strongly.
 
 use bevelbench_geometry::{
-    facet::{Hollow, PresentFacet},
     math::{Angle, Quantity},
+    parts::{Hollow, PresentFacet},
 };
 use bevelbench_notebook::drawing::{Bounds, Drawing, Geometry, Point, Role, segment};
 
