@@ -15,7 +15,7 @@ use bevelbench_notebook::{
     quantity::format_angle,
 };
 
-#[path = "../tests/sample/mod.rs"]
+#[path = "../tests/drawing/sample/mod.rs"]
 mod sample;
 
 fn main() -> Result<(), Box<dyn Error>> {

@@ -68,7 +68,7 @@ impl Setting {
     /// [`NotWorn`]; travel counts.
     ///
     /// # Example
-    /// See the worked values in `tests/wear.rs`: with a radius of 75 mm and a bevel of 45°, 5 mm off the radius make
+    /// See the worked values in `tests/bench/wear.rs`: with a radius of 75 mm and a bevel of 45°, 5 mm off the radius make
     /// it 49.44° at a fixed pivot and 43.41° at a fixed gauge length.
     pub fn on_worn_wheel(&self, diameter_mm: f64, kept: Kept) -> Result<(Self, SideView), NotWorn> {
         let Face::Round { radius_mm } = self.face else { return Err(NotWorn::NoWheel) };

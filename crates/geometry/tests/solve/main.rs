@@ -1,8 +1,11 @@
 //! Settings found for a bevel and a wing: the target comes back, and a much finer search finds nothing more.
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
+mod answers_where_two_meet;
 mod as_it_is;
 mod family;
+mod fits_and_shared_reaches;
+mod out_of_reach;
 mod planted;
 
 use approx::assert_relative_eq;

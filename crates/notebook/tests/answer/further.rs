@@ -1,0 +1,150 @@
+//! The further steps of a setting: saved, told in words, drawn.
+
+use bevelbench_geometry::{DVec2, side::Free};
+use bevelbench_notebook::{
+    drawing::{
+        Geometry, Part, Role,
+        outline::{blade, relief_points},
+        side_view::{SideLook, loupe_view, side_view},
+    },
+    saved::{
+        Bench, MovedSaved, SettingEntry, StepSaved, SupportSaved,
+        file::{read_bench, write_bench},
+        library::demo_bench,
+    },
+    words::{further_steps_words, relief_refusal_words},
+};
+
+fn mm(value: f64) -> String {
+    format!("{value:.1} mm")
+}
+
+/// The demo's long grind with the arm moved in by 25 mm for its heel, and once more.
+fn stepped(count: usize) -> (Bench, SettingEntry) {
+    let bench = demo_bench().unwrap();
+    let mut entry = bench.setting_named("Long grind, 85 mm").unwrap().clone();
+    let SupportSaved::Holder { reach_mm, .. } = entry.support else { panic!() };
+    let list = [
+        StepSaved { moved: MovedSaved::Reach { reach_mm: reach_mm - 10.0 }, left_width_mm: 1.5 },
+        StepSaved { moved: MovedSaved::Projection { projection_mm: 95.0 }, left_width_mm: 2.0 },
+    ];
+    entry.further_steps = list[..count].to_vec();
+    (bench, entry)
+}
+
+#[test]
+fn steps_are_saved_and_a_setting_without_any_writes_nothing_about_them() {
+    let (mut bench, entry) = stepped(2);
+    let plain = write_bench(&bench).unwrap();
+    assert!(!plain.contains("further_steps"));
+    let index = bench.settings.iter().position(|setting| setting.id == entry.id).unwrap();
+    bench.settings[index] = entry;
+    let text = write_bench(&bench).unwrap();
+    assert!(text.contains("further_steps"));
+    assert_eq!(read_bench(&text).unwrap(), bench);
+}
+
+#[test]
+fn what_a_step_moves_reads_back() {
+    for free in [Free::Reach, Free::Projection, Free::StrutAngle, Free::TableTilt] {
+        let moved = MovedSaved::to(free, 7.0).unwrap();
+        assert_eq!((moved.free(), moved.value(), moved.moved_to(8.0).value()), (free, 7.0, 8.0));
+    }
+    assert!(MovedSaved::to(Free::WheelDiameter, 7.0).is_none());
+}
+
+#[test]
+fn steps_are_told_in_the_order_in_which_they_are_set() {
+    let (bench, entry) = stepped(2);
+    let (job, view, relief) = bench.facets(&entry).unwrap();
+    let told = further_steps_words(&entry.further_steps, &relief, &mm);
+    assert_eq!(told.len(), 2);
+    assert_eq!((told[0].name, told[1].name), ("Second bevel: arm reach", "Third bevel: projection"));
+    assert!(told[0].how.starts_with("10.0 mm in; lock it. Gauge length "), "{}", told[0].how);
+    assert!(told[0].how.ends_with("until the facet at the edge is 1.5 mm wide."), "{}", told[0].how);
+    assert!(told[1].how.starts_with("10.0 mm longer; lock it."), "{}", told[1].how);
+    assert_eq!(told[1].value_text, "95.0 mm");
+    // The gauge length told is that of the pivot after the move.
+    let moved = job.setting.with(Free::Reach, told[0].value).unwrap();
+    let pivot = moved.pivot().unwrap().0.length();
+    let gauge = mm(pivot - job.wheel.diameter_mm() / 2.0);
+    assert!(told[0].how.contains(&gauge), "{}: {gauge}", told[0].how);
+    assert!(view.bevel() > relief.facets()[1].at_begin);
+}
+
+#[test]
+fn a_step_that_cuts_nothing_is_refused_in_words_with_a_mend() {
+    let (bench, mut entry) = stepped(1);
+    let (job, view) = bench.answer(&entry).unwrap();
+    for (value, left) in
+        [(900.0, 1.5), (1.0, 1.5), (40.0, 0.0), (140.0, 99.0), (f64::NAN, 1.0), (140.0, f64::NAN)]
+    {
+        entry.further_steps =
+            vec![StepSaved { moved: MovedSaved::Reach { reach_mm: value }, left_width_mm: left }];
+        let Err(why) = entry.relief(&job, &view) else { continue };
+        let words = relief_refusal_words(&why, &mm);
+        assert!(words.reason.starts_with("Second bevel") && !words.mend.is_empty(), "{words:?}");
+    }
+}
+
+#[test]
+fn both_facets_are_cut_into_the_outline() {
+    let (bench, entry) = stepped(1);
+    let (job, _, relief) = bench.facets(&entry).unwrap();
+    let points = relief_points(&relief);
+    let outline = blade(job.tool.blank(), &points, &[], 60.0);
+    let edge = DVec2::new(0.0, job.setting.edge.height_mm);
+    for corner in [relief.facets()[0].ends_from_edge, relief.facets()[1].ends_from_edge] {
+        let nearest = outline.iter().map(|p| p.distance(edge + corner)).fold(f64::INFINITY, f64::min);
+        assert!(nearest < 1e-9, "{corner}");
+    }
+    // Every point lies on one of the two wheels.
+    for point in &points {
+        let off = relief
+            .facets()
+            .iter()
+            .map(|facet| {
+                let radius = facet.setting.face.radius_mm().unwrap();
+                let (sin, cos) = facet.at_begin.sin_cos();
+                let middle = facet.begins_from_edge - radius * DVec2::new(sin, cos);
+                (point.distance(middle) - radius).abs()
+            })
+            .fold(f64::INFINITY, f64::min);
+        assert!(off < 1e-9, "{point}");
+    }
+}
+
+#[test]
+fn loupe_shows_both_facets_and_the_width_of_the_first() {
+    let (bench, entry) = stepped(1);
+    let (job, view, relief) = bench.facets(&entry).unwrap();
+    let plain = SideLook::new(&mm, &mm);
+    let look = SideLook { relief: Some(&relief), ..plain };
+    let loupe = loupe_view(&job, &view, &look, 0.01);
+    let texts = |drawing: &bevelbench_notebook::drawing::Drawing| {
+        drawing
+            .shapes
+            .iter()
+            .filter_map(|shape| match (&shape.geometry, shape.part) {
+                (Geometry::Text { text, .. }, Some(Part::Facet)) => Some(text.clone()),
+                _ => None,
+            })
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(texts(&loupe), ["1.5 mm"]);
+    assert!(texts(&loupe_view(&job, &view, &plain, 0.01)).is_empty());
+    let heel = |look: &SideLook<'_>| {
+        side_view(&job, &view, look)
+            .shapes
+            .iter()
+            .find_map(|shape| match (&shape.geometry, shape.role) {
+                (Geometry::Circle { centre, .. }, Role::Heel) => Some(*centre),
+                _ => None,
+            })
+            .unwrap()
+    };
+    // The second heel lies farther from the edge than the first alone.
+    let edge = view.contact_in_bench;
+    let far = |p: [f64; 2]| DVec2::from(p).distance(edge);
+    assert!(far(heel(&look)) > far(heel(&plain)) + 0.1);
+}

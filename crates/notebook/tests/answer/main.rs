@@ -1,0 +1,6 @@
+//! From the saved form to answers: further steps, removed steel, units.
+#![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
+
+mod further;
+mod removal;
+mod units;

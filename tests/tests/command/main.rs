@@ -1,0 +1,7 @@
+//! The command against second accounts of its numbers.
+#![allow(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
+
+mod evaluate;
+mod find;
+mod keep;
+mod swept_edge;

@@ -1,0 +1,20 @@
+//! The window, driven by its labels as a person or a screen reader would, and what it shows.
+#![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
+
+mod colour_vision;
+mod edit_pages;
+mod find_page;
+mod find_tool;
+mod golden;
+mod keep_grind;
+mod keep_page;
+mod labels;
+mod main_job;
+mod pair;
+mod pair_tips;
+mod parts;
+mod pictures;
+mod print_page;
+mod rig_parts;
+mod tip_pages;
+mod unsaved;
