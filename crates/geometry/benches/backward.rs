@@ -10,7 +10,8 @@ use bevelbench_geometry::{
     parts::{AngleTravel, Arm, Bar, EdgeSection, Face, FluteShape, Holder, HolderSpec, Presentation, Travel},
     side::{Free, Kept, Setting, Support, Target},
     solve::{
-        Hidden, Loose, Movable, Question, Rolling, Sharer, Trial, WingTarget, fit_rig, one_reach_for_many,
+        DegreeOfFreedom, Hidden, Movable, Question, Rolling, Sharer, Trial, WingTarget, fit_rig,
+        one_reach_for_many,
     },
     swept::{
         GrindingFace, GroundSurface, RollLine, Rolled, Steel, Strut, StrutTravel, Swing, Tip,
@@ -189,16 +190,16 @@ fn family_of_answers(bencher: Bencher) {
             turn: Angle::ZERO,
         }),
     };
-    let loose = [
-        Loose::on_travel(&question.setting, Free::Reach).unwrap(),
-        Loose::on_travel(&question.setting, Free::StrutAngle).unwrap(),
-        Loose::within(Movable::Input(Free::Projection), 20.0, 130.0),
+    let freedoms = [
+        DegreeOfFreedom::on_travel(&question.setting, Free::Reach).unwrap(),
+        DegreeOfFreedom::on_travel(&question.setting, Free::StrutAngle).unwrap(),
+        DegreeOfFreedom::within(Movable::Input(Free::Projection), 20.0, 130.0),
     ];
-    let found = question.solve(&loose).unwrap();
-    assert!(question.family(&loose, &found).is_some());
+    let found = question.solve(&freedoms).unwrap();
+    assert!(question.family(&freedoms, &found).is_some());
     bencher.bench_local(|| {
-        let found = black_box(&question).solve(&loose).unwrap();
-        question.family(&loose, &found)
+        let found = black_box(&question).solve(&freedoms).unwrap();
+        question.family(&freedoms, &found)
     });
 }
 

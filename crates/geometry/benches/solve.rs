@@ -9,7 +9,7 @@ use bevelbench_geometry::{
         Presentation, Travel,
     },
     side::{Free, Input, Reading, Setting, Support, Target},
-    solve::{Loose, Movable, Question, Rolling, WingTarget},
+    solve::{DegreeOfFreedom, Movable, Question, Rolling, WingTarget},
     swept::{Steel, Swing},
 };
 use divan::{Bencher, black_box};
@@ -66,23 +66,23 @@ fn question() -> Question {
 fn two_free_two_targets(bencher: Bencher, free: &str) {
     let question = question();
     let all = [
-        ("reach", Loose::on_travel(&question.setting, Free::Reach).unwrap()),
-        ("strut", Loose::on_travel(&question.setting, Free::StrutAngle).unwrap()),
-        ("projection", Loose::within(Movable::Input(Free::Projection), 20.0, 130.0)),
-        ("roll centre", Loose::within(Movable::RollCentre, -4.0, 8.0)),
+        ("reach", DegreeOfFreedom::on_travel(&question.setting, Free::Reach).unwrap()),
+        ("strut", DegreeOfFreedom::on_travel(&question.setting, Free::StrutAngle).unwrap()),
+        ("projection", DegreeOfFreedom::within(Movable::Input(Free::Projection), 20.0, 130.0)),
+        ("roll centre", DegreeOfFreedom::within(Movable::RollCentre, -4.0, 8.0)),
     ];
-    let loose: Vec<Loose<'_>> =
+    let freedoms: Vec<DegreeOfFreedom<'_>> =
         all.iter().filter(|(name, _)| free.contains(name)).map(|(_, one)| *one).collect();
-    assert_eq!(loose.len(), 2);
-    bencher.bench_local(|| black_box(&question).solve(black_box(&loose)).unwrap());
+    assert_eq!(freedoms.len(), 2);
+    bencher.bench_local(|| black_box(&question).solve(black_box(&freedoms)).unwrap());
 }
 
 /// Bevel alone, one thing free.
 #[divan::bench]
 fn one_free_one_target(bencher: Bencher) {
     let question = Question { wing: None, ..question() };
-    let loose = [Loose::on_travel(&question.setting, Free::Reach).unwrap()];
-    bencher.bench_local(|| black_box(&question).solve(black_box(&loose)).unwrap());
+    let freedoms = [DegreeOfFreedom::on_travel(&question.setting, Free::Reach).unwrap()];
+    bencher.bench_local(|| black_box(&question).solve(black_box(&freedoms)).unwrap());
 }
 
 /// Where ink goes on a facet.
@@ -100,5 +100,5 @@ fn how_sure(bencher: Bencher) {
     let setting = setting();
     let view = setting.evaluate().unwrap();
     let readings = Input::ALL.map(|input| Reading { input, half_width: 0.3 });
-    bencher.bench_local(|| black_box(&setting).surety(&view, black_box(&readings)));
+    bencher.bench_local(|| black_box(&setting).uncertainty(&view, black_box(&readings)));
 }

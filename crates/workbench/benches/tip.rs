@@ -127,7 +127,7 @@ const PAGES: [(&str, Page); 6] = [
 #[divan::bench(args = PAGES.map(|(name, _)| name))]
 fn window_frame(bencher: Bencher, name: &str) {
     let mut bench = demo_bench().unwrap();
-    bench.in_hand = Some(bench.setting_named("Swept, keeping wheel").unwrap().clone());
+    bench.current = Some(bench.setting_named("Swept, keeping wheel").unwrap().clone());
     bench.beside = Some(bench.setting_named("Swept, shaping wheel").unwrap().clone());
     let page = PAGES.iter().find(|(each, _)| *each == name).unwrap().1;
     let prefs = Prefs { tour_seen: true, page, ..Prefs::default() };

@@ -10,11 +10,12 @@ use bevelbench::{
             handle::{HandleEvent, handle},
             part_at,
         },
-        theme::{Lettering, Mode, Surface, Theme, Tone, Weight},
+        theme::{Mode, Surface, Theme, Tone, TypeScale, Weight},
         view::View,
         widgets::{
-            Loudness, Pin, RackRow, ReadOut, Setting, Share, Tick, button, caution_line, dialog, divider,
-            rack_row, read_out_row, search_field, section, setting_row, share_bars, status_line, tab_bar,
+            Loudness, Pin, ProportionBar, RackRow, ReadOut, Setting, Tick, button, caution_line, dialog,
+            divider, proportion_bars, rack_row, read_out_row, search_field, section, setting_row,
+            status_line, tab_bar,
         },
     },
 };
@@ -28,13 +29,13 @@ fn main() {
     let words: Vec<String> = std::env::args().skip(1).collect();
     let has = |word: &str| words.iter().any(|w| w == word);
     let mode = if has("dark") { Mode::Dark } else { Mode::Light };
-    let lettering = if has("big") { Lettering::Big } else { Lettering::Ordinary };
+    let type_scale = if has("big") { TypeScale::Big } else { TypeScale::Ordinary };
     let ask = has("dialog");
     let ghost = has("ghost");
     let opened = window::run_native(
         None,
         Box::new(move |cc| {
-            let theme = Theme::new(mode, lettering);
+            let theme = Theme::new(mode, type_scale);
             theme.apply(&cc.egui_ctx);
             Ok(Box::new(Gallery::new(theme, ask, ghost)))
         }),
@@ -236,12 +237,12 @@ impl Gallery {
         divider(ui, &theme);
         section(ui, "Sure to", "± 0.6°", &theme);
         ui.spacing_mut().item_spacing.y = 0.0;
-        let shares = [
-            Share { name: "projection", share: 1.0, figure: "0.46°" },
-            Share { name: "reach", share: 0.42, figure: "0.19°" },
-            Share { name: "strut angle", share: 0.19, figure: "0.09°" },
+        let bars = [
+            ProportionBar { name: "projection", fraction: 1.0, figure: "0.46°" },
+            ProportionBar { name: "reach", fraction: 0.42, figure: "0.19°" },
+            ProportionBar { name: "strut angle", fraction: 0.19, figure: "0.09°" },
         ];
-        share_bars(ui, &shares, &theme);
+        proportion_bars(ui, &bars, &theme);
         ui.spacing_mut().item_spacing.y = theme.sizes.gap.normal - 2.0;
         ui.add_space(theme.sizes.gap.normal);
         caution_line(ui, "To hold half a degree, set the projection to 0.4 mm.", Tone::Weak, &theme);
@@ -335,7 +336,7 @@ impl eframe::App for Gallery {
         Panel::top("top").exact_size(sizes.top_bar).resizable(false).frame(bar).show(ui, |ui| self.top(ui));
         let mut rack = self.panel(Surface::Panel);
         rack.inner_margin = Margin::symmetric(10, 14);
-        if self.theme.lettering == Lettering::Ordinary {
+        if self.theme.type_scale == TypeScale::Ordinary {
             Panel::left("rack")
                 .exact_size(sizes.rack)
                 .resizable(false)

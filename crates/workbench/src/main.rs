@@ -16,15 +16,17 @@ fn main() -> ExitCode {
     let started = Instant::now();
     match Command::parse(std::env::args_os().skip(1)) {
         Ok(Command::OpenWindow { file }) => open_window(file.as_deref(), started),
-        Ok(Command::Run(errand)) => errand.run(&mut io::stdout().lock(), &mut io::stderr().lock()).into(),
-        Err(usage) => complain(&usage.to_string()),
+        Ok(Command::Run(subcommand)) => {
+            subcommand.run(&mut io::stdout().lock(), &mut io::stderr().lock()).into()
+        }
+        Err(usage) => report_error(&usage.to_string()),
     }
 }
 
 fn open_window(file: Option<&Path>, started: Instant) -> ExitCode {
     // A file that cannot be read is told before a window is opened on something else.
     if let Some(Err(why)) = file.map(keeper::read) {
-        return complain(&why);
+        return report_error(&why);
     }
     let prefs = keeper::prefs();
     let size = prefs.window;
@@ -48,11 +50,11 @@ fn open_window(file: Option<&Path>, started: Instant) -> ExitCode {
     );
     match opened {
         Ok(()) => ExitCode::SUCCESS,
-        Err(reason) => complain(&reason.to_string()),
+        Err(reason) => report_error(&reason.to_string()),
     }
 }
 
-fn complain(words: &str) -> ExitCode {
+fn report_error(words: &str) -> ExitCode {
     eprintln!("{words}");
     ExitCode::from(STOPPED)
 }

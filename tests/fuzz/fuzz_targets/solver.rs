@@ -6,7 +6,7 @@ use bevelbench_fuzz::{bent, number};
 use bevelbench_geometry::{
     math::Angle,
     side::{Free, Target},
-    solve::{Loose, Movable, Question},
+    solve::{DegreeOfFreedom, Movable, Question},
 };
 use libfuzzer_sys::fuzz_target;
 
@@ -23,19 +23,19 @@ fuzz_target!(|bytes: &[u8]| {
         [Free::TableTilt, Free::WheelDiameter],
     ];
     let Ok(pair) = u.choose(&pairs) else { return };
-    let loose: Vec<Loose<'_>> = pair
+    let freedoms: Vec<DegreeOfFreedom<'_>> = pair
         .iter()
         .filter_map(|free| {
             let now = job.setting.value_of(*free)?;
             let (least, most) = (now - 40.0, now + 40.0);
-            (now.is_finite()).then(|| Loose::within(Movable::Input(*free), least, most))
+            (now.is_finite()).then(|| DegreeOfFreedom::within(Movable::Input(*free), least, most))
         })
         .collect();
-    let Ok(found) = question.solve(&loose) else { return };
+    let Ok(found) = question.solve(&freedoms) else { return };
     for answer in &found.answers {
         let off = (answer.view.bevel().degrees() - bevel_deg).abs();
         assert!(off < 1e-5, "asked {bevel_deg}, off by {off}");
-        for one in &loose {
+        for one in &freedoms {
             let Movable::Input(free) = one.what else { continue };
             let value = answer.setting.value_of(free).expect("what was free is still there");
             assert!(value >= one.least - 1e-6 && value <= one.most + 1e-6, "{free:?} {value}");

@@ -16,15 +16,15 @@ const DEMO: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../demo/workshop.bench.
 /// Runs a command line: exit code, output, complaints.
 fn run(words: &[&str]) -> (u8, String, String) {
     let command = Command::parse(words.iter().map(OsString::from));
-    let Ok(Command::Run(errand)) = command else { panic!("{words:?}: {command:?}") };
-    let (mut out, mut complaints) = (Vec::new(), Vec::new());
-    let code = errand.run(&mut out, &mut complaints);
-    (code, String::from_utf8(out).unwrap(), String::from_utf8(complaints).unwrap())
+    let Ok(Command::Run(subcommand)) = command else { panic!("{words:?}: {command:?}") };
+    let (mut out, mut stderr) = (Vec::new(), Vec::new());
+    let code = subcommand.run(&mut out, &mut stderr);
+    (code, String::from_utf8(out).unwrap(), String::from_utf8(stderr).unwrap())
 }
 
 fn records(words: &[&str]) -> (u8, Vec<Value>) {
-    let (code, out, complaints) = run(words);
-    assert_eq!(complaints, "");
+    let (code, out, stderr) = run(words);
+    assert_eq!(stderr, "");
     let Value::Array(records) = serde_json::from_str(&out).unwrap() else { panic!("{out}") };
     (code, records)
 }
@@ -374,8 +374,8 @@ fn setting_without_an_answer_has_its_error_and_the_others_their_answers() {
     assert!(record["error"]["message"].as_str().unwrap().contains("900.0 mm"));
     assert!(record.get("bevel_at_edge_deg").is_none() && record.get("cautions").is_none());
 
-    let (code, out, complaints) = run(&["evaluate", &file]);
-    assert_eq!((code, complaints.as_str()), (1, ""));
+    let (code, out, stderr) = run(&["evaluate", &file]);
+    assert_eq!((code, stderr.as_str()), (1, ""));
     assert!(out.contains("No answer: The arm reach is 900.0 mm"), "{out}");
     // The others alone: nothing is wrong with them.
     assert_eq!(run(&["evaluate", &file, "--setting", "Both faces"]).0, 0);
@@ -395,12 +395,9 @@ fn one_setting_is_answered_by_name() {
 
 #[test]
 fn unknown_setting_is_told_with_those_at_hand() {
-    let (code, out, complaints) = run(&["evaluate", DEMO, "--setting", "Nobody's grind", "--format", "json"]);
+    let (code, out, stderr) = run(&["evaluate", DEMO, "--setting", "Nobody's grind", "--format", "json"]);
     assert_eq!((code, out.as_str()), (2, ""));
-    assert!(
-        complaints.contains("Nobody's grind") && complaints.contains("Long grind, 85 mm"),
-        "{complaints}"
-    );
+    assert!(stderr.contains("Nobody's grind") && stderr.contains("Long grind, 85 mm"), "{stderr}");
 }
 
 #[test]
@@ -422,9 +419,9 @@ fn file_that_cannot_be_read_ends_with_two_and_its_reason() {
         (write("no_number.ron", b"V1((title: \"x\", rigs: [(id: (1), name: \"r\", grinder: (spindle_speed_rpm: NaN, spindle_height_mm: 1, bench_front_mm: 1))]))"), "NaN"),
     ];
     for (file, said) in cases {
-        let (code, out, complaints) = run(&["evaluate", &file, "--format", "json"]);
-        assert_eq!((code, out.as_str()), (2, ""), "{file}: {complaints}");
-        assert!(complaints.contains(said), "{file}: {complaints}");
+        let (code, out, stderr) = run(&["evaluate", &file, "--format", "json"]);
+        assert_eq!((code, out.as_str()), (2, ""), "{file}: {stderr}");
+        assert!(stderr.contains(said), "{file}: {stderr}");
     }
 }
 
@@ -454,9 +451,8 @@ fn picture_shows_the_setting_and_its_own_bevel() {
     let bench = demo();
     for name in ["Long grind, 85 mm", "Inside bowl", "Both faces"] {
         let out = folder.path().join("picture.svg");
-        let (code, said, complaints) =
-            run(&["picture", DEMO, "--setting", name, "-o", out.to_str().unwrap()]);
-        assert_eq!((code, said.as_str(), complaints.as_str()), (0, "", ""));
+        let (code, said, stderr) = run(&["picture", DEMO, "--setting", name, "-o", out.to_str().unwrap()]);
+        assert_eq!((code, said.as_str(), stderr.as_str()), (0, "", ""));
         let text = std::fs::read_to_string(&out).unwrap();
         assert!(text.contains("<svg") && text.trim_end().ends_with("</svg>"), "{name}");
         let entry = bench.settings.iter().find(|entry| entry.name == name).unwrap();
@@ -490,13 +486,12 @@ fn picture_of_no_answer_is_not_written() {
     }
     let file = kept(folder.path(), &bench);
     let out = folder.path().join("picture.svg");
-    let (code, _, complaints) =
+    let (code, _, stderr) =
         run(&["picture", &file, "--setting", "Long grind, 85 mm", "-o", out.to_str().unwrap()]);
-    assert!(code == 1 && complaints.contains("900.0 mm"), "{code}: {complaints}");
+    assert!(code == 1 && stderr.contains("900.0 mm"), "{code}: {stderr}");
     assert!(!out.exists());
-    let (code, _, complaints) =
-        run(&["picture", &file, "--setting", "Nobody's", "-o", out.to_str().unwrap()]);
-    assert!(code == 2 && complaints.contains("Nobody's") && !out.exists(), "{code}: {complaints}");
+    let (code, _, stderr) = run(&["picture", &file, "--setting", "Nobody's", "-o", out.to_str().unwrap()]);
+    assert!(code == 2 && stderr.contains("Nobody's") && !out.exists(), "{code}: {stderr}");
 }
 
 #[test]
@@ -505,7 +500,6 @@ fn picture_that_cannot_be_written_ends_with_two() {
     let file = folder.path().join("plain");
     std::fs::write(&file, "x").unwrap();
     let out = file.join("picture.svg");
-    let (code, _, complaints) =
-        run(&["picture", DEMO, "--setting", "Both faces", "-o", out.to_str().unwrap()]);
-    assert!(code == 2 && complaints.contains("picture.svg"), "{code}: {complaints}");
+    let (code, _, stderr) = run(&["picture", DEMO, "--setting", "Both faces", "-o", out.to_str().unwrap()]);
+    assert!(code == 2 && stderr.contains("picture.svg"), "{code}: {stderr}");
 }

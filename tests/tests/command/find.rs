@@ -14,12 +14,12 @@ const DEMO: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../demo/workshop.bench.
 const GOUGE: &str = "Long grind, 85 mm";
 
 fn run(words: &[&str]) -> (u8, String) {
-    let Ok(Command::Run(errand)) = Command::parse(words.iter().map(OsString::from)) else {
+    let Ok(Command::Run(subcommand)) = Command::parse(words.iter().map(OsString::from)) else {
         panic!("{words:?}")
     };
-    let (mut out, mut complaints) = (Vec::new(), Vec::new());
-    let code = errand.run(&mut out, &mut complaints);
-    assert_eq!(String::from_utf8(complaints).unwrap(), "");
+    let (mut out, mut stderr) = (Vec::new(), Vec::new());
+    let code = subcommand.run(&mut out, &mut stderr);
+    assert_eq!(String::from_utf8(stderr).unwrap(), "");
     (code, String::from_utf8(out).unwrap())
 }
 

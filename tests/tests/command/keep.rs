@@ -15,15 +15,15 @@ const DEMO: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../demo/workshop.bench.
 /// Runs a command line: exit code, output, complaints.
 fn run(words: &[&str]) -> (u8, String, String) {
     let command = Command::parse(words.iter().map(OsString::from));
-    let Ok(Command::Run(errand)) = command else { panic!("{words:?}: {command:?}") };
-    let (mut out, mut complaints) = (Vec::new(), Vec::new());
-    let code = errand.run(&mut out, &mut complaints);
-    (code, String::from_utf8(out).unwrap(), String::from_utf8(complaints).unwrap())
+    let Ok(Command::Run(subcommand)) = command else { panic!("{words:?}: {command:?}") };
+    let (mut out, mut stderr) = (Vec::new(), Vec::new());
+    let code = subcommand.run(&mut out, &mut stderr);
+    (code, String::from_utf8(out).unwrap(), String::from_utf8(stderr).unwrap())
 }
 
 fn json(words: &[&str]) -> (u8, Value) {
-    let (code, out, complaints) = run(words);
-    assert_eq!(complaints, "", "{words:?}");
+    let (code, out, stderr) = run(words);
+    assert_eq!(stderr, "", "{words:?}");
     (code, serde_json::from_str(&out).unwrap())
 }
 
@@ -283,9 +283,9 @@ fn unknown_places_are_named_with_what_there_is() {
         (&["carry", DEMO, "--to", "Travelling rig", "--holder", "Hand"], "Hand", "Travelling holder"),
         (&["wear", DEMO, "--setting", "Nobody's"], "Nobody's", "Long grind"),
     ] {
-        let (code, out, complaints) = run(words);
+        let (code, out, stderr) = run(words);
         assert_eq!((code, out.as_str()), (2, ""));
-        assert!(complaints.contains(named) && complaints.contains(listed), "{complaints}");
+        assert!(stderr.contains(named) && stderr.contains(listed), "{stderr}");
     }
     for words in [
         &["carry", DEMO][..],

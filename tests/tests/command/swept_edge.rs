@@ -10,9 +10,9 @@ const DEMO: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../demo/workshop.bench.
 
 fn records() -> Vec<Value> {
     let words = ["evaluate", DEMO, "--format", "json"].map(OsString::from);
-    let Ok(Command::Run(errand)) = Command::parse(words) else { panic!("{DEMO}") };
-    let (mut out, mut complaints) = (Vec::new(), Vec::new());
-    errand.run(&mut out, &mut complaints);
+    let Ok(Command::Run(subcommand)) = Command::parse(words) else { panic!("{DEMO}") };
+    let (mut out, mut stderr) = (Vec::new(), Vec::new());
+    subcommand.run(&mut out, &mut stderr);
     let Value::Array(records) = serde_json::from_slice(&out).unwrap() else { panic!("a list") };
     records
 }
@@ -228,14 +228,9 @@ fn each_view_of_the_tip_is_drawn_into_a_file() {
         let path = folder.path().join(format!("{view}.svg"));
         let words = ["picture", DEMO, "--setting", "Swept, keeping wheel", "--view", view, "-o"];
         let words = words.into_iter().map(OsString::from).chain([path.clone().into_os_string()]);
-        let Ok(Command::Run(errand)) = Command::parse(words) else { panic!("{view}") };
-        let mut complaints = Vec::new();
-        assert_eq!(
-            errand.run(&mut Vec::new(), &mut complaints),
-            0,
-            "{}",
-            String::from_utf8_lossy(&complaints)
-        );
+        let Ok(Command::Run(subcommand)) = Command::parse(words) else { panic!("{view}") };
+        let mut stderr = Vec::new();
+        assert_eq!(subcommand.run(&mut Vec::new(), &mut stderr), 0, "{}", String::from_utf8_lossy(&stderr));
         let text = std::fs::read_to_string(&path).unwrap();
         assert!(text.contains(says), "{view}");
         assert!(text.contains("a hand does not roll exactly"), "what it rests on stands on the sheet");
@@ -243,8 +238,8 @@ fn each_view_of_the_tip_is_drawn_into_a_file() {
     let path = folder.path().join("none.svg");
     let words = ["picture", DEMO, "--setting", "Curved edge, both faces", "--view", "tip", "-o"];
     let words = words.into_iter().map(OsString::from).chain([path.clone().into_os_string()]);
-    let Ok(Command::Run(errand)) = Command::parse(words) else { panic!("tip") };
-    let mut complaints = Vec::new();
-    assert_eq!(errand.run(&mut Vec::new(), &mut complaints), 1);
-    assert!(String::from_utf8(complaints).unwrap().contains("oblique and curved") && !path.exists());
+    let Ok(Command::Run(subcommand)) = Command::parse(words) else { panic!("tip") };
+    let mut stderr = Vec::new();
+    assert_eq!(subcommand.run(&mut Vec::new(), &mut stderr), 1);
+    assert!(String::from_utf8(stderr).unwrap().contains("oblique and curved") && !path.exists());
 }

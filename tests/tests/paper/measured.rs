@@ -461,7 +461,7 @@ fn nothing_runs_off_the_paper() {
                 else {
                     continue;
                 };
-                let wide = bevelbench_notebook::drawing::lettering::width_mm(words, *face, *size_mm);
+                let wide = bevelbench_notebook::drawing::text_shaping::width_mm(words, *face, *size_mm);
                 assert!(at[0] > 3.0 && at[0] + wide < page.size_mm[0] - 3.0, "{}: {words}", paper.name());
                 assert!(at[1] > 3.0 && at[1] < page.size_mm[1] - 3.0, "{}: {words}", paper.name());
             }

@@ -1,6 +1,6 @@
 //! Colours that mean different things stay apart for people with colour-vision deficiency: simulated from the theme data.
 
-use bevelbench::toolkit::theme::{Lettering, Mode, Theme, Tone};
+use bevelbench::toolkit::theme::{Mode, Theme, Tone, TypeScale};
 use bevelbench_notebook::drawing::{Role, Standing};
 use egui::Color32;
 
@@ -68,7 +68,7 @@ const LEAST: f64 = 12.0;
 #[test]
 fn colours_that_mean_different_things_stay_apart() {
     for mode in [Mode::Light, Mode::Dark] {
-        let theme = Theme::new(mode, Lettering::Ordinary);
+        let theme = Theme::new(mode, TypeScale::Ordinary);
         let ink = |role| theme.ink(role, Standing::Solid).stroke;
         let pairs = [
             ("contact and trouble", theme.palette.positive, theme.palette.negative),

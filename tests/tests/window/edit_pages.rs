@@ -91,7 +91,7 @@ fn undo(harness: &mut Window) -> String {
 
 /// The tool of the setting in hand.
 fn tool(harness: &Window) -> ToolEntry {
-    let hand = harness.state().session.in_hand().unwrap();
+    let hand = harness.state().session.current().unwrap();
     bench(harness).tool(hand.tool).unwrap().clone()
 }
 
@@ -141,7 +141,7 @@ fn a_flute_that_leaves_the_bar_is_refused_in_words_and_stays_as_typed() {
 #[test]
 fn a_refused_value_is_taken_once_another_makes_room_for_it() {
     let mut harness = window(Page::Rig);
-    let hand = harness.state().session.in_hand().unwrap().clone();
+    let hand = harness.state().session.current().unwrap().clone();
     let wheel = |harness: &Window| bench(harness).rig(hand.rig).unwrap().wheel(hand.wheel).unwrap().clone();
     type_into(&mut harness, "Diameter now", "230");
     assert_eq!(wheel(&harness).diameter_mm, 200.0);
@@ -225,7 +225,7 @@ fn a_duplicate_shares_no_id_and_deleting_it_asks_nothing() {
 fn a_wheel_that_settings_use_is_deleted_only_after_asking() {
     let mut harness = window(Page::Rig);
     let before = bench(&harness).clone();
-    let hand = harness.state().session.in_hand().unwrap().clone();
+    let hand = harness.state().session.current().unwrap().clone();
     let users = before.settings.iter().filter(|s| s.rig == hand.rig && s.wheel == hand.wheel).count();
     assert!(users > 1);
     press(&mut harness, "Delete");
@@ -251,7 +251,7 @@ fn a_wheel_that_settings_use_is_deleted_only_after_asking() {
 #[test]
 fn an_arm_in_use_is_taken_away_only_after_asking_and_put_back_with_a_tick() {
     let mut harness = window(Page::Rig);
-    let hand = harness.state().session.in_hand().unwrap().clone();
+    let hand = harness.state().session.current().unwrap().clone();
     let arm = |harness: &Window| bench(harness).rig(hand.rig).unwrap().wheel(hand.wheel).unwrap().arm.clone();
     press(&mut harness, "A sliding arm in front of it");
     assert!(arm(&harness).is_some());
@@ -264,7 +264,7 @@ fn an_arm_in_use_is_taken_away_only_after_asking_and_put_back_with_a_tick() {
 #[test]
 fn projection_stops_are_typed_as_a_list() {
     let mut harness = window(Page::Rig);
-    let rig = harness.state().session.in_hand().unwrap().rig;
+    let rig = harness.state().session.current().unwrap().rig;
     let name = bench(&harness).rig(rig).unwrap().name.clone();
     press(&mut harness, &name);
     let stops = |harness: &Window| bench(harness).rig(rig).unwrap().projection_stops_mm.clone();
@@ -304,9 +304,9 @@ fn a_new_setting_is_found_at_45_degrees() {
     press(&mut harness, "New setting…");
     type_into(&mut harness, "Setting name", "First try");
     press(&mut harness, "Make it");
-    let entry = harness.state().session.in_hand().unwrap().clone();
+    let entry = harness.state().session.current().unwrap().clone();
     assert_eq!(bench(&harness).settings.len(), before.settings.len() + 1);
-    assert_eq!(entry.tool, before.in_hand.as_ref().unwrap_or(&before.settings[0]).tool);
+    assert_eq!(entry.tool, before.current.as_ref().unwrap_or(&before.settings[0]).tool);
     assert!(matches!(entry.support, SupportSaved::Holder { .. }), "a gouge begins in a holder");
     let (_, view) = bench(&harness).answer(&entry).unwrap();
     // A reach is set to a tenth of a millimetre, which is worth up to a tenth of a degree.

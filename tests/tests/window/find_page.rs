@@ -33,7 +33,7 @@ fn window_of_height(bench: Bench, height: f32) -> Harness<'static, App> {
 
 fn window() -> Harness<'static, App> {
     let mut bench = demo_bench().unwrap();
-    bench.in_hand = bench.setting_named(GOUGE).cloned();
+    bench.current = bench.setting_named(GOUGE).cloned();
     window_on(bench)
 }
 
@@ -83,12 +83,12 @@ fn pin(harness: &mut Harness<'_, App>, name: &str) {
 fn pulled_pins_are_kept_with_the_setting_and_undone() {
     let mut harness = window();
     let projection = Movable::Input(Free::Projection);
-    assert!(!session(&harness).in_hand().unwrap().is_free(projection));
+    assert!(!session(&harness).current().unwrap().is_free(projection));
     pin(&mut harness, "projection");
-    assert!(session(&harness).in_hand().unwrap().is_free(projection));
+    assert!(session(&harness).current().unwrap().is_free(projection));
     assert!(session(&harness).is_moved(), "a pin belongs to the setting");
     undo(&mut harness);
-    assert!(!session(&harness).in_hand().unwrap().is_free(projection));
+    assert!(!session(&harness).current().unwrap().is_free(projection));
     // What finding never moves has a pin that cannot be pulled.
     pin(&mut harness, "turn in the holder");
     assert!(session(&harness).history().undoable().is_none());
@@ -102,7 +102,7 @@ fn answer_is_tried_first_and_set_as_one_step() {
     assert!((value(session(&harness), Free::Reach) - before).abs() < 1e-12, "asking moves nothing");
     press(&mut harness, "Set it so");
     assert!((bevel(session(&harness)) - 45.0).abs() < 1e-9);
-    let hand = session(&harness).in_hand().unwrap();
+    let hand = session(&harness).current().unwrap();
     assert!((hand.target.unwrap().bevel_deg - 45.0).abs() < 1e-12);
     undo(&mut harness);
     assert!((value(session(&harness), Free::Reach) - before).abs() < 1e-12);
@@ -118,7 +118,7 @@ fn bevel_and_wing_are_met_by_two_things_and_undone_as_one() {
     type_into(&mut harness, "Bevel asked for", "42");
     let before = value(session(&harness), Free::StrutAngle);
     press(&mut harness, "Set it so");
-    let hand = session(&harness).in_hand().unwrap();
+    let hand = session(&harness).current().unwrap();
     let (job, view) = session(&harness).bench().answer(hand).unwrap();
     let shape = bevelbench_notebook::answer::swept::swept(&job, &view, hand.swing.as_ref(), 201).unwrap();
     assert!((view.bevel().degrees() - 42.0).abs() < 1e-9);
@@ -191,7 +191,7 @@ fn short_arm(short_mm: f64) -> Bench {
     }
     let mut hand = entry;
     hand.support.put(Free::Reach, reach_mm - short_mm - 20.0);
-    bench.in_hand = Some(hand);
+    bench.current = Some(hand);
     bench
 }
 
@@ -239,10 +239,10 @@ fn too_much_freedom_is_mended_by_pins() {
 fn same_grind_as_another_setting_is_offered() {
     let mut harness = window();
     press_all(&mut harness, &["Wing: as it comes", "the same grind as"]);
-    let target = session(&harness).in_hand().unwrap().target.unwrap();
+    let target = session(&harness).current().unwrap().target.unwrap();
     assert!(matches!(target.wing, Some(WingSaved::SameAs { .. })), "{target:?}");
     // Nobody said what is free: for a wing the strut is too.
-    assert!(session(&harness).in_hand().unwrap().is_free(Movable::Input(Free::StrutAngle)));
+    assert!(session(&harness).current().unwrap().is_free(Movable::Input(Free::StrutAngle)));
 }
 
 #[test]
@@ -286,17 +286,17 @@ fn better_rule_makes_the_bevel_surer_and_undo_takes_it_back() {
     // High enough for everything at the right to be in sight.
     let mut harness = window_of_height(demo_bench().unwrap(), 1900.0);
     let sure = |harness: &Harness<'_, App>| {
-        let hand = session(harness).in_hand().unwrap();
+        let hand = session(harness).current().unwrap();
         let bench = session(harness).bench();
         let (job, view) = bench.answer(hand).unwrap();
-        let doubts = bevelbench_notebook::answer::readings::doubts(bench, hand);
-        bevelbench_notebook::answer::readings::surety(&doubts, &job, &view).expanded().degrees()
+        let uncertainties = bevelbench_notebook::answer::readings::uncertainties(bench, hand);
+        bevelbench_notebook::answer::readings::uncertainty(&uncertainties, &job, &view).expanded().degrees()
     };
     let before = sure(&harness);
     press(&mut harness, "How each is read…");
     type_into(&mut harness, "± of the arm reach", "0.1");
     assert!(sure(&harness) < before);
-    let kept = session(&harness).in_hand().unwrap().readings.clone();
+    let kept = session(&harness).current().unwrap().readings.clone();
     assert_eq!(kept.len(), 1);
     // The wheel's is kept with the wheel.
     press_all(&mut harness, &["Wheel diameter is read with: long rule", "calipers"]);
@@ -342,7 +342,7 @@ fn one_reach_serves_the_ticked_and_makes_new_settings_as_one_step() {
     assert_eq!(session(&harness).bench().settings, before.settings);
     // The settings themselves, the one in hand with them.
     press(&mut harness, "Set these so");
-    let hand = session(&harness).in_hand().unwrap();
+    let hand = session(&harness).current().unwrap();
     assert_eq!(session(&harness).bench().setting(hand.id), Some(hand));
     assert!((reach(hand) - reach(&new[0])).abs() < 1e-9);
     undo(&mut harness);

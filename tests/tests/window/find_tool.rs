@@ -77,13 +77,13 @@ fn a_measured_facet_becomes_the_target_and_the_tools_facet() {
     // Derived here: half the arc of 6 mm on a wheel of 100 mm radius is asin(0.03) = 1.72°.
     assert!(says(&harness, "48.3° ±"));
     press(&mut harness, "Make it the target");
-    let target = harness.state().session().in_hand().unwrap().target.unwrap();
+    let target = harness.state().session().current().unwrap().target.unwrap();
     assert!((target.bevel_deg - (50.0 - 0.03_f64.asin().to_degrees())).abs() < 1e-9, "{target:?}");
     undo(&mut harness);
-    assert!((harness.state().session().in_hand().unwrap().target.unwrap().bevel_deg - 40.0).abs() < 1e-9);
+    assert!((harness.state().session().current().unwrap().target.unwrap().bevel_deg - 40.0).abs() < 1e-9);
     press(&mut harness, "Take it as the facet");
     let session = harness.state().session();
-    let tool = session.bench().tool(session.in_hand().unwrap().tool).unwrap();
+    let tool = session.bench().tool(session.current().unwrap().tool).unwrap();
     let facet = tool.present_facet.unwrap();
     assert!((facet.bevel_deg - (50.0 - 0.03_f64.asin().to_degrees())).abs() < 1e-9, "{facet:?}");
     assert_eq!((facet.width_mm, facet.hollow_radius_mm), (6.0, Some(100.0)));
@@ -117,7 +117,7 @@ fn a_sample_of_this_bench_gives_its_bevel() {
     choose(&mut harness, "Sample", &format!("{}: Inside bowl", tool.name));
     let (_, view) = bench.answer(entry).unwrap();
     press(&mut harness, "Same bevel as the sample");
-    let target = harness.state().session().in_hand().unwrap().target.unwrap();
+    let target = harness.state().session().current().unwrap().target.unwrap();
     assert!((target.bevel_deg - view.bevel().degrees()).abs() < 1e-9);
 }
 
@@ -129,7 +129,7 @@ fn a_measured_wing_moves_the_roll_centre_to_it() {
     let session = harness.state().session();
     let outcome = session.outcome().unwrap();
     let (job, view) = (outcome.job.unwrap(), outcome.result.as_ref().unwrap());
-    let swing = session.in_hand().unwrap().swing;
+    let swing = session.current().unwrap().swing;
     let shape = bevelbench_notebook::answer::swept::swept(&job, view, swing.as_ref(), 201).unwrap();
     assert!((shape.summary().wing_sweep_mm() - 6.0).abs() < 1e-6);
 }
@@ -187,7 +187,7 @@ fn several_facets_are_entered_and_settle_together() {
     type_into(&mut harness, "Facet 2: bevel", "30");
     type_into(&mut harness, "Facet 2: width", "5 mm");
     let session = harness.state().session();
-    let tool = session.bench().tool(session.in_hand().unwrap().tool).unwrap();
+    let tool = session.bench().tool(session.current().unwrap().tool).unwrap();
     assert_eq!(tool.further_facets.len(), 1);
     let ink = session.outcome().unwrap().ink.unwrap().unwrap();
     assert_eq!(ink.profile().facets().count(), 2);
@@ -195,7 +195,7 @@ fn several_facets_are_entered_and_settle_together() {
     press(&mut harness, "Remove the last");
     press(&mut harness, "Take the facet from it");
     let session = harness.state().session();
-    let tool = session.bench().tool(session.in_hand().unwrap().tool).unwrap();
+    let tool = session.bench().tool(session.current().unwrap().tool).unwrap();
     assert!(tool.further_facets.is_empty());
     assert!((tool.present_facet.unwrap().bevel_deg - 40.0).abs() < 0.2);
 }

@@ -19,7 +19,7 @@ use bevelbench::{
             scene::Scene,
         },
     },
-    toolkit::theme::{Lettering, Mode, Theme},
+    toolkit::theme::{Mode, Theme, TypeScale},
 };
 use bevelbench_notebook::{
     answer::swept::swept,
@@ -38,7 +38,7 @@ const SHARE: f64 = 0.002;
 
 fn bench() -> Bench {
     let mut bench = demo_bench().unwrap();
-    bench.in_hand = bench.setting_named("Long grind, 85 mm").cloned();
+    bench.current = bench.setting_named("Long grind, 85 mm").cloned();
     bench.beside = bench.setting_named("Short grind, 60 mm").cloned();
     bench
 }
@@ -72,7 +72,7 @@ fn of_svg(svg: &str) -> RgbImage {
 #[test]
 fn the_bench_from_the_side_looks_as_it_did() {
     let bench = bench();
-    let entry = bench.in_hand.as_ref().unwrap();
+    let entry = bench.current.as_ref().unwrap();
     let (job, view) = bench.answer(entry).unwrap();
     assert_golden("side", &of_svg(&sheet_of(&bench, entry, &job, &view, Units::default())));
 }
@@ -91,7 +91,7 @@ fn the_curves_look_as_they_did() {
         let (job, view) = bench.answer(entry).unwrap();
         swept(&job, &view, entry.swing.as_ref(), EDGE_POINTS).unwrap()
     };
-    let (a, b) = (bench.in_hand.as_ref().unwrap(), bench.beside.as_ref().unwrap());
+    let (a, b) = (bench.current.as_ref().unwrap(), bench.beside.as_ref().unwrap());
     let second = shape(b);
     let second = Some((&second, b.name.as_str()));
     let svg = tip_sheet_of(&bench, a, &shape(a), second, TipSheet::Curves, Units::default());
@@ -116,7 +116,7 @@ fn tip(mode: Mode, gap: bool) -> RgbImage {
     } else {
         Map::Wedge(least, most)
     };
-    let theme = Theme::new(mode, Lettering::Ordinary);
+    let theme = Theme::new(mode, TypeScale::Ordinary);
     let size = vec2(220.0, 160.0);
     let look = Look {
         scene: 1,

@@ -32,7 +32,7 @@ fn window_of(bench: Bench, part: &str) -> Window {
 
 fn bench_with(name: &str) -> Bench {
     let mut bench = demo_bench().unwrap();
-    bench.in_hand = Some(bench.setting_named(name).unwrap().clone());
+    bench.current = Some(bench.setting_named(name).unwrap().clone());
     bench
 }
 
@@ -42,7 +42,7 @@ fn press(harness: &mut Window, label: &str) {
 }
 
 fn hand(harness: &Window) -> SettingEntry {
-    harness.state().session().in_hand().unwrap().clone()
+    harness.state().session().current().unwrap().clone()
 }
 
 /// Types into a field and leaves it.
@@ -135,7 +135,7 @@ fn a_second_bevel_is_saved_with_its_setting_as_one_step() {
 #[test]
 fn at_the_grinder_the_second_bevel_is_set_last() {
     let mut bench = bench_with("Long grind, 85 mm");
-    let entry = bench.in_hand.as_mut().unwrap();
+    let entry = bench.current.as_mut().unwrap();
     let SupportSaved::Holder { reach_mm, .. } = entry.support else { panic!() };
     entry.further_steps =
         vec![StepSaved { moved: MovedSaved::Reach { reach_mm: reach_mm - 12.0 }, left_width_mm: 2.0 }];
@@ -150,7 +150,7 @@ fn at_the_grinder_the_second_bevel_is_set_last() {
 /// A tool whose facet is blunter than what is asked for, so that something is to be ground.
 fn blunt() -> Bench {
     let mut bench = bench_with("Long grind, 85 mm");
-    let id = bench.in_hand.as_ref().unwrap().tool;
+    let id = bench.current.as_ref().unwrap().tool;
     let tool = bench.tools.iter_mut().find(|tool| tool.id == id).unwrap();
     tool.present_facet = Some(FacetSaved { hollow_radius_mm: Some(100.0), bevel_deg: 46.0, width_mm: 5.4 });
     bench
@@ -186,7 +186,7 @@ fn a_grind_costs_steel_and_takes_time_only_by_a_timed_one() {
 #[test]
 fn a_blunter_facet_costs_length_and_an_edge_bevel_less() {
     let mut bench = blunt();
-    let id = bench.in_hand.as_ref().unwrap().tool;
+    let id = bench.current.as_ref().unwrap().tool;
     let tool = bench.tools.iter_mut().find(|tool| tool.id == id).unwrap();
     tool.present_facet = Some(FacetSaved { hollow_radius_mm: Some(100.0), bevel_deg: 34.0, width_mm: 7.0 });
     let mut harness = window_of(bench, "Cost");
@@ -209,7 +209,7 @@ fn a_blunter_facet_costs_length_and_an_edge_bevel_less() {
 fn the_gentlest_way_is_looked_for_and_set_as_one_step() {
     // From the long grind to its bevel at a shorter projection: the strut puts the pivot back on its line.
     let mut bench = bench_with("Long grind, 85 mm");
-    let entry = bench.in_hand.as_mut().unwrap();
+    let entry = bench.current.as_mut().unwrap();
     let SupportSaved::Holder { projection_mm, .. } = &mut entry.support else { panic!() };
     *projection_mm = 80.0;
     let name = entry.name.clone();
@@ -265,7 +265,7 @@ fn a_table_tells_its_gap_both_ways() {
 #[test]
 fn without_an_answer_each_part_says_why() {
     let mut bench = bench_with("Long grind, 85 mm");
-    let SupportSaved::Holder { reach_mm, .. } = &mut bench.in_hand.as_mut().unwrap().support else {
+    let SupportSaved::Holder { reach_mm, .. } = &mut bench.current.as_mut().unwrap().support else {
         panic!()
     };
     *reach_mm = 600.0;

@@ -32,7 +32,7 @@ fn window_of(bench: Bench, part: &str) -> Window {
 /// The window with a setting of the demo in hand.
 fn window(setting: &str, part: &str) -> Window {
     let mut bench = demo_bench().unwrap();
-    bench.in_hand = Some(bench.setting_named(setting).unwrap().clone());
+    bench.current = Some(bench.setting_named(setting).unwrap().clone());
     window_of(bench, part)
 }
 
@@ -119,12 +119,12 @@ fn impossible_diameters_and_dates_are_refused_in_words_and_are_no_undo_step() {
 fn a_setting_brought_back_by_a_stick_follows_the_wheel() {
     let mut harness = window("Long grind, shaping wheel", "Wear");
     choose(&mut harness, "Brought back by: the arm’s scale", "a gauge stick");
-    let hand = session(&harness).in_hand().unwrap().clone();
+    let hand = session(&harness).current().unwrap().clone();
     assert_eq!(hand.keep.by, KeptBy::GaugeStick);
     assert!(!session(&harness).is_moved(), "how it is kept is saved at once");
     let gauge = |harness: &Window| {
         let session = session(harness);
-        session.bench().answer(session.in_hand().unwrap()).unwrap().1.gauge_length_mm().unwrap()
+        session.bench().answer(session.current().unwrap()).unwrap().1.gauge_length_mm().unwrap()
     };
     let before = gauge(&harness);
     type_into(&mut harness, "Diameter measured", "150 mm");
@@ -146,7 +146,7 @@ fn drift_beyond_the_tolerance_is_marked_on_the_rack_until_the_bevel_is_found_aga
     assert!(marked(&harness));
     press(&mut harness, "Find its bevel again");
     assert!(!marked(&harness));
-    let hand = session(&harness).in_hand().unwrap().clone();
+    let hand = session(&harness).current().unwrap().clone();
     let (_, view) = session(&harness).bench().answer(&hand).unwrap();
     assert!((view.bevel().degrees() - 60.0).abs() < 1e-9);
     assert!(!session(&harness).is_moved());
@@ -155,7 +155,7 @@ fn drift_beyond_the_tolerance_is_marked_on_the_rack_until_the_bevel_is_found_aga
     press(&mut harness, "It is right as it is");
     assert!(!marked(&harness));
     let session = session(&harness);
-    assert!(drift(session.bench(), session.in_hand().unwrap()).unwrap().by().abs().degrees() < 1e-9);
+    assert!(drift(session.bench(), session.current().unwrap()).unwrap().by().abs().degrees() < 1e-9);
 }
 
 #[test]
@@ -173,7 +173,7 @@ fn lost_length_is_logged_and_told_beside_the_wheel_s_wear() {
     type_into(&mut harness, "Date", "2026-12-01");
     press(&mut harness, "Log the length");
     let session = session(&harness);
-    let tool = session.bench().tool(session.in_hand().unwrap().tool).unwrap();
+    let tool = session.bench().tool(session.current().unwrap().tool).unwrap();
     assert!((tool.overall_length_mm - 518.0).abs() < 1e-9);
     assert!(says(&harness, "by the tool’s lost length"));
 }
@@ -312,7 +312,7 @@ fn saving_a_setting_notes_what_it_grinds_on_today_s_wheel() {
     let mut hand = bench.setting_named("Long grind, shaping wheel").unwrap().clone();
     hand.keep.trued = None;
     bench.settings.iter_mut().filter(|entry| entry.id == hand.id).for_each(|entry| *entry = hand.clone());
-    bench.in_hand = Some(hand);
+    bench.current = Some(hand);
     let mut harness = window_of(bench, "Wear");
     assert!(says(&harness, "It is not known what this setting ground"));
     let slider = harness.get_by_role_and_label(Role::TextInput, "Arm reach");
@@ -321,7 +321,7 @@ fn saving_a_setting_notes_what_it_grinds_on_today_s_wheel() {
     type_into(&mut harness, "Arm reach", "170 mm");
     press(&mut harness, "Save");
     let session = session(&harness);
-    let trued = session.bench().setting(session.in_hand().unwrap().id).unwrap().keep.trued.unwrap();
+    let trued = session.bench().setting(session.current().unwrap().id).unwrap().keep.trued.unwrap();
     assert!((trued.wheel_diameter_mm - 158.0).abs() < 1e-9);
     assert!(!session.is_moved());
     assert!(says(&harness, "as when it was last set true"));

@@ -32,7 +32,7 @@ fn window_on(bench: Bench, page: Page) -> Harness<'static, App> {
 
 fn pair_bench() -> Bench {
     let mut bench = demo_bench().unwrap();
-    bench.in_hand = bench.setting_named("Swept, keeping wheel").cloned();
+    bench.current = bench.setting_named("Swept, keeping wheel").cloned();
     bench.beside = bench.setting_named("Long grind, 85 mm").cloned();
     bench
 }

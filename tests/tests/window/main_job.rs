@@ -151,7 +151,7 @@ fn saved_setting_is_there_after_closing_and_opening_again() {
     }
     let harness = window_on(Keeper::file(&path, None).unwrap());
     let session = harness.state().session();
-    let hand = session.in_hand().unwrap();
+    let hand = session.current().unwrap();
     assert!(hand.name.contains("at 45"), "{}", hand.name);
     assert_eq!(session.bench().setting(hand.id), Some(hand));
     assert!((bevel(session) - 45.0).abs() < 1e-9);

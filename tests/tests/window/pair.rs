@@ -34,7 +34,7 @@ fn named(name: &str) -> SettingEntry {
 /// A is the long grind, B the short one.
 fn pair() -> Harness<'static, App> {
     let mut bench = demo_bench().unwrap();
-    bench.in_hand = Some(named("Long grind, 85 mm"));
+    bench.current = Some(named("Long grind, 85 mm"));
     bench.beside = Some(named("Short grind, 60 mm"));
     window_of(bench, Page::Pair, vec2(1280.0, 800.0))
 }
@@ -47,7 +47,7 @@ fn reach(entry: &SettingEntry) -> f64 {
 }
 
 fn reaches(session: &Session) -> [f64; 2] {
-    [reach(session.in_hand().unwrap()), reach(session.beside().unwrap())]
+    [reach(session.current().unwrap()), reach(session.beside().unwrap())]
 }
 
 fn bevel(session: &Session, entry: &SettingEntry) -> f64 {
@@ -123,7 +123,7 @@ fn b_is_made_equal_at_its_own_projection_and_undo_takes_it_back() {
     let before = harness.state().session().beside().unwrap().clone();
     press(&mut harness, "Make B equal A");
     let session = harness.state().session();
-    let (a, b) = (session.in_hand().unwrap(), session.beside().unwrap());
+    let (a, b) = (session.current().unwrap(), session.beside().unwrap());
     assert!((bevel(session, a) - bevel(session, b)).abs() < 1e-9);
     let projection = |entry: &SettingEntry| match entry.support {
         SupportSaved::Holder { projection_mm, .. } => projection_mm,
@@ -139,7 +139,7 @@ fn swapping_twice_is_nothing_and_undo_takes_a_swap_back() {
     let mut harness = pair();
     let names = |harness: &Harness<'_, App>| {
         let session = harness.state().session();
-        [session.in_hand().unwrap().name.clone(), session.beside().unwrap().name.clone()]
+        [session.current().unwrap().name.clone(), session.beside().unwrap().name.clone()]
     };
     let before = names(&harness);
     press(&mut harness, "Swap");
@@ -176,7 +176,7 @@ fn a_variant_made_on_the_spot_stays_while_a_moves_and_can_be_saved() {
 fn the_table_and_the_words_tell_the_difference() {
     let harness = pair();
     let session = harness.state().session();
-    let [a, b] = [session.in_hand().unwrap(), session.beside().unwrap()].map(|entry| {
+    let [a, b] = [session.current().unwrap(), session.beside().unwrap()].map(|entry| {
         // As they are read.
         (bevel(session, entry) * 10.0).round() / 10.0
     });
@@ -205,7 +205,7 @@ fn what_if_shows_five_pictures_and_pressing_one_sets_it() {
     press(&mut harness, "Arm reach");
     let wanted = before[0] + 4.0;
     let session = harness.state().session();
-    let mut moved = session.in_hand().unwrap().clone();
+    let mut moved = session.current().unwrap().clone();
     if let SupportSaved::Holder { reach_mm, .. } = &mut moved.support {
         *reach_mm = (wanted * 10.0).round() / 10.0;
     }

@@ -25,7 +25,7 @@ fn named(bench: &Bench, name: &str) -> SettingEntry {
 
 fn pair_of(one: &str, other: &str, renderer: CpuRenderer) -> Harness<'static, App> {
     let mut bench = demo_bench().unwrap();
-    bench.in_hand = Some(named(&bench, one));
+    bench.current = Some(named(&bench, one));
     bench.beside = Some(named(&bench, other));
     let prefs = Prefs { tour_seen: true, page: Page::Pair, ..Prefs::default() };
     let app = App::new(Keeper::nowhere(bench), prefs);

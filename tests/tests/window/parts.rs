@@ -7,7 +7,7 @@ use bevelbench::toolkit::{
         Canvas, Extras,
         handle::{HandleEvent, handle},
     },
-    theme::{Lettering, Mode, Theme, Tone},
+    theme::{Mode, Theme, Tone, TypeScale},
     view::View,
     widgets::{
         Pin, ReadOut, Setting, SettingOutcome, Tick, read_out, search_field, setting_row, status_line,
@@ -347,9 +347,9 @@ fn wheel_picture(mode: Mode) -> image::RgbaImage {
     let mut harness = Harness::builder()
         .with_size(vec2(320.0, 240.0))
         .renderer(renderer.clone())
-        .with_context_setup(move |ctx| Theme::new(mode, Lettering::Ordinary).apply(ctx))
+        .with_context_setup(move |ctx| Theme::new(mode, TypeScale::Ordinary).apply(ctx))
         .build_ui(move |ui| {
-            let theme = Theme::new(mode, Lettering::Ordinary);
+            let theme = Theme::new(mode, TypeScale::Ordinary);
             let mut drawing = Drawing::new();
             drawing.add(Role::Wheel, Part::Rim, Geometry::Circle { centre: [0.0, 0.0], radius: 75.0 });
             let view = View::new(ui.ctx().content_rect(), [0.0, 0.0], 1.0);

@@ -22,7 +22,7 @@ use egui_kittest::{
 
 fn pair_bench() -> Bench {
     let mut bench = demo_bench().unwrap();
-    bench.in_hand = bench.setting_named("Long grind, 85 mm").cloned();
+    bench.current = bench.setting_named("Long grind, 85 mm").cloned();
     bench.beside = bench.setting_named("Short grind, 60 mm").cloned();
     bench
 }

@@ -96,7 +96,7 @@ fn choose(harness: &mut Harness<'_, App>, label: &str) {
 #[test]
 fn a_handout_waits_for_a_second_setting_and_shows_both() {
     let mut bench = demo_bench().unwrap();
-    bench.in_hand = bench.setting_named("Long grind, 85 mm").cloned();
+    bench.current = bench.setting_named("Long grind, 85 mm").cloned();
     let mut harness = print_page_of(bench.clone(), Paper::A4);
     choose(&mut harness, "Handout of a pair");
     wait_for(&mut harness, |h| h.query_by_label_contains("on the Pair page").is_some());

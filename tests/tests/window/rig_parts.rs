@@ -48,14 +48,14 @@ fn type_into(harness: &mut Window, label: &str, text: &str) {
     harness.run();
 }
 
-fn in_hand(name: &str) -> Bench {
+fn current(name: &str) -> Bench {
     let mut bench = demo_bench().unwrap();
-    bench.in_hand = bench.setting_named(name).cloned();
+    bench.current = bench.setting_named(name).cloned();
     bench
 }
 
 fn arm(bench: &Bench) -> ArmSaved {
-    let hand = bench.in_hand.as_ref().unwrap();
+    let hand = bench.current.as_ref().unwrap();
     bench.rig(hand.rig).unwrap().wheel(hand.wheel).unwrap().arm.clone().unwrap()
 }
 
@@ -65,7 +65,7 @@ fn bench(harness: &Window) -> &Bench {
 
 #[test]
 fn every_dimension_of_a_wheel_is_asked_for_in_turn_and_two_lengths_check_them() {
-    let mut harness = window(in_hand("Long grind, 85 mm"));
+    let mut harness = window(current("Long grind, 85 mm"));
     press(&mut harness, Role::Tab, "Measure");
     // Three diameters and a width, five dimensions of the arm, seven of the table, two checks.
     for (turn, field) in [(0, "Diameter now"), (4, "Zero in front"), (9, "Hinge in front")] {
@@ -84,7 +84,7 @@ fn every_dimension_of_a_wheel_is_asked_for_in_turn_and_two_lengths_check_them() 
     }
     assert!(harness.query_by_label_contains("Check: rim to cup").is_some());
     // The gauge length of the setting in hand is what a stick measures there.
-    let (_, view) = bench(&harness).answer(bench(&harness).in_hand.as_ref().unwrap()).unwrap();
+    let (_, view) = bench(&harness).answer(bench(&harness).current.as_ref().unwrap()).unwrap();
     let gauge = view.gauge_length_mm().unwrap();
     type_into(&mut harness, "Measured length", &format!("{gauge:.1} mm"));
     assert!(harness.query_by_label_contains("They belong together.").is_some());
@@ -97,7 +97,7 @@ fn every_dimension_of_a_wheel_is_asked_for_in_turn_and_two_lengths_check_them() 
 
 #[test]
 fn a_dimension_out_of_the_ordinary_is_doubted_but_kept_and_undone() {
-    let mut harness = window(in_hand("Long grind, 85 mm"));
+    let mut harness = window(current("Long grind, 85 mm"));
     press(&mut harness, Role::Tab, "Measure");
     for _ in 0..5 {
         press(&mut harness, Role::Button, "Next");
@@ -114,7 +114,7 @@ fn a_dimension_out_of_the_ordinary_is_doubted_but_kept_and_undone() {
 /// A trial of the setting in hand at a reach, as a rig grinds it whose arm stands `off` from where the bench says.
 fn trial(bench: &Bench, off: [f64; 2], reach: f64) -> TrialSaved {
     let mut truth = bench.clone();
-    let mut setting = bench.in_hand.clone().unwrap();
+    let mut setting = bench.current.clone().unwrap();
     let wheel = truth.rigs.iter_mut().flat_map(|rig| &mut rig.wheels).find(|w| w.id == setting.wheel);
     let arm = wheel.unwrap().arm.as_mut().unwrap();
     arm.zero_x_mm += off[0];
@@ -127,7 +127,7 @@ fn trial(bench: &Bench, off: [f64; 2], reach: f64) -> TrialSaved {
 
 #[test]
 fn trials_are_added_measured_fitted_put_into_the_rig_and_taken_back_by_one_undo() {
-    let mut start = in_hand("Long grind, 85 mm");
+    let mut start = current("Long grind, 85 mm");
     start.trials = [160.0, 172.0, 195.0, 210.0].map(|reach| trial(&start, [4.0, -3.0], reach)).to_vec();
     let before = arm(&start);
     let mut harness = window(start);
@@ -152,7 +152,7 @@ fn trials_are_added_measured_fitted_put_into_the_rig_and_taken_back_by_one_undo(
 
 #[test]
 fn too_few_trials_and_trials_that_cannot_tell_say_so_and_nothing_can_be_put_in() {
-    let mut start = in_hand("Long grind, 85 mm");
+    let mut start = current("Long grind, 85 mm");
     start.trials = vec![trial(&start, [0.0, 0.0], 181.8)];
     let mut harness = window(start.clone());
     press(&mut harness, Role::Tab, "Fit");

@@ -16,7 +16,7 @@ use egui_kittest::{Harness, kittest::Queryable as _};
 /// The demo bench with a setting of a name in hand.
 fn bench_with(name: &str) -> Bench {
     let mut bench = demo_bench().unwrap();
-    bench.in_hand = Some(bench.setting_named(name).unwrap().clone());
+    bench.current = Some(bench.setting_named(name).unwrap().clone());
     bench
 }
 
@@ -123,7 +123,7 @@ fn a_row_of_the_flute_edits_the_tool_as_one_undo_step() {
     let mut harness = window("Swept, keeping wheel", Page::Tip);
     let slope = |harness: &Harness<'_, App>| {
         let session = harness.state().session();
-        let tool = session.bench().tool(session.in_hand().unwrap().tool).unwrap();
+        let tool = session.bench().tool(session.current().unwrap().tool).unwrap();
         match &tool.blank {
             BlankSaved::Bar(bar) => match bar.flute {
                 FluteSaved::Vee { slope, .. } => slope,

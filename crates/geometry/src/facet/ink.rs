@@ -25,7 +25,7 @@ use crate::{
 /// Film of a felt pen's ink, in millimetres: an assumption of this program, to be shown as one.
 pub const FILM_ASSUMED_MM: f64 = 0.005;
 /// Rounding allowed to a gap that is nothing, in millimetres.
-const HAIR_MM: f64 = 1e-9;
+const TOLERANCE_MM: f64 = 1e-9;
 
 /// An inked stretch, in chord lengths from the edge, in millimetres.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -104,7 +104,7 @@ impl InkMap {
     #[must_use]
     pub fn gap_at_mm(&self, along_mm: f64) -> f64 {
         let gap = self.touch.gap_at_mm(self.face, self.profile.point_at(along_mm));
-        if gap < HAIR_MM { 0.0 } else { gap }
+        if gap < TOLERANCE_MM { 0.0 } else { gap }
     }
 
     /// The wheel's centre relative to the edge (a flat face: a point of it).
@@ -132,7 +132,7 @@ impl InkMap {
     /// Adds a stretch, joined to the one before where they meet.
     fn add(&mut self, from_mm: f64, to_mm: f64) {
         if let Some(last) = self.stretches.iter_mut().rev().find_map(Option::as_mut)
-            && from_mm - last.to_mm <= HAIR_MM
+            && from_mm - last.to_mm <= TOLERANCE_MM
         {
             last.to_mm = to_mm;
         } else if let Some(place) = self.stretches.iter_mut().find(|place| place.is_none()) {
@@ -166,14 +166,14 @@ impl Setting {
         for (facet, start) in profile.facets() {
             let mut cuts = [0.0, 1.0, 1.0, 1.0];
             for (place, share) in
-                cuts[1..3].iter_mut().zip(self.shares_at_gap(facet, start, &touch, film_mm + HAIR_MM))
+                cuts[1..3].iter_mut().zip(self.shares_at_gap(facet, start, &touch, film_mm + TOLERANCE_MM))
             {
                 *place = share.filter(|share| *share > 0.0 && *share < 1.0).unwrap_or(1.0);
             }
             cuts.sort_by(f64::total_cmp);
             for pair in cuts.windows(2) {
                 let middle = start + facet.point_at(f64::midpoint(pair[0], pair[1]));
-                if pair[1] > pair[0] && touch.gap_at_mm(self.face, middle) <= film_mm + HAIR_MM {
+                if pair[1] > pair[0] && touch.gap_at_mm(self.face, middle) <= film_mm + TOLERANCE_MM {
                     map.add(before + pair[0] * facet.width_mm(), before + pair[1] * facet.width_mm());
                 }
             }

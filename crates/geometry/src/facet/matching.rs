@@ -68,7 +68,7 @@ pub struct MeasuredFacet {
 
 /// How far each measurement may be off: half-widths, rectangular.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct MeasuringDoubts {
+pub struct MeasurementUncertainties {
     /// Of the facet's width, in millimetres.
     pub width_mm: f64,
     /// Of the steel under the edge, in millimetres.
@@ -85,7 +85,7 @@ pub struct MeasuringDoubts {
 
 /// How sure a matched grind is: each ± with [`COVERAGE`].
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct MatchedSurety {
+pub struct MatchedUncertainty {
     /// Of the bevel at the edge.
     pub at_edge: Angle,
     /// Of the bevel across the facet.
@@ -151,23 +151,25 @@ impl MeasuredFacet {
     }
 
     /// The measurements with one of them, counted in the order of the doubts' own uses, at an end of its ±.
-    fn moved(&self, doubts: &MeasuringDoubts, which: usize, sign: f64) -> Self {
+    fn moved(&self, uncertainties: &MeasurementUncertainties, which: usize, sign: f64) -> Self {
         let mut moved = *self;
         match which {
-            0 => moved.width_mm += sign * doubts.width_mm,
+            0 => moved.width_mm += sign * uncertainties.width_mm,
             1 => match &mut moved.across {
-                AcrossBy::Thickness { under_mm } => *under_mm += sign * doubts.under_mm,
-                AcrossBy::Protractor { reads } => *reads += doubts.angle * sign,
-                AcrossBy::Template { template, .. } => *template += doubts.angle * sign,
+                AcrossBy::Thickness { under_mm } => *under_mm += sign * uncertainties.under_mm,
+                AcrossBy::Protractor { reads } => *reads += uncertainties.angle * sign,
+                AcrossBy::Template { template, .. } => *template += uncertainties.angle * sign,
             },
             2 => {
                 if let AcrossBy::Template { daylight_mm, .. } = &mut moved.across {
-                    *daylight_mm += sign * doubts.daylight_mm;
+                    *daylight_mm += sign * uncertainties.daylight_mm;
                 }
             }
             _ => match &mut moved.hollow {
-                HollowBy::Wheel { radius_mm } => *radius_mm += sign * doubts.radius_mm,
-                HollowBy::Depth { hollow_mm } => *hollow_mm = (*hollow_mm + sign * doubts.hollow_mm).max(0.0),
+                HollowBy::Wheel { radius_mm } => *radius_mm += sign * uncertainties.radius_mm,
+                HollowBy::Depth { hollow_mm } => {
+                    *hollow_mm = (*hollow_mm + sign * uncertainties.hollow_mm).max(0.0)
+                }
             },
         }
         moved
@@ -178,10 +180,10 @@ impl MeasuredFacet {
     ///
     /// # Errors
     /// As [`MeasuredFacet::matched`].
-    pub fn surety(&self, doubts: &MeasuringDoubts) -> Result<MatchedSurety, Unfit> {
+    pub fn uncertainty(&self, uncertainties: &MeasurementUncertainties) -> Result<MatchedUncertainty, Unfit> {
         let here = self.matched()?;
-        let ends =
-            [0, 1, 2, 3].map(|which| [1.0, -1.0].map(|sign| self.moved(doubts, which, sign).matched().ok()));
+        let ends = [0, 1, 2, 3]
+            .map(|which| [1.0, -1.0].map(|sign| self.moved(uncertainties, which, sign).matched().ok()));
         let expanded = |of: &dyn Fn(&MatchedGrind) -> f64| {
             let half_widths = ends.map(|[more, less]| match (more, less) {
                 (Some(more), Some(less)) => (of(&more) - of(&less)).abs() / 2.0,
@@ -192,7 +194,7 @@ impl MeasuredFacet {
             COVERAGE * combine(half_widths.map(|half| (1.0, rectangular(half))))
         };
         let radius = |grind: &MatchedGrind| grind.radius_mm.unwrap_or(f64::INFINITY);
-        Ok(MatchedSurety {
+        Ok(MatchedUncertainty {
             at_edge: Angle::from_radians(expanded(&|grind| grind.facet.at_edge().radians())),
             across: Angle::from_radians(expanded(&|grind| grind.facet.across().radians())),
             radius_mm: here.radius_mm.map(|_| {
@@ -252,7 +254,7 @@ mod tests {
     #[test]
     fn sureness_agrees_with_monte_carlo() {
         // Independent method: the measurements thrown within their half-widths.
-        let doubts = MeasuringDoubts {
+        let uncertainties = MeasurementUncertainties {
             width_mm: 0.1,
             under_mm: 0.1,
             angle: Angle::from_degrees(0.5),
@@ -273,13 +275,13 @@ mod tests {
             let (mut sum, mut squares, throws) = (0.0, 0.0, 100_000);
             for _ in 0..throws {
                 let mut thrown = facet;
-                thrown.width_mm += doubts.width_mm * random();
+                thrown.width_mm += uncertainties.width_mm * random();
                 match &mut thrown.across {
-                    AcrossBy::Thickness { under_mm } => *under_mm += doubts.width_mm * random(),
-                    AcrossBy::Protractor { reads } => *reads += doubts.angle * random(),
+                    AcrossBy::Thickness { under_mm } => *under_mm += uncertainties.width_mm * random(),
+                    AcrossBy::Protractor { reads } => *reads += uncertainties.angle * random(),
                     AcrossBy::Template { .. } => {}
                 }
-                thrown.hollow = HollowBy::Wheel { radius_mm: 75.0 + doubts.radius_mm * random() };
+                thrown.hollow = HollowBy::Wheel { radius_mm: 75.0 + uncertainties.radius_mm * random() };
                 let off = (thrown.matched().unwrap().facet.at_edge()
                     - facet.matched().unwrap().facet.at_edge())
                 .radians();
@@ -289,7 +291,7 @@ mod tests {
             let mean = sum / f64::from(throws);
             let spread = (squares / f64::from(throws) - mean * mean).sqrt();
             assert_relative_eq!(
-                facet.surety(&doubts).unwrap().at_edge.radians(),
+                facet.uncertainty(&uncertainties).unwrap().at_edge.radians(),
                 2.0 * spread,
                 max_relative = 0.02
             );

@@ -17,6 +17,8 @@ pub use contact::{NoContact, Pattern, Touch};
 pub use cost::{FacetCurve, Place, Regrind, TimedGrind, ToolLife};
 pub use ink::{InkMap, Inked};
 pub use ink_reading::{InkMend, InkReading, InkSeen, InkVerdict};
-pub use matching::{AcrossBy, HollowBy, MatchedGrind, MatchedSurety, MeasuredFacet, MeasuringDoubts};
+pub use matching::{
+    AcrossBy, HollowBy, MatchedGrind, MatchedUncertainty, MeasuredFacet, MeasurementUncertainties,
+};
 pub use relief::{Inside, Relief, ReliefRefusal, StepFacet};
 pub use relief_find::{ReliefWanted, SecondSetting};

@@ -111,12 +111,12 @@ impl GuardOpening {
     pub fn too_open(&self, below_spindle: bool) -> impl Iterator<Item = TooOpen> + use<> {
         let most = if below_spindle { MOST_EXPOSURE_BELOW } else { MOST_EXPOSURE };
         // A reading of a whole degree is not held against a rounding error.
-        let hair = 1e-9;
+        let tolerance = 1e-9;
         let over_top = self.top - EXPOSURE_TOP;
         let over = self.exposure - most;
         [
-            (over_top.degrees() > hair).then_some(TooOpen::Top { by: over_top }),
-            (over.degrees() > hair).then_some(TooOpen::Exposure { by: over, below_spindle }),
+            (over_top.degrees() > tolerance).then_some(TooOpen::Top { by: over_top }),
+            (over.degrees() > tolerance).then_some(TooOpen::Exposure { by: over, below_spindle }),
         ]
         .into_iter()
         .flatten()

@@ -27,8 +27,8 @@ impl Travel {
     /// Whether a value lies within, give or take a rounding hair.
     #[must_use]
     pub fn holds(self, value_mm: f64) -> bool {
-        let hair = 1e-9 * (1.0 + self.most_mm.abs().max(self.least_mm.abs()));
-        value_mm >= self.least_mm - hair && value_mm <= self.most_mm + hair
+        let tolerance = 1e-9 * (1.0 + self.most_mm.abs().max(self.least_mm.abs()));
+        value_mm >= self.least_mm - tolerance && value_mm <= self.most_mm + tolerance
     }
 }
 
@@ -45,8 +45,9 @@ impl AngleTravel {
     /// Whether an angle lies within, give or take a rounding hair.
     #[must_use]
     pub fn holds(self, value: Angle) -> bool {
-        let hair = 1e-9;
-        value.radians() >= self.least.radians() - hair && value.radians() <= self.most.radians() + hair
+        let tolerance = 1e-9;
+        value.radians() >= self.least.radians() - tolerance
+            && value.radians() <= self.most.radians() + tolerance
     }
 }
 
@@ -118,8 +119,8 @@ impl Arm {
         let aside = self.zero_in_bench.perp_dot(self.along);
         let square = (distance_mm - aside) * (distance_mm + aside);
         // Where circle and line touch, rounding must not lose the answer.
-        let hair = TOUCHING * distance_mm * distance_mm;
-        let root = (distance_mm >= 0.0 && square >= -hair).then(|| square.max(0.0).sqrt());
+        let tolerance = TOUCHING * distance_mm * distance_mm;
+        let root = (distance_mm >= 0.0 && square >= -tolerance).then(|| square.max(0.0).sqrt());
         let both = root.map(|r| [Some(back - r), (r > 0.0).then_some(back + r)]);
         both.into_iter().flatten().flatten()
     }

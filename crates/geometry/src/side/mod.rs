@@ -22,5 +22,5 @@ pub use inverse::{Answer, Answers, Free, Target};
 pub use job::{Caution, Job};
 pub use refusal::Refusal;
 pub use setting::{Seat, Setting, SideView, Slopes, Support};
-pub use uncertainty::{Input, Need, Reading, Share, Surety};
+pub use uncertainty::{CombinedUncertainty, Contribution, Input, Need, Reading};
 pub use wear::{Kept, NotWorn, diameter_from_round_mm, reach_by_gauge_mm};

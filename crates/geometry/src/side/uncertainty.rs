@@ -121,7 +121,7 @@ pub struct Reading {
 
 /// What one reading does to the bevel.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Share {
+pub struct Contribution {
     /// The reading.
     pub reading: Reading,
     /// Exact slope of the bevel at the edge by it: degrees per millimetre, or per degree.
@@ -134,12 +134,12 @@ pub struct Share {
 
 /// How sure a bevel is.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Surety {
+pub struct CombinedUncertainty {
     /// Bevel at the edge.
     pub bevel: Angle,
     /// Combined standard uncertainty.
     pub standard: Angle,
-    shares: [Option<Share>; INPUTS],
+    contributions: [Option<Contribution>; INPUTS],
 }
 
 /// A reading that should be known better, and how well.
@@ -156,7 +156,7 @@ pub struct Need {
 /// Below this share of today's half-width a single better reading is not asked for; several are improved.
 const FINEST_ALONE: f64 = 0.2;
 
-impl Surety {
+impl CombinedUncertainty {
     /// The ± that is shown: [`COVERAGE`] standard uncertainties.
     #[must_use]
     pub fn expanded(&self) -> Angle {
@@ -164,14 +164,14 @@ impl Surety {
     }
 
     /// What it comes from, largest first.
-    pub fn shares(&self) -> impl Iterator<Item = &Share> {
-        self.shares.iter().flatten()
+    pub fn contributions(&self) -> impl Iterator<Item = &Contribution> {
+        self.contributions.iter().flatten()
     }
 
     /// The largest cause, if anything is in doubt at all.
     #[must_use]
-    pub fn largest(&self) -> Option<&Share> {
-        self.shares().next().filter(|share| share.part > 0.0)
+    pub fn largest(&self) -> Option<&Contribution> {
+        self.contributions().next().filter(|contribution| contribution.part > 0.0)
     }
 
     /// Which readings to improve, and how far, to be sure of the bevel to ± `wanted` (with [`COVERAGE`]); none
@@ -181,8 +181,8 @@ impl Surety {
     /// readings that do more than a common level, down to that level.
     pub fn needs(&self, wanted: Angle) -> impl Iterator<Item = Need> {
         let allowed = (wanted.radians() / COVERAGE).powi(2);
-        let variance = |share: &Share| share.standard.radians().powi(2);
-        let whole: f64 = self.shares().map(variance).sum();
+        let variance = |contribution: &Contribution| contribution.standard.radians().powi(2);
+        let whole: f64 = self.contributions().map(variance).sum();
         let mut level = f64::INFINITY;
         let mut only_first = false;
         if wanted.radians() > 0.0
@@ -194,11 +194,11 @@ impl Surety {
                 level = left;
                 only_first = true;
             } else {
-                // Shares fall; the level that the first n are brought to is what the rest leave them.
+                // Contributions fall; the level that the first n are brought to is what the rest leave them.
                 let mut rest = whole;
-                for (count, share) in self.shares().enumerate() {
-                    rest -= variance(share);
-                    let next = self.shares().nth(count + 1).map_or(0.0, variance);
+                for (count, contribution) in self.contributions().enumerate() {
+                    rest -= variance(contribution);
+                    let next = self.contributions().nth(count + 1).map_or(0.0, variance);
                     level = (allowed - rest).max(0.0) / (count as f64 + 1.0);
                     if level >= next && allowed >= rest {
                         break;
@@ -206,12 +206,12 @@ impl Surety {
                 }
             }
         }
-        self.shares().enumerate().filter_map(move |(i, share)| {
-            let over = share.standard.radians().powi(2) > level && !(only_first && i > 0);
+        self.contributions().enumerate().filter_map(move |(i, contribution)| {
+            let over = contribution.standard.radians().powi(2) > level && !(only_first && i > 0);
             over.then(|| Need {
-                input: share.reading.input,
-                now: share.reading.half_width,
-                wanted: share.reading.half_width * (level.sqrt() / share.standard.radians()),
+                input: contribution.reading.input,
+                now: contribution.reading.half_width,
+                wanted: contribution.reading.half_width * (level.sqrt() / contribution.standard.radians()),
             })
         })
     }
@@ -290,9 +290,9 @@ impl Setting {
     /// the bevel does not rest on, and half-widths that are none, are passed over; of two of the same input the
     /// first counts.
     #[must_use]
-    pub fn surety(&self, view: &SideView, readings: &[Reading]) -> Surety {
-        let mut shares: [Option<Share>; INPUTS] = [None; INPUTS];
-        for (place, input) in shares.iter_mut().zip(Input::ALL) {
+    pub fn uncertainty(&self, view: &SideView, readings: &[Reading]) -> CombinedUncertainty {
+        let mut contributions: [Option<Contribution>; INPUTS] = [None; INPUTS];
+        for (place, input) in contributions.iter_mut().zip(Input::ALL) {
             let reading = readings.iter().find(|reading| reading.input == input);
             let Some(&reading) = reading.filter(|r| r.half_width.is_finite() && r.half_width >= 0.0) else {
                 continue;
@@ -305,18 +305,23 @@ impl Setting {
             };
             let standard = Angle::from_radians((slope * rectangular(plain)).abs());
             let slope_deg = if input.is_angle() { slope } else { slope.to_degrees() };
-            *place = Some(Share { reading, slope_deg, standard, part: 0.0 });
+            *place = Some(Contribution { reading, slope_deg, standard, part: 0.0 });
         }
-        let standard = combine(shares.iter().flatten().map(|share| (1.0, share.standard.radians())));
-        for share in shares.iter_mut().flatten() {
-            share.part = if standard > 0.0 { (share.standard.radians() / standard).powi(2) } else { 0.0 };
+        let standard = combine(
+            contributions.iter().flatten().map(|contribution| (1.0, contribution.standard.radians())),
+        );
+        for contribution in contributions.iter_mut().flatten() {
+            contribution.part =
+                if standard > 0.0 { (contribution.standard.radians() / standard).powi(2) } else { 0.0 };
         }
         // None of them last.
-        shares.sort_by(|a, b| {
-            let size = |share: &Option<Share>| share.map_or(-1.0, |share| share.standard.radians());
+        contributions.sort_by(|a, b| {
+            let size = |contribution: &Option<Contribution>| {
+                contribution.map_or(-1.0, |contribution| contribution.standard.radians())
+            };
             size(b).total_cmp(&size(a))
         });
-        Surety { bevel: view.bevel(), standard: Angle::from_radians(standard), shares }
+        CombinedUncertainty { bevel: view.bevel(), standard: Angle::from_radians(standard), contributions }
     }
 }
 
@@ -506,7 +511,7 @@ mod tests {
             let setting = case.setting();
             let view = setting.evaluate().unwrap();
             let readings = readings(&setting);
-            let surety = setting.surety(&view, &readings);
+            let uncertainty = setting.uncertainty(&view, &readings);
             let (mut sum, mut squares) = (0.0, 0.0);
             let throws = 200_000;
             for _ in 0..throws {
@@ -520,8 +525,8 @@ mod tests {
             }
             let mean = sum / f64::from(throws);
             let spread = (squares / f64::from(throws) - mean * mean).sqrt();
-            assert_relative_eq!(spread, surety.standard.radians(), max_relative = 0.01);
-            assert!(surety.expanded().degrees() > 0.1, "{surety:?}");
+            assert_relative_eq!(spread, uncertainty.standard.radians(), max_relative = 0.01);
+            assert!(uncertainty.expanded().degrees() > 0.1, "{uncertainty:?}");
         }
     }
 
@@ -529,11 +534,15 @@ mod tests {
     fn shares_add_up_and_the_largest_comes_first() {
         let setting = Plain::new(1, false, false).setting();
         let view = setting.evaluate().unwrap();
-        let surety = setting.surety(&view, &readings(&setting));
-        assert_relative_eq!(surety.shares().map(|share| share.part).sum::<f64>(), 1.0, epsilon = 1e-12);
-        let parts: Vec<f64> = surety.shares().map(|share| share.part).collect();
+        let uncertainty = setting.uncertainty(&view, &readings(&setting));
+        assert_relative_eq!(
+            uncertainty.contributions().map(|contribution| contribution.part).sum::<f64>(),
+            1.0,
+            epsilon = 1e-12
+        );
+        let parts: Vec<f64> = uncertainty.contributions().map(|contribution| contribution.part).collect();
         assert!(parts.windows(2).all(|pair| pair[0] >= pair[1]) && parts.len() == 11, "{parts:?}");
-        assert_eq!(surety.largest().map(|share| share.part), parts.first().copied());
+        assert_eq!(uncertainty.largest().map(|contribution| contribution.part), parts.first().copied());
     }
 
     #[test]
@@ -542,9 +551,9 @@ mod tests {
             let setting = case.setting();
             let view = setting.evaluate().unwrap();
             let mut readings = readings(&setting);
-            let before = setting.surety(&view, &readings);
-            for share in [0.95, 0.7, 0.3, 0.05] {
-                let wanted = before.expanded() * share;
+            let before = setting.uncertainty(&view, &readings);
+            for contribution in [0.95, 0.7, 0.3, 0.05] {
+                let wanted = before.expanded() * contribution;
                 let needs: Vec<Need> = before.needs(wanted).collect();
                 assert!(!needs.is_empty());
                 let mut better = readings.clone();
@@ -552,24 +561,24 @@ mod tests {
                     assert!(need.wanted < need.now && need.wanted > 0.0, "{need:?}");
                     better.iter_mut().find(|r| r.input == need.input).unwrap().half_width = need.wanted;
                 }
-                let after = setting.surety(&view, &better);
+                let after = setting.uncertainty(&view, &better);
                 assert_relative_eq!(after.expanded().radians(), wanted.radians(), max_relative = 1e-9);
             }
             assert_eq!(before.needs(before.expanded() * 1.01).count(), 0);
             assert_eq!(before.needs(Angle::ZERO).count(), 0);
             readings.clear();
-            assert_eq!(setting.surety(&view, &readings).largest(), None);
+            assert_eq!(setting.uncertainty(&view, &readings).largest(), None);
         }
     }
 
     #[test]
-    fn doubts_that_are_no_numbers_are_passed_over() {
+    fn half_widths_that_are_not_finite_are_passed_over() {
         let setting = Plain::new(1, false, false).setting();
         let view = setting.evaluate().unwrap();
         let odd =
             [f64::NAN, f64::INFINITY, -1.0].map(|half_width| Reading { input: Input::Reach, half_width });
         for reading in odd {
-            assert_eq!(setting.surety(&view, &[reading]).standard, Angle::ZERO);
+            assert_eq!(setting.uncertainty(&view, &[reading]).standard, Angle::ZERO);
         }
     }
 }

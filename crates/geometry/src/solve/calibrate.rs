@@ -161,7 +161,7 @@ pub enum FitRefusal {
         refusal: Refusal,
     },
     /// A trial's ± is not above nothing.
-    NoDoubt {
+    NoUncertainty {
         /// Which, counted from nought.
         index: usize,
     },
@@ -188,7 +188,7 @@ impl fmt::Display for FitRefusal {
                 write!(f, "{trials} trials for {dimensions} dimensions")
             }
             Self::Trial { index, refusal } => write!(f, "trial {index}: {refusal}"),
-            Self::NoDoubt { index } => write!(f, "trial {index} has no ±"),
+            Self::NoUncertainty { index } => write!(f, "trial {index} has no ±"),
             Self::NotUsed(hidden) => write!(f, "no trial rests on {hidden:?}"),
             Self::CannotTellApart { hidden, standard_mm, .. } => {
                 write!(f, "{hidden:?} known to {standard_mm} mm only")
@@ -361,7 +361,7 @@ pub fn fit_rig(trials: &[Trial], hidden: &[Hidden]) -> Result<FittedRig, FitRefu
             return Err(refused(Refusal::NotOnPivot));
         }
         if !(trial.half_width.is_finite() && trial.half_width.radians() > 0.0) {
-            return Err(FitRefusal::NoDoubt { index });
+            return Err(FitRefusal::NoUncertainty { index });
         }
     }
     let mut was = Vec::with_capacity(hidden.len());
@@ -600,7 +600,7 @@ mod tests {
         let too_few = FitRefusal::TooFewTrials { trials: 1, dimensions: 2 };
         assert_eq!(fit_rig(&list[..1], &[Hidden::ArmZeroX, Hidden::ArmZeroZ]), Err(too_few));
         let sure = Trial { half_width: Angle::ZERO, ..list[0] };
-        assert_eq!(fit_rig(&[sure], &[Hidden::ArmZeroX]), Err(FitRefusal::NoDoubt { index: 0 }));
+        assert_eq!(fit_rig(&[sure], &[Hidden::ArmZeroX]), Err(FitRefusal::NoUncertainty { index: 0 }));
         let odd = Trial { measured: Target::AtEdge(Angle::from_radians(f64::NAN)), ..list[0] };
         assert!(matches!(fit_rig(&[odd], &[Hidden::ArmZeroX]), Err(FitRefusal::Trial { index: 0, .. })));
     }

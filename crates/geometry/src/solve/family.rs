@@ -6,7 +6,7 @@
 //! or where two branches meet, and that end is narrowed.
 
 use crate::solve::{
-    loose::{Loose, Movable},
+    freedom::{DegreeOfFreedom, Movable},
     question::Question,
     solution::{FAMILY_SAMPLES, Solution, Solutions},
 };
@@ -28,9 +28,9 @@ pub struct Family {
 impl Question {
     /// The family that was found, as curves; `None` without one.
     #[must_use]
-    pub fn family(&self, loose: &[Loose<'_>], found: &Solutions) -> Option<Family> {
-        let walked = self.walked(loose)?;
-        let one = loose.iter().find(|one| one.what == walked)?;
+    pub fn family(&self, freedoms: &[DegreeOfFreedom<'_>], found: &Solutions) -> Option<Family> {
+        let walked = self.walked(freedoms)?;
+        let one = freedoms.iter().find(|one| one.what == walked)?;
         let step = (one.most - one.least) / f64::from(FAMILY_SAMPLES);
         let at = |solution: &Solution| solution.value_of(walked).unwrap_or(f64::NAN);
         let mut branches: Vec<Vec<Solution>> = Vec::new();
@@ -48,11 +48,11 @@ impl Question {
                 live.clear();
             }
             before = x;
-            live = go_on(&mut branches, &live, here, loose, walked);
+            live = go_on(&mut branches, &live, here, freedoms, walked);
         }
         for branch in &mut branches {
             for forwards in [false, true] {
-                self.narrow_end(branch, loose, one, step, forwards);
+                self.narrow_end(branch, freedoms, one, step, forwards);
             }
         }
         (!branches.is_empty()).then_some(Family { walked, branches })
@@ -60,11 +60,11 @@ impl Question {
 
     /// The answer with what is walked at a value that is nearest to another answer.
     #[must_use]
-    pub fn member(&self, loose: &[Loose<'_>], value: f64, near: &Solution) -> Option<Solution> {
-        let walked = self.walked(loose)?;
+    pub fn member(&self, freedoms: &[DegreeOfFreedom<'_>], value: f64, near: &Solution) -> Option<Solution> {
+        let walked = self.walked(freedoms)?;
         let mut pinned = self.with(walked, value)?;
-        let mut free = Vec::with_capacity(loose.len());
-        for one in loose.iter().filter(|one| one.what != walked) {
+        let mut free = Vec::with_capacity(freedoms.len());
+        for one in freedoms.iter().filter(|one| one.what != walked) {
             if one.stops.is_some() {
                 pinned = pinned.with(one.what, near.value_of(one.what)?)?;
             } else {
@@ -72,9 +72,9 @@ impl Question {
             }
         }
         let found = pinned.solve(&free).ok()?;
-        let apart = |solution: &Solution| distance(solution, near, loose, walked);
+        let apart = |solution: &Solution| distance(solution, near, freedoms, walked);
         let mut best = found.answers.into_iter().min_by(|a, b| apart(a).total_cmp(&apart(b)))?;
-        best.cost = self.cost(&best, loose);
+        best.cost = self.cost(&best, freedoms);
         Some(best)
     }
 
@@ -82,8 +82,8 @@ impl Question {
     fn narrow_end(
         &self,
         branch: &mut Vec<Solution>,
-        loose: &[Loose<'_>],
-        one: &Loose<'_>,
+        freedoms: &[DegreeOfFreedom<'_>],
+        one: &DegreeOfFreedom<'_>,
         step: f64,
         forwards: bool,
     ) {
@@ -97,8 +97,8 @@ impl Question {
         for _ in 0..HALVINGS {
             let middle = f64::midpoint(inside, outside);
             let near = end.as_ref().unwrap_or(&last);
-            match self.member(loose, middle, near) {
-                Some(member) if distance(&member, near, loose, one.what) < LEAP => {
+            match self.member(freedoms, middle, near) {
+                Some(member) if distance(&member, near, freedoms, one.what) < LEAP => {
                     inside = middle;
                     end = Some(member);
                 }
@@ -118,13 +118,13 @@ fn go_on(
     branches: &mut Vec<Vec<Solution>>,
     live: &[usize],
     here: &[Solution],
-    loose: &[Loose<'_>],
+    freedoms: &[DegreeOfFreedom<'_>],
     walked: Movable,
 ) -> Vec<usize> {
     let mut pairs: Vec<(f64, usize, usize)> = Vec::with_capacity(live.len() * here.len());
     for &branch in live {
         let Some(end) = branches.get(branch).and_then(|b| b.last()) else { continue };
-        pairs.extend(here.iter().enumerate().map(|(i, s)| (distance(end, s, loose, walked), branch, i)));
+        pairs.extend(here.iter().enumerate().map(|(i, s)| (distance(end, s, freedoms, walked), branch, i)));
     }
     pairs.retain(|(apart, ..)| *apart < LEAP);
     pairs.sort_by(|a, b| a.0.total_cmp(&b.0));
@@ -148,8 +148,8 @@ fn go_on(
 }
 
 /// How far apart two answers are in all but what is walked, each thing measured by its range.
-fn distance(a: &Solution, b: &Solution, loose: &[Loose<'_>], walked: Movable) -> f64 {
-    loose
+fn distance(a: &Solution, b: &Solution, freedoms: &[DegreeOfFreedom<'_>], walked: Movable) -> f64 {
+    freedoms
         .iter()
         .filter(|one| one.what != walked)
         .map(|one| {
@@ -201,8 +201,8 @@ mod tests {
     fn two_reaches_of_each_length_make_two_branches_that_meet() {
         let question = under_the_wheel();
         let free = [
-            Loose::on_travel(&question.setting, Free::Reach).unwrap(),
-            Loose::within(Movable::Input(Free::ToolLength), 150.0, 230.0),
+            DegreeOfFreedom::on_travel(&question.setting, Free::Reach).unwrap(),
+            DegreeOfFreedom::within(Movable::Input(Free::ToolLength), 150.0, 230.0),
         ];
         let found = question.solve(&free).unwrap();
         let family = question.family(&free, &found).unwrap();
@@ -261,9 +261,9 @@ mod tests {
             }
         };
         let free = [
-            Loose::within(Movable::Input(Free::Reach), 100.0, 300.0),
-            Loose::within(Movable::Input(Free::ToolLength), 150.0, 230.0),
-            Loose::within(Movable::RollCentre, 5.0, 15.0),
+            DegreeOfFreedom::within(Movable::Input(Free::Reach), 100.0, 300.0),
+            DegreeOfFreedom::within(Movable::Input(Free::ToolLength), 150.0, 230.0),
+            DegreeOfFreedom::within(Movable::RollCentre, 5.0, 15.0),
         ];
         let (a, b) = (exact(150.0, 160.0, 6.0), exact(190.0, 200.0, 7.0));
         // Derived here: 40 of 200, 40 of 80, 1 of 10.
@@ -288,7 +288,7 @@ mod tests {
             Movable::Input(Free::WheelDiameter),
             Movable::RollCentre,
         ]
-        .map(|what| Loose::within(what, 100.0, 200.0));
+        .map(|what| DegreeOfFreedom::within(what, 100.0, 200.0));
         assert_eq!(plain.walked(&[]), None);
         assert_eq!(plain.walked(&[reach]), None);
         assert_eq!(plain.walked(&[reach, length]), Some(length.what));
@@ -299,7 +299,7 @@ mod tests {
         // The dearest; of two as dear the one that is solved for the readiest.
         assert_eq!(winged.walked(&[reach, centre, length]), Some(length.what));
         assert_eq!(winged.walked(&[reach, wheel, length]), Some(length.what));
-        let cheap = Loose { weight: 0.1, ..length };
+        let cheap = DegreeOfFreedom { weight: 0.1, ..length };
         assert_eq!(winged.walked(&[reach, cheap, centre]), Some(centre.what));
         // What has stops is tried at each of them, and does not count.
         let stops = [160.0, 180.0];

@@ -7,7 +7,7 @@
 
 pub mod calibrate;
 pub mod family;
-pub mod loose;
+pub mod freedom;
 pub mod one_reach;
 pub mod question;
 pub mod remedy;
@@ -16,7 +16,7 @@ pub mod wing_target;
 
 pub use calibrate::{FitRefusal, FittedDimension, FittedRig, Hidden, Trial, fit_rig};
 pub use family::Family;
-pub use loose::{Loose, Movable, Short};
+pub use freedom::{DegreeOfFreedom, Movable, Short};
 pub use one_reach::{Served, SharedReach, Sharer, one_reach_for_many};
 pub use question::Question;
 pub use remedy::Remedy;

@@ -68,7 +68,7 @@ struct Stretch {
 }
 
 /// Stretches shorter than this are one reach, in millimetres.
-const HAIR_MM: f64 = 1e-9;
+const TOLERANCE_MM: f64 = 1e-9;
 
 /// The reach that serves the most of `sharers`, each to within `tolerance` of its bevel, by projection alone; with
 /// `struts`, at the best of these strut angles, shared by all. Of several the widest stretch is taken. `None` when it
@@ -130,8 +130,9 @@ fn at_strut(sharers: &[Sharer<'_>], tolerance: Angle, strut: Option<Angle>) -> O
     let count = |reach: f64| {
         (0..sharers.len())
             .filter(|&index| {
-                let holds =
-                    |s: &Stretch| s.index == index && s.least <= reach + HAIR_MM && reach <= s.most + HAIR_MM;
+                let holds = |s: &Stretch| {
+                    s.index == index && s.least <= reach + TOLERANCE_MM && reach <= s.most + TOLERANCE_MM
+                };
                 stretches.iter().any(holds)
             })
             .count()
@@ -139,7 +140,7 @@ fn at_strut(sharers: &[Sharer<'_>], tolerance: Angle, strut: Option<Angle>) -> O
     let mut deepest: Option<(usize, f64, f64)> = None;
     for start in stretches.iter().map(|s| s.least) {
         // As far as everybody who is served at the start stays served.
-        let here = |s: &&Stretch| s.least <= start + HAIR_MM && start <= s.most + HAIR_MM;
+        let here = |s: &&Stretch| s.least <= start + TOLERANCE_MM && start <= s.most + TOLERANCE_MM;
         let end = (0..sharers.len())
             .filter_map(|index| {
                 stretches
@@ -205,7 +206,7 @@ impl Sharer<'_> {
             };
             let mut add = |a: f64, b: f64| {
                 let (least, most) = (a.min(b).max(travel.least_mm), a.max(b).min(travel.most_mm));
-                if least <= most + HAIR_MM {
+                if least <= most + TOLERANCE_MM {
                     found.push(Stretch { index, least, most: most.max(least) });
                 }
             };

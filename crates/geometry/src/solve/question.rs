@@ -28,7 +28,7 @@ use crate::{
         setting::{Setting, SideView},
     },
     solve::{
-        loose::{Loose, Movable, by_walk, rank},
+        freedom::{DegreeOfFreedom, Movable, by_walk, rank},
         solution::{FAMILY_SAMPLES, MET, Solution, Solutions, SolveError},
         wing_target::{Rolling, WingTarget},
     },
@@ -62,14 +62,14 @@ impl Question {
     ///
     /// # Errors
     /// [`SolveError`].
-    pub fn solve(&self, loose: &[Loose<'_>]) -> Result<Solutions, SolveError> {
+    pub fn solve(&self, freedoms: &[DegreeOfFreedom<'_>]) -> Result<Solutions, SolveError> {
         self.setting.check_numbers()?;
-        self.possible(loose)?;
+        self.possible(freedoms)?;
         if self.wing.is_some() && self.rolling.is_none() {
             return Err(SolveError::NotRolled);
         }
-        for (i, one) in loose.iter().enumerate() {
-            let twice = loose[..i].iter().any(|other| other.what == one.what);
+        for (i, one) in freedoms.iter().enumerate() {
+            let twice = freedoms[..i].iter().any(|other| other.what == one.what);
             let missing = match one.what {
                 Movable::Input(free) => self.setting.value_of(free).is_none(),
                 Movable::RollCentre => self.rolling.is_none(),
@@ -80,14 +80,14 @@ impl Question {
             }
         }
         let targets = 1 + usize::from(self.wing.is_some());
-        let free = loose.iter().filter(|one| one.stops.is_none()).count();
+        let free = freedoms.iter().filter(|one| one.stops.is_none()).count();
         if free > targets + 1 {
-            return Err(SolveError::TooLoose { free, targets });
+            return Err(SolveError::TooManyFreedoms { free, targets });
         }
         let mut found = Solutions::default();
-        self.try_stops(loose, &mut found);
+        self.try_stops(freedoms, &mut found);
         for solution in found.answers.iter_mut().chain(&mut found.family).chain(&mut found.near) {
-            solution.cost = self.cost(solution, loose);
+            solution.cost = self.cost(solution, freedoms);
         }
         found.answers.sort_by(|a, b| a.cost.total_cmp(&b.cost));
         if found.answers.is_empty() && found.family.is_empty() {
@@ -104,15 +104,15 @@ impl Question {
     }
 
     /// What moving to a solution costs from the setting as it stands.
-    pub(crate) fn cost(&self, solution: &Solution, loose: &[Loose<'_>]) -> f64 {
-        let moved = |one: &Loose<'_>| {
+    pub(crate) fn cost(&self, solution: &Solution, freedoms: &[DegreeOfFreedom<'_>]) -> f64 {
+        let moved = |one: &DegreeOfFreedom<'_>| {
             let before = match one.what {
                 Movable::Input(free) => self.setting.value_of(free),
                 Movable::RollCentre => self.rolling.map(|rolling| rolling.roll_centre_mm),
             };
             before.zip(solution.value_of(one.what)).map_or(0.0, |(before, after)| (after - before).abs())
         };
-        loose.iter().map(|one| one.weight * moved(one)).sum()
+        freedoms.iter().map(|one| one.weight * moved(one)).sum()
     }
 
     /// The question with something set to a value.
@@ -126,14 +126,14 @@ impl Question {
     }
 
     /// Tries every stop of what has stops, then solves for what is left.
-    fn try_stops(&self, loose: &[Loose<'_>], found: &mut Solutions) {
-        let Some(stepped) = loose.iter().position(|one| one.stops.is_some()) else {
-            self.solve_free(loose, found);
+    fn try_stops(&self, freedoms: &[DegreeOfFreedom<'_>], found: &mut Solutions) {
+        let Some(stepped) = freedoms.iter().position(|one| one.stops.is_some()) else {
+            self.solve_free(freedoms, found);
             return;
         };
-        let one = loose[stepped];
-        let rest: Vec<Loose<'_>> =
-            loose.iter().enumerate().filter(|(i, _)| *i != stepped).map(|(_, one)| *one).collect();
+        let one = freedoms[stepped];
+        let rest: Vec<DegreeOfFreedom<'_>> =
+            freedoms.iter().enumerate().filter(|(i, _)| *i != stepped).map(|(_, one)| *one).collect();
         for &stop in one.stops.unwrap_or_default() {
             if one.holds(stop)
                 && let Some(pinned) = self.with(one.what, stop)
@@ -146,8 +146,8 @@ impl Question {
     /// What a family is walked by, where these things leave one: one more is free than there are targets, things with
     /// stops not counted.
     #[must_use]
-    pub fn walked(&self, loose: &[Loose<'_>]) -> Option<Movable> {
-        let free: Vec<&Loose<'_>> = loose.iter().filter(|one| one.stops.is_none()).collect();
+    pub fn walked(&self, freedoms: &[DegreeOfFreedom<'_>]) -> Option<Movable> {
+        let free: Vec<&DegreeOfFreedom<'_>> = freedoms.iter().filter(|one| one.stops.is_none()).collect();
         match (self.wing.is_some(), free.as_slice()) {
             (false, [a, b]) => Some(by_walk(a, b).0.what),
             // The dearest is stepped through; the other two meet the targets.
@@ -159,8 +159,8 @@ impl Question {
         }
     }
 
-    fn solve_free(&self, loose: &[Loose<'_>], found: &mut Solutions) {
-        match (self.wing.is_some(), loose) {
+    fn solve_free(&self, freedoms: &[DegreeOfFreedom<'_>], found: &mut Solutions) {
+        match (self.wing.is_some(), freedoms) {
             (_, []) => self.offer_as_it_is(found),
             (false, [one]) => self.solve_bevel(one, found, &mut |found, solution| {
                 found.answers.push(solution);
@@ -179,9 +179,9 @@ impl Question {
             }
             (true, [a, b]) => self.solve_both(a, b, found),
             (true, [_, _, _]) => {
-                let Some(walked) = self.walked(loose) else { return };
-                let mut others = loose.iter().filter(|one| one.what != walked);
-                let Some(x) = loose.iter().find(|one| one.what == walked) else { return };
+                let Some(walked) = self.walked(freedoms) else { return };
+                let mut others = freedoms.iter().filter(|one| one.what != walked);
+                let Some(x) = freedoms.iter().find(|one| one.what == walked) else { return };
                 let (Some(a), Some(b)) = (others.next(), others.next()) else { return };
                 for i in 0..=FAMILY_SAMPLES {
                     let value = x.least + (x.most - x.least) * f64::from(i) / f64::from(FAMILY_SAMPLES);
@@ -222,7 +222,7 @@ impl Question {
     /// One thing free for the bevel.
     fn solve_bevel(
         &self,
-        one: &Loose<'_>,
+        one: &DegreeOfFreedom<'_>,
         found: &mut Solutions,
         take: &mut dyn FnMut(&mut Solutions, Solution),
     ) {
@@ -302,7 +302,7 @@ impl Question {
     }
 
     /// The nearest that one free input comes to the bevel within its range.
-    fn closest(&self, one: &Loose<'_>, found: &mut Solutions) {
+    fn closest(&self, one: &DegreeOfFreedom<'_>, found: &mut Solutions) {
         let Movable::Input(free) = one.what else { return };
         let off = |value: f64| -> Option<f64> {
             let setting = self.setting.with(free, value)?;
@@ -343,13 +343,13 @@ impl Question {
     }
 
     /// Two things free for bevel and wing.
-    fn solve_both(&self, a: &Loose<'_>, b: &Loose<'_>, found: &mut Solutions) {
+    fn solve_both(&self, a: &DegreeOfFreedom<'_>, b: &DegreeOfFreedom<'_>, found: &mut Solutions) {
         let (x, y) = by_walk(a, b);
         self.walk(x, Some(y), found);
     }
 
     /// Walks `x` over its range, the bevel kept by `y`, and takes every place where the wing is right.
-    fn walk(&self, x: &Loose<'_>, y: Option<&Loose<'_>>, found: &mut Solutions) {
+    fn walk(&self, x: &DegreeOfFreedom<'_>, y: Option<&DegreeOfFreedom<'_>>, found: &mut Solutions) {
         let kept = y.and_then(|y| if let Movable::Input(free) = y.what { Some(free) } else { None });
         // With the reach free the wing does not depend on it; nor with nothing moved along.
         let direct = kept.is_none_or(|free| free == Free::Reach);
@@ -396,7 +396,7 @@ impl Question {
     }
 
     /// Lists what meets both targets here: the bevel by the thing that is moved along.
-    fn take(&self, y: Option<&Loose<'_>>, kept: Option<Free>, found: &mut Solutions) {
+    fn take(&self, y: Option<&DegreeOfFreedom<'_>>, kept: Option<Free>, found: &mut Solutions) {
         let (Some(y), Some(free)) = (y, kept) else {
             self.offer_as_it_is(found);
             return;
@@ -422,8 +422,8 @@ impl Question {
 
     /// Refuses a bevel that no facet has. One across the facet that the present wheel cannot give is left to another
     /// wheel, where that is free.
-    fn possible(&self, loose: &[Loose<'_>]) -> Result<(), Refusal> {
-        let other_wheel = loose.iter().any(|one| one.what == Movable::Input(Free::WheelDiameter));
+    fn possible(&self, freedoms: &[DegreeOfFreedom<'_>]) -> Result<(), Refusal> {
+        let other_wheel = freedoms.iter().any(|one| one.what == Movable::Input(Free::WheelDiameter));
         match self.setting.bevel_meant(self.bevel) {
             Err(Refusal::NoHeel(_)) if other_wheel => Ok(()),
             meant => meant.map(|_| ()),

@@ -1,7 +1,7 @@
 //! When what is free stops short: what else would do, with it left at its limit.
 
 use crate::solve::{
-    loose::{Loose, Movable, Short},
+    freedom::{DegreeOfFreedom, Movable, Short},
     question::Question,
     solution::{Solution, Solutions},
 };
@@ -23,15 +23,21 @@ impl Question {
     /// For what stops `found` short, the cheapest move of each of `others` that meets every target all the same;
     /// cheapest first. None where something was found.
     #[must_use]
-    pub fn remedies(&self, loose: &[Loose<'_>], found: &Solutions, others: &[Loose<'_>]) -> Vec<Remedy> {
+    pub fn remedies(
+        &self,
+        freedoms: &[DegreeOfFreedom<'_>],
+        found: &Solutions,
+        others: &[DegreeOfFreedom<'_>],
+    ) -> Vec<Remedy> {
         let mut remedies: Vec<Remedy> = Vec::new();
         if !found.answers.is_empty() || !found.family.is_empty() {
             return remedies;
         }
         for &short in &found.short {
             let Some(pinned) = self.with(short.what, short.limit) else { continue };
-            let rest: Vec<Loose<'_>> = loose.iter().filter(|one| one.what != short.what).copied().collect();
-            for &other in others.iter().filter(|other| loose.iter().all(|one| one.what != other.what)) {
+            let rest: Vec<DegreeOfFreedom<'_>> =
+                freedoms.iter().filter(|one| one.what != short.what).copied().collect();
+            for &other in others.iter().filter(|other| freedoms.iter().all(|one| one.what != other.what)) {
                 let mut free = rest.clone();
                 free.push(other);
                 let Ok(solutions) = pinned.solve(&free) else { continue };

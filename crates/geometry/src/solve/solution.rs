@@ -7,7 +7,7 @@ use crate::{
         refusal::Refusal,
         setting::{Setting, SideView},
     },
-    solve::loose::{Movable, Short},
+    solve::freedom::{Movable, Short},
 };
 
 /// Samples of a family along the thing that is walked.
@@ -66,7 +66,7 @@ pub enum SolveError {
     /// A wing is wanted of a tool that is not rolled.
     NotRolled,
     /// More things are free than one family.
-    TooLoose {
+    TooManyFreedoms {
         /// Free things.
         free: usize,
         /// Targets.
@@ -81,7 +81,7 @@ impl std::fmt::Display for SolveError {
         match self {
             Self::Refused(refusal) => refusal.fmt(f),
             Self::NotRolled => f.write_str("a wing is wanted of a tool that is not rolled"),
-            Self::TooLoose { free, targets } => write!(f, "{free} things free for {targets} targets"),
+            Self::TooManyFreedoms { free, targets } => write!(f, "{free} things free for {targets} targets"),
             Self::NotARange(what) => write!(f, "no range for {what:?}"),
         }
     }

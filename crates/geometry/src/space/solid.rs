@@ -188,7 +188,7 @@ struct Nearest {
 /// Every way to choose some of four corners, as bits.
 const SUBSETS: u8 = 16;
 /// A weight this little below nought is rounding.
-const WEIGHT_HAIR: f64 = 1e-12;
+const WEIGHT_TOLERANCE: f64 = 1e-12;
 
 impl Simplex {
     /// Takes a corner in, unless it is there already.
@@ -271,7 +271,7 @@ impl Simplex {
         shares[0] = 1.0 - shares[1] - shares[2] - shares[3];
         let mut weights = [0.0; 4];
         for (i, share) in shares.iter().take(count).enumerate() {
-            if share.is_nan() || *share < -WEIGHT_HAIR {
+            if share.is_nan() || *share < -WEIGHT_TOLERANCE {
                 return None;
             }
             weights[chosen[i]] = share.max(0.0);

@@ -163,7 +163,7 @@ fn what_runs_into_the_wheel_or_the_bench_is_refused_by_as_much_as_it_does() {
                     .filter(|p| p.x <= 190.0)
                     .map(|p| -255.0 - p.y)
                     .fold(f64::NEG_INFINITY, f64::max);
-                let hair = 0.05;
+                let tolerance = 0.05;
                 match job.evaluate() {
                     Err(Refusal::ProjectionBeyondBlade { projection_mm, most_mm }) => {
                         assert!(projection > 149.0);
@@ -173,23 +173,23 @@ fn what_runs_into_the_wheel_or_the_bench_is_refused_by_as_much_as_it_does() {
                         seen[0] += 1;
                     }
                     Err(Refusal::HolderInWheel { by_mm }) => {
-                        assert!((by_mm - body).abs() < hair && projection < 149.0, "{by_mm} {body}");
+                        assert!((by_mm - body).abs() < tolerance && projection < 149.0, "{by_mm} {body}");
                         seen[1] += 1;
                     }
                     Err(Refusal::StrutInWheel { by_mm }) => {
-                        assert!((by_mm - strut).abs() < hair && body < hair, "{by_mm} {strut}");
+                        assert!((by_mm - strut).abs() < tolerance && body < tolerance, "{by_mm} {strut}");
                         seen[2] += 1;
                     }
                     Err(Refusal::HandleThroughBench { by_mm }) => {
                         assert!(
-                            (by_mm - under).abs() < 0.2 && body < hair && strut < hair,
+                            (by_mm - under).abs() < 0.2 && body < tolerance && strut < tolerance,
                             "{by_mm} {under}"
                         );
                         seen[3] += 1;
                     }
                     other => {
                         assert_eq!(other, Ok(view));
-                        assert!(projection < 149.0 && body < hair && strut < hair && under < 0.2);
+                        assert!(projection < 149.0 && body < tolerance && strut < tolerance && under < 0.2);
                         seen[4] += 1;
                     }
                 }

@@ -11,7 +11,7 @@ use bevelbench_geometry::{
         Presentation, Table, TableSpec, Travel,
     },
     side::{Free, Seat, Setting, SideView, Support, Target},
-    solve::{Loose, Movable, Question, Rolling, Sharer, WingTarget, one_reach_for_many},
+    solve::{DegreeOfFreedom, Movable, Question, Rolling, Sharer, WingTarget, one_reach_for_many},
     space::Solid,
     swept::{
         Edge, EdgePoint, GrindingFace, GroundSurface, RollLine, Rolled, Steel, Strut, Swing, Tip,
@@ -199,23 +199,23 @@ proptest! {
             prop_assert!(endless || one.is_err() == other.is_err(), "{:?} and {:?}", one, other);
             return Ok(());
         };
-        let hair = 4e-13 * steepness(&one_view);
-        prop_assume!(hair < 1e-9);
+        let tolerance = 4e-13 * steepness(&one_view);
+        prop_assume!(tolerance < 1e-9);
         let exact = [2.0_f64, 0.5].iter().any(|power| power.to_bits() == k.to_bits());
-        let share = |hair: f64| if exact { 0.0 } else { hair };
+        let share = |tolerance: f64| if exact { 0.0 } else { tolerance };
         for (a, b) in angles(&one_view).into_iter().zip(angles(&other_view)) {
-            same(a, b, share(hair), 100.0, "angle");
+            same(a, b, share(tolerance), 100.0, "angle");
         }
         for (a, b) in lengths(&one_view).into_iter().zip(lengths(&other_view)) {
-            same(a * k, b, share(hair), 100.0 * k, "length");
+            same(a * k, b, share(tolerance), 100.0 * k, "length");
         }
         let ((la, aa), (lb, ab)) = (slopes(&one_view), slopes(&other_view));
         for (a, b) in la.into_iter().zip(lb) {
             prop_assert_eq!(a.is_some(), b.is_some());
-            same(a.unwrap_or(0.0) / k, b.unwrap_or(0.0), share(hair * steepness(&one_view)), 0.01 / k, "slope");
+            same(a.unwrap_or(0.0) / k, b.unwrap_or(0.0), share(tolerance * steepness(&one_view)), 0.01 / k, "slope");
         }
         for (a, b) in aa.into_iter().zip(ab) {
-            same(a.unwrap_or(0.0), b.unwrap_or(0.0), share(hair * steepness(&one_view)), 1.0, "slope by an angle");
+            same(a.unwrap_or(0.0), b.unwrap_or(0.0), share(tolerance * steepness(&one_view)), 1.0, "slope by an angle");
         }
         let target = Target::AcrossFacet(one_view.facet.across + degrees(3.0));
         for free in FREES {
@@ -415,8 +415,8 @@ proptest! {
             wing: Some(WingTarget::Sweep { mm: sweep }),
             rolling: Some(Rolling { steel: gouge(-4.0, 0.25, 1.0), wheel_width_mm: 40.0, swing: Swing::ASSUMED, roll_centre_mm: 0.0, turn: Angle::ZERO }),
         };
-        let reach = Loose::within(Movable::Input(Free::Reach), 0.0, 400.0);
-        let strut = Loose::within(Movable::Input(Free::StrutAngle), 0.0, 90.0);
+        let reach = DegreeOfFreedom::within(Movable::Input(Free::Reach), 0.0, 400.0);
+        let strut = DegreeOfFreedom::within(Movable::Input(Free::StrutAngle), 0.0, 90.0);
         let (one, other) = (question.solve(&[reach, strut]).unwrap(), question.solve(&[strut, reach]).unwrap());
         let values = |found: &bevelbench_geometry::solve::Solutions| {
             let mut all: Vec<_> = found.answers.iter().map(|s| (s.setting.value_of(Free::Reach).unwrap(), s.setting.value_of(Free::StrutAngle).unwrap())).collect();

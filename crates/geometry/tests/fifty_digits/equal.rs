@@ -6,7 +6,7 @@ use bevelbench_geometry::{
     math::Angle,
     parts::{AngleTravel, Arm, EdgeSection, Face, Holder, HolderSpec, Presentation, Travel},
     side::{Free, Setting, Support, Target},
-    solve::{Loose, Movable, Question, Rolling, WingTarget},
+    solve::{DegreeOfFreedom, Movable, Question, Rolling, WingTarget},
     swept::{
         RollCentreFit, RollLine, Rolled, Strut,
         equal::{bevel_at, fit_roll_centre, pivot_distance_mm},
@@ -95,7 +95,7 @@ fn roll_centre(case: &Case) {
             turn: Angle::ZERO,
         }),
     };
-    let found = question.solve(&[Loose::within(Movable::RollCentre, -3.9, 7.5)]).unwrap();
+    let found = question.solve(&[DegreeOfFreedom::within(Movable::RollCentre, -3.9, 7.5)]).unwrap();
     let centres: Vec<f64> = found.answers.iter().filter_map(|answer| answer.roll_centre_mm).collect();
     let expected = case.expected("roll_centre_mm");
     let nearest =

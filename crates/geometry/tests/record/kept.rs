@@ -260,14 +260,14 @@ fn rigs_are_fitted_as_recorded() {
             }
         }
     }
-    let doubt = |quantity: Quantity| if quantity == Quantity::Reach { 0.5 } else { 0.8 };
+    let uncertainty = |quantity: Quantity| if quantity == Quantity::Reach { 0.5 } else { 0.8 };
     for (name, check) in [
         ("cup", rim_to_cup(&arm(), 155.0, 75.0)),
         ("table", rim_to_table(&table(), degrees(11.0), 75.0)),
         ("strut", face_to_strut_end(&holder(), degrees(37.0))),
     ] {
         for off in [-9.0, 0.2, 1.4] {
-            record.say(name, &(&check, check.weigh(check.expected_mm + off, 0.5, doubt)));
+            record.say(name, &(&check, check.weigh(check.expected_mm + off, 0.5, uncertainty)));
         }
     }
     record.say("grinder", &Grinder::new(1_440.0, 255.0, 190.0));

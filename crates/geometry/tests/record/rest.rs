@@ -10,7 +10,7 @@ use bevelbench_geometry::{
         least_flange_mm, most_turns_rpm,
     },
     side::{Free, NoHeel, NotWorn, Refusal, Target},
-    solve::{Loose, Movable, Question, Rolling, SolveError, WingTarget},
+    solve::{DegreeOfFreedom, Movable, Question, Rolling, SolveError, WingTarget},
     space::Guard,
     swept::{
         Edge, EdgeSummary, Envelope, EnvelopeError, EqualGrindError, GrindingFace, GroundError,
@@ -22,7 +22,7 @@ use bevelbench_geometry::{
 
 use crate::{
     Record,
-    shop::{DOUBTS, bars, degrees, flats, jobs, wheel},
+    shop::{UNCERTAINTIES, bars, degrees, flats, jobs, wheel},
     swung::rolled,
 };
 
@@ -89,7 +89,7 @@ fn refusals_speak_as_recorded() {
         "solve",
         &[
             SolveError::NotRolled,
-            SolveError::TooLoose { free: 4, targets: 1 },
+            SolveError::TooManyFreedoms { free: 4, targets: 1 },
             SolveError::NotARange(Movable::RollCentre),
         ]
         .map(|error| error.to_string()),
@@ -243,7 +243,7 @@ fn accessors_and_limits_are_as_recorded() {
         AcrossBy::Protractor { reads: degrees(0.6) },
     ] {
         let facet = MeasuredFacet { width_mm: 3.0, across, hollow: HollowBy::Depth { hollow_mm: 0.01 } };
-        record.say("near the limits", &(facet.matched(), facet.surety(&DOUBTS)));
+        record.say("near the limits", &(facet.matched(), facet.uncertainty(&UNCERTAINTIES)));
     }
     record.check("accessors.txt");
 }
@@ -422,23 +422,28 @@ fn far_swings_and_nearly_met_questions_are_as_recorded() {
                     [Free::WheelDiameter, Free::Reach, Free::StrutAngle, Free::TableTilt, Free::ToolLength]
                 {
                     let Some(now) = job.setting.value_of(free) else { continue };
-                    let near = Loose::within(Movable::Input(free), now - 4.0, now + 9.0);
-                    let centre = Loose::within(Movable::RollCentre, -3.0, 5.0);
-                    for loose in [vec![near], vec![centre], vec![near, centre]] {
-                        let told = question.solve(&loose).map(|found| {
+                    let near = DegreeOfFreedom::within(Movable::Input(free), now - 4.0, now + 9.0);
+                    let centre = DegreeOfFreedom::within(Movable::RollCentre, -3.0, 5.0);
+                    for freedoms in [vec![near], vec![centre], vec![near, centre]] {
+                        let told = question.solve(&freedoms).map(|found| {
                             (
                                 found
                                     .answers
                                     .iter()
                                     .map(|one| {
-                                        (one.value_of(loose[0].what), one.bevel_off, one.wing_off, one.cost)
+                                        (
+                                            one.value_of(freedoms[0].what),
+                                            one.bevel_off,
+                                            one.wing_off,
+                                            one.cost,
+                                        )
                                     })
                                     .collect::<Vec<_>>(),
                                 found
                                     .near
                                     .iter()
                                     .take(2)
-                                    .map(|near| (near.value_of(loose[0].what), near.bevel_off))
+                                    .map(|near| (near.value_of(freedoms[0].what), near.bevel_off))
                                     .collect::<Vec<_>>(),
                                 found.short,
                             )

@@ -2,7 +2,7 @@
 
 use bevelbench_geometry::{
     DVec2,
-    facet::MeasuringDoubts,
+    facet::MeasurementUncertainties,
     math::Angle,
     parts::{
         Abrasive, AngleTravel, Arm, Bar, Bevels, Blank, FlatKind, FlatStock, FluteShape, Grinder, Holder,
@@ -13,7 +13,7 @@ use bevelbench_geometry::{
 };
 
 /// How well a facet is measured.
-pub(crate) const DOUBTS: MeasuringDoubts = MeasuringDoubts {
+pub(crate) const UNCERTAINTIES: MeasurementUncertainties = MeasurementUncertainties {
     width_mm: 0.2,
     under_mm: 0.15,
     angle: Angle::from_degrees(0.4),

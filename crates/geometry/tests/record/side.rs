@@ -6,14 +6,14 @@ use bevelbench_geometry::{
     math::Angle,
     parts::{Blank, Hollow, PresentFacet, Profile},
     side::{Free, Input, Job, Kept, Reading, Refusal, Setting, SideView, Target},
-    solve::{Loose, Movable, Question, Rolling, Sharer, Solution, WingTarget, one_reach_for_many},
+    solve::{DegreeOfFreedom, Movable, Question, Rolling, Sharer, Solution, WingTarget, one_reach_for_many},
     space::RestGap,
     swept::{Steel, Swing},
 };
 
 use crate::{
     Record,
-    shop::{DOUBTS, degrees, jobs},
+    shop::{UNCERTAINTIES, degrees, jobs},
 };
 
 const FREE: [Free; 6] =
@@ -88,17 +88,20 @@ fn doubts_wear_and_measuring_are_as_recorded() {
         .collect();
     for (name, job) in jobs() {
         let Ok(view) = job.evaluate() else { continue };
-        let surety = job.setting.surety(&view, &readings);
+        let uncertainty = job.setting.uncertainty(&view, &readings);
         record.say(
             &name,
             &(
-                surety.bevel,
-                surety.expanded(),
-                surety.shares().map(|s| (s.reading.input, s.slope_deg, s.part)).collect::<Vec<_>>(),
+                uncertainty.bevel,
+                uncertainty.expanded(),
+                uncertainty
+                    .contributions()
+                    .map(|s| (s.reading.input, s.slope_deg, s.part))
+                    .collect::<Vec<_>>(),
             ),
         );
         for wanted in [0.1, 0.6, 1.5, 4.0] {
-            record.say("  needs", &surety.needs(degrees(wanted)).collect::<Vec<_>>());
+            record.say("  needs", &uncertainty.needs(degrees(wanted)).collect::<Vec<_>>());
         }
         for kept in [
             Kept::Place,
@@ -127,7 +130,7 @@ fn doubts_wear_and_measuring_are_as_recorded() {
         ] {
             for width_mm in [3.0, 6.2, 11.0] {
                 let facet = MeasuredFacet { width_mm, across, hollow };
-                record.say(&format!("{facet:?}"), &(facet.matched(), facet.surety(&DOUBTS)));
+                record.say(&format!("{facet:?}"), &(facet.matched(), facet.uncertainty(&UNCERTAINTIES)));
             }
         }
     }
@@ -269,14 +272,14 @@ fn questions_are_answered_as_recorded() {
         ] {
             let question =
                 Question { setting: job.setting, bevel: Target::AtEdge(degrees(bevel)), wing, rolling };
-            let loose: Vec<Loose<'_>> =
-                FREE.iter().filter_map(|free| Loose::on_travel(&job.setting, *free)).collect();
-            for (one, first) in loose.iter().enumerate() {
+            let freedoms: Vec<DegreeOfFreedom<'_>> =
+                FREE.iter().filter_map(|free| DegreeOfFreedom::on_travel(&job.setting, *free)).collect();
+            for (one, first) in freedoms.iter().enumerate() {
                 record.say(
                     &format!("{name}, {:?}", first.what),
                     &question.solve(&[*first]).map(|found| (told(&found.answers), found.short)),
                 );
-                for second in &loose[one + 1..] {
+                for second in &freedoms[one + 1..] {
                     let two = [*first, *second];
                     let Ok(found) = question.solve(&two) else { continue };
                     record.say(
@@ -297,7 +300,7 @@ fn questions_are_answered_as_recorded() {
                             .collect();
                         record.say("  curves", &branches);
                     }
-                    let others: Vec<Loose<'_>> = loose
+                    let others: Vec<DegreeOfFreedom<'_>> = freedoms
                         .iter()
                         .filter(|other| two.iter().all(|one| one.what != other.what))
                         .copied()
@@ -312,8 +315,8 @@ fn questions_are_answered_as_recorded() {
                 }
             }
             if rolling.is_some() {
-                let centre = Loose::within(Movable::RollCentre, -4.0, 6.0);
-                for first in &loose {
+                let centre = DegreeOfFreedom::within(Movable::RollCentre, -4.0, 6.0);
+                for first in &freedoms {
                     record.say(
                         &format!("  roll centre and {:?}", first.what),
                         &question.solve(&[*first, centre]).map(|found| told(&found.answers)),

@@ -42,11 +42,11 @@ fn job(r: &mut Random) -> Job {
 /// The job's answer as if nothing had a travel.
 fn free_of_travel(mut job: Job) -> Job {
     let everywhere = Travel { least_mm: -9_000.0, most_mm: 9_000.0 };
-    let loose = |arm: Arm| Arm::new(arm.zero_in_bench(), arm.tilt(), everywhere).unwrap();
+    let unrestricted = |arm: Arm| Arm::new(arm.zero_in_bench(), arm.tilt(), everywhere).unwrap();
     match &mut job.setting.support {
-        Support::Handle { arm, .. } => *arm = loose(*arm),
+        Support::Handle { arm, .. } => *arm = unrestricted(*arm),
         Support::Holder { arm, holder, .. } => {
-            *arm = loose(*arm);
+            *arm = unrestricted(*arm);
             let spec = HolderSpec { strut_angle: angle_travel(-30.0, 180.0), ..*holder.spec() };
             *holder = Holder::new(spec).unwrap();
         }

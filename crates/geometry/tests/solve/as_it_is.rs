@@ -4,7 +4,7 @@
 use bevelbench_geometry::{
     math::Angle,
     side::{Free, Setting, Target},
-    solve::{Loose, Movable, Question, Solution, WingTarget},
+    solve::{DegreeOfFreedom, Movable, Question, Solution, WingTarget},
 };
 
 use super::{worked, worked_rolling};
@@ -47,12 +47,12 @@ fn the_nearest_are_off_least_in_degrees_and_millimetres_together() {
     let strut = Movable::Input(Free::StrutAngle);
     let projection = Movable::Input(Free::Projection);
     let (rests, stops) = ([20.0, 35.0, 50.0, 65.0], [40.0, 50.0, 60.0]);
-    let loose = [
-        Loose::within(strut, 0.0, 90.0).at_stops(&rests),
-        Loose::within(projection, 30.0, 80.0).at_stops(&stops),
+    let freedoms = [
+        DegreeOfFreedom::within(strut, 0.0, 90.0).at_stops(&rests),
+        DegreeOfFreedom::within(projection, 30.0, 80.0).at_stops(&stops),
     ];
     for (bevel, sweep) in [(45.0, 3.0), (40.0, 5.0), (60.0, 1.0), (35.0, 8.0)] {
-        let found = question(degrees(bevel), sweep).solve(&loose).unwrap();
+        let found = question(degrees(bevel), sweep).solve(&freedoms).unwrap();
         assert!(found.answers.is_empty() && found.near.len() > 3);
         let off: Vec<f64> =
             found.near.iter().map(|one| one.bevel_off.degrees().abs() + one.wing_off.abs()).collect();

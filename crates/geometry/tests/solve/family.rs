@@ -4,15 +4,15 @@ use approx::assert_relative_eq;
 use bevelbench_geometry::{
     math::Angle,
     side::Target,
-    solve::{Loose, Question, SolveError, WingTarget},
+    solve::{DegreeOfFreedom, Question, SolveError, WingTarget},
 };
 
-use super::{Random, loose, planted, value, worked, worked_rolling};
+use super::{Random, freedoms, planted, value, worked, worked_rolling};
 
 #[test]
 fn one_thing_more_than_needed_gives_a_family() {
     let setting = worked();
-    let [reach, angle, projection, _] = loose(&setting);
+    let [reach, angle, projection, _] = freedoms(&setting);
     let bevel = Target::AtEdge(Angle::from_degrees(45.0));
     let plain = Question { setting, bevel, wing: None, rolling: Some(worked_rolling()) };
     let found = plain.solve(&[reach, projection]).unwrap();
@@ -26,8 +26,8 @@ fn one_thing_more_than_needed_gives_a_family() {
     for solution in &found.family {
         assert!(solution.wing_off.abs() < 1e-8 && solution.bevel_off.degrees().abs() < 1e-9);
     }
-    let all = loose(&setting);
-    assert_eq!(winged.solve(&all), Err(SolveError::TooLoose { free: 4, targets: 2 }));
+    let all = freedoms(&setting);
+    assert_eq!(winged.solve(&all), Err(SolveError::TooManyFreedoms { free: 4, targets: 2 }));
 }
 
 #[test]
@@ -36,12 +36,12 @@ fn branches_hold_the_whole_family_and_end_where_something_stops_them() {
     let (mut families, mut narrowed) = (0, 0);
     while families < 60 {
         let Some((question, setting, sweep)) = planted(&mut random) else { continue };
-        let [reach, strut, projection, _] = loose(&setting);
+        let [reach, strut, projection, _] = freedoms(&setting);
         let winged = families % 3 == 2;
         families += 1;
         let wing = winged.then_some(WingTarget::Sweep { mm: sweep });
         let question = Question { wing, ..question };
-        let free: &[Loose<'_>] = if winged {
+        let free: &[DegreeOfFreedom<'_>] = if winged {
             &[reach, strut, projection]
         } else if families % 2 == 0 {
             &[reach, projection]
@@ -64,9 +64,9 @@ fn branches_hold_the_whole_family_and_end_where_something_stops_them() {
             }
             // Past a narrowed end nothing goes on: a hair further there is no answer near, or it is the range's end.
             let (last, end) = (branch.last().unwrap(), at[at.len() - 1]);
-            let hair = step * 1e-3;
-            let ended = end + hair > x.most
-                || question.member(free, end + hair, last).is_none_or(|further| {
+            let tolerance = step * 1e-3;
+            let ended = end + tolerance > x.most
+                || question.member(free, end + tolerance, last).is_none_or(|further| {
                     free.iter()
                         .filter(|one| one.what != family.walked)
                         .any(|one| (value(&further, one.what) - value(last, one.what)).abs() > 0.3 * (one.most - one.least))
@@ -74,7 +74,7 @@ fn branches_hold_the_whole_family_and_end_where_something_stops_them() {
                 // Two branches that meet: the other one is all there is.
                 || family.branches.len() > 1;
             assert!(ended, "{end} of {}..{}", x.least, x.most);
-            narrowed += usize::from(end + hair < x.most);
+            narrowed += usize::from(end + tolerance < x.most);
             // Between two samples there is a member, and near both.
             if let [a, b, ..] = branch.as_slice() {
                 let middle = f64::midpoint(value(a, family.walked), value(b, family.walked));

@@ -17,7 +17,7 @@ use bevelbench_geometry::{
         TableSpec, Travel,
     },
     side::{Free, Setting, Support, Target},
-    solve::{Loose, Movable, Question, Rolling, Solution, SolveError, WingTarget},
+    solve::{DegreeOfFreedom, Movable, Question, Rolling, Solution, SolveError, WingTarget},
     swept::{RollLine, Steel, Swing},
 };
 
@@ -116,9 +116,9 @@ fn evaluating_what_was_found_gives_the_target_back() {
                 [Free::Reach, Free::Projection, Free::StrutAngle][asked as usize / 3 % 3]
             }
         };
-        let loose = Loose::on_travel(&setting, free)
-            .unwrap_or_else(|| Loose::within(Movable::Input(free), 10.0, 200.0));
-        let Ok(found) = question.solve(&[loose]) else { continue };
+        let freedom = DegreeOfFreedom::on_travel(&setting, free)
+            .unwrap_or_else(|| DegreeOfFreedom::within(Movable::Input(free), 10.0, 200.0));
+        let Ok(found) = question.solve(&[freedom]) else { continue };
         for solution in &found.answers {
             let view = solution.setting.evaluate().unwrap();
             let got = if across { view.facet.across } else { view.facet.at_edge };
@@ -174,12 +174,12 @@ const REACH: Movable = Movable::Input(Free::Reach);
 const PROJECTION: Movable = Movable::Input(Free::Projection);
 const STRUT: Movable = Movable::Input(Free::StrutAngle);
 
-fn loose(setting: &Setting) -> [Loose<'static>; 4] {
+fn freedoms(setting: &Setting) -> [DegreeOfFreedom<'static>; 4] {
     [
-        Loose::on_travel(setting, Free::Reach).unwrap(),
-        Loose::on_travel(setting, Free::StrutAngle).unwrap(),
-        Loose::within(PROJECTION, 20.0, 130.0),
-        Loose::within(Movable::RollCentre, -4.0, 8.0),
+        DegreeOfFreedom::on_travel(setting, Free::Reach).unwrap(),
+        DegreeOfFreedom::on_travel(setting, Free::StrutAngle).unwrap(),
+        DegreeOfFreedom::within(PROJECTION, 20.0, 130.0),
+        DegreeOfFreedom::within(Movable::RollCentre, -4.0, 8.0),
     ]
 }
 
@@ -190,28 +190,29 @@ fn walk_a_hundred_times_finer_finds_nothing_more() {
     while benches < 150 {
         let Some((question, setting, sweep)) = planted(&mut random) else { continue };
         benches += 1;
-        let loose = loose(&setting);
+        let freedoms = freedoms(&setting);
         // Another sweep than the planted one half of the time: none, one or several answers.
         let mm = if benches % 2 == 0 { sweep } else { sweep * random.between(0.3, 2.0) };
         let question = Question { wing: Some(WingTarget::Sweep { mm }), ..question };
         // Roll centre and reach, strut and reach, projection and reach; strut and projection.
         for (x, y) in [(3, 0), (1, 0), (2, 0), (1, 2)] {
-            let found = question.solve(&[loose[x], loose[y]]).unwrap();
+            let found = question.solve(&[freedoms[x], freedoms[y]]).unwrap();
             let count = 4000;
             let mut last: [Option<(f64, f64)>; 2] = [None; 2];
             for i in 0..=count {
-                let at = loose[x].least + (loose[x].most - loose[x].least) * f64::from(i) / f64::from(count);
+                let at = freedoms[x].least
+                    + (freedoms[x].most - freedoms[x].least) * f64::from(i) / f64::from(count);
                 let mut pinned = question;
-                match loose[x].what {
+                match freedoms[x].what {
                     Movable::Input(free) => pinned.setting = pinned.setting.with(free, at).unwrap(),
                     Movable::RollCentre => pinned.rolling.as_mut().unwrap().roll_centre_mm = at,
                 }
-                let Movable::Input(free) = loose[y].what else { unreachable!() };
+                let Movable::Input(free) = freedoms[y].what else { unreachable!() };
                 let mut now: [Option<(f64, f64)>; 2] = [None; 2];
                 if let Ok(answers) = pinned.setting.find(pinned.bevel, free) {
                     let mut settable: Vec<_> = answers
                         .settable()
-                        .filter(|a| a.value >= loose[y].least && a.value <= loose[y].most)
+                        .filter(|a| a.value >= freedoms[y].least && a.value <= freedoms[y].most)
                         .collect();
                     settable.sort_by(|a, b| b.value.total_cmp(&a.value));
                     for (place, answer) in now.iter_mut().zip(settable) {
@@ -229,9 +230,9 @@ fn walk_a_hundred_times_finer_finds_nothing_more() {
                         && (value_was - value_is).abs() < 5.0
                     {
                         roots += 1;
-                        let step = (loose[x].most - loose[x].least) / f64::from(count);
+                        let step = (freedoms[x].most - freedoms[x].least) / f64::from(count);
                         let near = found.answers.iter().any(|solution| {
-                            let there = value(solution, loose[x].what);
+                            let there = value(solution, freedoms[x].what);
                             there > at - 1.01 * step && there < at + 0.01 * step
                         });
                         assert!(near, "{x}{y} {at} {was} {is}: {:#?}", found.answers);
@@ -296,7 +297,7 @@ fn same_grind_at_another_projection_is_the_worked_one() {
         wing: Some(WingTarget::SameLine { line }),
         rolling: Some(worked_rolling()),
     };
-    let [reach, angle, ..] = loose(&setting);
+    let [reach, angle, ..] = freedoms(&setting);
     let found = question.solve(&[reach, angle]).unwrap();
     assert_eq!(found.answers.len(), 1, "{found:#?}");
     let answer = found.answers[0];
@@ -313,7 +314,7 @@ fn same_grind_at_another_projection_is_the_worked_one() {
 #[test]
 fn rests_and_stops_are_tried_one_by_one() {
     let setting = worked();
-    let [reach, angle, projection, _] = loose(&setting);
+    let [reach, angle, projection, _] = freedoms(&setting);
     let bevel = Target::AcrossFacet(Angle::from_degrees(45.0));
     let question = Question { setting, bevel, wing: None, rolling: None };
     let (rests, stops) = ([20.0, 35.0, 50.0, 95.0], [40.0, 60.0]);
@@ -343,7 +344,7 @@ fn arm_that_is_too_short_is_said_to_be_so() {
     };
     let question =
         Question { setting, bevel: Target::AtEdge(Angle::from_degrees(45.0)), wing: None, rolling: None };
-    let reach = Loose::on_travel(&setting, Free::Reach).unwrap();
+    let reach = DegreeOfFreedom::on_travel(&setting, Free::Reach).unwrap();
     let found = question.solve(&[reach]).unwrap();
     assert!(found.answers.is_empty());
     // D = 167.700 for 45° (geometry.md §6), so the reach is √(167.7² − 120²) = 117.15, 17.15 too far.
@@ -353,7 +354,7 @@ fn arm_that_is_too_short_is_said_to_be_so() {
     assert_relative_eq!(value(&found.near[0], REACH), 100.0, epsilon = 1e-9);
     assert!(found.near[0].bevel_off.degrees() < 0.0);
     // A shorter projection would do, the arm left at its end.
-    let [_, strut, projection, _] = loose(&setting);
+    let [_, strut, projection, _] = freedoms(&setting);
     let remedies = question.remedies(&[reach], &found, &[projection, strut]);
     let shorter = remedies.iter().find(|remedy| remedy.what == PROJECTION).unwrap();
     assert!(shorter.value < 50.0 && shorter.value > 20.0, "{shorter:?}");
@@ -364,7 +365,7 @@ fn arm_that_is_too_short_is_said_to_be_so() {
 #[test]
 fn wing_out_of_reach_is_met_as_nearly_as_can_be() {
     let setting = worked();
-    let [reach, angle, ..] = loose(&setting);
+    let [reach, angle, ..] = freedoms(&setting);
     let question = Question {
         setting,
         bevel: Target::AtEdge(Angle::from_degrees(45.0)),
@@ -379,15 +380,15 @@ fn wing_out_of_reach_is_met_as_nearly_as_can_be() {
 #[test]
 fn questions_that_are_none_are_refused() {
     let setting = worked();
-    let [reach, ..] = loose(&setting);
+    let [reach, ..] = freedoms(&setting);
     let bevel = Target::AtEdge(Angle::from_degrees(45.0));
     let plain = Question { setting, bevel, wing: None, rolling: None };
     let wing = Question { wing: Some(WingTarget::Sweep { mm: 1.0 }), ..plain };
     assert_eq!(wing.solve(&[reach]), Err(SolveError::NotRolled));
     assert_eq!(plain.solve(&[reach, reach]), Err(SolveError::NotARange(REACH)));
-    let none = Loose { least: f64::NAN, ..reach };
+    let none = DegreeOfFreedom { least: f64::NAN, ..reach };
     assert_eq!(plain.solve(&[none]), Err(SolveError::NotARange(REACH)));
-    let tilt = Loose::within(Movable::Input(Free::TableTilt), 0.0, 10.0);
+    let tilt = DegreeOfFreedom::within(Movable::Input(Free::TableTilt), 0.0, 10.0);
     assert_eq!(plain.solve(&[tilt]), Err(SolveError::NotARange(Movable::Input(Free::TableTilt))));
     let odd = Question { bevel: Target::AtEdge(Angle::from_degrees(f64::NAN)), ..plain };
     assert!(odd.solve(&[reach]).is_err());

@@ -2,10 +2,10 @@
 
 use bevelbench_geometry::{
     side::{Free, Support, Target},
-    solve::{Loose, Movable, Question, Rolling},
+    solve::{DegreeOfFreedom, Movable, Question, Rolling},
 };
 
-use super::{Random, bench, loose, planted, value};
+use super::{Random, bench, freedoms, planted, value};
 
 /// Plants settings with a wing, forgets two things of each and looks for them again; returns what was missed.
 fn missed_with_a_wing(random: &mut Random, count: usize) -> Vec<String> {
@@ -13,10 +13,10 @@ fn missed_with_a_wing(random: &mut Random, count: usize) -> Vec<String> {
     while planted_count < count {
         let Some((question, setting, _)) = planted(random) else { continue };
         planted_count += 1;
-        let loose = loose(&setting);
+        let freedoms = freedoms(&setting);
         let pairs = [[0, 1], [0, 2], [2, 1], [0, 3], [2, 3], [1, 3]];
         let [a, b] = pairs[planted_count % pairs.len()];
-        let pair = [loose[a], loose[b]];
+        let pair = [freedoms[a], freedoms[b]];
         // Somewhere else to start from: what is free must not matter.
         let mut moved = question;
         for one in pair {
@@ -67,17 +67,17 @@ fn missed_without_a_wing(random: &mut Random, count: usize) -> Vec<String> {
         };
         let free = frees[planted_count / 3 % frees.len()];
         let was = setting.value_of(free).unwrap();
-        let loose = Loose::on_travel(&setting, free)
-            .unwrap_or_else(|| Loose::within(Movable::Input(free), 10.0, 500.0));
+        let freedom = DegreeOfFreedom::on_travel(&setting, free)
+            .unwrap_or_else(|| DegreeOfFreedom::within(Movable::Input(free), 10.0, 500.0));
         let stops = [was - 3.0, was, was + 2.0];
         let across = random.next() < 0.5;
         let bevel =
             if across { Target::AcrossFacet(view.facet.across) } else { Target::AtEdge(view.bevel()) };
-        let forgotten = setting.with(free, f64::midpoint(loose.least, loose.most)).unwrap();
+        let forgotten = setting.with(free, f64::midpoint(freedom.least, freedom.most)).unwrap();
         let question = Question { setting: forgotten, bevel, wing: None, rolling: None };
         let at_stops = random.next() < 0.2;
-        let found = question.solve(&[if at_stops { loose.at_stops(&stops) } else { loose }]).unwrap();
-        let again = found.answers.iter().any(|solution| (value(solution, loose.what) - was).abs() < 1e-5);
+        let found = question.solve(&[if at_stops { freedom.at_stops(&stops) } else { freedom }]).unwrap();
+        let again = found.answers.iter().any(|solution| (value(solution, freedom.what) - was).abs() < 1e-5);
         if !again {
             missed.push(format!("{free:?} {was}: {found:?}"));
         }

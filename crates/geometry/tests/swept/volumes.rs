@@ -101,10 +101,10 @@ fn planes_are_met_by_both_quadratures() {
 /// A turn of no size at all is no turn, though both halves are then taken.
 #[test]
 fn both_halves_of_a_symmetric_tip_are_twice_the_one() {
-    let hair = Angle::from_radians(1e-14);
+    let tolerance = Angle::from_radians(1e-14);
     for end in [-50.0, 0.0, 2.5] {
         let one = tip(&rolled(45.0, Angle::ZERO)).removed_from_square_end(end, 1e-5);
-        let both = tip(&rolled(45.0, hair)).removed_from_square_end(end, 1e-5);
+        let both = tip(&rolled(45.0, tolerance)).removed_from_square_end(end, 1e-5);
         assert_relative_eq!(one.mm3, both.mm3, max_relative = 1e-9);
         assert_relative_eq!(one.error_mm3, both.error_mm3, max_relative = 1e-3);
         assert_eq!(2 * one.rays, both.rays);

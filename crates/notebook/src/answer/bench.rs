@@ -121,7 +121,7 @@ impl Bench {
         let most = rigs
             .chain(self.tools.iter().map(|t| t.id))
             .chain(self.settings.iter().map(|s| s.id))
-            .chain(self.in_hand.iter().chain(&self.beside).map(|s| s.id))
+            .chain(self.current.iter().chain(&self.beside).map(|s| s.id))
             .max()
             .unwrap_or_default();
         Id(most.0.saturating_add(1))

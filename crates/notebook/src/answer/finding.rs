@@ -8,7 +8,7 @@ use bevelbench_geometry::{
     math::{Angle, Unfit},
     parts::{Blank, Face, Tool, Wheel, WheelSpec},
     side::{Free, Job, Refusal, Setting, Target},
-    solve::{Family, Loose, Movable, Question, Remedy, Rolling, Solutions, SolveError, WingTarget},
+    solve::{DegreeOfFreedom, Family, Movable, Question, Remedy, Rolling, Solutions, SolveError, WingTarget},
     swept::{RollLine, Steel, Swing},
 };
 
@@ -56,7 +56,7 @@ pub enum NotFindable {
     /// This setting has nothing of that kind to move.
     NothingToMove(Movable),
     /// More is free than a family of answers can show.
-    TooLoose {
+    TooManyFreedoms {
         /// Free things.
         free: usize,
         /// Targets.
@@ -75,7 +75,7 @@ impl From<SolveError> for NotFindable {
         match error {
             SolveError::Refused(refusal) => Self::Unanswered(Unanswered::Refused(refusal)),
             SolveError::NotRolled => Self::NotRolled,
-            SolveError::TooLoose { free, targets } => Self::TooLoose { free, targets },
+            SolveError::TooManyFreedoms { free, targets } => Self::TooManyFreedoms { free, targets },
             SolveError::NotARange(what) => Self::NothingToMove(what),
         }
     }
@@ -201,18 +201,18 @@ impl Asked {
 
     /// How far something may move, if this setting has it.
     #[must_use]
-    pub fn loose(&self, what: Movable) -> Option<Loose<'static>> {
+    pub fn degree_of_freedom(&self, what: Movable) -> Option<DegreeOfFreedom<'static>> {
         let setting = &self.question.setting;
         match what {
             Movable::RollCentre => {
                 self.question.rolling?;
                 let (floor, most) = self.bar_mm?;
-                Some(Loose::within(what, floor, most))
+                Some(DegreeOfFreedom::within(what, floor, most))
             }
             Movable::Input(free) => {
                 setting.value_of(free)?;
-                if let Some(loose) = Loose::on_travel(setting, free) {
-                    return Some(loose);
+                if let Some(freedom) = DegreeOfFreedom::on_travel(setting, free) {
+                    return Some(freedom);
                 }
                 let (least, most) = match (free, setting.support) {
                     (Free::Projection, bevelbench_geometry::side::Support::Holder { holder, .. }) => {
@@ -222,7 +222,7 @@ impl Asked {
                     (Free::WheelDiameter, _) => self.wheel_mm,
                     _ => return None,
                 };
-                Some(Loose::within(what, least, most))
+                Some(DegreeOfFreedom::within(what, least, most))
             }
         }
     }
@@ -237,17 +237,24 @@ impl Asked {
     /// What is not pinned of a setting, of what it has.
     #[must_use]
     pub fn free_of(&self, entry: &SettingEntry) -> Vec<Movable> {
-        MOVABLES.into_iter().filter(|&what| entry.is_free(what) && self.loose(what).is_some()).collect()
+        MOVABLES
+            .into_iter()
+            .filter(|&what| entry.is_free(what) && self.degree_of_freedom(what).is_some())
+            .collect()
     }
 
     /// How far these things may move, with the rests and stop blocks at which they do if they may stand nowhere else.
     ///
     /// # Errors
     /// [`NotFindable::NothingToMove`].
-    pub fn all_loose(&self, free: &[Movable], at_stops: bool) -> Result<Vec<Loose<'_>>, NotFindable> {
+    pub fn degrees_of_freedom(
+        &self,
+        free: &[Movable],
+        at_stops: bool,
+    ) -> Result<Vec<DegreeOfFreedom<'_>>, NotFindable> {
         free.iter()
             .map(|&what| {
-                let one = self.loose(what).ok_or(NotFindable::NothingToMove(what))?;
+                let one = self.degree_of_freedom(what).ok_or(NotFindable::NothingToMove(what))?;
                 let stops: &[f64] = match what {
                     Movable::Input(Free::StrutAngle) => &self.rests_deg,
                     Movable::Input(Free::Projection) => &self.stops_mm,
@@ -264,14 +271,14 @@ impl Asked {
     /// # Errors
     /// [`NotFindable`].
     pub fn find(&self, free: &[Movable], at_stops: bool) -> Result<Found, NotFindable> {
-        let loose = self.all_loose(free, at_stops)?;
-        let solutions = self.question.solve(&loose)?;
-        let others: Vec<Loose<'_>> = [Free::Reach, Free::Projection, Free::StrutAngle]
+        let freedoms = self.degrees_of_freedom(free, at_stops)?;
+        let solutions = self.question.solve(&freedoms)?;
+        let others: Vec<DegreeOfFreedom<'_>> = [Free::Reach, Free::Projection, Free::StrutAngle]
             .into_iter()
-            .filter_map(|free| self.loose(Movable::Input(free)))
+            .filter_map(|free| self.degree_of_freedom(Movable::Input(free)))
             .collect();
-        let remedies = self.question.remedies(&loose, &solutions, &others);
-        let family = self.question.family(&loose, &solutions);
+        let remedies = self.question.remedies(&freedoms, &solutions, &others);
+        let family = self.question.family(&freedoms, &solutions);
         Ok(Found { solutions, remedies, family })
     }
 

@@ -7,7 +7,7 @@ use bevelbench_geometry::{
     facet::Relief,
     math::Angle,
     side::{Free, Job, Setting, SideView, Target},
-    solve::{Loose, Movable, Question},
+    solve::{DegreeOfFreedom, Movable, Question},
 };
 
 use crate::{
@@ -113,16 +113,17 @@ pub fn gentlest(
     for off in off {
         let bevel = Target::AtEdge(view.bevel() + Angle::from_degrees(*off));
         let question = Question { setting: job.setting, bevel, wing: None, rolling: None };
-        let mut loose: Vec<Loose<'_>> = Loose::on_travel(&job.setting, arm).into_iter().collect();
+        let mut freedoms: Vec<DegreeOfFreedom<'_>> =
+            DegreeOfFreedom::on_travel(&job.setting, arm).into_iter().collect();
         if may.projection && job.setting.value_of(Free::Projection).is_some() {
-            loose.push(Loose::within(Movable::Input(Free::Projection), 10.0, blade.max(11.0)));
+            freedoms.push(DegreeOfFreedom::within(Movable::Input(Free::Projection), 10.0, blade.max(11.0)));
         }
         if may.strut_angle
-            && let Some(strut) = Loose::on_travel(&job.setting, Free::StrutAngle)
+            && let Some(strut) = DegreeOfFreedom::on_travel(&job.setting, Free::StrutAngle)
         {
-            loose.push(strut.at_stops(&struts));
+            freedoms.push(strut.at_stops(&struts));
         }
-        let Ok(found) = question.solve(&loose) else { continue };
+        let Ok(found) = question.solve(&freedoms) else { continue };
         for solution in found.answers.iter().chain(found.family.iter().step_by(EVERY)) {
             offer(weigh(solution.setting, WEIGHED));
         }

@@ -2,7 +2,7 @@
 //! surest of them, whether they agree, and which of the bench's wheels may have ground it.
 
 use bevelbench_geometry::{
-    facet::{AcrossBy, HollowBy, MatchedGrind, MatchedSurety, MeasuredFacet, MeasuringDoubts},
+    facet::{AcrossBy, HollowBy, MatchedGrind, MatchedUncertainty, MeasuredFacet, MeasurementUncertainties},
     math::{Angle, Unfit},
 };
 
@@ -14,7 +14,7 @@ pub struct Measured {
     /// The reading, in millimetres or degrees.
     pub value: f64,
     /// How far it may be off.
-    pub doubt: f64,
+    pub uncertainty: f64,
 }
 
 /// All that can be measured of a facet; what was not measured is `None`.
@@ -55,7 +55,7 @@ pub struct WayFound {
     /// What the tool is ground to by it.
     pub grind: MatchedGrind,
     /// How sure that is.
-    pub surety: MatchedSurety,
+    pub uncertainty: MatchedUncertainty,
 }
 
 /// What all the measurements come to.
@@ -104,7 +104,8 @@ impl Measures {
         if self.daylight.is_some() && self.template.is_none() {
             return Err(Unmatched::NoTemplate);
         }
-        let doubt = |measured: Option<Measured>| measured.map_or(0.0, |measured| measured.doubt.abs());
+        let uncertainty =
+            |measured: Option<Measured>| measured.map_or(0.0, |measured| measured.uncertainty.abs());
         let template = self.template.map(|template| AcrossBy::Template {
             template: Angle::from_degrees(template.value),
             // A template without daylight fits.
@@ -114,27 +115,31 @@ impl Measures {
             self.protractor.map(|reads| AcrossBy::Protractor { reads: Angle::from_degrees(reads.value) });
         let thickness = self.under.map(|under| AcrossBy::Thickness { under_mm: under.value });
         let mut ways = Vec::with_capacity(3);
-        for (way, across, angle_doubt) in [
+        for (way, across, angle_uncertainty) in [
             (Way::Thickness, thickness, 0.0),
-            (Way::Protractor, protractor, doubt(self.protractor)),
-            (Way::Template, template, doubt(self.template)),
+            (Way::Protractor, protractor, uncertainty(self.protractor)),
+            (Way::Template, template, uncertainty(self.template)),
         ] {
             let Some(across) = across else { continue };
             let unfit = |unfit| Unmatched::Unfit { way, unfit };
-            let doubts = MeasuringDoubts {
-                width_mm: doubt(self.width),
-                under_mm: doubt(self.under),
-                angle: Angle::from_degrees(angle_doubt),
-                daylight_mm: doubt(self.daylight),
-                hollow_mm: doubt(self.hollow),
-                radius_mm: doubt(self.wheel_radius),
+            let uncertainties = MeasurementUncertainties {
+                width_mm: uncertainty(self.width),
+                under_mm: uncertainty(self.under),
+                angle: Angle::from_degrees(angle_uncertainty),
+                daylight_mm: uncertainty(self.daylight),
+                hollow_mm: uncertainty(self.hollow),
+                radius_mm: uncertainty(self.wheel_radius),
             };
             let facet = MeasuredFacet { width_mm: width.value, across, hollow };
             let grind = facet.matched().map_err(unfit)?;
-            ways.push(WayFound { way, grind, surety: facet.surety(&doubts).map_err(unfit)? });
+            ways.push(WayFound {
+                way,
+                grind,
+                uncertainty: facet.uncertainty(&uncertainties).map_err(unfit)?,
+            });
         }
-        let doubt = |way: &WayFound| way.surety.at_edge.radians();
-        ways.sort_by(|a: &WayFound, b| doubt(a).total_cmp(&doubt(b)));
+        let uncertainty = |way: &WayFound| way.uncertainty.at_edge.radians();
+        ways.sort_by(|a: &WayFound, b| uncertainty(a).total_cmp(&uncertainty(b)));
         let mut ways = ways.into_iter();
         let surest = ways.next().ok_or(Unmatched::NoBevel)?;
         Ok(Matched { surest, others: ways.collect(), hollow_measured: self.hollow.is_some() })
@@ -149,7 +154,7 @@ impl Matched {
         self.others
             .iter()
             .map(|way| (way, way.grind.facet.across() - surest.grind.facet.across()))
-            .filter(|(way, apart)| apart.abs() > way.surety.across + surest.surety.across)
+            .filter(|(way, apart)| apart.abs() > way.uncertainty.across + surest.uncertainty.across)
             .max_by(|a, b| a.1.abs().radians().total_cmp(&b.1.abs().radians()))
     }
 }
@@ -171,9 +176,9 @@ pub struct WheelFit<'a> {
     pub fits: bool,
 }
 
-/// The wheels of a bench, nearest to a hollow's radius first; `doubt_mm` is the radius's ±.
+/// The wheels of a bench, nearest to a hollow's radius first; `uncertainty_mm` is the radius's ±.
 #[must_use]
-pub fn wheels_by_fit(bench: &Bench, radius_mm: f64, doubt_mm: f64) -> Vec<WheelFit<'_>> {
+pub fn wheels_by_fit(bench: &Bench, radius_mm: f64, uncertainty_mm: f64) -> Vec<WheelFit<'_>> {
     let mut fits: Vec<WheelFit<'_>> = bench
         .rigs
         .iter()
@@ -187,7 +192,7 @@ pub fn wheels_by_fit(bench: &Bench, radius_mm: f64, doubt_mm: f64) -> Vec<WheelF
                 name: &wheel.name,
                 diameter_mm: wheel.diameter_mm,
                 larger_by_mm,
-                fits: larger_by_mm.abs() <= 2.0 * doubt_mm,
+                fits: larger_by_mm.abs() <= 2.0 * uncertainty_mm,
             }
         })
         .collect();
@@ -201,8 +206,8 @@ mod tests {
     use super::*;
     use crate::saved::library::demo_bench;
 
-    fn read(value: f64, doubt: f64) -> Measured {
-        Measured { value, doubt }
+    fn read(value: f64, uncertainty: f64) -> Measured {
+        Measured { value, uncertainty }
     }
 
     /// The facet of a demo setting as it would be measured.
@@ -236,7 +241,7 @@ mod tests {
     }
 
     #[test]
-    fn ways_that_disagree_beyond_their_doubt_are_at_odds() {
+    fn results_that_differ_beyond_their_uncertainties_contradict() {
         let (mut measures, facet, _) = measured("Long grind, 85 mm");
         measures.protractor = Some(read(facet.across.degrees() + 9.0, 0.5));
         let matched = measures.matched().unwrap();

@@ -219,8 +219,9 @@ fn candidate(bench: &Bench, entry: &SettingEntry) -> Result<Candidate, WhyLeftOu
             NotFindable::Unanswered(why) => WhyLeftOut::Unanswered(why),
             _ => WhyLeftOut::NoProjection,
         })?;
-    let projection = asked.loose(Movable::Input(Free::Projection)).ok_or(WhyLeftOut::NoProjection)?;
-    let strut = asked.loose(Movable::Input(Free::StrutAngle)).ok_or(WhyLeftOut::NoProjection)?;
+    let projection =
+        asked.degree_of_freedom(Movable::Input(Free::Projection)).ok_or(WhyLeftOut::NoProjection)?;
+    let strut = asked.degree_of_freedom(Movable::Input(Free::StrutAngle)).ok_or(WhyLeftOut::NoProjection)?;
     Ok(Candidate {
         entry: entry.clone(),
         range_mm: (projection.least, projection.most),

@@ -8,7 +8,7 @@
 
 use bevelbench_geometry::side::{
     Job, SideView,
-    uncertainty::{Input, Reading, Surety},
+    uncertainty::{CombinedUncertainty, Input, Reading},
 };
 
 use crate::saved::{
@@ -82,7 +82,7 @@ impl From<Input> for InputSaved {
 
 /// A reading of a setting: what it is read with and how far it may be off.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Doubt {
+pub struct BudgetLine {
     /// What is read.
     pub input: Input,
     /// With what.
@@ -95,7 +95,7 @@ pub struct Doubt {
 
 /// The readings that a setting of a bench rests on, those that are set first.
 #[must_use]
-pub fn doubts(bench: &Bench, entry: &SettingEntry) -> Vec<Doubt> {
+pub fn uncertainties(bench: &Bench, entry: &SettingEntry) -> Vec<BudgetLine> {
     let rig = bench.rig(entry.rig);
     inputs_of(bench, entry)
         .iter()
@@ -103,22 +103,24 @@ pub fn doubts(bench: &Bench, entry: &SettingEntry) -> Vec<Doubt> {
             let said = kept(bench, entry, input).iter().find(|known| known.input == input.into());
             let with = said.map_or_else(|| usually(entry, rig, input), |known| known.with);
             let half_width = said.and_then(|known| known.plus_minus).unwrap_or_else(|| with.half_width());
-            Doubt { input, with, half_width, assumed: said.is_none() }
+            BudgetLine { input, with, half_width, assumed: said.is_none() }
         })
         .collect()
 }
 
 /// How sure the bevel of a setting is.
 #[must_use]
-pub fn surety(doubts: &[Doubt], job: &Job, view: &SideView) -> Surety {
-    let readings: Vec<Reading> =
-        doubts.iter().map(|doubt| Reading { input: doubt.input, half_width: doubt.half_width }).collect();
-    job.setting.surety(view, &readings)
+pub fn uncertainty(uncertainties: &[BudgetLine], job: &Job, view: &SideView) -> CombinedUncertainty {
+    let readings: Vec<Reading> = uncertainties
+        .iter()
+        .map(|uncertainty| Reading { input: uncertainty.input, half_width: uncertainty.half_width })
+        .collect();
+    job.setting.uncertainty(view, &readings)
 }
 
 /// Says how a reading of the setting in hand is made, where that is kept; `None` goes back to what is usual.
 pub fn say(bench: &mut Bench, input: Input, said: Option<ReadingSaved>) {
-    let Some(mut entry) = bench.in_hand.take() else { return };
+    let Some(mut entry) = bench.current.take() else { return };
     let kept = match home_of(input) {
         Home::Setting => Some(&mut entry.readings),
         Home::Tool => {
@@ -141,7 +143,7 @@ pub fn say(bench: &mut Bench, input: Input, said: Option<ReadingSaved>) {
         kept.extend(said.map(|said| ReadingSaved { input: input.into(), ..said }));
         kept.sort_by_key(|known| known.input);
     }
-    bench.in_hand = Some(entry);
+    bench.current = Some(entry);
 }
 
 /// Where a reading is kept.
@@ -246,7 +248,7 @@ mod tests {
     };
 
     fn sure_deg(bench: &Bench, entry: &SettingEntry, job: &Job, view: &SideView) -> f64 {
-        surety(&doubts(bench, entry), job, view).expanded().degrees()
+        uncertainty(&uncertainties(bench, entry), job, view).expanded().degrees()
     }
 
     #[test]
@@ -254,15 +256,15 @@ mod tests {
         let bench = demo_bench().unwrap();
         let entry = bench.setting_named("Long grind, 85 mm").unwrap();
         let (job, view) = bench.answer(entry).unwrap();
-        let mut loose = entry.clone();
-        let SupportSaved::Holder { projection_mm, strut_angle_deg, .. } = &mut loose.support else {
+        let mut coarse = entry.clone();
+        let SupportSaved::Holder { projection_mm, strut_angle_deg, .. } = &mut coarse.support else {
             panic!()
         };
         // Named a little off stop and rest; the same answer is used, so only the half-widths differ.
         *projection_mm += 0.3;
         *strut_angle_deg += 0.3;
         let sure = sure_deg(&bench, entry, &job, &view);
-        assert!(sure < sure_deg(&bench, &loose, &job, &view));
+        assert!(sure < sure_deg(&bench, &coarse, &job, &view));
         assert!((0.1..2.0).contains(&sure), "{sure}");
     }
 
@@ -278,33 +280,33 @@ mod tests {
     fn what_is_said_of_a_reading_is_kept_where_it_belongs_and_counts() {
         let mut bench = demo_bench().unwrap();
         let entry = bench.setting_named("Long grind, 85 mm").unwrap().clone();
-        bench.in_hand = Some(entry.clone());
+        bench.current = Some(entry.clone());
         let (job, view) = bench.answer(&entry).unwrap();
         let usual = sure_deg(&bench, &entry, &job, &view);
         let mut before = usual;
         // Every input that the bevel rests on, each read a little worse than it was: the ± grows every time.
-        let all = doubts(&bench, &entry);
+        let all = uncertainties(&bench, &entry);
         assert_eq!(all.len(), 11);
-        for doubt in all {
+        for uncertainty in all {
             let said = ReadingSaved {
                 input: InputSaved::Reach,
-                with: doubt.with,
-                plus_minus: Some(doubt.half_width + 0.5),
+                with: uncertainty.with,
+                plus_minus: Some(uncertainty.half_width + 0.5),
             };
-            say(&mut bench, doubt.input, Some(said));
-            let hand = bench.in_hand.clone().unwrap();
+            say(&mut bench, uncertainty.input, Some(said));
+            let hand = bench.current.clone().unwrap();
             let now = sure_deg(&bench, &hand, &job, &view);
-            assert!(now > before, "{:?}: {before} {now}", doubt.input);
+            assert!(now > before, "{:?}: {before} {now}", uncertainty.input);
             before = now;
         }
-        let hand = bench.in_hand.clone().unwrap();
-        assert!(doubts(&bench, &hand).iter().all(|doubt| !doubt.assumed));
+        let hand = bench.current.clone().unwrap();
+        assert!(uncertainties(&bench, &hand).iter().all(|uncertainty| !uncertainty.assumed));
         let again = read_bench(&write_bench(&bench).unwrap()).unwrap();
         assert_eq!(again, bench);
         for input in Input::ALL {
             say(&mut bench, input, None);
         }
-        let hand = bench.in_hand.clone().unwrap();
+        let hand = bench.current.clone().unwrap();
         assert!((sure_deg(&bench, &hand, &job, &view) - usual).abs() < 1e-12);
     }
 }

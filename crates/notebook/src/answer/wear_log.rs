@@ -60,7 +60,7 @@ pub fn log_diameter(bench: &mut Bench, rig: Id, wheel: Id, note: DiameterNote) -
         count += usize::from(!matches!(entry.support, SupportSaved::Table { .. }));
         reaches_of(entry).for_each(follow);
     }
-    for entry in bench.in_hand.iter_mut().chain(&mut bench.beside).filter(by_stick) {
+    for entry in bench.current.iter_mut().chain(&mut bench.beside).filter(by_stick) {
         reaches_of(entry).for_each(follow);
     }
     Ok(count)

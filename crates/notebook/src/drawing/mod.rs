@@ -7,12 +7,12 @@
 
 pub mod clearance_view;
 pub mod fault_view;
-pub mod lettering;
 pub mod outline;
 pub mod pair_view;
 pub mod png;
 pub mod side_view;
 pub mod svg;
+pub mod text_shaping;
 pub mod tip_view;
 
 mod cut;

@@ -4,7 +4,7 @@ use std::{fmt, sync::Arc};
 
 use resvg::{tiny_skia, usvg};
 
-use crate::drawing::lettering::Face;
+use crate::drawing::text_shaping::Face;
 
 /// Why a picture could not be made.
 #[derive(Debug, Clone, PartialEq, Eq)]

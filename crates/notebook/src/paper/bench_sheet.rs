@@ -3,7 +3,7 @@
 use crate::{
     drawing::{
         Align,
-        lettering::{Face, wrapped},
+        text_shaping::{Face, wrapped},
     },
     paper::{
         page::{Colour, Layout, Page, Pen, Type},

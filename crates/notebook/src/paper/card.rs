@@ -9,13 +9,13 @@ use bevelbench_geometry::{
 use crate::{
     answer::{
         bench::Unanswered,
-        readings::{doubts, surety},
+        readings::{uncertainties, uncertainty},
         swept::wing_in_tool,
     },
     drawing::{
         Align, Bounds,
-        lettering::{Face, wrapped},
         side_view::{SideLook, focus, side_view},
+        text_shaping::{Face, wrapped},
     },
     paper::{
         on_page::{caution, cautions_mm, reduction, scale_words, sorted_cautions},
@@ -155,7 +155,7 @@ impl Card {
                 None
             }
         };
-        let sure_to_deg = surety(&doubts(bench, entry), &job, &view).expanded().degrees();
+        let sure_to_deg = uncertainty(&uncertainties(bench, entry), &job, &view).expanded().degrees();
         Ok(Self {
             setting: entry.id,
             tool: bench.tool(entry.tool).map_or_else(String::new, |tool| tool.name.clone()),

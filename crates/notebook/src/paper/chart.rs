@@ -4,7 +4,7 @@ use bevelbench_geometry::math::Quantity;
 
 use crate::{
     answer::bench::Unanswered,
-    drawing::{Align, Bounds, lettering::Face},
+    drawing::{Align, Bounds, text_shaping::Face},
     paper::{
         card::bare,
         page::{Colour, Layout, Page, Pen, Type},

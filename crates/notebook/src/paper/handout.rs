@@ -4,7 +4,7 @@
 use crate::{
     drawing::{
         Align, Bounds,
-        lettering::{Face, wrapped},
+        text_shaping::{Face, wrapped},
     },
     paper::{
         on_page::{OnPage, Wanted, caution, cautions_mm, head, letter, reduction, scale_words},

@@ -2,7 +2,7 @@
 
 use crate::{
     answer::bench::Unanswered,
-    drawing::{Align, Bounds, Drawing, lettering::wrapped, pair_view::laid_over},
+    drawing::{Align, Bounds, Drawing, pair_view::laid_over, text_shaping::wrapped},
     paper::{
         on_page::{OnPage, Wanted, caution, cautions_mm, head, letter, reduction, scale_words},
         page::{Colour, Layout, Page, Pen, Type},
@@ -101,10 +101,10 @@ fn step_band(
     let wide = band.max[0] - left;
     let disc = [left + 2.6 * s, band.max[1] - 5.6 * s];
     out.circle(disc, 2.6 * s, Some(Colour::BLACK), None);
-    let white = Type::new(crate::drawing::lettering::Face::SemiBold, 3.6 * s, Colour::WHITE);
+    let white = Type::new(crate::drawing::text_shaping::Face::SemiBold, 3.6 * s, Colour::WHITE);
     out.words([disc[0], disc[1] - 1.28 * s], number.to_string(), white, Align::Middle);
     // The caption, as large as it goes.
-    let mut kind = Type::new(crate::drawing::lettering::Face::Medium, 4.0 * s, Colour::BLACK);
+    let mut kind = Type::new(crate::drawing::text_shaping::Face::Medium, 4.0 * s, Colour::BLACK);
     let most = band.height() - 30.0 * s;
     while kind.size_mm > 2.6 * s
         && wrapped(&step.caption, kind.face, kind.size_mm, wide).len() as f64 * kind.line_mm() > most

@@ -163,14 +163,14 @@ pub(crate) fn letter(out: &mut Layout, at: [f64; 2], second: bool, size_mm: f64)
         (Colour::BLACK, Pen::new(Colour::BLACK, 0.3), Colour::WHITE)
     };
     out.circle(at, size_mm * 0.78, Some(fill), Some(pen));
-    let kind = Type::new(crate::drawing::lettering::Face::SemiBold, size_mm, colour);
+    let kind = Type::new(crate::drawing::text_shaping::Face::SemiBold, size_mm, colour);
     let word = if second { "B" } else { "A" };
     out.words([at[0], at[1] - size_mm * 0.355], word, kind, Align::Middle);
 }
 
 /// A caution with its sign, its top at `top`; gives back how tall it is.
 pub(crate) fn caution(out: &mut Layout, left: f64, top: f64, wide: f64, words: &str, size: f64) -> f64 {
-    let sign = Type::new(crate::drawing::lettering::Face::SemiBold, size, Colour::CARE);
+    let sign = Type::new(crate::drawing::text_shaping::Face::SemiBold, size, Colour::CARE);
     out.words([left, top - size * 0.95], "⚠", sign, Align::Start);
     out.paragraph(left + 2.0 * size, top, wide - 2.4 * size, words, Type::plain(size)) + 0.35 * size
 }
@@ -180,7 +180,7 @@ pub(crate) fn cautions_mm(cautions: &[String], wide: f64, size: f64) -> f64 {
     let kind = Type::plain(size);
     let lines: usize = cautions
         .iter()
-        .map(|words| crate::drawing::lettering::wrapped(words, kind.face, size, wide - 2.4 * size).len())
+        .map(|words| crate::drawing::text_shaping::wrapped(words, kind.face, size, wide - 2.4 * size).len())
         .sum();
     lines as f64 * kind.line_mm() + 0.35 * size * cautions.len() as f64
 }

@@ -7,8 +7,8 @@ use bevelbench_geometry::math::Angle;
 
 use crate::drawing::{
     Align, Bounds, Drawing, Geometry, Mark, Point, Shape, TextSize,
-    lettering::{Face, shortened, width_mm, wrapped},
     svg::{ink, text_mm},
+    text_shaping::{Face, shortened, width_mm, wrapped},
 };
 
 /// A colour of ink: red, green, blue.

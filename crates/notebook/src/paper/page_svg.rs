@@ -7,8 +7,8 @@ use bevelbench_geometry::math::Angle;
 use crate::{
     drawing::{
         Point,
-        lettering::Face,
         svg::{FONT, escaped, number},
+        text_shaping::Face,
     },
     paper::page::{Colour, Item, Page, Pen},
 };

@@ -19,7 +19,7 @@ use subsetter::{GlyphRemapper, subset};
 use crate::{
     drawing::{
         Point,
-        lettering::{Face, letter},
+        text_shaping::{Face, letter},
     },
     paper::page::{Colour, Item, Page, Pen},
 };

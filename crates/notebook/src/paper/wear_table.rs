@@ -5,7 +5,7 @@ use bevelbench_geometry::side::{NotWorn, Support, Target};
 
 use crate::{
     answer::wear::{Wear, WearPoint, WearRow},
-    drawing::{Align, lettering::Face},
+    drawing::{Align, text_shaping::Face},
     paper::{
         page::{Colour, Layout, Page, Pen, Type},
         printing::Asked,
@@ -198,8 +198,8 @@ impl Table<'_> {
             .collect();
         words.extend(standing_cautions().map(str::to_owned));
         let words = words.join(" ");
-        let lines =
-            crate::drawing::lettering::wrapped(&words, kind.face, kind.size_mm, usable.width()).len() as f64;
+        let lines = crate::drawing::text_shaping::wrapped(&words, kind.face, kind.size_mm, usable.width())
+            .len() as f64;
         let tall = lines * kind.line_mm();
         page.paragraph(usable.min[0], usable.min[1] + tall, usable.width(), &words, kind);
         tall + 3.0 * self.s

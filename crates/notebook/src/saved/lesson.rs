@@ -74,7 +74,7 @@ impl LessonStep {
     /// A step that shows what is in hand, and beside it, on a bench.
     #[must_use]
     pub fn of(bench: &Bench) -> Option<Self> {
-        let setting = bench.in_hand.clone()?;
+        let setting = bench.current.clone()?;
         let wheel = |entry: &SettingEntry| {
             bench.rig(entry.rig).and_then(|rig| rig.wheel(entry.wheel)).map(|wheel| wheel.diameter_mm)
         };

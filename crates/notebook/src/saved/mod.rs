@@ -61,10 +61,10 @@ pub struct Bench {
     /// Settings: each of a tool on a rig and a wheel of it.
     #[serde(default)]
     pub settings: Vec<SettingEntry>,
-    /// The setting in hand: a working copy of the one whose id it has, with whatever was moved since and not
+    /// The current setting: a working copy of the one whose id it has, with whatever was moved since and not
     /// yet saved to the tool.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub in_hand: Option<SettingEntry>,
+    #[serde(rename = "in_hand", default, skip_serializing_if = "Option::is_none")]
+    pub current: Option<SettingEntry>,
     /// The setting that is laid beside the one in hand: a working copy too, or a variant that is not saved at all.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub beside: Option<SettingEntry>,

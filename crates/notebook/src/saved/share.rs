@@ -21,7 +21,7 @@ pub enum Shared {
 pub fn shared(bench: &Bench, what: Shared) -> Option<Bench> {
     match what {
         Shared::Setting(id) => {
-            let hand = bench.in_hand.as_ref().filter(|hand| hand.id == id);
+            let hand = bench.current.as_ref().filter(|hand| hand.id == id);
             of_setting(bench, hand.or_else(|| bench.setting(id))?)
         }
         Shared::Tool(id) => {

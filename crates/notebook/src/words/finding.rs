@@ -150,7 +150,7 @@ pub fn not_findable_words(why: &NotFindable, length: LengthText<'_>) -> Words {
             format!("{} is nothing that this setting can move.", capital(movable_name(*what))),
             "Set free what it has, over a range that is one.",
         ),
-        NotFindable::TooLoose { free, targets } => Words::new(
+        NotFindable::TooManyFreedoms { free, targets } => Words::new(
             format!(
                 "{free} things are free for {targets} {}.",
                 if *targets == 1 { "target" } else { "targets" }
@@ -203,7 +203,7 @@ mod tests {
             NotFindable::NotRolled,
             NotFindable::NotAlike { what: "roll centre" },
             NotFindable::NothingToMove(Movable::RollCentre),
-            NotFindable::TooLoose { free: 4, targets: 1 },
+            NotFindable::TooManyFreedoms { free: 4, targets: 1 },
         ] {
             let words = not_findable_words(&why, &mm);
             assert!(words.reason.ends_with('.') && words.mend.ends_with('.'), "{words:?}");

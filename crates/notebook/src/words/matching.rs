@@ -47,9 +47,9 @@ pub fn matched_words(found: &WayFound) -> String {
         "By the {}: {} ±{} at the edge, {} ±{} across the facet.",
         way_name(found.way),
         degrees(at_edge),
-        degrees(found.surety.at_edge),
+        degrees(found.uncertainty.at_edge),
         degrees(across),
-        degrees(found.surety.across),
+        degrees(found.uncertainty.across),
     )
 }
 
@@ -88,7 +88,7 @@ pub fn at_odds_words(matched: &Matched) -> Option<(bool, String)> {
 pub fn wheel_fit_words(
     fits: &[WheelFit<'_>],
     radius_mm: Option<f64>,
-    doubt_mm: Option<f64>,
+    uncertainty_mm: Option<f64>,
     length: LengthText<'_>,
 ) -> Words {
     let Some(radius_mm) = radius_mm else {
@@ -97,8 +97,8 @@ pub fn wheel_fit_words(
             "A belt, a platen or a stone leaves such a face.",
         );
     };
-    let doubt = doubt_mm.unwrap_or(0.0);
-    if !doubt.is_finite() || doubt > 0.5 * radius_mm {
+    let uncertainty = uncertainty_mm.unwrap_or(0.0);
+    if !uncertainty.is_finite() || uncertainty > 0.5 * radius_mm {
         return Words::new(
             format!(
                 "The hollow is too shallow to tell the wheel: about {} across, but it may be almost any.",
@@ -107,7 +107,7 @@ pub fn wheel_fit_words(
             "Measure the hollow to a hundredth, or on a wider facet.",
         );
     }
-    let reason = format!("Ground on a wheel of {} ±{}.", length(2.0 * radius_mm), length(2.0 * doubt));
+    let reason = format!("Ground on a wheel of {} ±{}.", length(2.0 * radius_mm), length(2.0 * uncertainty));
     let fitting: Vec<String> = fits
         .iter()
         .filter(|fit| fit.fits)
@@ -137,8 +137,8 @@ mod tests {
         format!("{} mm", number(value, 1))
     }
 
-    fn read(value: f64, doubt: f64) -> Measured {
-        Measured { value, doubt }
+    fn read(value: f64, uncertainty: f64) -> Measured {
+        Measured { value, uncertainty }
     }
 
     #[test]

@@ -20,9 +20,9 @@ mod matching;
 mod refusal;
 mod sharing;
 mod steps;
-mod surety;
 mod swept;
 mod trial;
+mod uncertainty;
 
 pub use caution::{caution_words, standing_cautions};
 pub use clearance::{body_name, clearance_words, obstacle_name, rest_gap_words, swing_at_words};
@@ -45,9 +45,9 @@ pub use matching::{at_odds_words, matched_words, unmatched_words, way_name, whee
 pub use refusal::refusal_words;
 pub use sharing::{left_out_words, off_words, shared_words};
 pub use steps::{AtHand, HABIT, Step, at_the_grinder_steps};
-pub use surety::{half_width_words, needs_words};
 pub use swept::{gap_words, not_swept_words, validity_words};
 pub use trial::{fit_refusal_words, hidden_name, ink_reading_words, ink_why};
+pub use uncertainty::{half_width_words, needs_words};
 
 use bevelbench_geometry::{
     facet::Pattern,

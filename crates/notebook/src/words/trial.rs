@@ -129,7 +129,7 @@ pub fn fit_refusal_words(why: &FitRefusal, length: LengthText<'_>) -> Words {
             let words = refusal_words(refusal, length);
             Words::new(format!("Trial {}: {}", index + 1, words.reason), words.mend)
         }
-        FitRefusal::NoDoubt { index } => Words::new(
+        FitRefusal::NoUncertainty { index } => Words::new(
             format!("Trial {} has no ±.", index + 1),
             "Say how far the measured bevel may be off; a protractor is good to half a degree.",
         ),

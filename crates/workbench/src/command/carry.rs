@@ -13,7 +13,7 @@ use lexopt::{Arg, Parser, ValueExt};
 use serde::Serialize;
 
 use super::{
-    ANSWERED, Command, Errand, ErrorRecord, Format, Stopped, UNANSWERED, Usage,
+    ANSWERED, Command, ErrorRecord, Format, Stopped, Subcommand, UNANSWERED, Usage,
     find::{format_of, millimetres_of},
     open_bench,
     record::{CautionRecord, cautions_of, millimetres},
@@ -22,7 +22,7 @@ use super::{
 
 /// What `carry` is asked.
 #[derive(Debug, Clone, PartialEq)]
-pub struct CarryErrand {
+pub struct CarryArgs {
     /// The bench file.
     pub file: PathBuf,
     /// The rig's name.
@@ -76,7 +76,7 @@ pub(super) fn parse(parser: &mut Parser) -> Result<Command, Usage> {
                 };
             }
             Arg::Long("format") => format = format_of(&parser.value()?.string()?)?,
-            Arg::Short('h') | Arg::Long("help") => return Ok(Command::Run(Errand::Help)),
+            Arg::Short('h') | Arg::Long("help") => return Ok(Command::Run(Subcommand::Help)),
             Arg::Value(value) if file.is_none() => file = Some(PathBuf::from(value)),
             other => return Err(other.unexpected().into()),
         }
@@ -85,7 +85,7 @@ pub(super) fn parse(parser: &mut Parser) -> Result<Command, Usage> {
     if all && setting.is_some() {
         return Err(missing("One setting or all of them?"));
     }
-    Ok(Command::Run(Errand::Carry(CarryErrand {
+    Ok(Command::Run(Subcommand::Carry(CarryArgs {
         file: file.ok_or_else(|| missing("Which bench file?"))?,
         to: to.ok_or_else(|| missing("To which rig?"))?,
         wheel,
@@ -272,7 +272,7 @@ impl CarryRecord {
     }
 }
 
-impl CarryErrand {
+impl CarryArgs {
     pub(super) fn run(&self, out: &mut dyn Write) -> Result<u8, Stopped> {
         let bench = open_bench(&self.file)?;
         let to = self.to(&bench)?;

@@ -13,7 +13,7 @@ use lexopt::{Arg, Parser, ValueExt};
 use serde::Serialize;
 
 use super::{
-    ANSWERED, Command, Errand, ErrorRecord, Format, Stopped, UNANSWERED, Usage,
+    ANSWERED, Command, ErrorRecord, Format, Stopped, Subcommand, UNANSWERED, Usage,
     find::format_of,
     open_bench,
     record::{CautionRecord, cautions_of, millimetres},
@@ -22,7 +22,7 @@ use super::{
 
 /// What `check` is asked.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct CheckErrand {
+pub struct CheckArgs {
     /// The bench file.
     pub file: PathBuf,
     /// How to write it.
@@ -34,13 +34,13 @@ pub(super) fn parse(parser: &mut Parser) -> Result<Command, Usage> {
     while let Some(argument) = parser.next()? {
         match argument {
             Arg::Long("format") => format = format_of(&parser.value()?.string()?)?,
-            Arg::Short('h') | Arg::Long("help") => return Ok(Command::Run(Errand::Help)),
+            Arg::Short('h') | Arg::Long("help") => return Ok(Command::Run(Subcommand::Help)),
             Arg::Value(value) if file.is_none() => file = Some(PathBuf::from(value)),
             other => return Err(other.unexpected().into()),
         }
     }
     let file = file.ok_or_else(|| Usage::new("Which bench file? Write: bevelbench check FILE."))?;
-    Ok(Command::Run(Errand::Check(CheckErrand { file, format })))
+    Ok(Command::Run(Subcommand::Check(CheckArgs { file, format })))
 }
 
 /// All that `check --format json` says.
@@ -157,7 +157,7 @@ impl Report {
     }
 }
 
-impl CheckErrand {
+impl CheckArgs {
     pub(super) fn run(&self, out: &mut dyn Write) -> Result<u8, Stopped> {
         let bench = open_bench(&self.file)?;
         let report = Report::of(&bench);

@@ -21,7 +21,7 @@ use lexopt::{Arg, Parser, ValueExt};
 use serde::Serialize;
 
 use super::{
-    ANSWERED, Command, Errand, ErrorRecord, Format, Stopped, UNANSWERED, Usage, open_bench,
+    ANSWERED, Command, ErrorRecord, Format, Stopped, Subcommand, UNANSWERED, Usage, open_bench,
     record::millimetres, setting_named,
 };
 
@@ -128,7 +128,7 @@ pub(super) fn parse(parser: &mut Parser) -> Result<Command, Usage> {
             Arg::Long("free") => free = Some(movables_of(&parser.value()?.string()?)?),
             Arg::Long("at-stops") => at_stops = true,
             Arg::Long("format") => format = format_of(&parser.value()?.string()?)?,
-            Arg::Short('h') | Arg::Long("help") => return Ok(Command::Run(Errand::Help)),
+            Arg::Short('h') | Arg::Long("help") => return Ok(Command::Run(Subcommand::Help)),
             Arg::Value(value) if file.is_none() => file = Some(PathBuf::from(value)),
             other => return Err(other.unexpected().into()),
         }
@@ -138,7 +138,7 @@ pub(super) fn parse(parser: &mut Parser) -> Result<Command, Usage> {
     if bevel_deg.is_none() && !matches!(wing, Some(Wing::SameAs(_))) {
         return Err(missing("Which bevel?"));
     }
-    Ok(Command::Run(Errand::Find(Find {
+    Ok(Command::Run(Subcommand::Find(Find {
         file: file.ok_or_else(|| missing("Which bench file?"))?,
         setting: setting.ok_or_else(|| missing("Which setting?"))?,
         bevel_deg,
@@ -300,7 +300,7 @@ impl Find {
                     NotFindable::NotRolled => ErrorRecord::plain("not_rolled", &words),
                     NotFindable::NotAlike { .. } => ErrorRecord::plain("not_alike", &words),
                     NotFindable::NothingToMove(_) => ErrorRecord::plain("nothing_to_move", &words),
-                    NotFindable::TooLoose { .. } => ErrorRecord::plain("too_loose", &words),
+                    NotFindable::TooManyFreedoms { .. } => ErrorRecord::plain("too_loose", &words),
                 };
                 text = format!("{}\n  No answer: {}\n", record.setting, words.together());
                 record.error = Some(known);

@@ -15,7 +15,7 @@ use lexopt::{Arg, Parser, ValueExt};
 use serde::Serialize;
 
 use super::{
-    ANSWERED, Command, Errand, ErrorRecord, Format, Stopped, UNANSWERED, Usage,
+    ANSWERED, Command, ErrorRecord, Format, Stopped, Subcommand, UNANSWERED, Usage,
     find::{degrees_of, format_of},
     open_bench,
     record::millimetres,
@@ -81,7 +81,7 @@ pub(super) fn parse(parser: &mut Parser) -> Result<Command, Usage> {
                     .collect::<Result<_, _>>()?;
             }
             Arg::Long("format") => format = format_of(&parser.value()?.string()?)?,
-            Arg::Short('h') | Arg::Long("help") => return Ok(Command::Run(Errand::Help)),
+            Arg::Short('h') | Arg::Long("help") => return Ok(Command::Run(Subcommand::Help)),
             Arg::Value(value) if file.is_none() => file = Some(PathBuf::from(value)),
             other => return Err(other.unexpected().into()),
         }
@@ -92,7 +92,7 @@ pub(super) fn parse(parser: &mut Parser) -> Result<Command, Usage> {
     if trials.is_empty() {
         return Err(missing("Which trials?"));
     }
-    Ok(Command::Run(Errand::Fit(Fit { file, trials, at_edge, half_width_deg, hidden, format })))
+    Ok(Command::Run(Subcommand::Fit(Fit { file, trials, at_edge, half_width_deg, hidden, format })))
 }
 
 /// What `fit --format json` says.
@@ -202,7 +202,7 @@ const fn kind(why: &FitRefusal) -> &'static str {
         FitRefusal::NothingToFit => "nothing_to_fit",
         FitRefusal::TooFewTrials { .. } => "too_few_trials",
         FitRefusal::Trial { refusal, .. } => refusal.kind(),
-        FitRefusal::NoDoubt { .. } => "no_doubt",
+        FitRefusal::NoUncertainty { .. } => "no_doubt",
         FitRefusal::NotUsed(_) => "not_used",
         FitRefusal::CannotTellApart { .. } => "cannot_tell_apart",
         FitRefusal::DidNotSettle => "did_not_settle",

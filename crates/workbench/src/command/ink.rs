@@ -17,7 +17,7 @@ use lexopt::{Arg, Parser, ValueExt};
 use serde::Serialize;
 
 use super::{
-    ANSWERED, Command, Errand, ErrorRecord, Format, Stopped, UNANSWERED, Usage,
+    ANSWERED, Command, ErrorRecord, Format, Stopped, Subcommand, UNANSWERED, Usage,
     find::{degrees_of, format_of, millimetres_of},
     open_bench,
     record::millimetres,
@@ -89,7 +89,7 @@ pub(super) fn parse(parser: &mut Parser) -> Result<Command, Usage> {
             Arg::Long("rubbed") => rubbed = Some(millimetres_of("rubbed", &parser.value()?.string()?)?),
             Arg::Long("tell") => tell_deg = degrees_of("tell", &parser.value()?.string()?)?,
             Arg::Long("format") => format = format_of(&parser.value()?.string()?)?,
-            Arg::Short('h') | Arg::Long("help") => return Ok(Command::Run(Errand::Help)),
+            Arg::Short('h') | Arg::Long("help") => return Ok(Command::Run(Subcommand::Help)),
             Arg::Value(value) if file.is_none() => file = Some(PathBuf::from(value)),
             other => return Err(other.unexpected().into()),
         }
@@ -101,7 +101,7 @@ pub(super) fn parse(parser: &mut Parser) -> Result<Command, Usage> {
         (Some(_), None) => return Err(missing("How wide was it rubbed? Add --rubbed 2mm.")),
         (None, _) => None,
     };
-    Ok(Command::Run(Errand::Ink(Ink {
+    Ok(Command::Run(Subcommand::Ink(Ink {
         file: file.ok_or_else(|| missing("Which bench file?"))?,
         setting: setting.ok_or_else(|| missing("Which setting?"))?,
         film_mm,

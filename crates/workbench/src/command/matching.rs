@@ -13,7 +13,7 @@ use lexopt::{Arg, Parser, ValueExt};
 use serde::Serialize;
 
 use super::{
-    ANSWERED, Command, Errand, ErrorRecord, Format, Stopped, UNANSWERED, Usage,
+    ANSWERED, Command, ErrorRecord, Format, Stopped, Subcommand, UNANSWERED, Usage,
     find::{degrees_of, format_of, millimetres_of},
     open_bench,
     record::millimetres,
@@ -48,11 +48,11 @@ fn reading(
     read: fn(&str, &str) -> Result<f64, Usage>,
 ) -> Result<Measured, Usage> {
     let parts = text.split_once("+-").or_else(|| text.split_once('±'));
-    let (value, doubt) = match parts {
-        Some((value, doubt)) => (read(option, value)?, read(option, doubt)?.abs()),
+    let (value, uncertainty) = match parts {
+        Some((value, uncertainty)) => (read(option, value)?, read(option, uncertainty)?.abs()),
         None => (read(option, text)?, usual),
     };
-    Ok(Measured { value, doubt })
+    Ok(Measured { value, uncertainty })
 }
 
 pub(super) fn parse(parser: &mut Parser) -> Result<Command, Usage> {
@@ -80,7 +80,7 @@ pub(super) fn parse(parser: &mut Parser) -> Result<Command, Usage> {
                 format = format_of(&parser.value()?.string()?)?;
                 continue;
             }
-            Arg::Short('h') | Arg::Long("help") => return Ok(Command::Run(Errand::Help)),
+            Arg::Short('h') | Arg::Long("help") => return Ok(Command::Run(Subcommand::Help)),
             Arg::Value(value) if file.is_none() => {
                 file = Some(PathBuf::from(value));
                 continue;
@@ -95,7 +95,7 @@ pub(super) fn parse(parser: &mut Parser) -> Result<Command, Usage> {
     let file = file.ok_or_else(|| {
         Usage::new("Which bench file? Write: bevelbench match FILE --facet 6mm --protractor 45deg.")
     })?;
-    Ok(Command::Run(Errand::Match(Match { file, measures, format })))
+    Ok(Command::Run(Subcommand::Match(Match { file, measures, format })))
 }
 
 /// One way of measuring.
@@ -114,9 +114,9 @@ impl WayRecord {
         Self {
             by: way_name(found.way),
             bevel_at_edge_deg: facet.at_edge().degrees(),
-            bevel_at_edge_plus_minus_deg: found.surety.at_edge.degrees(),
+            bevel_at_edge_plus_minus_deg: found.uncertainty.at_edge.degrees(),
             bevel_across_facet_deg: facet.across().degrees(),
-            bevel_across_facet_plus_minus_deg: found.surety.across.degrees(),
+            bevel_across_facet_plus_minus_deg: found.uncertainty.across.degrees(),
         }
     }
 }
@@ -168,14 +168,15 @@ impl Match {
                     lines.push(words);
                 }
                 if *hollow_measured {
-                    let doubt = surest.surety.radius_mm;
+                    let uncertainty = surest.uncertainty.radius_mm;
                     let radius = surest.grind.radius_mm;
                     let fits = radius
-                        .map(|radius| wheels_by_fit(&bench, radius, doubt.unwrap_or(0.0)))
+                        .map(|radius| wheels_by_fit(&bench, radius, uncertainty.unwrap_or(0.0)))
                         .unwrap_or_default();
                     record.hollow_radius_mm = radius;
-                    record.hollow_radius_plus_minus_mm = doubt.filter(|doubt| doubt.is_finite());
-                    lines.push(wheel_fit_words(&fits, radius, doubt, &millimetres).together());
+                    record.hollow_radius_plus_minus_mm =
+                        uncertainty.filter(|uncertainty| uncertainty.is_finite());
+                    lines.push(wheel_fit_words(&fits, radius, uncertainty, &millimetres).together());
                     record.wheels = fits
                         .iter()
                         .map(|fit| WheelRecord {

@@ -1,6 +1,6 @@
 //! The command line: the same jobs as in the window, for scripts and for machines without a display.
 //!
-//! `bevelbench` opens the window; everything else is an [`Errand`], which writes to the streams it is given
+//! `bevelbench` opens the window; everything else is a [`Subcommand`], which writes to the streams it is given
 //! and ends with an exit code: 0 when every setting has an answer, 1 when one has none, 2 when the command, the
 //! file or the output stands in the way.
 
@@ -34,18 +34,18 @@ use bevelbench_notebook::{
 use by_name::setting_named;
 use lexopt::{Arg, Parser, ValueExt};
 
-pub use carry::{CarryErrand, WhichSettings};
-pub use check::CheckErrand;
+pub use carry::{CarryArgs, WhichSettings};
+pub use check::CheckArgs;
 pub use find::{Find, Wing};
 pub use fit::Fit;
 pub use ink::Ink;
 pub use matching::Match;
 pub use one_reach::OneReach;
-pub use print::PrintErrand;
+pub use print::PrintArgs;
 pub use record::{CautionRecord, ErrorRecord, Record};
-pub use share::ShareErrand;
+pub use share::ShareArgs;
 pub use swept_record::{EdgeRecord, RollLineRecord, SweptRecord};
-pub use wear::{WearErrand, WearFormat};
+pub use wear::{WearArgs, WearFormat};
 
 /// Every setting has an answer.
 pub const ANSWERED: u8 = 0;
@@ -63,12 +63,12 @@ pub enum Command {
         file: Option<PathBuf>,
     },
     /// Something to be done without a window.
-    Run(Errand),
+    Run(Subcommand),
 }
 
 /// Something to be done without a window.
 #[derive(Debug, Clone, PartialEq)]
-pub enum Errand {
+pub enum Subcommand {
     /// Answer the settings of a bench file.
     Evaluate {
         /// The bench file.
@@ -100,15 +100,15 @@ pub enum Errand {
         view: PictureView,
     },
     /// Put something on paper.
-    Print(PrintErrand),
+    Print(PrintArgs),
     /// Hand one part on as a small bench file.
-    Share(ShareErrand),
+    Share(ShareArgs),
     /// Say what a setting grinds as its wheel wears.
-    Wear(WearErrand),
+    Wear(WearArgs),
     /// Say what settings become on another rig, wheel, holder or projection.
-    Carry(CarryErrand),
+    Carry(CarryArgs),
     /// Say every caution of every setting, and what of a rig is beyond a limit.
-    Check(CheckErrand),
+    Check(CheckArgs),
     /// Say how the command is used.
     Help,
     /// Say which version this is.
@@ -283,8 +283,8 @@ impl Command {
         let mut parser = Parser::from_args(arguments);
         match parser.next()? {
             None => Ok(Self::OpenWindow { file: None }),
-            Some(Arg::Short('h') | Arg::Long("help")) => Ok(Self::Run(Errand::Help)),
-            Some(Arg::Short('V') | Arg::Long("version")) => Ok(Self::Run(Errand::Version)),
+            Some(Arg::Short('h') | Arg::Long("help")) => Ok(Self::Run(Subcommand::Help)),
+            Some(Arg::Short('V') | Arg::Long("version")) => Ok(Self::Run(Subcommand::Version)),
             Some(Arg::Value(word)) if word == "evaluate" => parse_evaluate(&mut parser),
             Some(Arg::Value(word)) if word == "find" => find::parse(&mut parser),
             Some(Arg::Value(word)) if word == "one-reach" => one_reach::parse(&mut parser),
@@ -322,13 +322,13 @@ fn parse_evaluate(parser: &mut Parser) -> Result<Command, Usage> {
                     _ => return Err(Usage::new(format!("The format is text or json, not {word}."))),
                 };
             }
-            Arg::Short('h') | Arg::Long("help") => return Ok(Command::Run(Errand::Help)),
+            Arg::Short('h') | Arg::Long("help") => return Ok(Command::Run(Subcommand::Help)),
             Arg::Value(value) if file.is_none() => file = Some(PathBuf::from(value)),
             other => return Err(other.unexpected().into()),
         }
     }
     let file = file.ok_or_else(|| Usage::new("Which bench file? Write: bevelbench evaluate FILE."))?;
-    Ok(Command::Run(Errand::Evaluate { file, setting, format }))
+    Ok(Command::Run(Subcommand::Evaluate { file, setting, format }))
 }
 
 fn parse_picture(parser: &mut Parser) -> Result<Command, Usage> {
@@ -351,14 +351,14 @@ fn parse_picture(parser: &mut Parser) -> Result<Command, Usage> {
                     Usage::new(format!("The view is side, tip, plan or curves, not {word}."))
                 })?;
             }
-            Arg::Short('h') | Arg::Long("help") => return Ok(Command::Run(Errand::Help)),
+            Arg::Short('h') | Arg::Long("help") => return Ok(Command::Run(Subcommand::Help)),
             Arg::Value(value) if file.is_none() => file = Some(PathBuf::from(value)),
             other => return Err(other.unexpected().into()),
         }
     }
     let missing =
         |what: &str| Usage::new(format!("{what} Write: bevelbench picture FILE --setting NAME -o OUT.svg."));
-    Ok(Command::Run(Errand::Picture {
+    Ok(Command::Run(Subcommand::Picture {
         file: file.ok_or_else(|| missing("Which bench file?"))?,
         setting: setting.ok_or_else(|| missing("Which setting?"))?,
         out: out.ok_or_else(|| missing("Where should the picture go?"))?,
@@ -366,9 +366,9 @@ fn parse_picture(parser: &mut Parser) -> Result<Command, Usage> {
     }))
 }
 
-impl Errand {
-    /// Does it: results to `out`, complaints to `complaints`; the exit code comes back.
-    pub fn run(&self, out: &mut dyn Write, complaints: &mut dyn Write) -> u8 {
+impl Subcommand {
+    /// Does it: results to `out`, errors to `stderr`; returns the exit code.
+    pub fn run(&self, out: &mut dyn Write, stderr: &mut dyn Write) -> u8 {
         let done = match self {
             Self::Help => out.write_all(HELP.as_bytes()).map(|()| ANSWERED).map_err(Stopped::Output),
             Self::Version => writeln!(out, "bevelbench {}", env!("CARGO_PKG_VERSION"))
@@ -380,13 +380,13 @@ impl Errand {
             Self::Match(asked) => asked.run(out),
             Self::Fit(fit) => fit.run(out),
             Self::Picture { file, setting, out: path, view } => {
-                picture::draw(file, setting, path, *view, complaints)
+                picture::draw(file, setting, path, *view, stderr)
             }
-            Self::Print(errand) => print::run(errand, out, complaints),
-            Self::Share(errand) => share::run(errand),
-            Self::Wear(errand) => errand.run(out),
-            Self::Carry(errand) => errand.run(out),
-            Self::Check(errand) => errand.run(out),
+            Self::Print(subcommand) => print::run(subcommand, out, stderr),
+            Self::Share(subcommand) => share::run(subcommand),
+            Self::Wear(subcommand) => subcommand.run(out),
+            Self::Carry(subcommand) => subcommand.run(out),
+            Self::Check(subcommand) => subcommand.run(out),
             Self::Evaluate { file, setting, format } => {
                 evaluate::evaluate(file, setting.as_deref(), *format, out)
             }
@@ -398,7 +398,7 @@ impl Errand {
             Err(Stopped::Output(error)) if error.kind() == io::ErrorKind::BrokenPipe => STOPPED,
             Err(stopped) => {
                 // If the complaint cannot be written either, the exit code still tells.
-                let _unheard = writeln!(complaints, "bevelbench: {stopped}");
+                let _unheard = writeln!(stderr, "bevelbench: {stopped}");
                 STOPPED
             }
         }
@@ -461,7 +461,7 @@ mod tests {
     }
 
     fn evaluated(file: &str, setting: Option<&str>, format: Format) -> Command {
-        Command::Run(Errand::Evaluate { file: file.into(), setting: setting.map(str::to_owned), format })
+        Command::Run(Subcommand::Evaluate { file: file.into(), setting: setting.map(str::to_owned), format })
     }
 
     #[test]
@@ -487,7 +487,7 @@ mod tests {
 
     #[test]
     fn picture_wants_a_file_a_setting_and_a_place() {
-        let asked = Command::Run(Errand::Picture {
+        let asked = Command::Run(Subcommand::Picture {
             file: "a.ron".into(),
             setting: "Both faces".to_owned(),
             out: "b.SVG".into(),
@@ -519,9 +519,9 @@ mod tests {
 
     #[test]
     fn help_names_every_job_and_every_exit_code() {
-        assert_eq!(parse(&["-h"]), Ok(Command::Run(Errand::Help)));
-        let (mut out, mut complaints) = (Vec::new(), Vec::new());
-        assert_eq!(Errand::Help.run(&mut out, &mut complaints), 0);
+        assert_eq!(parse(&["-h"]), Ok(Command::Run(Subcommand::Help)));
+        let (mut out, mut stderr) = (Vec::new(), Vec::new());
+        assert_eq!(Subcommand::Help.run(&mut out, &mut stderr), 0);
         let text = String::from_utf8(out).unwrap();
         for word in [
             "evaluate",
@@ -546,13 +546,13 @@ mod tests {
         ] {
             assert!(text.contains(word), "{word}");
         }
-        assert!(complaints.is_empty());
+        assert!(stderr.is_empty());
     }
 
     #[test]
     fn version_is_the_package_s_own() {
-        let (mut out, mut complaints) = (Vec::new(), Vec::new());
-        assert_eq!(Errand::Version.run(&mut out, &mut complaints), 0);
+        let (mut out, mut stderr) = (Vec::new(), Vec::new());
+        assert_eq!(Subcommand::Version.run(&mut out, &mut stderr), 0);
         assert_eq!(String::from_utf8(out).unwrap().trim(), concat!("bevelbench ", env!("CARGO_PKG_VERSION")));
     }
 }

@@ -20,7 +20,7 @@ use lexopt::{Arg, Parser, ValueExt};
 use serde::Serialize;
 
 use super::{
-    ANSWERED, Command, Errand, ErrorRecord, Format, Stopped, UNANSWERED, Usage,
+    ANSWERED, Command, ErrorRecord, Format, Stopped, Subcommand, UNANSWERED, Usage,
     find::{degrees_of, format_of},
     open_bench,
     record::millimetres,
@@ -55,7 +55,7 @@ pub(super) fn parse(parser: &mut Parser) -> Result<Command, Usage> {
             Arg::Long("strut-angle") => terms.strut_angle = true,
             Arg::Long("at-stops") => terms.at_stops = true,
             Arg::Long("format") => format = format_of(&parser.value()?.string()?)?,
-            Arg::Short('h') | Arg::Long("help") => return Ok(Command::Run(Errand::Help)),
+            Arg::Short('h') | Arg::Long("help") => return Ok(Command::Run(Subcommand::Help)),
             Arg::Value(value) if file.is_none() => file = Some(PathBuf::from(value)),
             other => return Err(other.unexpected().into()),
         }
@@ -63,7 +63,7 @@ pub(super) fn parse(parser: &mut Parser) -> Result<Command, Usage> {
     let file = file.ok_or_else(|| {
         Usage::new("Which bench file? Write: bevelbench one-reach FILE --tolerance 0.5deg.")
     })?;
-    Ok(Command::Run(Errand::OneReach(OneReach { file, settings, terms, format })))
+    Ok(Command::Run(Subcommand::OneReach(OneReach { file, settings, terms, format })))
 }
 
 /// What `one-reach --format json` says of one arm; there is one of these for each.

@@ -23,7 +23,7 @@ pub(super) fn draw(
     name: &str,
     out: &Path,
     view: PictureView,
-    complaints: &mut dyn Write,
+    stderr: &mut dyn Write,
 ) -> Result<u8, Stopped> {
     let bench = open_bench(file)?;
     let entry = setting_named(&bench, name)?;
@@ -42,7 +42,7 @@ pub(super) fn draw(
                     Ok(shape) => picture::tip_sheet_of(&bench, entry, &shape, None, sheet, units),
                     Err(why) => {
                         let words = not_swept_words(&why, &millimetres).together();
-                        writeln!(complaints, "bevelbench: {name} leaves no shape to draw. {words}")
+                        writeln!(stderr, "bevelbench: {name} leaves no shape to draw. {words}")
                             .map_err(Stopped::Output)?;
                         return Ok(UNANSWERED);
                     }
@@ -53,7 +53,7 @@ pub(super) fn draw(
         }
         Err(unanswered) => {
             let words = unanswered_words(&unanswered, &millimetres).together();
-            writeln!(complaints, "bevelbench: {name} has no answer. {words}").map_err(Stopped::Output)?;
+            writeln!(stderr, "bevelbench: {name} has no answer. {words}").map_err(Stopped::Output)?;
             Ok(UNANSWERED)
         }
     }

@@ -16,12 +16,12 @@ use bevelbench_notebook::{
 };
 use lexopt::{Arg, Parser, ValueExt};
 
-use super::{ANSWERED, Command, Errand, Stopped, UNANSWERED, Usage, open_bench, setting_named};
+use super::{ANSWERED, Command, Stopped, Subcommand, UNANSWERED, Usage, open_bench, setting_named};
 use crate::pages::print::files;
 
 /// What is to be printed, as it was asked for.
 #[derive(Debug, Clone, PartialEq)]
-pub struct PrintErrand {
+pub struct PrintArgs {
     /// The kind.
     pub what: What,
     /// The bench file.
@@ -71,7 +71,7 @@ pub(super) fn parse(what: What, parser: &mut Parser) -> Result<Command, Usage> {
     let word = WORDS.into_iter().find(|(_, kind)| *kind == what).map_or("cards", |(word, _)| word);
     let missing = |what: &str| Usage::new(format!("{what} Write: bevelbench {word} FILE -o OUT.pdf."));
     let (mut file, mut out, mut all, mut rig) = (None, None, false, None);
-    let mut errand = PrintErrand {
+    let mut subcommand = PrintArgs {
         what,
         file: PathBuf::new(),
         settings: Vec::new(),
@@ -88,16 +88,16 @@ pub(super) fn parse(what: What, parser: &mut Parser) -> Result<Command, Usage> {
     };
     while let Some(argument) = parser.next()? {
         match argument {
-            Arg::Long("setting") => errand.settings.push(parser.value()?.string()?),
+            Arg::Long("setting") => subcommand.settings.push(parser.value()?.string()?),
             Arg::Long("rig") => rig = Some(parser.value()?.string()?),
             Arg::Long("all") => all = true,
-            Arg::Long("with") if what == What::Handout => errand.with = Some(parser.value()?.string()?),
+            Arg::Long("with") if what == What::Handout => subcommand.with = Some(parser.value()?.string()?),
             Arg::Long("lesson") if what == What::LessonSheet => {
-                errand.lessons.push(parser.value()?.string()?);
+                subcommand.lessons.push(parser.value()?.string()?);
             }
             Arg::Long("paper") => {
                 let name = parser.value()?.string()?;
-                errand.paper = Paper::from_name(&name).ok_or_else(|| {
+                subcommand.paper = Paper::from_name(&name).ok_or_else(|| {
                     Usage::new(format!(
                         "The paper is a3, a4, a5, a6, letter, tabloid or index-card, not {name}."
                     ))
@@ -105,16 +105,18 @@ pub(super) fn parse(what: What, parser: &mut Parser) -> Result<Command, Usage> {
             }
             Arg::Long("unit") => {
                 let name = parser.value()?.string()?;
-                errand.unit = match name.as_str() {
+                subcommand.unit = match name.as_str() {
                     "mm" => LengthUnit::Millimetre,
                     "inch" => LengthUnit::Inch,
                     "fraction" => LengthUnit::InchFraction,
                     _ => return Err(Usage::new(format!("The unit is mm, inch or fraction, not {name}."))),
                 };
             }
-            Arg::Long("date") => errand.date = parser.value()?.string()?,
-            Arg::Long("bars-mm") => errand.bars_mm = bars(&parser.value()?.string()?)?,
-            Arg::Long("only") if what == What::Gauges => errand.gauges = only(&parser.value()?.string()?)?,
+            Arg::Long("date") => subcommand.date = parser.value()?.string()?,
+            Arg::Long("bars-mm") => subcommand.bars_mm = bars(&parser.value()?.string()?)?,
+            Arg::Long("only") if what == What::Gauges => {
+                subcommand.gauges = only(&parser.value()?.string()?)?
+            }
             Arg::Long("dpi") => {
                 let dpi: f64 = parser.value()?.parse()?;
                 if !(20.0..=1200.0).contains(&dpi) {
@@ -122,31 +124,31 @@ pub(super) fn parse(what: What, parser: &mut Parser) -> Result<Command, Usage> {
                         "The resolution is from 20 to 1200 dots an inch, not {dpi}."
                     )));
                 }
-                errand.dpi = dpi;
+                subcommand.dpi = dpi;
             }
             Arg::Short('o') | Arg::Long("output") => {
                 let path = PathBuf::from(parser.value()?);
-                files::kind_of(&path, errand.dpi).map_err(Usage::new)?;
+                files::kind_of(&path, subcommand.dpi).map_err(Usage::new)?;
                 out = Some(path);
             }
-            Arg::Short('h') | Arg::Long("help") => return Ok(Command::Run(Errand::Help)),
+            Arg::Short('h') | Arg::Long("help") => return Ok(Command::Run(Subcommand::Help)),
             Arg::Value(value) if file.is_none() => file = Some(PathBuf::from(value)),
             other => return Err(other.unexpected().into()),
         }
     }
-    errand.file = file.ok_or_else(|| missing("Which bench file?"))?;
-    errand.out = out.ok_or_else(|| missing("Where should it go?"))?;
-    let ways = u8::from(all) + u8::from(rig.is_some()) + u8::from(!errand.settings.is_empty());
+    subcommand.file = file.ok_or_else(|| missing("Which bench file?"))?;
+    subcommand.out = out.ok_or_else(|| missing("Where should it go?"))?;
+    let ways = u8::from(all) + u8::from(rig.is_some()) + u8::from(!subcommand.settings.is_empty());
     if ways > 1 {
         return Err(Usage::new("Name settings, or a rig, or ask for all of them: one of the three."));
     }
-    if what == What::Handout && (errand.settings.len() != 1 || errand.with.is_none()) {
+    if what == What::Handout && (subcommand.settings.len() != 1 || subcommand.with.is_none()) {
         return Err(Usage::new(
             "A handout shows two settings. Write: bevelbench handout FILE --setting A --with B -o OUT.pdf.",
         ));
     }
-    errand.rig = rig;
-    Ok(Command::Run(Errand::Print(errand)))
+    subcommand.rig = rig;
+    Ok(Command::Run(Subcommand::Print(subcommand)))
 }
 
 /// What two bars measure: `99.6,100.2`, in millimetres.
@@ -182,11 +184,15 @@ fn only(text: &str) -> Result<Wanted, Usage> {
 }
 
 /// The settings that are asked for, in the bench's order, or in that of their names.
-fn chosen(bench: &Bench, errand: &PrintErrand) -> Result<Vec<Id>, Stopped> {
-    if !errand.settings.is_empty() {
-        return errand.settings.iter().map(|name| setting_named(bench, name).map(|entry| entry.id)).collect();
+fn chosen(bench: &Bench, subcommand: &PrintArgs) -> Result<Vec<Id>, Stopped> {
+    if !subcommand.settings.is_empty() {
+        return subcommand
+            .settings
+            .iter()
+            .map(|name| setting_named(bench, name).map(|entry| entry.id))
+            .collect();
     }
-    let rig = match &errand.rig {
+    let rig = match &subcommand.rig {
         None => None,
         Some(name) => Some(bench.rigs.iter().find(|rig| rig.name == *name).ok_or_else(|| {
             let names: Vec<&str> = bench.rigs.iter().map(|rig| rig.name.as_str()).collect();
@@ -198,14 +204,14 @@ fn chosen(bench: &Bench, errand: &PrintErrand) -> Result<Vec<Id>, Stopped> {
 }
 
 /// The two settings of a handout.
-fn pair(bench: &Bench, errand: &PrintErrand) -> Result<Option<Box<[SettingEntry; 2]>>, Stopped> {
-    let (Some(one), Some(other)) = (errand.settings.first(), &errand.with) else { return Ok(None) };
+fn pair(bench: &Bench, subcommand: &PrintArgs) -> Result<Option<Box<[SettingEntry; 2]>>, Stopped> {
+    let (Some(one), Some(other)) = (subcommand.settings.first(), &subcommand.with) else { return Ok(None) };
     Ok(Some(Box::new([setting_named(bench, one)?.clone(), setting_named(bench, other)?.clone()])))
 }
 
 /// The lessons that are asked for: those of the titles, or all.
-fn lessons(bench: &Bench, errand: &PrintErrand) -> Result<Vec<usize>, Stopped> {
-    if errand.lessons.is_empty() {
+fn lessons(bench: &Bench, subcommand: &PrintArgs) -> Result<Vec<usize>, Stopped> {
+    if subcommand.lessons.is_empty() {
         return Ok((0..bench.lessons.len()).collect());
     }
     let place = |title: &String| {
@@ -215,42 +221,43 @@ fn lessons(bench: &Bench, errand: &PrintErrand) -> Result<Vec<usize>, Stopped> {
             Stopped::File(format!("There is no lesson called “{title}”. The bench has: {titles}."))
         })
     };
-    errand.lessons.iter().map(place).collect()
+    subcommand.lessons.iter().map(place).collect()
 }
 
 /// Makes the pages and writes them; settings without an answer are named and left out.
 pub(super) fn run(
-    errand: &PrintErrand,
+    subcommand: &PrintArgs,
     out: &mut dyn Write,
-    complaints: &mut dyn Write,
+    stderr: &mut dyn Write,
 ) -> Result<u8, Stopped> {
-    let bench = open_bench(&errand.file)?;
-    let [across, up] = errand.bars_mm;
+    let bench = open_bench(&subcommand.file)?;
+    let [across, up] = subcommand.bars_mm;
     let correction = Correction::default()
         .from_measured(across, up)
         .map_err(|error| Stopped::Picture(error.to_string()))?;
     let asked = Asked {
-        what: errand.what,
-        paper: errand.paper,
+        what: subcommand.what,
+        paper: subcommand.paper,
         correction,
-        settings: chosen(&bench, errand)?,
-        pair: pair(&bench, errand)?,
-        lessons: lessons(&bench, errand)?,
-        gauges: errand.gauges,
-        unit: errand.unit,
-        date: errand.date.clone(),
+        settings: chosen(&bench, subcommand)?,
+        pair: pair(&bench, subcommand)?,
+        lessons: lessons(&bench, subcommand)?,
+        gauges: subcommand.gauges,
+        unit: subcommand.unit,
+        date: subcommand.date.clone(),
     };
     let made = match print(&bench, &asked, &mut |_| true) {
         Ok(made) => made,
         Err(bevelbench_notebook::paper::printing::NotPrinted::NoAnswer(words)) => {
-            writeln!(complaints, "bevelbench: {words}").map_err(Stopped::Output)?;
+            writeln!(stderr, "bevelbench: {words}").map_err(Stopped::Output)?;
             return Ok(UNANSWERED);
         }
         Err(error) => return Err(Stopped::Picture(error.to_string())),
     };
-    let places = files::write(&made, &errand.out, errand.dpi, &mut |_| true).map_err(Stopped::Picture)?;
+    let places =
+        files::write(&made, &subcommand.out, subcommand.dpi, &mut |_| true).map_err(Stopped::Picture)?;
     for (name, why) in &made.left_out {
-        writeln!(complaints, "bevelbench: {name} has no answer and is left out. {why}")
+        writeln!(stderr, "bevelbench: {name} has no answer and is left out. {why}")
             .map_err(Stopped::Output)?;
     }
     let pages = made.pages.len();
@@ -265,9 +272,9 @@ pub(super) fn run(
 mod tests {
     use super::*;
 
-    fn parsed(words: &[&str]) -> Result<PrintErrand, Usage> {
+    fn parsed(words: &[&str]) -> Result<PrintArgs, Usage> {
         match Command::parse(words.iter().map(std::ffi::OsString::from))? {
-            Command::Run(Errand::Print(errand)) => Ok(errand),
+            Command::Run(Subcommand::Print(subcommand)) => Ok(subcommand),
             other => panic!("{other:?}"),
         }
     }
@@ -276,9 +283,9 @@ mod tests {
     fn settings_paper_and_place_are_read() {
         let words =
             ["cards", "a.ron", "--setting", "One", "--setting=Two", "--paper", "Letter", "-o", "b.pdf"];
-        let errand = parsed(&words).unwrap();
-        assert_eq!(errand.settings, ["One", "Two"]);
-        assert_eq!((errand.what, errand.paper), (What::Cards, Paper::Letter));
+        let subcommand = parsed(&words).unwrap();
+        assert_eq!(subcommand.settings, ["One", "Two"]);
+        assert_eq!((subcommand.what, subcommand.paper), (What::Cards, Paper::Letter));
         let gauges =
             parsed(&["gauges", "a.ron", "--all", "--only", "sticks,fan", "--bars-mm", "99.5,100", "-ob.svg"]);
         let gauges = gauges.unwrap();

@@ -13,7 +13,7 @@ use bevelbench_geometry::{
 use bevelbench_notebook::{
     answer::{
         bench::{Missing, Unanswered},
-        readings::{doubts, surety},
+        readings::{uncertainties, uncertainty},
     },
     quantity::{LengthUnit, format_length},
     saved::{Bench, SettingEntry, SupportSaved},
@@ -90,7 +90,7 @@ pub struct Answers {
     /// How sure the bevel is: the ± (k = 2).
     pub bevel_plus_minus_deg: f64,
     /// What that comes from, the largest first.
-    pub plus_minus_from: Vec<DoubtRecord>,
+    pub plus_minus_from: Vec<BudgetLineRecord>,
     /// Width of the facet: its chord.
     pub facet_width_mm: f64,
     /// Depth of the hollow under the chord.
@@ -123,7 +123,7 @@ pub struct Answers {
 
 /// A reading and what it does to the bevel.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct DoubtRecord {
+pub struct BudgetLineRecord {
     /// What is read.
     pub what: &'static str,
     /// With what.
@@ -236,8 +236,8 @@ impl Inputs {
 
 impl Answers {
     fn of(bench: &Bench, entry: &SettingEntry, job: &Job, view: &SideView) -> Self {
-        let doubts = doubts(bench, entry);
-        let surety = surety(&doubts, job, view);
+        let uncertainties = uncertainties(bench, entry);
+        let uncertainty = uncertainty(&uncertainties, job, view);
         let ink = job.tool.profile().and_then(|facets| job.setting.ink(facets, FILM_ASSUMED_MM).ok());
         let both = both_bevels(job, view);
         let square = both.map_or(view.bevel(), |(_, square)| square);
@@ -254,19 +254,20 @@ impl Answers {
             bevel_at_edge_deg: view.facet.at_edge.degrees(),
             bevel_across_facet_deg: view.facet.across.degrees(),
             bevel_at_heel_deg: view.facet.at_heel.degrees(),
-            bevel_plus_minus_deg: surety.expanded().degrees(),
-            plus_minus_from: surety
-                .shares()
+            bevel_plus_minus_deg: uncertainty.expanded().degrees(),
+            plus_minus_from: uncertainty
+                .contributions()
                 .filter(|share| share.part > 0.0)
                 .filter_map(|share| {
-                    let doubt = doubts.iter().find(|doubt| doubt.input == share.reading.input)?;
-                    let angle = doubt.input.is_angle();
-                    Some(DoubtRecord {
-                        what: doubt.input.words(),
-                        read_with: doubt.with.words(),
-                        half_width_mm: (!angle).then_some(doubt.half_width),
-                        half_width_deg: angle.then_some(doubt.half_width),
-                        assumed: doubt.assumed,
+                    let uncertainty =
+                        uncertainties.iter().find(|uncertainty| uncertainty.input == share.reading.input)?;
+                    let angle = uncertainty.input.is_angle();
+                    Some(BudgetLineRecord {
+                        what: uncertainty.input.words(),
+                        read_with: uncertainty.with.words(),
+                        half_width_mm: (!angle).then_some(uncertainty.half_width),
+                        half_width_deg: angle.then_some(uncertainty.half_width),
+                        assumed: uncertainty.assumed,
                         bevel_plus_minus_deg: share.standard.degrees() * COVERAGE,
                     })
                 })

@@ -12,11 +12,11 @@ use bevelbench_notebook::{
 };
 use lexopt::{Arg, Parser, ValueExt};
 
-use super::{ANSWERED, Command, Errand, Stopped, Usage, open_bench, setting_named};
+use super::{ANSWERED, Command, Stopped, Subcommand, Usage, open_bench, setting_named};
 
 /// What is handed on, as it was asked for.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct ShareErrand {
+pub struct ShareArgs {
     /// The bench file.
     pub file: PathBuf,
     /// `setting`, `tool`, `rig` or `lesson`.
@@ -39,7 +39,7 @@ pub(super) fn parse(parser: &mut Parser) -> Result<Command, Usage> {
                 out = Some(PathBuf::from(parser.value()?));
                 continue;
             }
-            Arg::Short('h') | Arg::Long("help") => return Ok(Command::Run(Errand::Help)),
+            Arg::Short('h') | Arg::Long("help") => return Ok(Command::Run(Subcommand::Help)),
             Arg::Value(value) if file.is_none() => {
                 file = Some(PathBuf::from(value));
                 continue;
@@ -55,7 +55,7 @@ pub(super) fn parse(parser: &mut Parser) -> Result<Command, Usage> {
         Usage::new(format!("{what} Write: bevelbench share FILE --setting NAME -o OUT.bench.ron."))
     };
     let (kind, name) = part.ok_or_else(|| missing("Which part?"))?;
-    Ok(Command::Run(Errand::Share(ShareErrand {
+    Ok(Command::Run(Subcommand::Share(ShareArgs {
         file: file.ok_or_else(|| missing("Which bench file?"))?,
         kind,
         name,
@@ -75,8 +75,8 @@ fn named(bench: &Bench, kind: &str, name: &str) -> Result<Shared, Stopped> {
 }
 
 /// Writes it, unless there is a file of that name already.
-pub(super) fn run(errand: &ShareErrand) -> Result<u8, Stopped> {
-    let ShareErrand { file, kind, name, out } = errand;
+pub(super) fn run(subcommand: &ShareArgs) -> Result<u8, Stopped> {
+    let ShareArgs { file, kind, name, out } = subcommand;
     let bench = open_bench(file)?;
     let what = named(&bench, kind, name)?;
     let small = shared(&bench, what).ok_or_else(|| {
@@ -104,7 +104,7 @@ mod tests {
         let asked = parsed(&["share", "a.ron", "--tool", "Skew", "-o", "b.bench.ron"]).unwrap();
         assert_eq!(
             asked,
-            Command::Run(Errand::Share(ShareErrand {
+            Command::Run(Subcommand::Share(ShareArgs {
                 file: "a.ron".into(),
                 kind: "tool",
                 name: "Skew".to_owned(),

@@ -15,7 +15,7 @@ use lexopt::{Arg, Parser, ValueExt};
 use serde::Serialize;
 
 use super::{
-    ANSWERED, Command, Errand, ErrorRecord, Stopped, UNANSWERED, Usage,
+    ANSWERED, Command, ErrorRecord, Stopped, Subcommand, UNANSWERED, Usage,
     find::millimetres_of,
     open_bench,
     record::{CautionRecord, cautions_of, millimetres},
@@ -24,7 +24,7 @@ use super::{
 
 /// What `wear` is asked.
 #[derive(Debug, Clone, PartialEq)]
-pub struct WearErrand {
+pub struct WearArgs {
     /// The bench file.
     pub file: PathBuf,
     /// The setting's name.
@@ -62,13 +62,13 @@ pub(super) fn parse(parser: &mut Parser) -> Result<Command, Usage> {
                     _ => return Err(Usage::new(format!("The format is text, json or csv, not {word}."))),
                 };
             }
-            Arg::Short('h') | Arg::Long("help") => return Ok(Command::Run(Errand::Help)),
+            Arg::Short('h') | Arg::Long("help") => return Ok(Command::Run(Subcommand::Help)),
             Arg::Value(value) if file.is_none() => file = Some(PathBuf::from(value)),
             other => return Err(other.unexpected().into()),
         }
     }
     let missing = |what: &str| Usage::new(format!("{what} Write: bevelbench wear FILE --setting NAME."));
-    Ok(Command::Run(Errand::Wear(WearErrand {
+    Ok(Command::Run(Subcommand::Wear(WearArgs {
         file: file.ok_or_else(|| missing("Which bench file?"))?,
         setting: setting.ok_or_else(|| missing("Which setting?"))?,
         to_mm,
@@ -243,7 +243,7 @@ impl WearRecord {
     }
 }
 
-impl WearErrand {
+impl WearArgs {
     /// Today's diameter and the one that was asked for, or every line of the table.
     fn rows(&self, wear: &Wear) -> Vec<WearRow> {
         match self.to_mm {

@@ -198,7 +198,7 @@ impl Dial {
     /// Its value for the setting in hand, in millimetres or degrees.
     #[must_use]
     pub fn get(self, bench: &Bench) -> Option<f64> {
-        let hand = bench.in_hand.as_ref()?;
+        let hand = bench.current.as_ref()?;
         match (self, hand.support) {
             (Self::Reach, SupportSaved::Handle { reach_mm } | SupportSaved::Holder { reach_mm, .. }) => {
                 Some(reach_mm)
@@ -219,7 +219,7 @@ impl Dial {
 
     /// Sets it for the setting in hand. Wheel and tool belong to every setting that uses them.
     pub fn set(self, bench: &mut Bench, value: f64) {
-        let Some(hand) = bench.in_hand.as_mut() else { return };
+        let Some(hand) = bench.current.as_mut() else { return };
         match self {
             Self::ToolLength => {
                 let id = hand.tool;
@@ -253,7 +253,7 @@ impl Dial {
     /// What the slider reaches, in millimetres or degrees; nothing is kept from being typed beyond it.
     #[must_use]
     pub fn range(self, bench: &Bench) -> Option<(f64, f64)> {
-        let hand = bench.in_hand.as_ref()?;
+        let hand = bench.current.as_ref()?;
         let rig = bench.rig(hand.rig)?;
         let wheel = rig.wheel(hand.wheel)?;
         let tool = bench.tool(hand.tool)?;
@@ -293,7 +293,7 @@ impl Dial {
     /// Places on it worth stopping at.
     #[must_use]
     pub fn stops(self, bench: &Bench) -> Vec<Stop> {
-        let Some(hand) = bench.in_hand.as_ref() else { return Vec::new() };
+        let Some(hand) = bench.current.as_ref() else { return Vec::new() };
         let Some(rig) = bench.rig(hand.rig) else { return Vec::new() };
         match self {
             Self::Projection => {

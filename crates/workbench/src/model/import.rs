@@ -236,8 +236,8 @@ pub fn import_with(session: &mut Session, other: &Bench, choices: &[Clash]) -> S
             }
             bench.lessons.push(lesson);
         }
-        if bench.in_hand.is_none() {
-            bench.in_hand = bench.settings.first().cloned();
+        if bench.current.is_none() {
+            bench.current = bench.settings.first().cloned();
         }
     });
     words

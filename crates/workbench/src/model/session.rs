@@ -70,8 +70,8 @@ impl Session {
             link: None,
             typed_on: false,
         };
-        if session.bench.in_hand.is_none() {
-            session.bench.in_hand = session.bench.settings.first().cloned();
+        if session.bench.current.is_none() {
+            session.bench.current = session.bench.settings.first().cloned();
         }
         session.work_out();
         session
@@ -103,14 +103,14 @@ impl Session {
 
     /// The setting in hand.
     #[must_use]
-    pub fn in_hand(&self) -> Option<&SettingEntry> {
-        self.bench.in_hand.as_ref()
+    pub fn current(&self) -> Option<&SettingEntry> {
+        self.bench.current.as_ref()
     }
 
     /// Whether the setting in hand differs from what is saved to its tool.
     #[must_use]
     pub fn is_moved(&self) -> bool {
-        self.bench.in_hand.as_ref().is_some_and(|hand| self.bench.setting(hand.id) != Some(hand))
+        self.bench.current.as_ref().is_some_and(|hand| self.bench.setting(hand.id) != Some(hand))
     }
 
     /// What follows from the setting in hand; `None` with empty hands.
@@ -131,7 +131,7 @@ impl Session {
             return;
         }
         self.worked_out = Some(self.revision);
-        self.outcome = self.bench.in_hand.as_ref().map(|entry| outcome_of(&self.bench, entry));
+        self.outcome = self.bench.current.as_ref().map(|entry| outcome_of(&self.bench, entry));
         if let Some(Outcome { job: Some(job), result: Ok(view), .. }) = &self.outcome {
             self.last_good = Some((*job, *view));
         }
@@ -189,11 +189,11 @@ impl Session {
 
     /// Changes the bench within the open step.
     pub fn change(&mut self, change: impl FnOnce(&mut Bench)) {
-        let linked = self.link.and_then(|dial| self.bench.in_hand.as_ref().zip(dial.get(&self.bench)));
+        let linked = self.link.and_then(|dial| self.bench.current.as_ref().zip(dial.get(&self.bench)));
         let before = linked.map(|(hand, value)| (hand.id, value));
         change(&mut self.bench);
         if let (Some(dial), Some((id, before))) = (self.link, before)
-            && self.bench.in_hand.as_ref().is_some_and(|hand| hand.id == id)
+            && self.bench.current.as_ref().is_some_and(|hand| hand.id == id)
             && let Some(after) = dial.get(&self.bench)
         {
             step_beside(&mut self.bench, dial, after - before);
@@ -265,16 +265,16 @@ impl Session {
     pub fn choose(&mut self, id: Id) {
         let Some(entry) = self.bench.setting(id).cloned() else { return };
         if self.is_moved() {
-            self.edit(format!("Take “{}” in hand", entry.name), |bench| bench.in_hand = Some(entry));
+            self.edit(format!("Take “{}” in hand", entry.name), |bench| bench.current = Some(entry));
         } else {
-            self.bench.in_hand = Some(entry);
+            self.bench.current = Some(entry);
             self.touched();
         }
     }
 
     /// Changes the setting in hand within the open step.
     pub fn change_hand(&mut self, change: impl FnOnce(&mut SettingEntry)) {
-        if let Some(hand) = self.bench.in_hand.as_mut() {
+        if let Some(hand) = self.bench.current.as_mut() {
             change(hand);
             self.touched();
         }
@@ -282,10 +282,10 @@ impl Session {
 
     /// Saves the setting in hand to its tool, under its own name.
     pub fn save(&mut self) -> Option<String> {
-        let hand = self.bench.in_hand.clone()?.set_true(&self.bench);
+        let hand = self.bench.current.clone()?.set_true(&self.bench);
         let name = hand.name.clone();
         self.edit(format!("Save “{name}”"), |bench| {
-            bench.in_hand = Some(hand.clone());
+            bench.current = Some(hand.clone());
             match bench.settings.iter_mut().find(|setting| setting.id == hand.id) {
                 Some(saved) => *saved = hand,
                 None => bench.settings.push(hand),
@@ -296,7 +296,7 @@ impl Session {
 
     /// Saves the setting in hand as a new one of its tool and takes that in hand.
     pub fn save_as(&mut self, name: &str) {
-        let Some(hand) = self.bench.in_hand.clone() else { return };
+        let Some(hand) = self.bench.current.clone() else { return };
         let mut hand = hand.set_true(&self.bench);
         name.clone_into(&mut hand.name);
         let after = self.bench.settings.iter().rposition(|setting| setting.tool == hand.tool);
@@ -304,17 +304,17 @@ impl Session {
             hand.id = bench.next_id();
             let place = after.map_or(bench.settings.len(), |index| index + 1);
             bench.settings.insert(place, hand.clone());
-            bench.in_hand = Some(hand);
+            bench.current = Some(hand);
         });
     }
 
     /// Puts the setting in hand back to what is saved.
     pub fn put_back(&mut self) {
-        let Some(saved) = self.bench.in_hand.as_ref().and_then(|hand| self.bench.setting(hand.id)).cloned()
+        let Some(saved) = self.bench.current.as_ref().and_then(|hand| self.bench.setting(hand.id)).cloned()
         else {
             return;
         };
-        self.edit(format!("Put “{}” back", saved.name), |bench| bench.in_hand = Some(saved));
+        self.edit(format!("Put “{}” back", saved.name), |bench| bench.current = Some(saved));
     }
 
     /// Deletes a setting; the next one of its tool comes to hand if it was the one in hand.
@@ -325,16 +325,16 @@ impl Session {
             for other in &mut bench.settings {
                 other.keep.polishes = other.keep.polishes.filter(|polished| *polished != id);
             }
-            if bench.in_hand.as_ref().is_some_and(|hand| hand.id == id) {
+            if bench.current.as_ref().is_some_and(|hand| hand.id == id) {
                 let next = bench.settings.iter().find(|setting| setting.tool == entry.tool);
-                bench.in_hand = next.or(bench.settings.first()).cloned();
+                bench.current = next.or(bench.settings.first()).cloned();
             }
         });
     }
 
     /// Moves one input so that the setting in hand grinds a bevel, as one undo step.
     pub fn find(&mut self, target: Target, free: Free) -> Found {
-        let Some(hand) = &self.bench.in_hand else { return Found::Nowhere(None) };
+        let Some(hand) = &self.bench.current else { return Found::Nowhere(None) };
         let job = match self.bench.job_of(hand) {
             Ok(job) => job,
             Err(unanswered) => return Found::Nowhere(Some(unanswered)),
@@ -347,7 +347,7 @@ impl Session {
         if let Some(answer) = answers.nearest(present) {
             let value = answer.value;
             self.edit("Find a bevel", |bench| {
-                if let Some(hand) = bench.in_hand.as_mut() {
+                if let Some(hand) = bench.current.as_mut() {
                     hand.support.put(free, value);
                 }
             });
@@ -369,7 +369,7 @@ fn step_beside(bench: &mut Bench, dial: Dial, by: f64) {
     if by == 0.0 || !by.is_finite() {
         return;
     }
-    if let (Some(hand), Some(beside)) = (&bench.in_hand, &bench.beside) {
+    if let (Some(hand), Some(beside)) = (&bench.current, &bench.beside) {
         let shared = match dial {
             Dial::WheelDiameter => (hand.rig, hand.wheel) == (beside.rig, beside.wheel),
             Dial::ToolLength => hand.tool == beside.tool,
@@ -379,11 +379,11 @@ fn step_beside(bench: &mut Bench, dial: Dial, by: f64) {
             return;
         }
     }
-    std::mem::swap(&mut bench.in_hand, &mut bench.beside);
+    std::mem::swap(&mut bench.current, &mut bench.beside);
     if let Some(value) = dial.get(bench) {
         dial.set(bench, value + by);
     }
-    std::mem::swap(&mut bench.in_hand, &mut bench.beside);
+    std::mem::swap(&mut bench.current, &mut bench.beside);
 }
 
 /// What follows from a setting of a bench.

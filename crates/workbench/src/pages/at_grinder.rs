@@ -50,7 +50,7 @@ pub fn at_grinder_page(
     let mut close = leave.then_some(None);
     let rect = ui.max_rect();
     ui.painter().rect_filled(rect, 0.0, theme.surface(Surface::Panel));
-    let Some(hand) = session.in_hand() else { return Some(None) };
+    let Some(hand) = session.current() else { return Some(None) };
     let bench = session.bench();
     let rig = bench.rig(hand.rig);
     let tool = bench.tool(hand.tool).map_or("", |tool| tool.name.as_str());

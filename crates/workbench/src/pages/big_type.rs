@@ -17,7 +17,7 @@ use crate::{
     },
     toolkit::{
         canvas::{Canvas, Extras, Paper},
-        theme::{Lettering, Surface, Theme, Tone, Weight, colour::faded},
+        theme::{Surface, Theme, Tone, TypeScale, Weight, colour::faded},
         view::View,
         widgets::{Loudness, button},
     },
@@ -75,10 +75,10 @@ pub fn big_type_page(
     units: Units,
     ordinary: &Theme,
 ) -> bool {
-    let theme = Theme::new(ordinary.mode, Lettering::Big);
+    let theme = Theme::new(ordinary.mode, TypeScale::Big);
     let rect = ui.max_rect();
     ui.painter().rect_filled(rect, 0.0, theme.surface(Surface::Panel));
-    let Some(hand) = session.in_hand() else { return true };
+    let Some(hand) = session.current() else { return true };
     make(session, state, units);
     let Some(made) = &state.made else { return true };
 
@@ -92,7 +92,7 @@ pub fn big_type_page(
     let foot_height = theme.sizes.row + 2.0 * theme.sizes.gap.small;
     let foot = Rect::from_min_max(pos2(rect.left(), rect.bottom() - foot_height), rect.max);
     let cautions = session.outcome().map(|outcome| outcome.cautions.as_slice()).unwrap_or_default();
-    let plain = Theme::new(ordinary.mode, Lettering::Ordinary);
+    let plain = Theme::new(ordinary.mode, TypeScale::Ordinary);
     let end = crate::pages::read_outs::cautions_over(ui, foot, cautions, &plain).top();
     let picture = Rect::from_min_max(rect.min, pos2((rect.right() - side).max(rect.left()), end));
     let numbers = Rect::from_min_max(pos2(picture.right(), rect.top()), pos2(rect.right(), end));
@@ -140,7 +140,7 @@ impl BigType {
     /// # Errors
     /// The words that say why there is nothing to draw.
     pub fn picture(&self, session: &Session, units: Units) -> Result<String, String> {
-        let (Some(made), Some(hand)) = (&self.made, session.in_hand()) else {
+        let (Some(made), Some(hand)) = (&self.made, session.current()) else {
             return Err("There is nothing to draw yet.".to_owned());
         };
         let name = |entry| full_name(session.bench(), entry);
@@ -166,7 +166,7 @@ fn make(session: &Session, state: &mut BigType, units: Units) {
         return;
     }
     let bench = session.bench();
-    let Some(hand) = session.in_hand() else { return };
+    let Some(hand) = session.current() else { return };
     let with = Wanted { dimensions: true, ..Wanted::default() };
     let mut shown = vec![Shown::of(bench, hand, units, with)];
     let mut drawing = shown.first().map(|one| one.drawing.clone()).unwrap_or_default();
@@ -240,7 +240,7 @@ fn unit_of(words: &str) -> &'static str {
 /// The foot: what is shown, the spotlight, the way out.
 fn controls(ui: &mut Ui, rect: Rect, state: &mut BigType, has_beside: bool, theme: &Theme) -> bool {
     let mut close = false;
-    let plain = Theme::new(theme.mode, Lettering::Ordinary);
+    let plain = Theme::new(theme.mode, TypeScale::Ordinary);
     ui.painter().hline(rect.x_range(), rect.top().floor() + 0.5, theme.hairline());
     let inner = rect.shrink2(vec2(theme.sizes.gap.margin, theme.sizes.gap.small));
     ui.scope_builder(UiBuilder::new().max_rect(inner), |ui| {
@@ -321,7 +321,7 @@ mod tests {
     #[test]
     fn digits_are_a_fifteenth_of_the_picture_or_taller() {
         let ctx = egui::Context::default();
-        let theme = Theme::new(Mode::Light, Lettering::Big);
+        let theme = Theme::new(Mode::Light, TypeScale::Big);
         theme.apply(&ctx);
         for height in [720.0_f32, 800.0, 1080.0] {
             let mut least = f32::INFINITY;

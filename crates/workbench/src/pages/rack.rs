@@ -82,7 +82,7 @@ pub fn rack_panel(
     let moved = session.is_moved();
     let foot = 2.0 * theme.sizes.row + 3.0 * theme.sizes.gap.small;
     let room = ui.available_height() - foot - theme.sizes.gap.normal;
-    let in_hand = session.in_hand().map(|hand| hand.id);
+    let current = session.current().map(|hand| hand.id);
     let mut chosen = None;
     let mut done: Option<(What, Action)> = None;
     ScrollArea::vertical().max_height(room.max(60.0)).auto_shrink([false, false]).show(ui, |ui| {
@@ -100,7 +100,7 @@ pub fn rack_panel(
         }
         for row in shown {
             let setting = matches!(row.what, What::Setting(_));
-            let is_chosen = row.what == What::Setting(in_hand.unwrap_or_default()) && in_hand.is_some();
+            let is_chosen = row.what == What::Setting(current.unwrap_or_default()) && current.is_some();
             let name = if is_chosen && moved { format!("{} *", row.name) } else { row.name.clone() };
             let shape = RackRow {
                 name: &name,
@@ -169,7 +169,7 @@ fn foot_buttons(ui: &mut Ui, session: &mut Session, theme: &Theme) -> Option<Ask
                 ui.ctx().request_repaint();
             }
         });
-        ui.add_enabled_ui(session.in_hand().is_some(), |ui| {
+        ui.add_enabled_ui(session.current().is_some(), |ui| {
             let save_as = button(ui, "Save as…", Loudness::Plain, theme);
             if save_as.on_hover_text("Save what is set as a new setting of the tool (Ctrl+Shift+S)").clicked()
             {
@@ -243,7 +243,7 @@ fn duplicate_setting(session: &mut Session, id: Id) {
         copy.name = name;
         let place = bench.settings.iter().position(|s| s.id == id).map_or(bench.settings.len(), |i| i + 1);
         bench.settings.insert(place, copy.clone());
-        bench.in_hand = Some(copy);
+        bench.current = Some(copy);
     });
 }
 

@@ -2,7 +2,7 @@
 
 mod ask;
 mod stand;
-mod sure;
+mod uncertainty;
 
 use bevelbench_geometry::parts::Face;
 use bevelbench_notebook::{answer::bench::Unanswered, drawing::Part, saved::Bench, words};
@@ -16,13 +16,13 @@ use crate::{
     },
 };
 
-pub(crate) use ask::{free_dials, meant_choice, target_in_hand};
+pub(crate) use ask::{current_target, free_dials, meant_choice};
 
 /// What the settings panel keeps from frame to frame.
 #[derive(Debug, Default)]
 pub struct SettingsState {
     ask: ask::AskState,
-    sure: sure::SureState,
+    uncertainty: uncertainty::UncertaintyState,
 }
 
 /// What the panel asks of the window.
@@ -43,7 +43,7 @@ pub fn settings_panel(
     units: Units,
     theme: &Theme,
 ) -> Turned {
-    if session.in_hand().is_none() {
+    if session.current().is_none() {
         ui.label(
             RichText::new("Nothing in hand. Choose a setting in the rack, or make one on the Tool page.")
                 .font(theme.body()),
@@ -58,7 +58,7 @@ pub fn settings_panel(
     divider(ui, theme);
     stand::stand(ui, session, theme);
     divider(ui, theme);
-    sure::sure_to(ui, session, &mut state.sure, units, theme);
+    uncertainty::uncertainty_rows(ui, session, &mut state.uncertainty, units, theme);
     divider(ui, theme);
     cautions(ui, session, units, theme);
     Turned { lit, all_answers }
@@ -67,7 +67,7 @@ pub fn settings_panel(
 /// One row a quantity.
 fn rows(ui: &mut Ui, session: &mut Session, units: Units, theme: &Theme) -> Option<Part> {
     let mut lit = None;
-    let hand = session.in_hand()?.clone();
+    let hand = session.current()?.clone();
     let blamed = blamed_dial(session);
     let trouble = session
         .outcome()
@@ -112,7 +112,7 @@ fn rows(ui: &mut Ui, session: &mut Session, units: Units, theme: &Theme) -> Opti
         if let (Some(pinned), Some(what)) = (outcome.pin, dial.movable()) {
             let verb = if pinned { "Pin" } else { "Free" };
             session.edit(format!("{verb} the {}", dial.name().to_lowercase()), |bench| {
-                if let Some(hand) = bench.in_hand.as_mut() {
+                if let Some(hand) = bench.current.as_mut() {
                     hand.set_free(what, !pinned);
                 }
             });

@@ -92,7 +92,7 @@ pub fn side_page(ui: &mut Ui, session: &mut Session, state: &mut SideState, unit
     let rect = ui.available_rect_before_wrap();
     make(session, state, units);
     let Some(made) = &state.made else { return };
-    let Some(hand) = session.in_hand() else { return };
+    let Some(hand) = session.current() else { return };
 
     // The loupe has the upper right corner; the bench stands lower, so that the tool passes under it.
     let loupe_radius = (rect.width().min(rect.height()) * 0.18).clamp(70.0, 210.0);
@@ -190,11 +190,11 @@ fn make(session: &Session, state: &mut SideState, units: Units) {
     }
     let length = |mm: f64| units.length(mm);
     let fine = |mm: f64| units.fine(mm);
-    let swing = session.in_hand().and_then(|hand| hand.swing);
+    let swing = session.current().and_then(|hand| hand.swing);
     let answered = session.outcome().and_then(|o| o.job.as_ref().zip(o.result.as_ref().ok()));
     let wing = answered.map(|(job, view)| wing_in_tool(job, view, swing.as_ref())).unwrap_or_default();
     let relief =
-        answered.zip(session.in_hand()).and_then(|((job, view), hand)| hand.relief_if_any(job, view));
+        answered.zip(session.current()).and_then(|((job, view), hand)| hand.relief_if_any(job, view));
     let look = SideLook {
         relief: relief.as_ref(),
         roll_centre_mm: swing.map(|swing| swing.roll_centre_mm),

@@ -39,13 +39,13 @@ use crate::{
         orders::{self, Order},
     },
     toolkit::{
-        theme::{Lettering, Surface, Theme, Tone},
+        theme::{Surface, Theme, Tone, TypeScale},
         widgets::in_the_middle,
     },
 };
 
 /// What the pages say that show the setting in hand.
-const NOTHING_IN_HAND: &str = "Nothing is in hand, so there is nothing to show here. Choose a setting in the rack; on an empty bench press “New tool…” below it, or open a bench file from the menu in the upper left corner.";
+const NO_CURRENT_SETTING: &str = "Nothing is in hand, so there is nothing to show here. Choose a setting in the rack; on an empty bench press “New tool…” below it, or open a bench file from the menu in the upper left corner.";
 
 /// The window's content.
 pub struct App {
@@ -71,7 +71,7 @@ pub struct App {
     left_at: LeftAt,
     /// What the program last did, and the revision it speaks of.
     said: Option<(u64, Tone, String)>,
-    dressed: bool,
+    theme_applied: bool,
     prefs_saved: Prefs,
     leaving: closing::Leaving,
     /// Whether it was asked which version stays since another program changed the file.
@@ -91,7 +91,7 @@ impl App {
         let mut keeper = keeper;
         let Opened { bench, history, told } = keeper.take_opened();
         let session = Session::with_history(bench, history);
-        let theme = Theme::new(prefs.mode(), Lettering::Ordinary);
+        let theme = Theme::new(prefs.mode(), TypeScale::Ordinary);
         let dialog = match told {
             Some(words) => Some(Dialog::Told(words)),
             None if !prefs.tour_seen => Some(Dialog::Tour(0)),
@@ -121,7 +121,7 @@ impl App {
             playing: None,
             left_at: Vec::new(),
             said: None,
-            dressed: false,
+            theme_applied: false,
             leaving: closing::Leaving::default(),
             asked_which: false,
         }
@@ -181,13 +181,13 @@ impl App {
     /// One frame without a native window: what the tests call.
     pub fn show(&mut self, ui: &mut Ui) {
         let ctx = ui.ctx().clone();
-        if !self.dressed {
+        if !self.theme_applied {
             self.theme.apply(&ctx);
-            self.dressed = true;
+            self.theme_applied = true;
             // This frame began in egui's own look: the next one is ours.
             ctx.request_repaint();
         }
-        self.think(&ctx);
+        self.update(&ctx);
         self.mind_closing(&ctx);
         if let Some(mut page) = self.at_grinder.take() {
             match at_grinder_page(ui, &self.session, &mut page, self.units(), &self.theme) {
@@ -228,7 +228,7 @@ impl App {
         self.dialogs(&ctx);
         self.session.set_typed_on(edit::entry::is_typed_on(&ctx));
         // What was changed in this frame is worked out and kept before it ends.
-        self.think(&ctx);
+        self.update(&ctx);
     }
 
     /// The few orders that are taken over a page that fills the window, and the dialogs they open.
@@ -253,7 +253,7 @@ impl App {
         self.dialogs(ctx);
     }
 
-    fn think(&mut self, ctx: &egui::Context) {
+    fn update(&mut self, ctx: &egui::Context) {
         self.session.work_out();
         let now_s = ctx.input(|input| input.time);
         if self.keeper.poll(now_s) {
@@ -353,12 +353,12 @@ impl App {
     /// The page in the middle.
     fn page(&mut self, ui: &mut Ui) {
         let units = self.units();
-        let empty = self.session.in_hand().is_none();
+        let empty = self.session.current().is_none();
         match self.prefs.page {
             Page::Side | Page::Tip | Page::Curves if empty => {
                 let rect = ui.available_rect_before_wrap();
                 ui.painter().rect_filled(rect, 0.0, self.theme.surface(Surface::Canvas));
-                in_the_middle(ui, rect, NOTHING_IN_HAND, &self.theme);
+                in_the_middle(ui, rect, NO_CURRENT_SETTING, &self.theme);
             }
             Page::Tip => tip_page(ui, &mut self.session, &mut self.tip, units, &self.theme),
             Page::Curves => {
@@ -440,18 +440,18 @@ impl App {
             Order::ZoomIn => self.zoom(1.25),
             Order::ZoomOut => self.zoom(0.8),
             Order::AtGrinder => {
-                if self.session.in_hand().is_some() {
+                if self.session.current().is_some() {
                     self.at_grinder = Some(AtGrinder::new(self.left_at.clone()));
                 }
             }
             Order::BigType => {
-                if self.session.in_hand().is_some() {
+                if self.session.current().is_some() {
                     self.big_type = Some(BigType::new(self.prefs.page == Page::Pair));
                 }
             }
             Order::Dark => {
                 self.prefs.dark = !self.prefs.dark;
-                self.theme = Theme::new(self.prefs.mode(), Lettering::Ordinary);
+                self.theme = Theme::new(self.prefs.mode(), TypeScale::Ordinary);
                 self.theme.apply(ctx);
             }
             Order::Unit => {
@@ -477,7 +477,7 @@ impl App {
     }
 
     fn ask_save_as(&mut self) {
-        if let Some(hand) = self.session.in_hand() {
+        if let Some(hand) = self.session.current() {
             let taken = self.session.bench().settings.iter().map(|setting| setting.name.as_str());
             self.dialog =
                 Some(Dialog::SaveSettingAs(crate::pages::edit::parts::free_name(&hand.name, taken)));

@@ -106,7 +106,7 @@ fn timed(frame: &mut impl FnMut(f32) -> usize) -> Vec<f64> {
 /// Milliseconds of each frame, and whether a slider was dragged.
 fn frames(&(name, page, tab): &(&str, Page, Option<Pos2>)) -> Result<(Vec<f64>, bool), Fault> {
     let mut bench = demo_bench().map_err(|why| format!("{why:?}"))?;
-    bench.in_hand = bench.setting_named("Swept, keeping wheel").cloned();
+    bench.current = bench.setting_named("Swept, keeping wheel").cloned();
     bench.beside = bench.setting_named("Swept, shaping wheel").cloned();
     let prefs = Prefs { tour_seen: true, page, ..Prefs::default() };
     let mut app = App::new(Keeper::nowhere(bench), prefs);

@@ -8,7 +8,7 @@ use bevelbench_geometry::{
     math::Angle,
     parts::{AngleTravel, Arm, Bar, EdgeSection, Face, FluteShape, Holder, HolderSpec, Presentation, Travel},
     side::{Free, Setting, Support, Target},
-    solve::{Loose, Movable, Question, Rolling, SolveError, WingTarget},
+    solve::{DegreeOfFreedom, Movable, Question, Rolling, SolveError, WingTarget},
     swept::{EdgePoint, GrindingFace, GroundSurface, RollLine, Rolled, Steel, Swing},
 };
 
@@ -83,7 +83,7 @@ fn the_nearest_bevel_is_where_the_cup_comes_nearest_to_the_wheel() {
     // Derived here: a cup on a level arm grinds the keenest bevel where it is nearest to the spindle, right under it.
     let setting = under_the_wheel();
     let foot = bevel_at(&setting, Free::Reach, 143.7).unwrap();
-    let reach = Loose::on_travel(&setting, Free::Reach).unwrap();
+    let reach = DegreeOfFreedom::on_travel(&setting, Free::Reach).unwrap();
     for below in [0.05, 0.5, 3.0] {
         let bevel = Target::AtEdge(degrees(foot - below));
         let question = Question { setting, bevel, wing: None, rolling: None };
@@ -110,7 +110,7 @@ fn within_a_range_that_is_too_narrow_nothing_comes_nearer_than_what_is_told() {
         for free in frees {
             let Some(present) = setting.value_of(free) else { continue };
             for (from, to) in [(-20.0, -3.0), (2.0, 17.0), (-31.0, 5.0), (11.0, 63.0)] {
-                let one = Loose::within(Movable::Input(free), present + from, present + to);
+                let one = DegreeOfFreedom::within(Movable::Input(free), present + from, present + to);
                 for off in [-14.0, -2.0, 0.0, 1.0, 9.0] {
                     let wanted = bevel + off;
                     let question = Question {
@@ -170,8 +170,8 @@ fn a_family_is_walked_from_one_end_of_its_range_to_the_other() {
     let bevel = Target::AtEdge(setting.evaluate().unwrap().bevel());
     let question = Question { setting, bevel, wing: None, rolling: None };
     let free = [
-        Loose::within(Movable::Input(Free::Reach), 0.0, 400.0),
-        Loose::within(Movable::Input(Free::Projection), 45.0, 65.0),
+        DegreeOfFreedom::within(Movable::Input(Free::Reach), 0.0, 400.0),
+        DegreeOfFreedom::within(Movable::Input(Free::Projection), 45.0, 65.0),
     ];
     let found = question.solve(&free).unwrap();
     let mut at: Vec<f64> =
@@ -192,9 +192,9 @@ fn a_family_with_a_wing_keeps_to_the_range_of_what_is_walked() {
     let wing = Some(WingTarget::Sweep { mm });
     let question = Question { setting, bevel, wing, rolling: Some(rolling(2.0, 0.0)) };
     let free = [
-        Loose::within(Movable::Input(Free::Reach), 0.0, 400.0),
-        Loose::within(Movable::Input(Free::Projection), 20.0, 120.0),
-        Loose::within(Movable::RollCentre, 1.0, 4.0),
+        DegreeOfFreedom::within(Movable::Input(Free::Reach), 0.0, 400.0),
+        DegreeOfFreedom::within(Movable::Input(Free::Projection), 20.0, 120.0),
+        DegreeOfFreedom::within(Movable::RollCentre, 1.0, 4.0),
     ];
     let found = question.solve(&free).unwrap();
     assert_eq!(question.walked(&free), Some(Movable::RollCentre));
@@ -239,9 +239,9 @@ fn both_struts_that_grind_a_bevel_are_looked_at_for_the_wing() {
                 wing: Some(WingTarget::Sweep { mm }),
                 rolling: Some(rolling(0.0, 0.0)),
             };
-            let angle = Loose::on_travel(&setting, Free::StrutAngle).unwrap();
+            let angle = DegreeOfFreedom::on_travel(&setting, Free::StrutAngle).unwrap();
             for most in [9.0, 10.1] {
-                let height = Loose::within(Movable::RollCentre, 0.0, most);
+                let height = DegreeOfFreedom::within(Movable::RollCentre, 0.0, most);
                 for free in [[angle, height], [height, angle]] {
                     let found = question.solve(&free).unwrap();
                     assert!(
@@ -276,7 +276,7 @@ fn no_roll_centre_comes_nearer_to_a_wing_out_of_reach_than_the_one_told() {
                 wing: Some(WingTarget::Sweep { mm }),
                 rolling: Some(rolling(0.0, 0.0)),
             };
-            let found = question.solve(&[Loose::within(Movable::RollCentre, least, most)]).unwrap();
+            let found = question.solve(&[DegreeOfFreedom::within(Movable::RollCentre, least, most)]).unwrap();
             assert!(found.answers.is_empty());
             let near = &found.near[0];
             let centre = near.roll_centre_mm.unwrap();
@@ -336,14 +336,14 @@ fn what_is_told_to_mend_a_shortfall_does_and_nothing_cheaper_of_its_kind() {
     for off in [-9.0, -4.0, 5.0, 12.0] {
         let wanted = degrees(bevel + off);
         let question = Question { setting, bevel: Target::AtEdge(wanted), wing: None, rolling: None };
-        let reach = Loose::within(Movable::Input(Free::Reach), 128.0, 133.0);
+        let reach = DegreeOfFreedom::within(Movable::Input(Free::Reach), 128.0, 133.0);
         let found = question.solve(&[reach]).unwrap();
         assert!(found.answers.is_empty() && !found.short.is_empty());
         let others = [
-            Loose::within(Movable::Input(Free::Projection), 20.0, 120.0),
-            Loose::within(Movable::Input(Free::StrutAngle), -30.0, 150.0),
-            Loose::within(Movable::Input(Free::WheelDiameter), 100.0, 210.0),
-            Loose::within(Movable::Input(Free::Reach), 0.0, 400.0),
+            DegreeOfFreedom::within(Movable::Input(Free::Projection), 20.0, 120.0),
+            DegreeOfFreedom::within(Movable::Input(Free::StrutAngle), -30.0, 150.0),
+            DegreeOfFreedom::within(Movable::Input(Free::WheelDiameter), 100.0, 210.0),
+            DegreeOfFreedom::within(Movable::Input(Free::Reach), 0.0, 400.0),
         ];
         let remedies = question.remedies(&[reach], &found, &others);
         assert!(remedies.windows(2).all(|pair| pair[0].solution.cost <= pair[1].solution.cost));
@@ -368,7 +368,7 @@ fn what_is_told_to_mend_a_shortfall_does_and_nothing_cheaper_of_its_kind() {
             mended += 1;
         }
         // Where something was found there is nothing to mend.
-        let wide = Loose::within(Movable::Input(Free::Reach), 0.0, 400.0);
+        let wide = DegreeOfFreedom::within(Movable::Input(Free::Reach), 0.0, 400.0);
         let met = question.solve(&[wide]).unwrap();
         assert!(met.answers.is_empty() || question.remedies(&[wide], &met, &others[..3]).is_empty());
     }
@@ -380,19 +380,19 @@ fn questions_that_cannot_be_put_say_what_is_wrong() {
     let setting = in_holder(50.0);
     let bevel = Target::AtEdge(setting.evaluate().unwrap().bevel());
     let plain = Question { setting, bevel, wing: None, rolling: None };
-    let reach = Loose::within(Movable::Input(Free::Reach), 0.0, 400.0);
-    let projection = Loose::within(Movable::Input(Free::Projection), 20.0, 120.0);
-    let strut = Loose::within(Movable::Input(Free::StrutAngle), 0.0, 90.0);
-    let tilt = Loose::within(Movable::Input(Free::TableTilt), 0.0, 40.0);
-    let centre = Loose::within(Movable::RollCentre, 0.0, 4.0);
-    let not_a_range = |one: Loose<'_>| Err(SolveError::NotARange(one.what));
+    let reach = DegreeOfFreedom::within(Movable::Input(Free::Reach), 0.0, 400.0);
+    let projection = DegreeOfFreedom::within(Movable::Input(Free::Projection), 20.0, 120.0);
+    let strut = DegreeOfFreedom::within(Movable::Input(Free::StrutAngle), 0.0, 90.0);
+    let tilt = DegreeOfFreedom::within(Movable::Input(Free::TableTilt), 0.0, 40.0);
+    let centre = DegreeOfFreedom::within(Movable::RollCentre, 0.0, 4.0);
+    let not_a_range = |one: DegreeOfFreedom<'_>| Err(SolveError::NotARange(one.what));
     for odd in [
-        Loose { least: f64::NAN, ..reach },
-        Loose { most: f64::INFINITY, ..reach },
-        Loose { least: f64::NEG_INFINITY, ..reach },
-        Loose { least: 10.0, most: 9.0, ..reach },
-        Loose { weight: f64::NAN, ..reach },
-        Loose { weight: f64::INFINITY, ..reach },
+        DegreeOfFreedom { least: f64::NAN, ..reach },
+        DegreeOfFreedom { most: f64::INFINITY, ..reach },
+        DegreeOfFreedom { least: f64::NEG_INFINITY, ..reach },
+        DegreeOfFreedom { least: 10.0, most: 9.0, ..reach },
+        DegreeOfFreedom { weight: f64::NAN, ..reach },
+        DegreeOfFreedom { weight: f64::INFINITY, ..reach },
         tilt,
         centre,
     ] {
@@ -401,8 +401,11 @@ fn questions_that_cannot_be_put_say_what_is_wrong() {
     }
     assert_eq!(plain.solve(&[reach, reach]), not_a_range(reach));
     assert_eq!(plain.solve(&[reach, projection, reach]), not_a_range(reach));
-    assert!(plain.solve(&[Loose { least: 130.0, most: 130.0, ..reach }]).is_ok());
-    assert_eq!(plain.solve(&[reach, projection, strut]), Err(SolveError::TooLoose { free: 3, targets: 1 }));
+    assert!(plain.solve(&[DegreeOfFreedom { least: 130.0, most: 130.0, ..reach }]).is_ok());
+    assert_eq!(
+        plain.solve(&[reach, projection, strut]),
+        Err(SolveError::TooManyFreedoms { free: 3, targets: 1 })
+    );
     let stops = [40.0, 55.0];
     assert!(plain.solve(&[reach, projection.at_stops(&stops), strut]).is_ok());
     let winged = Question { wing: Some(WingTarget::Sweep { mm: 8.0 }), ..plain };
@@ -423,7 +426,7 @@ fn every_stop_in_the_range_is_tried_and_the_eight_nearest_are_told() {
     let question = Question { setting, bevel: Target::AtEdge(degrees(wanted)), wing: None, rolling: None };
     let stops: Vec<f64> = (0..20).map(|i| 40.0 + f64::from((i * 7) % 20) * 2.5).collect();
     for (least, most) in [(40.0, 90.0), (45.0, 80.0), (52.5, 57.5), (61.0, 62.0)] {
-        let one = Loose::within(Movable::Input(Free::Projection), least, most).at_stops(&stops);
+        let one = DegreeOfFreedom::within(Movable::Input(Free::Projection), least, most).at_stops(&stops);
         let found = question.solve(&[one]).unwrap();
         let mut offs: Vec<f64> = stops
             .iter()
@@ -442,9 +445,12 @@ fn every_stop_in_the_range_is_tried_and_the_eight_nearest_are_told() {
         }
     }
     // With the reach free as well every stop has an answer or two: the cheapest first.
-    let reach = Loose::within(Movable::Input(Free::Reach), 0.0, 400.0);
-    let one =
-        Loose { weight: 3.0, ..Loose::within(Movable::Input(Free::Projection), 45.0, 80.0) }.at_stops(&stops);
+    let reach = DegreeOfFreedom::within(Movable::Input(Free::Reach), 0.0, 400.0);
+    let one = DegreeOfFreedom {
+        weight: 3.0,
+        ..DegreeOfFreedom::within(Movable::Input(Free::Projection), 45.0, 80.0)
+    }
+    .at_stops(&stops);
     for free in [[reach, one], [one, reach]] {
         let found = question.solve(&free).unwrap();
         assert!(found.answers.len() >= 8 && found.near.is_empty() && found.short.is_empty());

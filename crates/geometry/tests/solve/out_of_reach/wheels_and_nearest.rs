@@ -6,7 +6,7 @@ use bevelbench_geometry::{
     math::Angle,
     parts::{AngleTravel, Holder, HolderSpec, Table, TableSpec},
     side::{Free, Refusal, Setting, Support, Target},
-    solve::{Loose, Movable, Question, SolveError},
+    solve::{DegreeOfFreedom, Movable, Question, SolveError},
 };
 
 use super::{arm, degrees, setting};
@@ -87,7 +87,7 @@ fn every_wheel_that_reads_the_bevel_across_is_found() {
             let Some(wanted) = across(&setting, share * now) else { continue };
             let target = Target::AcrossFacet(Angle::from_radians(wanted));
             let question = Question { setting, bevel: target, wing: None, rolling: None };
-            let found = question.solve(&[Loose::within(DIAMETER, 0.2 * now, 2.2 * now)]).unwrap();
+            let found = question.solve(&[DegreeOfFreedom::within(DIAMETER, 0.2 * now, 2.2 * now)]).unwrap();
             let mut told: Vec<f64> =
                 found.answers.iter().map(|one| one.value_of(DIAMETER).unwrap()).collect();
             told.sort_by(f64::total_cmp);
@@ -111,9 +111,9 @@ fn every_wheel_that_reads_the_bevel_across_is_found() {
 fn a_bevel_across_that_the_wheel_cannot_give_is_refused_unless_the_wheel_is_free() {
     let setting = in_holder(70.0, 60.0, 120.0);
     let question = Question { setting, bevel: Target::AcrossFacet(degrees(5.0)), wing: None, rolling: None };
-    let refused = question.solve(&[Loose::within(REACH, 40.0, 300.0)]).unwrap_err();
+    let refused = question.solve(&[DegreeOfFreedom::within(REACH, 40.0, 300.0)]).unwrap_err();
     assert!(matches!(refused, SolveError::Refused(Refusal::NoHeel(_))), "{refused:?}");
-    question.solve(&[Loose::within(DIAMETER, 30.0, 330.0)]).unwrap();
+    question.solve(&[DegreeOfFreedom::within(DIAMETER, 30.0, 330.0)]).unwrap();
 }
 
 #[test]
@@ -137,7 +137,7 @@ fn where_nothing_meets_the_bevel_the_nearest_is_the_foot_or_the_end_next_to_it()
         rolling: None,
     };
     let nearest = |least: f64, most: f64| {
-        let found = question.solve(&[Loose::within(REACH, least, most)]).unwrap();
+        let found = question.solve(&[DegreeOfFreedom::within(REACH, least, most)]).unwrap();
         assert!(found.answers.is_empty());
         assert_eq!(found.near.len(), 1);
         (found.near[0].value_of(REACH).unwrap(), found.near[0].bevel_off.degrees())

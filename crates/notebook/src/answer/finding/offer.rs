@@ -9,7 +9,7 @@ use bevelbench_geometry::{
 
 use super::Asked;
 use crate::{
-    answer::readings::{doubts, surety},
+    answer::readings::{uncertainties, uncertainty},
     saved::{Bench, SettingEntry},
 };
 
@@ -90,7 +90,7 @@ impl Asked {
             solution: *solution,
             job,
             moves,
-            plus_minus: surety(&doubts(bench, &moved), &job, &solution.view).expanded(),
+            plus_minus: uncertainty(&uncertainties(bench, &moved), &job, &solution.view).expanded(),
             standing: checked.map(|job| job.cautions(&solution.view)),
         }
     }

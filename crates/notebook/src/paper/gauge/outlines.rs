@@ -34,7 +34,7 @@ fn one(name: &'static str, seen: &str, points: &[DVec2], of: &str, note: &str) -
     }
     let wide = bounds.width().max(52.0);
     let kind = Type::weak(1.9);
-    let note_lines = crate::drawing::lettering::wrapped(note, kind.face, kind.size_mm, wide);
+    let note_lines = crate::drawing::text_shaping::wrapped(note, kind.face, kind.size_mm, wide);
     let below = 8.6 + note_lines.len() as f64 * kind.line_mm();
     let outline: Vec<Point> =
         points.iter().map(|p| [p.x - bounds.min[0], p.y - bounds.min[1] + below]).collect();

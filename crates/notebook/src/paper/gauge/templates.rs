@@ -6,7 +6,7 @@ use super::Gauge;
 use crate::{
     drawing::{
         Align, Point,
-        lettering::{Face, wrapped},
+        text_shaping::{Face, wrapped},
     },
     paper::page::{Colour, Item, Layout, Pen, Type},
     quantity::format_angle,

@@ -131,7 +131,7 @@ fn head(ui: &mut Ui, session: &Session, state: &mut CurvesState, theme: &Theme) 
     ui.horizontal(|ui| {
         choose_over(ui, &mut state.over, theme);
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-            let hand = session.in_hand().map(|hand| hand.id);
+            let hand = session.current().map(|hand| hand.id);
             let text = state.against.map_or("nothing".to_owned(), |id| named(session, id));
             let mut against = state.against;
             let combo = ComboBox::from_id_salt("against")
@@ -165,7 +165,7 @@ fn head(ui: &mut Ui, session: &Session, state: &mut CurvesState, theme: &Theme) 
 
 /// Which line is which.
 fn legend(ui: &mut Ui, session: &Session, other: Option<&Other>, units: Units, theme: &Theme) {
-    let Some(hand) = session.in_hand() else { return };
+    let Some(hand) = session.current() else { return };
     let Some(other) = other else { return };
     let tool = session.bench().tool(hand.tool).map_or("", |tool| tool.name.as_str());
     let first = format!("A  {tool}: {}", hand.name);

@@ -49,7 +49,7 @@ fn wheel_of(session: &Session, choice: RigChoice) -> Option<Id> {
     if let RigChoice::Wheel(_, id) = choice {
         return Some(id);
     }
-    let hand = session.in_hand().filter(|hand| hand.rig == rig.id).map(|hand| hand.wheel);
+    let hand = session.current().filter(|hand| hand.rig == rig.id).map(|hand| hand.wheel);
     hand.or_else(|| rig.wheels.first().map(|wheel| wheel.id))
 }
 
@@ -120,7 +120,7 @@ fn trials(ui: &mut Ui, session: &mut Session, state: &mut EditState, wheel: Id, 
         trial_row(ui, session, state, (number + 1, *place), trial, setup);
     }
     ui.add_space(theme.sizes.gap.small);
-    let hand = session.in_hand().filter(|hand| hand.wheel == wheel).cloned();
+    let hand = session.current().filter(|hand| hand.wheel == wheel).cloned();
     ui.horizontal(|ui| {
         ui.add_enabled_ui(hand.is_some(), |ui| {
             let words = "Add the setting in hand";
@@ -135,7 +135,7 @@ fn trials(ui: &mut Ui, session: &mut Session, state: &mut EditState, wheel: Id, 
             }
         });
     });
-    if session.in_hand().is_none_or(|hand| hand.wheel != wheel) {
+    if session.current().is_none_or(|hand| hand.wheel != wheel) {
         remark(ui, "Take a setting of this wheel in hand to add a trial of it.", theme);
     }
     if others > 0 {
@@ -203,8 +203,8 @@ fn trial_row(
         let bevel = typed_field(ui, &format!("Bevel measured, trial {number}"), &shown, 74.0, &read, theme);
         ui.label(RichText::new("±").font(theme.body()).color(theme.tone(Tone::Weak)));
         let shown = format_angle(trial.plus_minus_deg, 2);
-        let doubt = typed_field(ui, &format!("How sure, trial {number}"), &shown, 74.0, &read, theme);
-        for (said, what) in [(bevel, 0), (doubt, 1)] {
+        let uncertainty = typed_field(ui, &format!("How sure, trial {number}"), &shown, 74.0, &read, theme);
+        for (said, what) in [(bevel, 0), (uncertainty, 1)] {
             match said {
                 Some(Ok(value)) if what == 0 && !(0.0..180.0).contains(&value) => {
                     let words = "A bevel lies between 0° and 180°.";

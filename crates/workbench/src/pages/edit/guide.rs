@@ -203,7 +203,7 @@ struct CheckOf {
 
 fn check_of(bench: &Bench, choice: RigChoice, check: Check) -> Option<CheckOf> {
     let rig = bench.rig(choice.rig())?;
-    let hand = bench.in_hand.as_ref();
+    let hand = bench.current.as_ref();
     match (check, choice) {
         (Check::RimToCup, RigChoice::Wheel(_, id)) => {
             let wheel = rig.wheel(id)?;

@@ -108,7 +108,7 @@ impl EditState {
     /// Chooses the tool and the wheel of the setting in hand whenever another one is taken in hand, and something that is
     /// still there whenever the chosen part is gone.
     fn follow(&mut self, bench: &Bench) {
-        let hand = bench.in_hand.as_ref().map(|hand: &SettingEntry| (hand.tool, hand.rig, hand.wheel));
+        let hand = bench.current.as_ref().map(|hand: &SettingEntry| (hand.tool, hand.rig, hand.wheel));
         if let Some((tool, rig, wheel)) = hand
             && self.followed != hand
         {
@@ -332,7 +332,7 @@ fn dialogs(ui: &Ui, session: &mut Session, state: &mut EditState, theme: &Theme)
                             format!("New setting “{}”", entry.name),
                             |bench| {
                                 bench.settings.push(entry.clone());
-                                bench.in_hand = Some(entry);
+                                bench.current = Some(entry);
                             },
                         );
                     }

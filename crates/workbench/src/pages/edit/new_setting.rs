@@ -45,7 +45,7 @@ impl Wanted {
     /// Ordinary choices for a tool: the rig and wheel of the setting in hand, the holder for a gouge, the table for what
     /// is flat. `None` on a bench without a wheel.
     pub(super) fn for_tool(bench: &Bench, tool: Id) -> Option<Self> {
-        let hand = bench.in_hand.as_ref();
+        let hand = bench.current.as_ref();
         let of_hand = hand.and_then(|hand| {
             let rig = bench.rig(hand.rig)?;
             rig.wheel(hand.wheel).map(|wheel| (rig, wheel))

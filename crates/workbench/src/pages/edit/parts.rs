@@ -72,7 +72,7 @@ impl PartOf {
 
     /// How many settings use it, the one in hand included.
     pub(super) fn users(self, bench: &Bench) -> usize {
-        let all = bench.settings.iter().chain(&bench.in_hand);
+        let all = bench.settings.iter().chain(&bench.current);
         all.filter(|setting| self.is_used_by(setting))
             .map(|setting| setting.id)
             .collect::<BTreeSet<_>>()
@@ -86,8 +86,8 @@ impl PartOf {
             Self::Tool(id) => {
                 bench.tools.retain(|tool| tool.id != id);
                 bench.settings.retain(|setting| setting.tool != id);
-                if bench.in_hand.as_ref().is_some_and(|hand| hand.tool == id) {
-                    bench.in_hand = bench.settings.first().cloned();
+                if bench.current.as_ref().is_some_and(|hand| hand.tool == id) {
+                    bench.current = bench.settings.first().cloned();
                 }
             }
             Self::Rig(id) => bench.rigs.retain(|rig| rig.id != id),

@@ -100,9 +100,9 @@ impl Sketch {
         let (a, b) = (lift(from, by), lift(to, by));
         if by.abs() > 1e-9 {
             let over = by + by.signum() * self.step * 0.25;
-            let hair = by.signum() * self.step * 0.15;
-            self.add(Role::Construction, segment(lift(from, hair), lift(from, over)));
-            self.add(Role::Construction, segment(lift(to, hair), lift(to, over)));
+            let clearance = by.signum() * self.step * 0.15;
+            self.add(Role::Construction, segment(lift(from, clearance), lift(from, over)));
+            self.add(Role::Construction, segment(lift(to, clearance), lift(to, over)));
         }
         let narrow = length < self.step * 4.2;
         if narrow {

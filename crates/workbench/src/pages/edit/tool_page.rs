@@ -152,7 +152,7 @@ fn outline(tool: &ToolEntry) -> Drawing {
 fn settings_of(ui: &mut Ui, session: &mut Session, state: &mut EditState, tool: Id, theme: &Theme) {
     ui.add_space(theme.sizes.gap.wide);
     section(ui, "Settings of this tool", "", theme);
-    let hand = session.in_hand().map(|hand| hand.id);
+    let hand = session.current().map(|hand| hand.id);
     let mut chosen = None;
     let mut any = false;
     for setting in session.bench().settings_of(tool) {

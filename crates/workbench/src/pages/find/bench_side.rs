@@ -122,27 +122,27 @@ impl Rows {
         &mut self,
         ui: &mut Ui,
         what: Reading,
-        doubt_label: &'static str,
-        (value, doubt): (&mut Option<f64>, &mut f64),
+        uncertainty_label: &'static str,
+        (value, uncertainty): (&mut Option<f64>, &mut f64),
         units: Units,
         theme: &Theme,
     ) {
         let row = Row::new(ui, theme);
-        let doubt_width = theme.sizes.text.strong * 5.5;
+        let uncertainty_width = theme.sizes.text.strong * 5.5;
         let sign = theme.sizes.text.strong * 1.2;
-        let doubt_rect =
-            Rect::from_min_max(pos2(row.rect.right() - doubt_width, row.rect.top()), row.rect.max);
+        let uncertainty_rect =
+            Rect::from_min_max(pos2(row.rect.right() - uncertainty_width, row.rect.top()), row.rect.max);
         let value_rect = Rect::from_min_size(
-            pos2(doubt_rect.left() - sign - theme.sizes.text.strong * 5.8, row.rect.top()),
+            pos2(uncertainty_rect.left() - sign - theme.sizes.text.strong * 5.8, row.rect.top()),
             vec2(theme.sizes.text.strong * 5.8, row.rect.height()),
         );
         self.field(ui, &row, value_rect, (what, what.name), value, units, theme);
-        let at = pos2(f32::midpoint(value_rect.right(), doubt_rect.left()), row.rect.center().y);
+        let at = pos2(f32::midpoint(value_rect.right(), uncertainty_rect.left()), row.rect.center().y);
         ui.painter().text(at, Align2::CENTER_CENTER, "±", theme.body(), theme.tone(Tone::Weak));
-        let mut present = Some(*doubt);
-        self.field(ui, &row, doubt_rect, (what, doubt_label), &mut present, units, theme);
+        let mut present = Some(*uncertainty);
+        self.field(ui, &row, uncertainty_rect, (what, uncertainty_label), &mut present, units, theme);
         if let Some(present) = present {
-            *doubt = present.abs();
+            *uncertainty = present.abs();
         }
         let narrow = Row { rect: row.rect, field: value_rect };
         self.finish(ui, &narrow, what, theme);
@@ -218,8 +218,8 @@ pub(super) fn choice<'w>(
 }
 
 /// A reading with its ± as the notebook takes it.
-pub(super) fn with_doubt(value: Option<f64>, doubt: f64) -> Option<Measured> {
-    value.map(|value| Measured { value, doubt })
+pub(super) fn with_uncertainty(value: Option<f64>, uncertainty: f64) -> Option<Measured> {
+    value.map(|value| Measured { value, uncertainty })
 }
 
 /// A column of rows at the left, and the room for a picture at its right.
@@ -288,10 +288,10 @@ impl Picture {
 }
 
 /// How the gouge in hand is rolled, if it is one that is rolled and the setting has an answer.
-pub(super) fn gouge_in_hand(session: &Session) -> Option<(Rolled, Steel)> {
+pub(super) fn current_gouge(session: &Session) -> Option<(Rolled, Steel)> {
     let outcome = session.outcome()?;
     let (job, view) = outcome.job.as_ref().zip(outcome.result.as_ref().ok())?;
-    rolled_gouge(job, view, session.in_hand()?.swing.as_ref()).ok()?
+    rolled_gouge(job, view, session.current()?.swing.as_ref()).ok()?
 }
 
 /// A facet laid on the wheel as the setting stands, as the loupe shows it; without one the tool's own.

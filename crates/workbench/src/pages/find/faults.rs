@@ -14,9 +14,9 @@ use egui::{Rect, Ui, pos2};
 
 use super::{
     bench_side::{
-        Grain, Picture, Reading, Rows, beside_a_picture, choice, facet_on_the_wheel, gouge_in_hand, note,
+        Grain, Picture, Reading, Rows, beside_a_picture, choice, current_gouge, facet_on_the_wheel, note,
     },
-    nothing_in_hand,
+    no_current_setting,
 };
 use crate::{
     model::{session::Session, units::Units},
@@ -156,8 +156,8 @@ pub(super) fn faults_part(
     theme: &Theme,
 ) {
     session.work_out();
-    if session.in_hand().is_none() {
-        nothing_in_hand(ui, theme);
+    if session.current().is_none() {
+        no_current_setting(ui, theme);
         return;
     }
     state.rows.begin();
@@ -328,7 +328,7 @@ fn pictures(
         }
         _ => {}
     }
-    let Some((rolled, steel)) = gouge_in_hand(session) else { return };
+    let Some((rolled, steel)) = current_gouge(session) else { return };
     let meant_and_came = || -> Option<(Vec<DVec3>, Vec<DVec3>)> {
         let fair = Amiss::TurnedInHolder { by: Angle::ZERO };
         let edge =

@@ -18,7 +18,7 @@ use bevelbench_notebook::{
 use egui::{Rect, Ui};
 
 use super::bench_side::{
-    Grain, Picture, Reading, Rows, beside_a_picture, choice, facet_on_the_wheel, gouge_in_hand, note,
+    Grain, Picture, Reading, Rows, beside_a_picture, choice, current_gouge, facet_on_the_wheel, note,
 };
 use crate::{
     model::{dial::Dial, session::Session, units::Units},
@@ -278,7 +278,7 @@ fn facet(
         let value = mend.answer.value;
         if button(ui, "Move it so", Loudness::Main, theme).on_hover_text("One undo step.").clicked() {
             session.edit("Move to match the ink", |bench| {
-                if let Some(hand) = bench.in_hand.as_mut() {
+                if let Some(hand) = bench.current.as_mut() {
                     hand.support.put(free, value);
                 }
             });
@@ -296,7 +296,7 @@ fn facet(
 
 fn wing(ui: &mut Ui, session: &mut Session, state: &mut InkState, units: Units, theme: &Theme) {
     let length = |mm: f64| units.length(mm);
-    let Some((rolled, steel)) = gouge_in_hand(session) else {
+    let Some((rolled, steel)) = current_gouge(session) else {
         caution_line(ui, "Only a gouge that is rolled has wings: take one in hand.", Tone::Caution, theme);
         return;
     };
@@ -336,7 +336,7 @@ fn wing(ui: &mut Ui, session: &mut Session, state: &mut InkState, units: Units, 
         if press.clicked() {
             let turn_deg = rolled.turn.degrees() + by.degrees();
             session.edit("Turn as the ink says", |bench| {
-                if let Some(swing) = bench.in_hand.as_mut().and_then(|hand| hand.swing.as_mut()) {
+                if let Some(swing) = bench.current.as_mut().and_then(|hand| hand.swing.as_mut()) {
                     swing.turn_deg = turn_deg;
                 }
             });
@@ -373,7 +373,7 @@ fn picture(ui: &mut Ui, rect: Rect, session: &Session, state: &mut InkState, uni
             };
             let key = format!("{} {by:?}", session.revision());
             state.picture.show(ui, inner, key, "Ground as it is clamped, from above", theme, || {
-                let (rolled, steel) = gouge_in_hand(session)?;
+                let (rolled, steel) = current_gouge(session)?;
                 let edge = |by: Angle| {
                     let amiss = Amiss::TurnedInHolder { by };
                     FaultyGrind::new(&rolled, amiss).ok().map(|faulty| faulty.edge(&steel, 161))

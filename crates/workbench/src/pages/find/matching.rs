@@ -19,7 +19,7 @@ use bevelbench_notebook::{
 use egui::{Rect, Ui, pos2};
 
 use super::bench_side::{
-    Grain, Picture, Reading, Rows, beside_a_picture, choice, figure, gouge_in_hand, note, with_doubt,
+    Grain, Picture, Reading, Rows, beside_a_picture, choice, current_gouge, figure, note, with_uncertainty,
 };
 use crate::{
     model::{session::Session, units::Units},
@@ -53,7 +53,7 @@ pub(super) struct MatchingState {
     open_at_edge: bool,
     hollow: Option<f64>,
     setback: Option<f64>,
-    doubts: Doubts,
+    uncertainties: Uncertainties,
     ground_on: GroundOn,
     sample: Option<Id>,
     side: Picture,
@@ -63,7 +63,7 @@ pub(super) struct MatchingState {
 
 /// The ± of each reading.
 #[derive(Debug, Clone, Copy)]
-struct Doubts {
+struct Uncertainties {
     facet: f64,
     under: f64,
     protractor: f64,
@@ -86,7 +86,7 @@ impl Default for MatchingState {
             hollow: None,
             setback: None,
             // Assumed of calipers, a protractor, a template and feeler gauges: common practice, to be put right.
-            doubts: Doubts {
+            uncertainties: Uncertainties {
                 facet: 0.2,
                 under: 0.1,
                 protractor: 0.5,
@@ -157,17 +157,17 @@ const SETBACK: Reading = Reading {
 impl MatchingState {
     /// The measurements; `wheel_radius_mm` is that of the wheel that is said to have ground the tool.
     fn measures(&self, wheel_radius_mm: Option<f64>) -> Measures {
-        let doubts = &self.doubts;
+        let uncertainties = &self.uncertainties;
         let sign = if self.open_at_edge { -1.0 } else { 1.0 };
         Measures {
-            width: with_doubt(self.facet, doubts.facet),
-            under: with_doubt(self.under, doubts.under),
-            protractor: with_doubt(self.protractor, doubts.protractor),
-            template: with_doubt(self.template, doubts.template),
-            daylight: with_doubt(self.daylight.map(|mm| sign * mm), doubts.daylight),
-            hollow: with_doubt(self.hollow, doubts.hollow),
+            width: with_uncertainty(self.facet, uncertainties.facet),
+            under: with_uncertainty(self.under, uncertainties.under),
+            protractor: with_uncertainty(self.protractor, uncertainties.protractor),
+            template: with_uncertainty(self.template, uncertainties.template),
+            daylight: with_uncertainty(self.daylight.map(|mm| sign * mm), uncertainties.daylight),
+            hollow: with_uncertainty(self.hollow, uncertainties.hollow),
             // A wheel's diameter is read to a millimetre or two.
-            wheel_radius: wheel_radius_mm.map(|value| Measured { value, doubt: 1.0 }),
+            wheel_radius: wheel_radius_mm.map(|value| Measured { value, uncertainty: 1.0 }),
         }
     }
 
@@ -205,7 +205,7 @@ pub(super) fn matching_part(
 }
 
 fn is_swung(session: &Session) -> bool {
-    gouge_in_hand(session).is_some()
+    current_gouge(session).is_some()
 }
 
 fn wheel_radius(session: &Session, ground_on: GroundOn) -> Option<f64> {
@@ -229,14 +229,14 @@ fn wheels(bench: &Bench) -> impl Iterator<Item = (Id, f64, String)> {
 fn rows(ui: &mut Ui, session: &Session, state: &mut MatchingState, units: Units, theme: &Theme) {
     section(ui, "Measured on the tool", "", theme);
     note(ui, "Put in what you can measure and leave the rest. A ± is how far the reading may be off.", theme);
-    let MatchingState { rows, doubts, .. } = state;
-    rows.measured(ui, FACET, "± of the facet", (&mut state.facet, &mut doubts.facet), units, theme);
-    rows.measured(ui, UNDER, "± of the steel", (&mut state.under, &mut doubts.under), units, theme);
+    let MatchingState { rows, uncertainties, .. } = state;
+    rows.measured(ui, FACET, "± of the facet", (&mut state.facet, &mut uncertainties.facet), units, theme);
+    rows.measured(ui, UNDER, "± of the steel", (&mut state.under, &mut uncertainties.under), units, theme);
     rows.measured(
         ui,
         PROTRACTOR,
         "± of the protractor",
-        (&mut state.protractor, &mut doubts.protractor),
+        (&mut state.protractor, &mut uncertainties.protractor),
         units,
         theme,
     );
@@ -244,7 +244,7 @@ fn rows(ui: &mut Ui, session: &Session, state: &mut MatchingState, units: Units,
         ui,
         TEMPLATE,
         "± of the template",
-        (&mut state.template, &mut doubts.template),
+        (&mut state.template, &mut uncertainties.template),
         units,
         theme,
     );
@@ -253,7 +253,7 @@ fn rows(ui: &mut Ui, session: &Session, state: &mut MatchingState, units: Units,
             ui,
             DAYLIGHT,
             "± of the daylight",
-            (&mut state.daylight, &mut doubts.daylight),
+            (&mut state.daylight, &mut uncertainties.daylight),
             units,
             theme,
         );
@@ -263,7 +263,14 @@ fn rows(ui: &mut Ui, session: &Session, state: &mut MatchingState, units: Units,
             state.open_at_edge = index == 1;
         }
     }
-    rows.measured(ui, HOLLOW, "± of the hollow", (&mut state.hollow, &mut doubts.hollow), units, theme);
+    rows.measured(
+        ui,
+        HOLLOW,
+        "± of the hollow",
+        (&mut state.hollow, &mut uncertainties.hollow),
+        units,
+        theme,
+    );
     if state.hollow.is_none() {
         let mut all = vec![(GroundOn::InHand, "the wheel in hand (assumed)".to_owned())];
         all.extend(wheels(session.bench()).map(|(id, _, name)| (GroundOn::Wheel(id), name)));
@@ -306,7 +313,7 @@ fn result(
     let big = format!(
         "{} ±{} at the edge",
         units.angle(at_edge.degrees()),
-        units.angle(surest.surety.at_edge.degrees())
+        units.angle(surest.uncertainty.at_edge.degrees())
     );
     figure(ui, &big, theme);
     for way in std::iter::once(surest).chain(&matched.others) {
@@ -316,11 +323,11 @@ fn result(
         caution_line(ui, &words, if agree { Tone::Good } else { Tone::Caution }, theme);
     }
     if matched.hollow_measured {
-        let (radius, doubt) = (surest.grind.radius_mm, surest.surety.radius_mm);
+        let (radius, uncertainty) = (surest.grind.radius_mm, surest.uncertainty.radius_mm);
         let fits: Vec<WheelFit<'_>> = radius
-            .map(|radius| wheels_by_fit(session.bench(), radius, doubt.unwrap_or(0.0)))
+            .map(|radius| wheels_by_fit(session.bench(), radius, uncertainty.unwrap_or(0.0)))
             .unwrap_or_default();
-        let words = wheel_fit_words(&fits, radius, doubt, &length);
+        let words = wheel_fit_words(&fits, radius, uncertainty, &length);
         caution_line(ui, &words.reason, Tone::Strong, theme);
         caution_line(ui, &words.mend, Tone::Strong, theme);
     } else {
@@ -336,7 +343,7 @@ fn result(
             let measured =
                 state.setback.filter(|_| is_swung(session)).map(|sweep_mm| WingSaved::Sweep { sweep_mm });
             session.edit("Match a grind", |bench| {
-                if let Some(hand) = bench.in_hand.as_mut() {
+                if let Some(hand) = bench.current.as_mut() {
                     let wing = measured.or(hand.target.and_then(|target| target.wing));
                     hand.target = Some(TargetSaved { bevel_deg, meant: BevelMeant::AtEdge, wing });
                 }
@@ -379,7 +386,7 @@ fn saved_facet(facet: PresentFacet) -> FacetSaved {
 
 /// The tool in hand carries this facet and no other, as one undo step.
 pub(super) fn take_as_facet(session: &mut Session, facet: PresentFacet) {
-    let Some(tool) = session.in_hand().map(|hand| hand.tool) else { return };
+    let Some(tool) = session.current().map(|hand| hand.tool) else { return };
     session.edit("Facet as it is", |bench| {
         if let Some(entry) = bench.tools.iter_mut().find(|entry| entry.id == tool) {
             entry.present_facet = Some(saved_facet(facet));
@@ -426,7 +433,7 @@ fn pictures(
     state.plan.show(ui, plan, key, "Wing setback, from above (the setting in hand)", theme, || {
         let outcome = session.outcome()?;
         let (job, view) = outcome.job.as_ref().zip(outcome.result.as_ref().ok())?;
-        let shape = swept(job, view, session.in_hand()?.swing.as_ref(), 101).ok()?;
+        let shape = swept(job, view, session.current()?.swing.as_ref(), 101).ok()?;
         let drawing = tip_plan_view(&shape, &|mm| units.length(mm));
         let room = drawing.bounds()?;
         let mut room = room.grown(0.2 * room.width());

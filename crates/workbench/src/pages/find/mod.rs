@@ -79,7 +79,7 @@ pub fn find_page(ui: &mut Ui, session: &mut Session, state: &mut FindState, unit
 }
 
 /// What stands where a setting should be in hand and none is.
-fn nothing_in_hand(ui: &mut Ui, theme: &Theme) {
+fn no_current_setting(ui: &mut Ui, theme: &Theme) {
     let words = "Nothing in hand. Choose a setting in the rack, or make one on the Tool page.";
     ui.add_space(theme.sizes.gap.section);
     ui.vertical_centered(|ui| {

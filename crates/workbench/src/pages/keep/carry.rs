@@ -61,7 +61,7 @@ pub(super) fn carry_part(
     units: Units,
     theme: &Theme,
 ) {
-    let Some(hand) = session.in_hand().cloned() else {
+    let Some(hand) = session.current().cloned() else {
         words_alone(ui, &no_answer_words(session, units), theme);
         return;
     };
@@ -390,7 +390,7 @@ fn linked(
             let polishes = index.checked_sub(1).map(|index| others[index].0);
             let id = hand.id;
             session.edit("Link two settings", |bench| {
-                let all = bench.settings.iter_mut().chain(&mut bench.in_hand);
+                let all = bench.settings.iter_mut().chain(&mut bench.current);
                 all.filter(|entry| entry.id == id).for_each(|entry| entry.keep.polishes = polishes);
             });
             state.said = None;

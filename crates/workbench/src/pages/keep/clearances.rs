@@ -84,7 +84,7 @@ fn make(session: &Session, state: &mut ClearancesState, units: Units) -> bool {
         return session.outcome().is_some_and(|outcome| outcome.result.is_ok());
     }
     state.made = None;
-    let Some(hand) = session.in_hand() else { return false };
+    let Some(hand) = session.current() else { return false };
     let Some((job, view)) = session.outcome().and_then(|o| o.job.zip(o.result.as_ref().ok().copied())) else {
         return false;
     };

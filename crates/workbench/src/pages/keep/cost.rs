@@ -146,7 +146,7 @@ fn cost(
 ) -> Result<Cost, String> {
     let length = |mm: f64| units.length(mm);
     let nothing = || super::no_answer_words(session, units);
-    let hand = session.in_hand().ok_or_else(nothing)?;
+    let hand = session.current().ok_or_else(nothing)?;
     let (job, view) =
         session.outcome().and_then(|o| o.job.zip(o.result.as_ref().ok().copied())).ok_or_else(nothing)?;
     let not_swept = |why: NotSwept| not_swept_words(&why, &length).together();
@@ -214,7 +214,7 @@ fn picture(ui: &Ui, rect: Rect, state: &mut CostState, theme: &Theme) {
 }
 
 fn body(ui: &mut Ui, session: &mut Session, state: &mut CostState, units: Units, theme: &Theme) {
-    let Some(hand) = session.in_hand().cloned() else { return };
+    let Some(hand) = session.current().cloned() else { return };
     choices(ui, session, state, &hand, units, theme);
     let Some(made) = &state.made else { return };
     match &made.answer {

@@ -51,7 +51,7 @@ pub(super) fn log_part(
     theme: &Theme,
 ) {
     sheet(ui, "log", theme, |ui| {
-        let hand = session.in_hand().cloned();
+        let hand = session.current().cloned();
         let tool = hand.as_ref().and_then(|hand| session.bench().tool(hand.tool)).cloned();
         if let (Some(hand), Some(tool)) = (&hand, &tool) {
             entry(ui, session, state, hand, tool, theme);

@@ -48,7 +48,7 @@ pub(super) fn safety_part(
     units: Units,
     theme: &Theme,
 ) {
-    let hand = session.in_hand().cloned();
+    let hand = session.current().cloned();
     let rig = hand.as_ref().and_then(|hand| session.bench().rig(hand.rig)).cloned();
     let wheel = rig.as_ref().zip(hand.as_ref()).and_then(|(rig, hand)| rig.wheel(hand.wheel)).cloned();
     sheet(ui, "safety", theme, |ui| {

@@ -107,7 +107,7 @@ fn make(session: &Session, state: &mut SecondBevelState, units: Units) -> bool {
         return true;
     }
     state.made = None;
-    let Some(hand) = session.in_hand() else { return false };
+    let Some(hand) = session.current() else { return false };
     let Some((job, view)) = session.outcome().and_then(|o| o.job.zip(o.result.as_ref().ok().copied())) else {
         return false;
     };
@@ -138,7 +138,7 @@ fn make(session: &Session, state: &mut SecondBevelState, units: Units) -> bool {
 
 fn body(ui: &mut Ui, session: &mut Session, state: &mut SecondBevelState, units: Units, theme: &Theme) {
     let Some(made) = &state.made else { return };
-    let Some(hand) = session.in_hand().cloned() else { return };
+    let Some(hand) = session.current().cloned() else { return };
     if hand.further_steps.is_empty() {
         let words = "A second bevel takes the heel’s corner off: move the arm in (or draw the tool out, or lower the table) and grind until the facet at the edge is as narrow as you want it. The edge and its bevel stay as they are.";
         ui.label(RichText::new(words).font(theme.body()).color(theme.tone(Tone::Strong)));
@@ -229,14 +229,14 @@ fn movable(session: &Session) -> Vec<Free> {
 
 /// Where something stands when a step begins: as the last step before it that moved it left it.
 fn stands_at(session: &Session, index: usize, free: Free) -> Option<f64> {
-    let hand = session.in_hand()?;
+    let hand = session.current()?;
     let before = hand.further_steps.get(..index)?.iter().rev().find(|step| step.moved.free() == free);
     before.map(|step| step.moved.value()).or_else(|| Dial::from_free(free).get(session.bench()))
 }
 
 fn change_step(session: &mut Session, label: String, index: usize, change: impl FnOnce(&mut StepSaved)) {
     session.edit(label, |bench| {
-        if let Some(step) = bench.in_hand.as_mut().and_then(|hand| hand.further_steps.get_mut(index)) {
+        if let Some(step) = bench.current.as_mut().and_then(|hand| hand.further_steps.get_mut(index)) {
             change(step);
         }
     });
@@ -251,7 +251,7 @@ fn step_rows(
     units: Units,
     theme: &Theme,
 ) {
-    let Some(step) = session.in_hand().and_then(|hand| hand.further_steps.get(index)).copied() else {
+    let Some(step) = session.current().and_then(|hand| hand.further_steps.get(index)).copied() else {
         return;
     };
     let name = bevel_name(index + 1);
@@ -298,7 +298,7 @@ fn step_rows(
         });
         if removed {
             session.edit(format!("Remove the {}", name.to_lowercase()), |bench| {
-                if let Some(hand) = bench.in_hand.as_mut() {
+                if let Some(hand) = bench.current.as_mut() {
                     hand.further_steps.truncate(index);
                 }
             });
@@ -342,7 +342,7 @@ fn moved_row(
     let gesture = setting_row(ui, &row, theme).gesture;
     session.gesture(format!("Set {}", row_name.to_lowercase()), &gesture, |bench, value| {
         let value = Dial::settable(value);
-        if let Some(step) = bench.in_hand.as_mut().and_then(|hand| hand.further_steps.get_mut(index)) {
+        if let Some(step) = bench.current.as_mut().and_then(|hand| hand.further_steps.get_mut(index)) {
             step.moved = step.moved.moved_to(value);
         }
     });
@@ -388,7 +388,7 @@ const fn width_name(index: usize) -> &'static str {
 }
 
 fn set_width(bench: &mut bevelbench_notebook::saved::Bench, index: usize, width_mm: f64) {
-    if let Some(step) = bench.in_hand.as_mut().and_then(|hand| hand.further_steps.get_mut(index)) {
+    if let Some(step) = bench.current.as_mut().and_then(|hand| hand.further_steps.get_mut(index)) {
         step.left_width_mm = settable_width(width_mm);
     }
 }
@@ -409,7 +409,7 @@ fn first_move(session: &Session, index: usize, free: Free) -> Option<MovedSaved>
 /// Adds a step that can be ground: what is moved first is the arm, or the table.
 fn add(session: &mut Session, state: &mut SecondBevelState, units: Units) {
     let Some(made) = &state.made else { return };
-    let Some(hand) = session.in_hand().cloned() else { return };
+    let Some(hand) = session.current().cloned() else { return };
     let index = hand.further_steps.len();
     let Some(last) = made.relief.facets().last() else { return };
     let left_width_mm = settable_width(last.width_mm * FIRST_SHARE);
@@ -425,7 +425,7 @@ fn add(session: &mut Session, state: &mut SecondBevelState, units: Units) {
             match tried.relief(&made.job, &made.view) {
                 Ok(_) => {
                     let name = bevel_name(index + 1).to_lowercase();
-                    session.edit(format!("Add a {name}"), |bench| bench.in_hand = Some(tried));
+                    session.edit(format!("Add a {name}"), |bench| bench.current = Some(tried));
                     return;
                 }
                 Err(refused) => why = why.or(Some(refused)),

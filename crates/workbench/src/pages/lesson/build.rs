@@ -157,7 +157,7 @@ fn head(ui: &mut Ui, session: &mut Session, state: &mut LessonState, theme: &The
             state.step = pressed;
             ui.ctx().request_repaint();
         }
-        let ready = session.in_hand().is_some() && !session.bench().lessons.is_empty();
+        let ready = session.current().is_some() && !session.bench().lessons.is_empty();
         ui.add_enabled_ui(ready, |ui| {
             if button(ui, "Add step", Loudness::Plain, theme)
                 .on_hover_text("Adds what is in hand now, with what lies beside it on Pair, after the step that is shown")

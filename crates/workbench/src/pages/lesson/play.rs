@@ -7,7 +7,7 @@ use super::step::StepPicture;
 use crate::{
     model::units::Units,
     toolkit::{
-        theme::{Lettering, Surface, Theme, Tone, Weight},
+        theme::{Surface, Theme, Tone, TypeScale, Weight},
         widgets::{Loudness, button},
     },
 };
@@ -71,14 +71,14 @@ pub fn play_page(
             any(&[Key::Escape]),
         )
     });
-    let theme = Theme::new(ordinary.mode, Lettering::Big);
+    let theme = Theme::new(ordinary.mode, TypeScale::Big);
     let rect = ui.max_rect();
     ui.painter().rect_filled(rect, 0.0, theme.surface(Surface::Panel));
     let foot_height = theme.sizes.row + 2.0 * theme.sizes.gap.small;
     let foot = Rect::from_min_max(pos2(rect.left(), rect.bottom() - foot_height), rect.max);
     let inner = foot.shrink2(vec2(theme.sizes.gap.margin, theme.sizes.gap.small));
     let (mut go_forward, mut go_back, mut close) = (forward, back, leave);
-    let plain = Theme::new(ordinary.mode, Lettering::Ordinary);
+    let plain = Theme::new(ordinary.mode, TypeScale::Ordinary);
     ui.scope_builder(UiBuilder::new().max_rect(inner), |ui| {
         ui.horizontal_centered(|ui| {
             let title = format!("{}   {} of {}", lesson.title, state.step.min(last) + 1, last + 1);

@@ -53,7 +53,7 @@ pub(super) fn toolbar(
         }
         ui.add_enabled_ui(session.beside().is_some(), |ui| {
             if press(ui, "Swap", "A becomes B and B becomes A") {
-                session.edit("Swap A and B", |bench| std::mem::swap(&mut bench.in_hand, &mut bench.beside));
+                session.edit("Swap A and B", |bench| std::mem::swap(&mut bench.current, &mut bench.beside));
             }
             if press(
                 ui,
@@ -78,7 +78,7 @@ pub(super) fn toolbar(
 
 /// What A and B may be tied by.
 fn linkable(session: &Session) -> Vec<Dial> {
-    let (Some(a), Some(b)) = (session.in_hand(), session.beside()) else { return Vec::new() };
+    let (Some(a), Some(b)) = (session.current(), session.beside()) else { return Vec::new() };
     let of_b = Dial::of(b, session.bench());
     Dial::of(a, session.bench())
         .into_iter()
@@ -141,7 +141,7 @@ fn choose_beside(ui: &mut Ui, session: &mut Session, theme: &Theme) {
 
 /// A copy of A as B, under a name of its own.
 fn variant(session: &mut Session) {
-    let Some(mut copy) = session.in_hand().cloned() else { return };
+    let Some(mut copy) = session.current().cloned() else { return };
     let bench = session.bench();
     let taken = bench.settings.iter().map(|setting| setting.name.as_str());
     copy.name = crate::pages::edit::parts::free_name(&copy.name, taken);
@@ -151,7 +151,7 @@ fn variant(session: &mut Session) {
 
 /// Makes B equal A and says what came of it.
 fn make_equal(session: &mut Session, units: Units) -> (Tone, String) {
-    let (Some(a), Some(b)) = (session.in_hand().cloned(), session.beside().cloned()) else {
+    let (Some(a), Some(b)) = (session.current().cloned(), session.beside().cloned()) else {
         return (Tone::Weak, "Choose B first.".to_owned());
     };
     match equalise(session.bench(), &a, &b, units) {

@@ -25,7 +25,7 @@ pub(super) fn edges(
     theme: &Theme,
 ) {
     let Some(made) = &state.made else { return };
-    let Some(hand) = session.in_hand() else { return };
+    let Some(hand) = session.current() else { return };
     let gap = theme.sizes.gap;
     ui.painter().rect_filled(rect, 0.0, theme.surface(Surface::Panel));
     let (tone, words) = super::said_of(session, state, None);

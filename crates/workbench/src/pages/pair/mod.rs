@@ -146,7 +146,7 @@ pub fn pair_page(
         .scope_builder(UiBuilder::new().max_rect(inner), |ui| bar::toolbar(ui, session, state, units, theme))
         .inner;
     session.set_link(state.link.filter(|_| session.beside().is_some()));
-    if session.in_hand().is_none() {
+    if session.current().is_none() {
         crate::toolkit::widgets::in_the_middle(
             ui,
             rect,
@@ -204,7 +204,7 @@ fn make(session: &Session, state: &mut PairState, units: Units) {
         return;
     }
     let bench = session.bench();
-    let Some(hand) = session.in_hand() else { return };
+    let Some(hand) = session.current() else { return };
     let wanted = Wanted { dimensions: true, edge: false, fine_shape: true };
     let kept = state.made.take().filter(|made| made.key.1 == units);
     let (mut serials, kept_a, kept_b) = match kept {

@@ -25,7 +25,7 @@ impl PairState {
     /// # Errors
     /// The words that say why there is nothing to draw.
     pub fn picture(&mut self, session: &Session, units: Units) -> Result<String, String> {
-        let hand = session.in_hand().ok_or("Take a setting from the rack first: it becomes A.")?;
+        let hand = session.current().ok_or("Take a setting from the rack first: it becomes A.")?;
         make(session, self, units);
         if self.compare == Compare::WhatIf {
             return self.what_if.picture(&full_name(session.bench(), hand), units);

@@ -30,7 +30,7 @@ pub(super) fn halves(rect: Rect, over: bool) -> [Rect; 2] {
 /// The names of A and B over their pictures.
 pub(super) fn plates(ui: &Ui, rect: Rect, session: &Session, over: bool, theme: &Theme) {
     let half = halves(rect, false);
-    let names = [session.in_hand(), session.beside()];
+    let names = [session.current(), session.beside()];
     for (index, entry) in names.into_iter().enumerate() {
         let Some(entry) = entry else { continue };
         let at = pos2(half[index].left() + 14.0, rect.top() + 12.0);
@@ -55,7 +55,7 @@ pub(super) fn pictures(
     }
     let made = &*made;
     let [left, right] = halves(rect, state.over);
-    let (Some(hand), beside) = (session.in_hand(), session.beside()) else { return };
+    let (Some(hand), beside) = (session.current(), session.beside()) else { return };
     let key = (rect.size(), state.over, hand.id.0, beside.map_or(0, |entry| entry.id.0));
     let seen: Option<Bounds> = [Some(&made.a), made.b.as_ref()]
         .into_iter()

@@ -141,7 +141,7 @@ pub(super) fn tips(
     let tips = &mut state.tips;
     tips.fill(made);
     let areas = halves(rect, over);
-    let (Some(hand), beside) = (session.in_hand(), session.beside()) else { return };
+    let (Some(hand), beside) = (session.current(), session.beside()) else { return };
     let key = (hand.id.0, beside.map_or(0, |entry| entry.id.0), over);
     if tips.fitted_to != Some(key) || tips.camera.is_none() {
         fit(tips, areas[0].size(), over, made);

@@ -51,7 +51,7 @@ struct Made {
 
 /// The dials that can be swept for the setting in hand.
 fn dials(session: &Session) -> Vec<Dial> {
-    let Some(hand) = session.in_hand() else { return Vec::new() };
+    let Some(hand) = session.current() else { return Vec::new() };
     let mut all: Vec<Dial> = Dial::of(hand, session.bench())
         .into_iter()
         .filter(|dial| {
@@ -169,7 +169,7 @@ fn make(session: &Session, state: &mut WhatIf, dial: Dial, units: Units) {
         .filter_map(|value| {
             let mut bench = session.bench().clone();
             dial.set(&mut bench, value);
-            let hand = bench.in_hand.clone()?;
+            let hand = bench.current.clone()?;
             let shown = Shown::of(&bench, &hand, units, Wanted { edge: true, ..Wanted::default() });
             Some((value, shown))
         })

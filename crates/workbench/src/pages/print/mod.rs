@@ -96,7 +96,7 @@ impl PrintState {
             paper: prefs.paper,
             correction: prefs.printer,
             settings,
-            pair: bench.in_hand.clone().zip(bench.beside.clone()).map(|(a, b)| Box::new([a, b])),
+            pair: bench.current.clone().zip(bench.beside.clone()).map(|(a, b)| Box::new([a, b])),
             lessons: match self.lesson {
                 Some(place) => vec![place],
                 None => (0..bench.lessons.len()).collect(),
@@ -259,7 +259,7 @@ fn waker(ctx: &Context) -> impl Fn() + Send + 'static {
 /// The bench with the setting in hand as it stands on screen, saved or not.
 fn as_it_stands(bench: &Bench) -> Bench {
     let mut bench = bench.clone();
-    if let Some(hand) = bench.in_hand.clone()
+    if let Some(hand) = bench.current.clone()
         && let Some(saved) = bench.settings.iter_mut().find(|saved| saved.id == hand.id)
     {
         *saved = hand;
@@ -278,7 +278,7 @@ pub fn print_page(
 ) {
     let ctx = ui.ctx().clone();
     if state.ticked.is_none() {
-        state.ticked = Some(session.in_hand().map(|hand| hand.id).into_iter().collect());
+        state.ticked = Some(session.current().map(|hand| hand.id).into_iter().collect());
     }
     state.work(&ctx, session, prefs);
     let margin = theme.sizes.gap.margin as i8;

@@ -92,7 +92,7 @@ fn choose(session: &Session, state: &mut PrintState, what: What) {
     let ticked = state.ticked.get_or_insert_default();
     if what == What::Chart
         && ticked.len() <= 1
-        && let Some(rig) = session.in_hand().map(|hand| hand.rig)
+        && let Some(rig) = session.current().map(|hand| hand.rig)
     {
         *ticked = of_rig(session, rig);
     }
@@ -126,10 +126,10 @@ fn settings(ui: &mut Ui, session: &Session, state: &mut PrintState, theme: &Them
     section(ui, "Which settings", &count, theme);
     ui.horizontal(|ui| {
         if button(ui, "In hand", Loudness::Plain, theme).clicked() {
-            *ticked = session.in_hand().map(|hand| hand.id).into_iter().collect();
+            *ticked = session.current().map(|hand| hand.id).into_iter().collect();
         }
         if button(ui, "Its rig", Loudness::Plain, theme).clicked()
-            && let Some(rig) = session.in_hand().map(|hand| hand.rig)
+            && let Some(rig) = session.current().map(|hand| hand.rig)
         {
             *ticked = of_rig(session, rig);
         }
@@ -179,7 +179,7 @@ fn pair(ui: &mut Ui, session: &Session, theme: &Theme) {
             },
         )
     };
-    for (letter, entry) in [("A, in hand", bench.in_hand.as_ref()), ("B, beside it", bench.beside.as_ref())] {
+    for (letter, entry) in [("A, in hand", bench.current.as_ref()), ("B, beside it", bench.beside.as_ref())] {
         ui.label(RichText::new(letter).font(theme.small()).color(theme.tone(Tone::Weak)));
         ui.add(egui::Label::new(words(&name(entry), theme)).wrap());
     }
@@ -313,7 +313,7 @@ fn out(ui: &mut Ui, state: &mut PrintState, folder: &Path, theme: &Theme) {
 
 /// The setting in hand, its tool or its rig as a small bench file for another bench.
 fn hand_on(ui: &mut Ui, session: &Session, state: &mut PrintState, folder: &Path, theme: &Theme) {
-    let hand = session.in_hand();
+    let hand = session.current();
     section(ui, "Hand on as a file", "", theme);
     let note = "What is in hand, for another bench to import.";
     ui.label(RichText::new(note).font(theme.small()).color(theme.tone(Tone::Weak)));

@@ -32,12 +32,12 @@ pub(super) struct AskState {
 
 /// The bevel a setting is asked for: its target, or what it grinds as it stands.
 #[must_use]
-pub(crate) fn target_in_hand(session: &Session) -> Option<TargetSaved> {
+pub(crate) fn current_target(session: &Session) -> Option<TargetSaved> {
     let present = || {
         let view = session.outcome()?.result.as_ref().ok()?;
         Some(Dial::settable(view.bevel().degrees()))
     };
-    session.in_hand()?.target.or_else(|| {
+    session.current()?.target.or_else(|| {
         Some(TargetSaved { bevel_deg: present().unwrap_or(45.0), meant: BevelMeant::AtEdge, wing: None })
     })
 }
@@ -45,7 +45,7 @@ pub(crate) fn target_in_hand(session: &Session) -> Option<TargetSaved> {
 /// The dials of the setting in hand that are not pinned.
 #[must_use]
 pub(crate) fn free_dials(session: &Session) -> Vec<Dial> {
-    let Some(hand) = session.in_hand() else { return Vec::new() };
+    let Some(hand) = session.current() else { return Vec::new() };
     let mut dials = Dial::of(hand, session.bench());
     dials.retain(|dial| dial.movable().is_some_and(|what| hand.is_free(what)));
     dials
@@ -80,7 +80,7 @@ pub(super) fn ask(
     units: Units,
     theme: &Theme,
 ) -> bool {
-    let Some(target) = target_in_hand(session) else { return false };
+    let Some(target) = current_target(session) else { return false };
     let free = free_dials(session);
     // What a search of one number can do; the rest is for the page.
     let moves = match free.as_slice() {
@@ -132,7 +132,7 @@ pub(super) fn ask(
             state.answer = Some(search(session, target, moves, units));
         } else {
             session.edit(format!("Ask for {}", units.angle(target.bevel_deg)), |bench| {
-                if let Some(hand) = bench.in_hand.as_mut() {
+                if let Some(hand) = bench.current.as_mut() {
                     hand.target = Some(target);
                 }
             });

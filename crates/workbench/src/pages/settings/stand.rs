@@ -15,7 +15,7 @@ use crate::{
 
 /// The rig, the wheel, what carries the tool, how an oblique edge is held.
 pub(super) fn stand(ui: &mut Ui, session: &mut Session, theme: &Theme) {
-    let Some(hand) = session.in_hand().cloned() else { return };
+    let Some(hand) = session.current().cloned() else { return };
     section(ui, "Stands on", "", theme);
     let bench = session.bench();
     let rig = bench.rig(hand.rig);
@@ -99,7 +99,7 @@ pub(super) fn stand(ui: &mut Ui, session: &mut Session, theme: &Theme) {
         } else {
             "Change rig or wheel"
         };
-        session.edit(label, |bench| bench.in_hand = Some(chosen));
+        session.edit(label, |bench| bench.current = Some(chosen));
         ui.ctx().request_repaint();
     }
 }

@@ -91,7 +91,7 @@ impl Kept {
 
 /// The settings that may have ground the tool in hand, the likeliest first.
 fn candidates(session: &Session) -> Vec<&SettingEntry> {
-    let Some(hand) = session.in_hand() else { return Vec::new() };
+    let Some(hand) = session.current() else { return Vec::new() };
     let mut all: Vec<&SettingEntry> = session.bench().settings_of(hand.tool).collect();
     // A setting that was moved is tried against itself as it was saved.
     all.sort_by_key(|entry| entry.id != hand.id);

@@ -117,7 +117,7 @@ impl Default for TipState {
 impl TipState {
     /// The shape of the setting in hand, worked out if the bench has changed since; `None` with empty hands.
     pub fn shape(&mut self, session: &Session) -> Option<&Result<Swept, NoShape>> {
-        let hand = session.in_hand()?;
+        let hand = session.current()?;
         let revision = session.revision();
         if self.made.as_ref().is_none_or(|made| made.revision != revision) {
             let outcome = session.outcome()?;
@@ -220,7 +220,7 @@ pub fn tip_page(ui: &mut Ui, session: &mut Session, state: &mut TipState, units:
 
 /// The last good shape of the same tool, faintly, while the present setting has none.
 fn ghost(ui: &Ui, canvas: Rect, session: &Session, state: &TipState) {
-    let tool = session.in_hand().map(|hand| hand.tool);
+    let tool = session.current().map(|hand| hand.tool);
     let Some((texture, size)) = state.portrait.kept().filter(|_| state.fitted_to == tool) else { return };
     let uv = Rect::from_min_max(Pos2::ZERO, pos2(1.0, 1.0));
     let rect = Rect::from_min_size(canvas.min, size);
@@ -258,7 +258,7 @@ fn portrait_area(
     let shown = laid.map_or(&swept, |laid| &laid.present);
     fill_picture(&mut state.pictured, &swept, laid, revision);
     state.marked = state.marked.filter(|&i| i < shown.points().len());
-    let tool = session.in_hand().map(|hand| hand.tool);
+    let tool = session.current().map(|hand| hand.tool);
     fit_if_asked(state, tool, picture.size());
 
     let response = ui.interact(picture, WidgetId::unique("tip view"), Sense::click_and_drag());

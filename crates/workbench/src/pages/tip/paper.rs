@@ -25,7 +25,7 @@ use super::{
 };
 use crate::{
     model::units::Units,
-    toolkit::theme::{Lettering, Mode, Solid, Theme},
+    toolkit::theme::{Mode, Solid, Theme, TypeScale},
 };
 
 /// A tip as it is seen.
@@ -76,7 +76,7 @@ pub(crate) fn on_paper(row: &[Seen<'_>], units: Units) -> Result<Option<OnPaper>
     let total = wide * row.len() as f64 + between * (row.len() - 1) as f64;
     // Drawing millimetres for a millimetre of paper.
     let paper = total / SHEET_MM;
-    let theme = Theme::new(Mode::Light, Lettering::Ordinary);
+    let theme = Theme::new(Mode::Light, TypeScale::Ordinary);
     let pixels_per_point = (FINENESS * f64::from(crop.width()).recip() * wide / paper) as f32;
     let mut all = OnPaper {
         drawing: Drawing::new(),

@@ -84,7 +84,7 @@ fn inked(share: f32) -> f32 {
 }
 
 /// How clear the wheel is.
-const GLASS: f32 = 0.62;
+const TRANSLUCENCY: f32 = 0.62;
 /// Steps of the colour map.
 const STEPS: usize = 96;
 
@@ -197,7 +197,7 @@ impl Portrait {
             Corner { x, y, depth, rgb: coat.at(0.25 + 0.5 * brightness(seen)) }
         }));
         for triangle in &rim.triangles {
-            self.raster.glass(triangle.map(|i| self.rim[i as usize]), GLASS);
+            self.raster.translucent_triangle(triangle.map(|i| self.rim[i as usize]), TRANSLUCENCY);
         }
     }
 }

@@ -82,7 +82,7 @@ impl Raster {
     }
 
     /// Draws a triangle of glass of an opacity from 0 to 1 over what lies behind it; it hides nothing.
-    pub fn glass(&mut self, corners: [Corner; 3], opacity: f32) {
+    pub fn translucent_triangle(&mut self, corners: [Corner; 3], opacity: f32) {
         let Some(span) = Span::new(corners, self.fineness as f32, self.width, self.height) else { return };
         self.drawn = (self.drawn.0.min(span.first), self.drawn.1.max(span.end));
         let share = (opacity.clamp(0.0, 1.0) * 256.0) as u32;
@@ -395,13 +395,14 @@ mod tests {
     }
 
     #[test]
-    fn glass_lets_what_is_behind_shine_through_and_hides_nothing() {
+    fn a_translucent_triangle_mixes_with_what_is_behind_and_hides_nothing() {
         let mut raster = Raster::default();
         raster.begin(10, 10, false);
         square(&mut raster, 0.0, 0.0, 10.0, 1.0, RED);
         let at = |x: f32, y: f32, depth: f32| corner(x, y, depth, BLUE);
         for depth in [0.0, 2.0] {
-            raster.glass([at(0.0, 0.0, depth), at(0.0, 20.0, depth), at(20.0, 0.0, depth)], 0.5);
+            raster
+                .translucent_triangle([at(0.0, 0.0, depth), at(0.0, 20.0, depth), at(20.0, 0.0, depth)], 0.5);
         }
         let pixel = raster.picture().pixels[11];
         assert_eq!((pixel.r(), pixel.b(), pixel.a()), (100, 100, 255), "only the nearer glass counts");

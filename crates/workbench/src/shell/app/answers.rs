@@ -142,7 +142,7 @@ fn rename_setting(session: &mut Session, id: Id, name: &str) {
         if let Some(setting) = bench.settings.iter_mut().find(|setting| setting.id == id) {
             name.clone_into(&mut setting.name);
         }
-        if let Some(hand) = bench.in_hand.as_mut().filter(|hand| hand.id == id) {
+        if let Some(hand) = bench.current.as_mut().filter(|hand| hand.id == id) {
             name.clone_into(&mut hand.name);
         }
     });

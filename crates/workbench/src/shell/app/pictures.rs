@@ -27,7 +27,7 @@ impl App {
             (self.prefs.page == Page::Lesson && self.big_type.is_none()).then(|| self.lesson.lesson())
         });
         let name = lesson.and_then(|lesson| bench.lessons.get(lesson)).map(|lesson| lesson.title.as_str());
-        let name = name.or_else(|| self.session.in_hand().map(|hand| hand.name.as_str()));
+        let name = name.or_else(|| self.session.current().map(|hand| hand.name.as_str()));
         self.dialog = Some(Dialog::picture(self.keeper.folder(), name.unwrap_or("setting")));
     }
 
@@ -70,7 +70,7 @@ impl App {
             Page::Pair => self.pair.picture(&self.session, units),
             Page::Lesson => self.lesson.picture(self.session.bench()),
             _ => {
-                let (Some(hand), Some(outcome)) = (self.session.in_hand(), self.session.outcome()) else {
+                let (Some(hand), Some(outcome)) = (self.session.current(), self.session.outcome()) else {
                     return Err("Nothing in hand to draw.".to_owned());
                 };
                 let (Some(job), Ok(view)) = (&outcome.job, &outcome.result) else {
@@ -86,7 +86,7 @@ impl App {
     /// The tip as it is turned; square from the side and from above as a drawing with its dimensions. The curves.
     fn picture_of_tip(&mut self) -> Result<String, String> {
         let units = self.units();
-        let Some(entry) = self.session.in_hand() else { return Err("Nothing in hand to draw.".to_owned()) };
+        let Some(entry) = self.session.current() else { return Err("Nothing in hand to draw.".to_owned()) };
         match self.tip.shape(&self.session) {
             Some(Ok(_)) => {}
             Some(Err(why)) => return Err(no_shape_words(why, units).together()),

@@ -6,8 +6,8 @@ use bevelbench_notebook::drawing::{Drawing, Part, Point};
 use egui::{Color32, Mesh, Painter, Pos2, Rect, Shape, Stroke, Vec2};
 
 use super::{
-    engrave::{Engraver, is_remark},
-    lettering,
+    tessellate::{DrawingTessellator, is_remark},
+    text_layout,
 };
 use crate::toolkit::{
     theme::{Surface, Theme, Tone},
@@ -24,7 +24,7 @@ pub struct Loupe {
 struct Key {
     revision: u64,
     view: View,
-    theme: (crate::toolkit::theme::Mode, crate::toolkit::theme::Lettering),
+    theme: (crate::toolkit::theme::Mode, crate::toolkit::theme::TypeScale),
     pixels_per_point: f32,
 }
 
@@ -81,20 +81,20 @@ impl Loupe {
         let key = Key {
             revision,
             view: inner,
-            theme: (theme.mode, theme.lettering),
+            theme: (theme.mode, theme.type_scale),
             pixels_per_point: painter.pixels_per_point(),
         };
         if self.kept.as_ref().is_none_or(|(kept, _)| *kept != key) {
-            let mut engraver = Engraver::new(theme, inner, key.pixels_per_point);
-            engraver.things(drawing);
-            let mesh = cut_to_circle(&engraver.finish(), centre, radius - 0.5);
+            let mut tessellator = DrawingTessellator::new(theme, inner, key.pixels_per_point);
+            tessellator.things(drawing);
+            let mesh = cut_to_circle(&tessellator.finish(), centre, radius - 0.5);
             self.kept = Some((key, Arc::new(mesh)));
         }
         if let Some((_, mesh)) = &self.kept {
             painter.add(Shape::Mesh(mesh.clone()));
         }
         let inside = |at: Pos2| (at - centre).length() < radius - 26.0 * size;
-        lettering::paint(painter, drawing, &inner, theme, |shape, at| !is_remark(shape.role) && inside(at));
+        text_layout::paint(painter, drawing, &inner, theme, |shape, at| !is_remark(shape.role) && inside(at));
         painter.circle_stroke(centre, radius, Stroke::new(2.0 * size, theme.tone(Tone::Strong)));
         if !place.caption.is_empty() {
             let text =

@@ -3,11 +3,11 @@
 //! A drawing becomes one mesh, kept until the drawing, the view or the look changes, so moving the mouse over a still
 //! picture costs next to nothing. Texts are laid out by egui each time, which keeps its own store of them.
 
-mod engrave;
 pub mod handle;
-mod lettering;
 mod loupe;
 mod outline;
+mod tessellate;
+mod text_layout;
 mod touch;
 
 use std::sync::Arc;
@@ -19,7 +19,7 @@ pub use loupe::{Loupe, LoupePlace};
 pub use touch::part_at;
 
 use crate::toolkit::{
-    theme::{Lettering, Mode, Surface, Theme, Tone},
+    theme::{Mode, Surface, Theme, Tone, TypeScale},
     view::View,
 };
 
@@ -36,7 +36,7 @@ struct Key {
     revision: u64,
     view: View,
     mode: Mode,
-    lettering: Lettering,
+    type_scale: TypeScale,
     pixels_per_point: f32,
     grid: bool,
 }
@@ -92,7 +92,7 @@ impl Canvas {
             revision,
             view: *view,
             mode: theme.mode,
-            lettering: theme.lettering,
+            type_scale: theme.type_scale,
             pixels_per_point: painter.pixels_per_point(),
             grid: paper == Paper::Grid,
         };
@@ -105,7 +105,7 @@ impl Canvas {
         }
         painter.extend(under_texts.iter().cloned());
         let shown = view.rect.expand(60.0);
-        lettering::paint(&painter, drawing, view, theme, |_, at| shown.contains(at));
+        text_layout::paint(&painter, drawing, view, theme, |_, at| shown.contains(at));
         if paper == Paper::Grid {
             scale_bar(&painter, view, theme);
         }
@@ -117,12 +117,12 @@ impl Canvas {
         {
             return mesh.clone();
         }
-        let mut engraver = engrave::Engraver::new(theme, key.view, key.pixels_per_point);
+        let mut tessellator = tessellate::DrawingTessellator::new(theme, key.view, key.pixels_per_point);
         if key.grid {
-            engraver.grid();
+            tessellator.grid();
         }
-        engraver.drawing(drawing);
-        let mesh = Arc::new(engraver.finish());
+        tessellator.drawing(drawing);
+        let mesh = Arc::new(tessellator.finish());
         self.kept = Some((key.clone(), mesh.clone()));
         mesh
     }
@@ -134,9 +134,9 @@ impl Canvas {
         {
             return mesh.clone();
         }
-        let mut engraver = engrave::Engraver::new(theme, key.view, key.pixels_per_point);
-        engraver.glow(drawing, part);
-        let mesh = Arc::new(engraver.finish());
+        let mut tessellator = tessellate::DrawingTessellator::new(theme, key.view, key.pixels_per_point);
+        tessellator.glow(drawing, part);
+        let mesh = Arc::new(tessellator.finish());
         self.glow = Some((key, part, mesh.clone()));
         mesh
     }
@@ -144,7 +144,7 @@ impl Canvas {
 
 /// A bar as long as one step of the grid, in the lower right corner, with its length.
 fn scale_bar(painter: &Painter, view: &View, theme: &Theme) {
-    let step = engrave::grid_step_mm(view.scale);
+    let step = tessellate::grid_step_mm(view.scale);
     let colour = theme.tone(Tone::Weak);
     let size = theme.sizes.shaft;
     let gap = theme.sizes.gap.margin;
@@ -171,7 +171,7 @@ pub fn thumbnail(painter: &Painter, drawing: &Drawing, rect: egui::Rect, theme: 
     let view = View::fit(bounds, rect, 1.5);
     let mut thin = theme.clone();
     thin.sizes.shaft *= 0.75;
-    let mut engraver = engrave::Engraver::new(&thin, view, painter.pixels_per_point());
-    engraver.drawing(drawing);
-    painter.add(Shape::mesh(engraver.finish()));
+    let mut tessellator = tessellate::DrawingTessellator::new(&thin, view, painter.pixels_per_point());
+    tessellator.drawing(drawing);
+    painter.add(Shape::mesh(tessellator.finish()));
 }

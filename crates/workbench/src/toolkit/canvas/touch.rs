@@ -3,7 +3,7 @@
 use bevelbench_notebook::drawing::{Drawing, Geometry, Part, Shape};
 use egui::{Pos2, Rect};
 
-use super::{engrave::is_body, outline::chain};
+use super::{outline::chain, tessellate::is_body};
 use crate::toolkit::view::View;
 
 /// The part nearest to the pointer, within `reach` points of the screen; `None` where only paper is.

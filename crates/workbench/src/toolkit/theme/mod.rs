@@ -34,7 +34,7 @@ pub enum Mode {
 
 /// How large the letters are.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
-pub enum Lettering {
+pub enum TypeScale {
     /// For a desk.
     #[default]
     Ordinary,
@@ -156,7 +156,7 @@ pub struct Theme {
     /// Light or dark.
     pub mode: Mode,
     /// Ordinary or big.
-    pub lettering: Lettering,
+    pub type_scale: TypeScale,
     /// Sizes.
     pub sizes: Sizes,
     /// Colours.
@@ -175,29 +175,29 @@ impl fmt::Debug for Theme {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.debug_struct("Theme")
             .field("mode", &self.mode)
-            .field("lettering", &self.lettering)
+            .field("type_scale", &self.type_scale)
             .finish_non_exhaustive()
     }
 }
 
 impl Default for Theme {
     fn default() -> Self {
-        Self::new(Mode::Light, Lettering::Ordinary)
+        Self::new(Mode::Light, TypeScale::Ordinary)
     }
 }
 
 impl Theme {
     /// The built-in look. The file is read once; a test makes sure that it reads.
     #[must_use]
-    pub fn new(mode: Mode, lettering: Lettering) -> Self {
+    pub fn new(mode: Mode, type_scale: TypeScale) -> Self {
         static FILE: OnceLock<Option<data::File>> = OnceLock::new();
         match FILE.get_or_init(|| data::read(data::BUILT_IN).ok()) {
-            Some(file) => Self::from_file(file, mode, lettering),
-            None => Self::plain(mode, lettering),
+            Some(file) => Self::from_file(file, mode, type_scale),
+            None => Self::plain(mode, type_scale),
         }
     }
 
-    fn from_file(file: &data::File, mode: Mode, lettering: Lettering) -> Self {
+    fn from_file(file: &data::File, mode: Mode, type_scale: TypeScale) -> Self {
         let inks = match mode {
             Mode::Light => &file.light,
             Mode::Dark => &file.dark,
@@ -224,10 +224,10 @@ impl Theme {
         };
         Self {
             mode,
-            lettering,
-            sizes: match lettering {
-                Lettering::Ordinary => file.sizes,
-                Lettering::Big => file.big,
+            type_scale,
+            sizes: match type_scale {
+                TypeScale::Ordinary => file.sizes,
+                TypeScale::Big => file.big,
             },
             palette: Palette {
                 hairline: inks.hairline.0,
@@ -263,18 +263,18 @@ impl Theme {
     }
 
     /// Black on white, should the built-in file ever fail to read: a tool that cannot find its paint still works.
-    fn plain(mode: Mode, lettering: Lettering) -> Self {
+    fn plain(mode: Mode, type_scale: TypeScale) -> Self {
         let (paper, ink) = match mode {
             Mode::Light => (Color32::WHITE, Color32::BLACK),
             Mode::Dark => (Color32::BLACK, Color32::WHITE),
         };
-        let step = if lettering == Lettering::Big { 1.5 } else { 1.0 };
+        let step = if type_scale == TypeScale::Big { 1.5 } else { 1.0 };
         let line =
             Ink { fill: None, shade: None, stroke: ink, width: step, dash: None, hatch: None, grain: None };
         let grey = mix(paper, ink, 0.2);
         Self {
             mode,
-            lettering,
+            type_scale,
             sizes: Sizes::plain(step),
             palette: Palette {
                 hairline: grey,
@@ -315,7 +315,7 @@ impl Theme {
     }
 
     /// The ink of a role in a standing: ghosts are faint, attempts dashed and warm, the second of a pair dashed and
-    /// unfilled. Widths and dashes already carry the size of the lettering.
+    /// unfilled. Widths and dashes already follow the type scale.
     #[must_use]
     pub fn ink(&self, role: Role, standing: Standing) -> Ink {
         let mut ink = self.roles[role as usize];
@@ -448,7 +448,7 @@ mod tests {
     fn all() -> impl Iterator<Item = Theme> {
         [Mode::Light, Mode::Dark]
             .into_iter()
-            .flat_map(|mode| [Lettering::Ordinary, Lettering::Big].map(|letters| Theme::new(mode, letters)))
+            .flat_map(|mode| [TypeScale::Ordinary, TypeScale::Big].map(|letters| Theme::new(mode, letters)))
     }
 
     #[test]
@@ -515,7 +515,7 @@ mod tests {
 
     #[test]
     fn big_type_is_bigger_everywhere() {
-        let (plain, big) = (Theme::default().sizes, Theme::new(Mode::Light, Lettering::Big).sizes);
+        let (plain, big) = (Theme::default().sizes, Theme::new(Mode::Light, TypeScale::Big).sizes);
         assert!(big.text.small > plain.text.small && big.text.figure > 1.5 * plain.text.figure);
         assert!(big.shaft > plain.shaft && big.handle > plain.handle && big.row > plain.row);
     }

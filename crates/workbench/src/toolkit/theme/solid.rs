@@ -98,13 +98,13 @@ fn between(colours: &[Color32; 7], share: f32) -> Color32 {
 
 #[cfg(test)]
 mod tests {
-    use crate::toolkit::theme::{Lettering, Mode, Theme, colour::luminance};
+    use crate::toolkit::theme::{Mode, Theme, TypeScale, colour::luminance};
 
     #[test]
     fn the_map_of_wedge_angles_grows_steadily_lighter() {
         // So that it reads in grey and with any colour vision.
         for mode in [Mode::Light, Mode::Dark] {
-            let solid = Theme::new(mode, Lettering::Ordinary).solid;
+            let solid = Theme::new(mode, TypeScale::Ordinary).solid;
             let mut before = -1.0;
             for i in 0..=60_u8 {
                 let here = luminance(solid.ramp_at(f32::from(i) / 60.0));
@@ -117,7 +117,7 @@ mod tests {
     #[test]
     fn the_map_of_gaps_is_lightest_where_there_is_none_and_darkens_to_both_sides() {
         for mode in [Mode::Light, Mode::Dark] {
-            let solid = Theme::new(mode, Lettering::Ordinary).solid;
+            let solid = Theme::new(mode, TypeScale::Ordinary).solid;
             for side in [-1.0, 1.0] {
                 let mut before = f64::INFINITY;
                 for i in 0..=30_u8 {

@@ -196,7 +196,7 @@ pub fn search_field(ui: &mut Ui, text: &mut String, label: &str, theme: &Theme) 
     ui.painter().rect(rect, theme.corner(), theme.surface(Surface::Field), frame, StrokeKind::Inside);
     let sign = sizes.text.strong;
     let side = rect.height();
-    glyphs::glass(
+    glyphs::magnifier(
         ui.painter(),
         pos2(rect.left() + side / 2.0, rect.center().y),
         sign,

@@ -53,7 +53,7 @@ pub(crate) fn remark(painter: &Painter, middle: Pos2, size: f32, colour: Color32
 }
 
 /// A magnifying glass.
-pub(crate) fn glass(painter: &Painter, middle: Pos2, size: f32, colour: Color32) {
+pub(crate) fn magnifier(painter: &Painter, middle: Pos2, size: f32, colour: Color32) {
     let stroke = Stroke::new((size * 0.11).max(1.2), colour);
     let lens = pos2(middle.x - size * 0.1, middle.y - size * 0.1);
     painter.circle_stroke(lens, size * 0.32, stroke);

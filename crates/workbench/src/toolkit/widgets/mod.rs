@@ -17,7 +17,8 @@ pub(crate) use empty::in_the_middle;
 pub use number_field::typed_field;
 pub(crate) use number_field::{Typed, number_field};
 pub use read_out::{
-    ReadOut, Share, caution_line, divider, read_out, read_out_row, section, share_bars, status_line,
+    ProportionBar, ReadOut, caution_line, divider, proportion_bars, read_out, read_out_row, section,
+    status_line,
 };
 pub use setting_row::{Pin, Setting, SettingOutcome, setting_row};
 pub(crate) use slider::stepped;

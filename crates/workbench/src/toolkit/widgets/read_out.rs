@@ -164,33 +164,33 @@ pub fn divider(ui: &mut Ui, theme: &Theme) {
     ui.painter().hline(rect.left() - margin..=rect.right() + margin, y, theme.hairline());
 }
 
-/// One bar of a comparison: a share (0 to 1) of the longest, its name, and its figure in words.
+/// One bar of a comparison: a fraction (0 to 1) of the longest, its name, and its figure in words.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Share<'a> {
+pub struct ProportionBar<'a> {
     /// What it is.
     pub name: &'a str,
-    /// Its length as a share of the longest.
-    pub share: f32,
+    /// Its length as a fraction of the longest.
+    pub fraction: f32,
     /// Its figure ("0.4°").
     pub figure: &'a str,
 }
 
 /// Bars under one another, the longest darkest: what an uncertainty comes from.
-pub fn share_bars(ui: &mut Ui, shares: &[Share<'_>], theme: &Theme) {
+pub fn proportion_bars(ui: &mut Ui, bars: &[ProportionBar<'_>], theme: &Theme) {
     let sizes = theme.sizes;
     let colours = [theme.palette.accent, theme.palette.accent_soft, theme.palette.neutral];
-    for (i, bar) in shares.iter().enumerate() {
+    for (i, bar) in bars.iter().enumerate() {
         let height = sizes.text.small * 1.65;
         let (rect, response) =
             ui.allocate_exact_size(Vec2::new(ui.available_width(), height), Sense::hover());
         response
             .widget_info(|| WidgetInfo::labeled(Role::Label, true, format!("{} {}", bar.name, bar.figure)));
         let longest = rect.width() * 0.46;
-        let share = if bar.share.is_finite() { bar.share.clamp(0.0, 1.0) } else { 0.0 };
+        let fraction = if bar.fraction.is_finite() { bar.fraction.clamp(0.0, 1.0) } else { 0.0 };
         let thick = (sizes.text.small * 0.68).round();
         let body = Rect::from_min_size(
             pos2(rect.left(), (rect.center().y - thick / 2.0).round()),
-            Vec2::new((longest * share).max(2.0), thick),
+            Vec2::new((longest * fraction).max(2.0), thick),
         );
         ui.painter().rect_filled(body, 2.0, colours[i.min(colours.len() - 1)]);
         let baseline = letters::centred_baseline(rect.center().y, &theme.small());

@@ -236,7 +236,7 @@ fn taken(worked: &Worked, remedy: &Remedy) -> Deed {
 
 /// Pins that could be pulled.
 fn more_free(ui: &mut Ui, session: &Session, worked: &Worked, theme: &Theme) -> Option<Deed> {
-    let hand = session.in_hand()?;
+    let hand = session.current()?;
     let wing = worked.asked.question.wing.is_some();
     let mut others =
         vec![Movable::Input(Free::Reach), Movable::Input(Free::Projection), Movable::Input(Free::StrutAngle)];
@@ -244,7 +244,7 @@ fn more_free(ui: &mut Ui, session: &Session, worked: &Worked, theme: &Theme) -> 
     if wing {
         others.push(Movable::RollCentre);
     }
-    others.retain(|&what| !hand.is_free(what) && worked.asked.loose(what).is_some());
+    others.retain(|&what| !hand.is_free(what) && worked.asked.degree_of_freedom(what).is_some());
     if others.is_empty() || worked.free.len() > usize::from(wing) + 1 {
         return None;
     }
@@ -268,7 +268,7 @@ fn not_asked(ui: &mut Ui, session: &Session, why: &NotFindable, units: Units, th
     let told = words::not_findable_words(why, &|mm| units.length(mm));
     caution_line(ui, &told.reason, Tone::Bad, theme);
     caution_line(ui, &told.mend, Tone::Strong, theme);
-    if !matches!(why, NotFindable::TooLoose { .. }) {
+    if !matches!(why, NotFindable::TooManyFreedoms { .. }) {
         return None;
     }
     let mut deed = None;

@@ -115,8 +115,8 @@ fn go_to(worked: &Worked, family: &Family, branch: usize, value: f64, near: &Sol
     } else if value >= most {
         *last
     } else {
-        let loose = worked.asked.all_loose(&worked.free, worked.at_stops).ok()?;
-        worked.asked.question.member(&loose, value, near)?
+        let freedoms = worked.asked.degrees_of_freedom(&worked.free, worked.at_stops).ok()?;
+        worked.asked.question.member(&freedoms, value, near)?
     };
     let now = worked.member.as_ref().map(|(_, offer)| offer.solution.setting);
     let same_centre =

@@ -15,7 +15,7 @@ use egui::{Rect, ScrollArea, Ui, UiBuilder, pos2, vec2};
 
 use crate::{
     model::{dial::Dial, session::Session, units::Units},
-    pages::settings::target_in_hand,
+    pages::settings::current_target,
     toolkit::theme::{Surface, Theme},
 };
 
@@ -80,8 +80,8 @@ impl Worked {
                 .min_by(|a, b| a.1.cost.total_cmp(&b.1.cost))?;
             // What is walked may just as well stay as it is.
             let stays = asked.present(family.walked).and_then(|value| {
-                let loose = asked.all_loose(&free, at_stops).ok()?;
-                asked.question.member(&loose, value, sample)
+                let freedoms = asked.degrees_of_freedom(&free, at_stops).ok()?;
+                asked.question.member(&freedoms, value, sample)
             });
             Some((branch, offer(&stays.filter(|member| member.cost < sample.cost).unwrap_or(*sample))))
         });
@@ -124,8 +124,8 @@ pub(super) fn bevel_part(
     theme: &Theme,
 ) {
     let whole = ui.available_rect_before_wrap();
-    let (Some(hand), Some(target)) = (session.in_hand(), target_in_hand(session)) else {
-        super::nothing_in_hand(ui, theme);
+    let (Some(hand), Some(target)) = (session.current(), current_target(session)) else {
+        super::no_current_setting(ui, theme);
         return;
     };
     let key = (session.revision(), state.at_stops);
@@ -181,7 +181,7 @@ fn do_it(session: &mut Session, state: &mut BevelState, deed: Deed, units: Units
             *refused = None;
             let label = format!("Ask for {}", units.angle(target.bevel_deg));
             session.edit(label, |bench| {
-                if let Some(hand) = bench.in_hand.as_mut() {
+                if let Some(hand) = bench.current.as_mut() {
                     hand.target = Some(target);
                 }
             });
@@ -194,7 +194,7 @@ fn do_it(session: &mut Session, state: &mut BevelState, deed: Deed, units: Units
             }
         }
         Deed::Along(branch, member) => {
-            if let (Ok(worked), Some(hand)) = (&mut made.worked, session.in_hand()) {
+            if let (Ok(worked), Some(hand)) = (&mut made.worked, session.current()) {
                 let offer = worked.asked.offer(session.bench(), hand, &worked.free, &member);
                 worked.member = Some((branch, offer));
                 made.shown += 1;
@@ -223,7 +223,7 @@ fn do_it(session: &mut Session, state: &mut BevelState, deed: Deed, units: Units
                         Dial::from_movable(what).set(bench, value);
                     }
                 }
-                if let Some(hand) = bench.in_hand.as_mut() {
+                if let Some(hand) = bench.current.as_mut() {
                     hand.target = Some(target);
                 }
             });
@@ -232,7 +232,7 @@ fn do_it(session: &mut Session, state: &mut BevelState, deed: Deed, units: Units
             let verb = if free { "Free" } else { "Pin" };
             let name = Dial::from_movable(what).name().to_lowercase();
             session.edit(format!("{verb} the {name}"), |bench| {
-                if let Some(hand) = bench.in_hand.as_mut() {
+                if let Some(hand) = bench.current.as_mut() {
                     hand.set_free(what, free);
                 }
             });

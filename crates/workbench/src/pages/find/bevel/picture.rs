@@ -64,7 +64,7 @@ pub(super) fn picture(
 }
 
 fn drawn(session: &Session, made: &Made) -> (Drawing, Option<Bounds>) {
-    let swing = session.in_hand().and_then(|hand| hand.swing);
+    let swing = session.current().and_then(|hand| hand.swing);
     let mut drawing = Drawing::new();
     let mut seen = None;
     let offer = made.worked.as_ref().ok().and_then(|worked| worked.shown().or(worked.near.as_ref()));

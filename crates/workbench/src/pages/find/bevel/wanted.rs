@@ -39,7 +39,7 @@ pub(super) fn wanted(
     units: Units,
     theme: &Theme,
 ) -> Option<Deed> {
-    let hand = session.in_hand()?;
+    let hand = session.current()?;
     let mut target = made.target;
     let mut deed = None;
     section(ui, "Wanted", "", theme);
@@ -239,6 +239,6 @@ fn same_as_choices(session: &Session, hand: &SettingEntry) -> Vec<(Id, String)> 
 fn present_sweep(session: &Session) -> Option<f64> {
     let outcome = session.outcome()?;
     let (job, view) = outcome.job.as_ref().zip(outcome.result.as_ref().ok())?;
-    let shape = swept(job, view, session.in_hand()?.swing.as_ref(), 65).ok()?;
+    let shape = swept(job, view, session.current()?.swing.as_ref(), 65).ok()?;
     Some(Dial::settable(shape.summary().wing_sweep_mm()))
 }

@@ -21,7 +21,7 @@ use bevelbench_notebook::{
 use super::{Fault, Measured, whole_facet_mm};
 use crate::{
     model::{session::Session, units::Units},
-    pages::find::bench_side::gouge_in_hand,
+    pages::find::bench_side::current_gouge,
     toolkit::theme::Tone,
 };
 
@@ -58,7 +58,7 @@ pub(super) fn work_out(session: &Session, fault: Fault, measured: &Measured, uni
         Fault::EdgeOnly => edge_only(&mut worked, session, measured, units),
         Fault::Blued => blued(&mut worked, session, units),
         _ => {
-            if let Some((rolled, steel)) = gouge_in_hand(session) {
+            if let Some((rolled, steel)) = current_gouge(session) {
                 if let Err(error) = rolled_fault(&mut worked, &rolled, &steel, fault, measured, units) {
                     let words = not_swept_words(&NotSwept::Ground(error), &|mm| units.length(mm));
                     worked.say(Tone::Caution, &words);
@@ -265,10 +265,10 @@ fn edge_only(worked: &mut Worked, session: &Session, measured: &Measured, units:
 }
 
 fn blued(worked: &mut Worked, session: &Session, units: Units) {
-    let Some(hand) = session.in_hand() else { return };
+    let Some(hand) = session.current() else { return };
     let steel = session.bench().tool(hand.tool).map(|tool| tool.steel).unwrap_or_default();
     worked.say(Tone::Caution, &heat_words(steel));
-    let Some((rolled, section)) = gouge_in_hand(session) else { return };
+    let Some((rolled, section)) = current_gouge(session) else { return };
     let Ok(surface) = GroundSurface::rolled(&rolled) else { return };
     // Where the steel behind the edge is thinnest; at the wing tops themselves a full round bar has none to measure.
     let edge = Edge::trace(&surface, &section, EDGE_POINTS);

@@ -63,7 +63,7 @@ pub(super) fn present_facets(
         "Forwards: with these known, the loupe on the Side page shows where ink will go, and the Tip page all over the bevel.",
         theme,
     );
-    let Some(tool) = session.in_hand().and_then(|hand| session.bench().tool(hand.tool)).cloned() else {
+    let Some(tool) = session.current().and_then(|hand| session.bench().tool(hand.tool)).cloned() else {
         return;
     };
     from_a_setting(ui, session, state, &tool, theme);

@@ -10,7 +10,7 @@ use egui::Ui;
 use super::{MatchingState, SETBACK, told};
 use crate::{
     model::{session::Session, units::Units},
-    pages::find::bench_side::{choice, gouge_in_hand, note},
+    pages::find::bench_side::{choice, current_gouge, note},
     toolkit::{
         theme::{Theme, Tone},
         widgets::{Loudness, button, caution_line, section},
@@ -26,9 +26,16 @@ pub(super) fn wing(
     theme: &Theme,
 ) {
     section(ui, "The wing", "", theme);
-    let MatchingState { rows, doubts, .. } = state;
-    rows.measured(ui, SETBACK, "± of the setback", (&mut state.setback, &mut doubts.setback), units, theme);
-    let Some((mm, (rolled, steel))) = state.setback.zip(gouge_in_hand(session)) else {
+    let MatchingState { rows, uncertainties, .. } = state;
+    rows.measured(
+        ui,
+        SETBACK,
+        "± of the setback",
+        (&mut state.setback, &mut uncertainties.setback),
+        units,
+        theme,
+    );
+    let Some((mm, (rolled, steel))) = state.setback.zip(current_gouge(session)) else {
         note(
             ui,
             "How far its wing tops lie behind the nose tells about which centre a gouge was rolled.",
@@ -47,7 +54,7 @@ pub(super) fn wing(
             caution_line(ui, &words, Tone::Strong, theme);
             if button(ui, "Roll about that centre", Loudness::Plain, theme).clicked() {
                 session.edit("Match a wing", |bench| {
-                    if let Some(swing) = bench.in_hand.as_mut().and_then(|hand| hand.swing.as_mut()) {
+                    if let Some(swing) = bench.current.as_mut().and_then(|hand| hand.swing.as_mut()) {
                         swing.roll_centre_mm = height_mm;
                     }
                 });
@@ -84,7 +91,7 @@ pub(super) fn sample(
     theme: &Theme,
 ) {
     section(ui, "Held against another tool", "", theme);
-    let hand = session.in_hand().map(|hand| hand.id);
+    let hand = session.current().map(|hand| hand.id);
     let bench = session.bench();
     let mut all: Vec<(Option<Id>, String)> = vec![(None, "none".to_owned())];
     all.extend(bench.settings.iter().filter(|entry| Some(entry.id) != hand).map(|entry| {
@@ -116,7 +123,7 @@ pub(super) fn sample(
     if button(ui, "Same bevel as the sample", Loudness::Plain, theme).clicked() {
         let bevel_deg = view.bevel().degrees();
         session.edit("Match a sample", |bench| {
-            if let Some(hand) = bench.in_hand.as_mut() {
+            if let Some(hand) = bench.current.as_mut() {
                 let wing = hand.target.and_then(|target| target.wing);
                 hand.target = Some(TargetSaved { bevel_deg, meant: BevelMeant::AtEdge, wing });
             }

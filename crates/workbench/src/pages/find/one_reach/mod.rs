@@ -68,10 +68,10 @@ pub(super) fn one_reach_part(
     ui.painter().rect_filled(whole, 0.0, theme.surface(Surface::Panel));
     ui.painter().vline(left.right().floor() + 0.5, whole.y_range(), theme.hairline());
     let arms = groups(session.bench());
-    let in_hand = session.in_hand().map(|hand| (hand.rig, hand.wheel));
+    let current = session.current().map(|hand| (hand.rig, hand.wheel));
     let known = |arm: &(Id, Id)| arms.iter().any(|(rig, wheel, _)| (*rig, *wheel) == *arm);
     let first = arms.first().map(|(rig, wheel, _)| (*rig, *wheel));
-    let Some(arm) = state.arm.filter(known).or(in_hand.filter(known)).or(first) else {
+    let Some(arm) = state.arm.filter(known).or(current.filter(known)).or(first) else {
         let words = "No setting of this bench holds its tool in a holder, so no projection could make up for an arm that stays.";
         let inner = whole.shrink(gap.section);
         ui.scope_builder(UiBuilder::new().max_rect(inner), |ui| {
@@ -228,8 +228,8 @@ fn carry_out(session: &mut Session, shared: &Shared, deed: Deed) {
             match deed {
                 Deed::Update => {
                     // What lies in hand as it was saved follows; what was moved since is left alone.
-                    if bench.in_hand.as_ref() == bench.settings.get(place) {
-                        bench.in_hand = Some(moved.clone());
+                    if bench.current.as_ref() == bench.settings.get(place) {
+                        bench.current = Some(moved.clone());
                     }
                     bench.settings[place] = moved.clone();
                 }

@@ -44,7 +44,7 @@ pub(super) fn guard(
 ) {
     section(ui, "Guard", "", theme);
     let Some(wheel) =
-        session.in_hand().and_then(|hand| session.bench().rig(hand.rig)?.wheel(hand.wheel)).cloned()
+        session.current().and_then(|hand| session.bench().rig(hand.rig)?.wheel(hand.wheel)).cloned()
     else {
         return;
     };

@@ -44,7 +44,7 @@ pub(super) fn gentle(
     theme: &Theme,
 ) {
     section(ui, "Gentlest way there", "", theme);
-    let Some(hand) = session.in_hand().cloned() else { return };
+    let Some(hand) = session.current().cloned() else { return };
     let in_holder = matches!(hand.support, SupportSaved::Holder { .. });
     let arm = if job.setting.pivot().is_some() { "the arm" } else { "the table" };
     let was = state.may;
@@ -85,7 +85,7 @@ pub(super) fn gentle(
         .collect();
     if !moves.is_empty() && button(ui, "Set it so", Loudness::Plain, theme).clicked() {
         session.edit("Set the gentlest way", |bench| {
-            if let Some(hand) = bench.in_hand.as_mut() {
+            if let Some(hand) = bench.current.as_mut() {
                 for (free, value) in moves {
                     hand.support.put(free, value);
                 }
@@ -97,7 +97,7 @@ pub(super) fn gentle(
 /// The rests of the strut, where it clicks into some.
 fn rests_of(session: &Session, support: &SupportSaved) -> Vec<f64> {
     let SupportSaved::Holder { holder, .. } = *support else { return Vec::new() };
-    let hand = session.in_hand();
+    let hand = session.current();
     let rig = hand.and_then(|hand| session.bench().rig(hand.rig));
     rig.and_then(|rig| rig.holder(holder)).map(|holder| holder.rests_deg.clone()).unwrap_or_default()
 }

@@ -104,7 +104,7 @@ pub(super) fn picture(
                     let chord = (facet.ends_from_edge - facet.begins_from_edge).normalize_or_zero();
                     let width = (to - facet.begins_from_edge).dot(chord).clamp(STEP_MM, most - STEP_MM);
                     // A pointer held still asks for nothing new.
-                    let now = session.in_hand().and_then(|hand| hand.further_steps.get(index));
+                    let now = session.current().and_then(|hand| hand.further_steps.get(index));
                     if now.is_some_and(|step| (step.left_width_mm - settable_width(width)).abs() > 1e-9) {
                         session.change(|bench| set_width(bench, index, width));
                         ui.ctx().request_repaint();

@@ -72,7 +72,7 @@ pub(super) fn wanted(
 /// Moves what the second bevel moves so that it meets what is wanted.
 fn find(session: &mut Session, state: &mut SecondBevelState, wanted: ReliefWanted, units: Units) {
     let Some(made) = &state.made else { return };
-    let Some(step) = session.in_hand().and_then(|hand| hand.further_steps.first()).copied() else { return };
+    let Some(step) = session.current().and_then(|hand| hand.further_steps.first()).copied() else { return };
     let free = step.moved.free();
     let length = |mm: f64| units.length(mm);
     let first = StepFacet::first(&made.job.setting, &made.view);

@@ -57,7 +57,7 @@ pub(super) fn wear_part(
     units: Units,
     theme: &Theme,
 ) {
-    let Some(hand) = session.in_hand().cloned() else {
+    let Some(hand) = session.current().cloned() else {
         words_alone(ui, &no_answer_words(session, units), theme);
         return;
     };
@@ -189,7 +189,7 @@ fn put(session: &mut Session, label: String, found: &SettingEntry) {
 }
 
 fn each_of(bench: &mut Bench, id: bevelbench_notebook::saved::Id, change: impl Fn(&mut SettingEntry)) {
-    let all = bench.settings.iter_mut().chain(&mut bench.in_hand);
+    let all = bench.settings.iter_mut().chain(&mut bench.current);
     all.filter(|entry| entry.id == id).for_each(change);
 }
 

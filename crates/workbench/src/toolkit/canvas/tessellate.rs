@@ -1,5 +1,5 @@
 //! Turns the shapes of a drawing into one mesh of triangles, the way a plate is engraved: bodies with a soft light from
-//! above, hatching and grain, then lines. Texts are not part of the mesh (see `lettering`).
+//! above, hatching and grain, then lines. Texts are not part of the mesh (see `text_layout`).
 
 use bevelbench_notebook::drawing::{Drawing, Geometry, Mark, Part, Point, Role, Shape};
 use egui::{
@@ -17,7 +17,7 @@ use crate::toolkit::{
 };
 
 /// Makes a mesh out of shapes.
-pub(super) struct Engraver<'a> {
+pub(super) struct DrawingTessellator<'a> {
     theme: &'a Theme,
     view: View,
     visible: Rect,
@@ -26,7 +26,7 @@ pub(super) struct Engraver<'a> {
     mesh: Mesh,
 }
 
-impl<'a> Engraver<'a> {
+impl<'a> DrawingTessellator<'a> {
     /// An engraver for a view; shapes outside its rectangle are left out where that is cheap to tell.
     pub(super) fn new(theme: &'a Theme, view: View, pixels_per_point: f32) -> Self {
         // Discs drawn ahead live in the font texture, which may be made anew while the mesh is kept.
@@ -321,14 +321,14 @@ mod tests {
     use bevelbench_notebook::drawing::segment;
 
     use super::*;
-    use crate::toolkit::theme::{Lettering, Mode};
+    use crate::toolkit::theme::{Mode, TypeScale};
 
     fn mesh_of(drawing: &Drawing, view: View) -> Mesh {
-        let theme = Theme::new(Mode::Light, Lettering::Ordinary);
-        let mut engraver = Engraver::new(&theme, view, 1.0);
-        engraver.grid();
-        engraver.drawing(drawing);
-        engraver.finish()
+        let theme = Theme::new(Mode::Light, TypeScale::Ordinary);
+        let mut tessellator = DrawingTessellator::new(&theme, view, 1.0);
+        tessellator.grid();
+        tessellator.drawing(drawing);
+        tessellator.finish()
     }
 
     fn view(scale: f64) -> View {
@@ -357,11 +357,11 @@ mod tests {
             [0.0, 90.0],
         ];
         let theme = Theme::default();
-        let mut engraver = Engraver::new(&theme, view(1.0), 1.0);
+        let mut tessellator = DrawingTessellator::new(&theme, view(1.0), 1.0);
         let outline = chain(&Geometry::Outline(c), &view(1.0)).unwrap_or_default();
-        engraver.fill(&outline, theme.palette.accent, theme.palette.accent, false);
+        tessellator.fill(&outline, theme.palette.accent, theme.palette.accent, false);
         // 90 × 90 less the mouth of 60 × 30.
-        assert!((covered(&engraver.finish()) - 6300.0).abs() < 1.0);
+        assert!((covered(&tessellator.finish()) - 6300.0).abs() < 1.0);
     }
 
     #[test]

@@ -2,7 +2,7 @@
 
 use bevelbench_geometry::{
     math::Angle,
-    side::uncertainty::{Input, Surety},
+    side::uncertainty::{CombinedUncertainty, Input},
 };
 
 use super::{LengthText, number};
@@ -15,13 +15,13 @@ pub fn half_width_words(input: Input, value: f64, length: LengthText<'_>) -> Str
 
 /// Which reading to improve to hold a bevel to ± `wanted`, or that it is held.
 #[must_use]
-pub fn needs_words(surety: &Surety, wanted: Angle, length: LengthText<'_>) -> String {
+pub fn needs_words(uncertainty: &CombinedUncertainty, wanted: Angle, length: LengthText<'_>) -> String {
     let name = if (wanted.degrees() - 0.5).abs() < 1e-9 {
         "half a degree".to_owned()
     } else {
         format!("{}°", number(wanted.degrees(), 1))
     };
-    let needs: Vec<String> = surety
+    let needs: Vec<String> = uncertainty
         .needs(wanted)
         .map(|need| {
             format!("the {} to {}", need.input.words(), half_width_words(need.input, need.wanted, length))
@@ -48,13 +48,13 @@ mod tests {
         let bench = demo_bench().unwrap();
         let entry = bench.setting_named("Long grind, 85 mm").unwrap();
         let (job, view) = bench.answer(entry).unwrap();
-        let surety = readings::surety(&readings::doubts(&bench, entry), &job, &view);
+        let uncertainty = readings::uncertainty(&readings::uncertainties(&bench, entry), &job, &view);
         let mm = |value: f64| format!("{} mm", number(value, 2));
-        let held = needs_words(&surety, Angle::from_degrees(30.0), &mm);
+        let held = needs_words(&uncertainty, Angle::from_degrees(30.0), &mm);
         assert_eq!(held, "30° is held with these readings.");
-        let tight = needs_words(&surety, surety.expanded() * 0.6, &mm);
+        let tight = needs_words(&uncertainty, uncertainty.expanded() * 0.6, &mm);
         assert!(tight.starts_with("To hold ") && tight.contains(", measure the "), "{tight}");
-        let half = needs_words(&surety, Angle::from_degrees(0.5), &mm);
+        let half = needs_words(&uncertainty, Angle::from_degrees(0.5), &mm);
         assert!(half.to_lowercase().contains("half a degree"), "{half}");
     }
 }

@@ -2,7 +2,7 @@
 
 use bevelbench_geometry::{math::Angle, side::uncertainty::Input};
 use bevelbench_notebook::{
-    answer::readings::{self, Doubt},
+    answer::readings::{self, BudgetLine},
     saved::{InputSaved, ReadWith, ReadingSaved},
     words,
 };
@@ -12,7 +12,7 @@ use crate::{
     model::{dial::Kind, session::Session, units::Units},
     toolkit::{
         theme::{Theme, Tone},
-        widgets::{Loudness, Share, button, caution_line, section, share_bars, typed_field},
+        widgets::{Loudness, ProportionBar, button, caution_line, proportion_bars, section, typed_field},
     },
 };
 
@@ -21,9 +21,9 @@ const HALF_A_DEGREE: Angle = Angle::from_degrees(0.5);
 
 /// What the section keeps from frame to frame.
 #[derive(Debug, Default)]
-pub(super) struct SureState {
+pub(super) struct UncertaintyState {
     /// What was worked out, for a revision.
-    made: Option<(u64, Vec<Doubt>)>,
+    made: Option<(u64, Vec<BudgetLine>)>,
     /// Whether the readings are listed.
     open: bool,
     /// Why what was typed was not understood.
@@ -31,41 +31,47 @@ pub(super) struct SureState {
 }
 
 /// The section.
-pub(super) fn sure_to(
+pub(super) fn uncertainty_rows(
     ui: &mut Ui,
     session: &mut Session,
-    state: &mut SureState,
+    state: &mut UncertaintyState,
     units: Units,
     theme: &Theme,
 ) {
     let Some(outcome) = session.outcome() else { return };
-    let (Some(hand), Some(job), Ok(view)) = (session.in_hand(), &outcome.job, &outcome.result) else {
+    let (Some(hand), Some(job), Ok(view)) = (session.current(), &outcome.job, &outcome.result) else {
         section(ui, "Sure to", "–", theme);
         return;
     };
     let revision = session.revision();
     if state.made.as_ref().is_none_or(|(of, _)| *of != revision) {
-        state.made = Some((revision, readings::doubts(session.bench(), hand)));
+        state.made = Some((revision, readings::uncertainties(session.bench(), hand)));
     }
-    let Some((_, doubts)) = &state.made else { return };
-    let surety = readings::surety(doubts, job, view);
-    section(ui, "Sure to", &format!("± {}", units.angle(surety.expanded().degrees())), theme);
-    let most = surety.largest().map_or(1.0, |share| share.standard.radians()).max(1e-12);
-    let figures: Vec<(&str, f32, String)> = surety
-        .shares()
-        .filter(|share| share.reading.half_width > 0.0)
-        .map(|share| {
-            let off = (share.standard * 2.0).degrees();
-            (share.reading.input.words(), (share.standard.radians() / most) as f32, units.angle(off))
+    let Some((_, uncertainties)) = &state.made else { return };
+    let uncertainty = readings::uncertainty(uncertainties, job, view);
+    section(ui, "Sure to", &format!("± {}", units.angle(uncertainty.expanded().degrees())), theme);
+    let most = uncertainty.largest().map_or(1.0, |contribution| contribution.standard.radians()).max(1e-12);
+    let figures: Vec<(&str, f32, String)> = uncertainty
+        .contributions()
+        .filter(|contribution| contribution.reading.half_width > 0.0)
+        .map(|contribution| {
+            let off = (contribution.standard * 2.0).degrees();
+            (
+                contribution.reading.input.words(),
+                (contribution.standard.radians() / most) as f32,
+                units.angle(off),
+            )
         })
         .collect();
-    let bars: Vec<Share<'_>> =
-        figures.iter().map(|(name, share, figure)| Share { name, share: *share, figure }).collect();
-    share_bars(ui, &bars, theme);
+    let bars: Vec<ProportionBar<'_>> = figures
+        .iter()
+        .map(|(name, fraction, figure)| ProportionBar { name, fraction: *fraction, figure })
+        .collect();
+    proportion_bars(ui, &bars, theme);
     ui.add_space(theme.sizes.gap.small);
     caution_line(
         ui,
-        &words::needs_words(&surety, HALF_A_DEGREE, &|mm| needed(mm, units)),
+        &words::needs_words(&uncertainty, HALF_A_DEGREE, &|mm| needed(mm, units)),
         Tone::Strong,
         theme,
     );
@@ -83,8 +89,8 @@ pub(super) fn sure_to(
         return;
     }
     let mut said = None;
-    for doubt in doubts {
-        said = reading_row(ui, doubt, &mut state.refused, units, theme).or(said);
+    for uncertainty in uncertainties {
+        said = reading_row(ui, uncertainty, &mut state.refused, units, theme).or(said);
     }
     if let Some(why) = &state.refused {
         caution_line(ui, why, Tone::Bad, theme);
@@ -107,25 +113,25 @@ fn needed(mm: f64, units: Units) -> String {
 /// A reading: its name, with what it is read, its ±. What was said of it.
 fn reading_row(
     ui: &mut Ui,
-    doubt: &Doubt,
+    uncertainty: &BudgetLine,
     refused: &mut Option<String>,
     units: Units,
     theme: &Theme,
 ) -> Option<(Input, Option<ReadingSaved>)> {
-    let input = doubt.input;
+    let input = uncertainty.input;
     let saved = |with: ReadWith, plus_minus: Option<f64>| {
         Some((input, Some(ReadingSaved { input: InputSaved::from(input), with, plus_minus })))
     };
     let mut said = None;
-    let tone = if doubt.assumed { Tone::Weak } else { Tone::Strong };
+    let tone = if uncertainty.assumed { Tone::Weak } else { Tone::Strong };
     let name = RichText::new(words::capital(input.words())).font(theme.small()).color(theme.tone(tone));
     ui.push_id(("reading", input), |ui| {
         ui.label(name);
         ui.horizontal(|ui| {
             ui.spacing_mut().item_spacing.x = theme.sizes.gap.small;
             let field = 84.0;
-            let shown = doubt.with.words();
-            let mut with = doubt.with;
+            let shown = uncertainty.with.words();
+            let mut with = uncertainty.with;
             let choices: &[ReadWith] =
                 if input.is_angle() { &ReadWith::OF_ANGLES } else { &ReadWith::OF_LENGTHS };
             let width = ui.available_width() - field - 3.0 * theme.sizes.gap.normal;
@@ -138,14 +144,14 @@ fn reading_row(
                 let label = format!("{} is read with: {shown}", words::capital(input.words()));
                 WidgetInfo::labeled(egui::Role::ComboBox, true, label)
             });
-            if with != doubt.with {
+            if with != uncertainty.with {
                 said = saved(with, None);
             }
             let kind = if input.is_angle() { Kind::Angle } else { Kind::Length };
-            let value = match doubt.with {
+            let value = match uncertainty.with {
                 ReadWith::NotCounted => "–".to_owned(),
-                _ if input.is_angle() => format!("±{}", units.angle(doubt.half_width)),
-                _ => format!("±{}", units.fine(doubt.half_width)),
+                _ if input.is_angle() => format!("±{}", units.angle(uncertainty.half_width)),
+                _ => format!("±{}", units.fine(uncertainty.half_width)),
             };
             let read = |text: &str| {
                 let value = units.read(kind, text.trim_start_matches(['±', ' ']))?;
@@ -156,7 +162,7 @@ fn reading_row(
                 Some(Ok(plus_minus)) => {
                     *refused = None;
                     // Counted from now on.
-                    let with = match doubt.with {
+                    let with = match uncertainty.with {
                         ReadWith::NotCounted if input.is_angle() => ReadWith::Protractor,
                         ReadWith::NotCounted => ReadWith::Rule,
                         with => with,

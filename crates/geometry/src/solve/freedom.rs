@@ -13,7 +13,7 @@ pub enum Movable {
 
 /// A thing that may be moved, how far and how dearly.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Loose<'a> {
+pub struct DegreeOfFreedom<'a> {
     /// What.
     pub what: Movable,
     /// The least value, in millimetres, or degrees for angles.
@@ -26,7 +26,7 @@ pub struct Loose<'a> {
     pub weight: f64,
 }
 
-impl<'a> Loose<'a> {
+impl<'a> DegreeOfFreedom<'a> {
     /// Between two values, at the usual cost: a millimetre of reach or projection, a degree of strut or table is
     /// one; a tool's length, a wheel and a habit of the hand are dear. The weights are this program's own.
     #[must_use]
@@ -53,8 +53,8 @@ impl<'a> Loose<'a> {
     }
 
     pub(crate) fn holds(&self, value: f64) -> bool {
-        let hair = 1e-9 * (1.0 + self.least.abs().max(self.most.abs()));
-        value >= self.least - hair && value <= self.most + hair
+        let tolerance = 1e-9 * (1.0 + self.least.abs().max(self.most.abs()));
+        value >= self.least - tolerance && value <= self.most + tolerance
     }
 }
 
@@ -99,7 +99,7 @@ impl Setting {
     }
 }
 
-impl Loose<'_> {
+impl DegreeOfFreedom<'_> {
     pub(crate) fn short(&self, wanted: f64) -> Short {
         let limit = if wanted < self.least { self.least } else { self.most };
         Short { what: self.what, wanted, limit }
@@ -119,7 +119,10 @@ pub(crate) const fn rank(what: Movable) -> u8 {
 }
 
 /// Which of two is walked, and which is solved for.
-pub(crate) fn by_walk<'a, 'b>(a: &'a Loose<'b>, b: &'a Loose<'b>) -> (&'a Loose<'b>, &'a Loose<'b>) {
+pub(crate) fn by_walk<'a, 'b>(
+    a: &'a DegreeOfFreedom<'b>,
+    b: &'a DegreeOfFreedom<'b>,
+) -> (&'a DegreeOfFreedom<'b>, &'a DegreeOfFreedom<'b>) {
     if rank(a.what) > rank(b.what) { (a, b) } else { (b, a) }
 }
 
@@ -130,7 +133,7 @@ mod tests {
     #[test]
     fn a_range_holds_both_its_ends_and_nothing_beyond() {
         for (least, most) in [(40.0, 420.0), (-25.0, 65.0), (-300.0, -2.0), (0.0, 0.0), (150.0, 150.0)] {
-            let one = Loose::within(Movable::Input(Free::Reach), least, most);
+            let one = DegreeOfFreedom::within(Movable::Input(Free::Reach), least, most);
             // Rounding does not put an end outside.
             for inside in [least, most, f64::midpoint(least, most), least - 1e-10, most + 1e-10] {
                 assert!(one.holds(inside), "{inside} in {least} to {most}");
@@ -143,7 +146,7 @@ mod tests {
 
     #[test]
     fn what_is_short_stops_at_the_end_it_ran_against() {
-        let one = Loose::within(Movable::Input(Free::Reach), 40.0, 420.0);
+        let one = DegreeOfFreedom::within(Movable::Input(Free::Reach), 40.0, 420.0);
         for (wanted, limit, by) in [(30.0, 40.0, 10.0), (470.0, 420.0, 50.0), (-5.0, 40.0, 45.0)] {
             let short = one.short(wanted);
             assert!((short.limit - limit).abs() < 1e-12 && (short.by() - by).abs() < 1e-12, "{short:?}");
@@ -162,7 +165,8 @@ mod tests {
         ];
         for (i, less) in order.iter().enumerate() {
             for more in &order[i + 1..] {
-                let (a, b) = (Loose::within(*less, 0.0, 1.0), Loose::within(*more, 0.0, 1.0));
+                let (a, b) =
+                    (DegreeOfFreedom::within(*less, 0.0, 1.0), DegreeOfFreedom::within(*more, 0.0, 1.0));
                 assert_eq!((by_walk(&a, &b).0.what, by_walk(&b, &a).0.what), (*more, *more));
                 assert_eq!((by_walk(&a, &b).1.what, by_walk(&b, &a).1.what), (*less, *less));
             }
