@@ -168,7 +168,7 @@ impl MeasuredFacet {
             _ => match &mut moved.hollow {
                 HollowBy::Wheel { radius_mm } => *radius_mm += sign * uncertainties.radius_mm,
                 HollowBy::Depth { hollow_mm } => {
-                    *hollow_mm = (*hollow_mm + sign * uncertainties.hollow_mm).max(0.0)
+                    *hollow_mm = (*hollow_mm + sign * uncertainties.hollow_mm).max(0.0);
                 }
             },
         }

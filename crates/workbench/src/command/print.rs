@@ -71,7 +71,7 @@ pub(super) fn parse(what: What, parser: &mut Parser) -> Result<Command, Usage> {
     let word = WORDS.into_iter().find(|(_, kind)| *kind == what).map_or("cards", |(word, _)| word);
     let missing = |what: &str| Usage::new(format!("{what} Write: bevelbench {word} FILE -o OUT.pdf."));
     let (mut file, mut out, mut all, mut rig) = (None, None, false, None);
-    let mut subcommand = PrintArgs {
+    let mut args = PrintArgs {
         what,
         file: PathBuf::new(),
         settings: Vec::new(),
@@ -88,16 +88,16 @@ pub(super) fn parse(what: What, parser: &mut Parser) -> Result<Command, Usage> {
     };
     while let Some(argument) = parser.next()? {
         match argument {
-            Arg::Long("setting") => subcommand.settings.push(parser.value()?.string()?),
+            Arg::Long("setting") => args.settings.push(parser.value()?.string()?),
             Arg::Long("rig") => rig = Some(parser.value()?.string()?),
             Arg::Long("all") => all = true,
-            Arg::Long("with") if what == What::Handout => subcommand.with = Some(parser.value()?.string()?),
+            Arg::Long("with") if what == What::Handout => args.with = Some(parser.value()?.string()?),
             Arg::Long("lesson") if what == What::LessonSheet => {
-                subcommand.lessons.push(parser.value()?.string()?);
+                args.lessons.push(parser.value()?.string()?);
             }
             Arg::Long("paper") => {
                 let name = parser.value()?.string()?;
-                subcommand.paper = Paper::from_name(&name).ok_or_else(|| {
+                args.paper = Paper::from_name(&name).ok_or_else(|| {
                     Usage::new(format!(
                         "The paper is a3, a4, a5, a6, letter, tabloid or index-card, not {name}."
                     ))
@@ -105,18 +105,16 @@ pub(super) fn parse(what: What, parser: &mut Parser) -> Result<Command, Usage> {
             }
             Arg::Long("unit") => {
                 let name = parser.value()?.string()?;
-                subcommand.unit = match name.as_str() {
+                args.unit = match name.as_str() {
                     "mm" => LengthUnit::Millimetre,
                     "inch" => LengthUnit::Inch,
                     "fraction" => LengthUnit::InchFraction,
                     _ => return Err(Usage::new(format!("The unit is mm, inch or fraction, not {name}."))),
                 };
             }
-            Arg::Long("date") => subcommand.date = parser.value()?.string()?,
-            Arg::Long("bars-mm") => subcommand.bars_mm = bars(&parser.value()?.string()?)?,
-            Arg::Long("only") if what == What::Gauges => {
-                subcommand.gauges = only(&parser.value()?.string()?)?
-            }
+            Arg::Long("date") => args.date = parser.value()?.string()?,
+            Arg::Long("bars-mm") => args.bars_mm = bars(&parser.value()?.string()?)?,
+            Arg::Long("only") if what == What::Gauges => args.gauges = only(&parser.value()?.string()?)?,
             Arg::Long("dpi") => {
                 let dpi: f64 = parser.value()?.parse()?;
                 if !(20.0..=1200.0).contains(&dpi) {
@@ -124,11 +122,11 @@ pub(super) fn parse(what: What, parser: &mut Parser) -> Result<Command, Usage> {
                         "The resolution is from 20 to 1200 dots an inch, not {dpi}."
                     )));
                 }
-                subcommand.dpi = dpi;
+                args.dpi = dpi;
             }
             Arg::Short('o') | Arg::Long("output") => {
                 let path = PathBuf::from(parser.value()?);
-                files::kind_of(&path, subcommand.dpi).map_err(Usage::new)?;
+                files::kind_of(&path, args.dpi).map_err(Usage::new)?;
                 out = Some(path);
             }
             Arg::Short('h') | Arg::Long("help") => return Ok(Command::Run(Subcommand::Help)),
@@ -136,19 +134,19 @@ pub(super) fn parse(what: What, parser: &mut Parser) -> Result<Command, Usage> {
             other => return Err(other.unexpected().into()),
         }
     }
-    subcommand.file = file.ok_or_else(|| missing("Which bench file?"))?;
-    subcommand.out = out.ok_or_else(|| missing("Where should it go?"))?;
-    let ways = u8::from(all) + u8::from(rig.is_some()) + u8::from(!subcommand.settings.is_empty());
+    args.file = file.ok_or_else(|| missing("Which bench file?"))?;
+    args.out = out.ok_or_else(|| missing("Where should it go?"))?;
+    let ways = u8::from(all) + u8::from(rig.is_some()) + u8::from(!args.settings.is_empty());
     if ways > 1 {
         return Err(Usage::new("Name settings, or a rig, or ask for all of them: one of the three."));
     }
-    if what == What::Handout && (subcommand.settings.len() != 1 || subcommand.with.is_none()) {
+    if what == What::Handout && (args.settings.len() != 1 || args.with.is_none()) {
         return Err(Usage::new(
             "A handout shows two settings. Write: bevelbench handout FILE --setting A --with B -o OUT.pdf.",
         ));
     }
-    subcommand.rig = rig;
-    Ok(Command::Run(Subcommand::Print(subcommand)))
+    args.rig = rig;
+    Ok(Command::Run(Subcommand::Print(args)))
 }
 
 /// What two bars measure: `99.6,100.2`, in millimetres.
@@ -184,15 +182,11 @@ fn only(text: &str) -> Result<Wanted, Usage> {
 }
 
 /// The settings that are asked for, in the bench's order, or in that of their names.
-fn chosen(bench: &Bench, subcommand: &PrintArgs) -> Result<Vec<Id>, Stopped> {
-    if !subcommand.settings.is_empty() {
-        return subcommand
-            .settings
-            .iter()
-            .map(|name| setting_named(bench, name).map(|entry| entry.id))
-            .collect();
+fn chosen(bench: &Bench, args: &PrintArgs) -> Result<Vec<Id>, Stopped> {
+    if !args.settings.is_empty() {
+        return args.settings.iter().map(|name| setting_named(bench, name).map(|entry| entry.id)).collect();
     }
-    let rig = match &subcommand.rig {
+    let rig = match &args.rig {
         None => None,
         Some(name) => Some(bench.rigs.iter().find(|rig| rig.name == *name).ok_or_else(|| {
             let names: Vec<&str> = bench.rigs.iter().map(|rig| rig.name.as_str()).collect();
@@ -204,14 +198,14 @@ fn chosen(bench: &Bench, subcommand: &PrintArgs) -> Result<Vec<Id>, Stopped> {
 }
 
 /// The two settings of a handout.
-fn pair(bench: &Bench, subcommand: &PrintArgs) -> Result<Option<Box<[SettingEntry; 2]>>, Stopped> {
-    let (Some(one), Some(other)) = (subcommand.settings.first(), &subcommand.with) else { return Ok(None) };
+fn pair(bench: &Bench, args: &PrintArgs) -> Result<Option<Box<[SettingEntry; 2]>>, Stopped> {
+    let (Some(one), Some(other)) = (args.settings.first(), &args.with) else { return Ok(None) };
     Ok(Some(Box::new([setting_named(bench, one)?.clone(), setting_named(bench, other)?.clone()])))
 }
 
 /// The lessons that are asked for: those of the titles, or all.
-fn lessons(bench: &Bench, subcommand: &PrintArgs) -> Result<Vec<usize>, Stopped> {
-    if subcommand.lessons.is_empty() {
+fn lessons(bench: &Bench, args: &PrintArgs) -> Result<Vec<usize>, Stopped> {
+    if args.lessons.is_empty() {
         return Ok((0..bench.lessons.len()).collect());
     }
     let place = |title: &String| {
@@ -221,30 +215,26 @@ fn lessons(bench: &Bench, subcommand: &PrintArgs) -> Result<Vec<usize>, Stopped>
             Stopped::File(format!("There is no lesson called “{title}”. The bench has: {titles}."))
         })
     };
-    subcommand.lessons.iter().map(place).collect()
+    args.lessons.iter().map(place).collect()
 }
 
 /// Makes the pages and writes them; settings without an answer are named and left out.
-pub(super) fn run(
-    subcommand: &PrintArgs,
-    out: &mut dyn Write,
-    stderr: &mut dyn Write,
-) -> Result<u8, Stopped> {
-    let bench = open_bench(&subcommand.file)?;
-    let [across, up] = subcommand.bars_mm;
+pub(super) fn run(args: &PrintArgs, out: &mut dyn Write, stderr: &mut dyn Write) -> Result<u8, Stopped> {
+    let bench = open_bench(&args.file)?;
+    let [across, up] = args.bars_mm;
     let correction = Correction::default()
         .from_measured(across, up)
         .map_err(|error| Stopped::Picture(error.to_string()))?;
     let asked = Asked {
-        what: subcommand.what,
-        paper: subcommand.paper,
+        what: args.what,
+        paper: args.paper,
         correction,
-        settings: chosen(&bench, subcommand)?,
-        pair: pair(&bench, subcommand)?,
-        lessons: lessons(&bench, subcommand)?,
-        gauges: subcommand.gauges,
-        unit: subcommand.unit,
-        date: subcommand.date.clone(),
+        settings: chosen(&bench, args)?,
+        pair: pair(&bench, args)?,
+        lessons: lessons(&bench, args)?,
+        gauges: args.gauges,
+        unit: args.unit,
+        date: args.date.clone(),
     };
     let made = match print(&bench, &asked, &mut |_| true) {
         Ok(made) => made,
@@ -254,8 +244,7 @@ pub(super) fn run(
         }
         Err(error) => return Err(Stopped::Picture(error.to_string())),
     };
-    let places =
-        files::write(&made, &subcommand.out, subcommand.dpi, &mut |_| true).map_err(Stopped::Picture)?;
+    let places = files::write(&made, &args.out, args.dpi, &mut |_| true).map_err(Stopped::Picture)?;
     for (name, why) in &made.left_out {
         writeln!(stderr, "bevelbench: {name} has no answer and is left out. {why}")
             .map_err(Stopped::Output)?;
@@ -274,7 +263,7 @@ mod tests {
 
     fn parsed(words: &[&str]) -> Result<PrintArgs, Usage> {
         match Command::parse(words.iter().map(std::ffi::OsString::from))? {
-            Command::Run(Subcommand::Print(subcommand)) => Ok(subcommand),
+            Command::Run(Subcommand::Print(args)) => Ok(args),
             other => panic!("{other:?}"),
         }
     }
@@ -283,9 +272,9 @@ mod tests {
     fn settings_paper_and_place_are_read() {
         let words =
             ["cards", "a.ron", "--setting", "One", "--setting=Two", "--paper", "Letter", "-o", "b.pdf"];
-        let subcommand = parsed(&words).unwrap();
-        assert_eq!(subcommand.settings, ["One", "Two"]);
-        assert_eq!((subcommand.what, subcommand.paper), (What::Cards, Paper::Letter));
+        let args = parsed(&words).unwrap();
+        assert_eq!(args.settings, ["One", "Two"]);
+        assert_eq!((args.what, args.paper), (What::Cards, Paper::Letter));
         let gauges =
             parsed(&["gauges", "a.ron", "--all", "--only", "sticks,fan", "--bars-mm", "99.5,100", "-ob.svg"]);
         let gauges = gauges.unwrap();

@@ -75,8 +75,8 @@ fn named(bench: &Bench, kind: &str, name: &str) -> Result<Shared, Stopped> {
 }
 
 /// Writes it, unless there is a file of that name already.
-pub(super) fn run(subcommand: &ShareArgs) -> Result<u8, Stopped> {
-    let ShareArgs { file, kind, name, out } = subcommand;
+pub(super) fn run(args: &ShareArgs) -> Result<u8, Stopped> {
+    let ShareArgs { file, kind, name, out } = args;
     let bench = open_bench(file)?;
     let what = named(&bench, kind, name)?;
     let small = shared(&bench, what).ok_or_else(|| {
