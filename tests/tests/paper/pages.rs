@@ -4,7 +4,6 @@
 use std::{fs, path::Path, process::Command};
 
 use bevelbench_notebook::{
-    answer::further::{MovedSaved, StepSaved},
     paper::{
         gauge::Wanted,
         page_svg::page_svg,
@@ -12,7 +11,7 @@ use bevelbench_notebook::{
         sheet::{Correction, Paper},
     },
     quantity::{LengthUnit, figure::Figure},
-    saved::{Bench, library::demo_bench},
+    saved::{Bench, MovedSaved, StepSaved, library::demo_bench},
     words::standing_cautions,
 };
 

@@ -5,10 +5,7 @@ use bevelbench::{
     pages::edit::{EditState, rig_page},
     toolkit::theme::Theme,
 };
-use bevelbench_notebook::{
-    answer::trial::TrialSaved,
-    saved::{ArmSaved, Bench, SupportSaved, library::demo_bench},
-};
+use bevelbench_notebook::saved::{ArmSaved, Bench, SupportSaved, TrialSaved, library::demo_bench};
 use egui::{Key, accesskit::Role, vec2};
 use egui_kittest::{
     Harness,

@@ -3,8 +3,6 @@
 //! Nothing is repaired on the way. A part that is missing or a number that cannot be is reported with the name
 //! of what carries it, so that the window can say where to mend it.
 
-use std::fmt;
-
 use bevelbench_geometry::{
     DVec2,
     math::{Angle, Unfit},
@@ -17,9 +15,14 @@ use bevelbench_geometry::{
 };
 
 use crate::saved::{
-    AbrasiveSaved, ArmSaved, BarSaved, Bench, BevelsSaved, BlankSaved, EdgeSaved, FacetSaved, FlatSaved,
-    FluteSaved, GrinderSaved, HolderSaved, Id, PresentationSaved, Rig, SectionSaved, SettingEntry,
-    SupportSaved, TableSaved, ToolEntry, WheelSaved,
+    bench::Bench,
+    id::Id,
+    rig::{AbrasiveSaved, ArmSaved, GrinderSaved, HolderSaved, TableSaved, WheelSaved},
+    setting::{PresentationSaved, SettingEntry, SupportSaved},
+    tool::{
+        BarSaved, BevelsSaved, BlankSaved, EdgeSaved, FacetSaved, FlatSaved, FluteSaved, SectionSaved,
+        ToolEntry,
+    },
 };
 
 /// Why a setting could not be put together or has no answer.
@@ -57,12 +60,6 @@ pub enum Missing {
     Table,
 }
 
-impl fmt::Display for Missing {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&crate::words::missing_words(*self).together())
-    }
-}
-
 impl From<Missing> for Unanswered {
     fn from(missing: Missing) -> Self {
         Self::Missing(missing)
@@ -81,52 +78,6 @@ fn of<T>(name: &str, built: Result<T, Unfit>) -> Result<T, Unanswered> {
 }
 
 impl Bench {
-    /// The rig of an id.
-    #[must_use]
-    pub fn rig(&self, id: Id) -> Option<&Rig> {
-        self.rigs.iter().find(|rig| rig.id == id)
-    }
-
-    /// The tool of an id.
-    #[must_use]
-    pub fn tool(&self, id: Id) -> Option<&ToolEntry> {
-        self.tools.iter().find(|tool| tool.id == id)
-    }
-
-    /// The setting of an id.
-    #[must_use]
-    pub fn setting(&self, id: Id) -> Option<&SettingEntry> {
-        self.settings.iter().find(|setting| setting.id == id)
-    }
-
-    /// The first setting of a name.
-    #[must_use]
-    pub fn setting_named(&self, name: &str) -> Option<&SettingEntry> {
-        self.settings.iter().find(|setting| setting.name == name)
-    }
-
-    /// The settings of a tool, in their order on the rack.
-    pub fn settings_of(&self, tool: Id) -> impl Iterator<Item = &SettingEntry> {
-        self.settings.iter().filter(move |setting| setting.tool == tool)
-    }
-
-    /// An id that no part of this bench has.
-    #[must_use]
-    pub fn next_id(&self) -> Id {
-        let rigs = self.rigs.iter().flat_map(|rig| {
-            std::iter::once(rig.id)
-                .chain(rig.wheels.iter().map(|w| w.id))
-                .chain(rig.holders.iter().map(|h| h.id))
-        });
-        let most = rigs
-            .chain(self.tools.iter().map(|t| t.id))
-            .chain(self.settings.iter().map(|s| s.id))
-            .chain(self.current.iter().chain(&self.beside).map(|s| s.id))
-            .max()
-            .unwrap_or_default();
-        Id(most.0.saturating_add(1))
-    }
-
     /// The job that a setting of this bench describes.
     ///
     /// # Errors
@@ -181,23 +132,6 @@ impl Bench {
         Ok(Job { setting, wheel, grinder, tool, rest_gap_most_mm: self.keep.limits().1.rest_mm })
     }
 
-    /// Where a setting stands: rig, wheel and holder by name.
-    #[must_use]
-    pub fn place_words(&self, entry: &SettingEntry) -> String {
-        let rig = self.rig(entry.rig);
-        let wheel = rig.and_then(|rig| rig.wheel(entry.wheel));
-        let holder = match entry.support {
-            SupportSaved::Holder { holder, .. } => rig.and_then(|rig| rig.holder(holder)),
-            _ => None,
-        };
-        let parts = [
-            rig.map(|rig| rig.name.as_str()),
-            wheel.map(|wheel| wheel.name.as_str()),
-            holder.map(|holder| holder.name.as_str()),
-        ];
-        parts.into_iter().flatten().collect::<Vec<_>>().join(" · ")
-    }
-
     /// The job and its answer.
     ///
     /// # Errors
@@ -206,20 +140,6 @@ impl Bench {
         let job = self.job_of(entry)?;
         let view = job.evaluate()?;
         Ok((job, view))
-    }
-}
-
-impl Rig {
-    /// The wheel of an id.
-    #[must_use]
-    pub fn wheel(&self, id: Id) -> Option<&WheelSaved> {
-        self.wheels.iter().find(|wheel| wheel.id == id)
-    }
-
-    /// The holder of an id.
-    #[must_use]
-    pub fn holder(&self, id: Id) -> Option<&HolderSaved> {
-        self.holders.iter().find(|holder| holder.id == id)
     }
 }
 

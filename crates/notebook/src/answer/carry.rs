@@ -19,7 +19,13 @@ use crate::{
         finding::{Asked, WingWanted, rolling_of},
         swept::{Swept, swept},
     },
-    saved::{Bench, BevelMeant, Id, Rig, SettingEntry, SupportSaved, TargetSaved, WingSaved},
+    saved::{
+        bench::Bench,
+        id::Id,
+        rig::Rig,
+        setting::{SettingEntry, SupportSaved},
+        target::{BevelMeant, TargetSaved, WingSaved},
+    },
 };
 
 /// Where a setting is carried to.

@@ -17,7 +17,12 @@ use crate::{
         bench::{Missing, Unanswered},
         pins::{self, MOVABLES},
     },
-    saved::{Bench, BevelMeant, BlankSaved, SettingEntry, SupportSaved, TargetSaved, WingSaved},
+    saved::{
+        bench::Bench,
+        setting::{SettingEntry, SupportSaved},
+        target::{BevelMeant, TargetSaved, WingSaved},
+        tool::BlankSaved,
+    },
 };
 
 /// What is wanted at the wing.

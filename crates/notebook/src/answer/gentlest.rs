@@ -15,7 +15,7 @@ use crate::{
         removal::{Before, GroundTip},
         swept::NotSwept,
     },
-    saved::SwingSaved,
+    saved::setting::SwingSaved,
 };
 
 /// Accuracy of the volumes that are weighed against each other.

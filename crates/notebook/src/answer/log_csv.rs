@@ -1,6 +1,6 @@
 //! The log as a table that a spreadsheet opens: one line an entry, whatever it was, sorted by its date.
 
-use crate::saved::{Bench, MeasuredBy};
+use crate::saved::{bench::Bench, log::MeasuredBy};
 
 /// The columns. Their names are a contract, as other people's sheets rely on them.
 pub const COLUMNS: [&str; 9] =
@@ -79,16 +79,16 @@ pub fn log_csv(bench: &Bench) -> Result<String, String> {
 #[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 mod tests {
     use super::*;
-    use crate::{
-        answer::logbook::{DiameterNote, LengthNote, Sharpening},
-        saved::library::demo_bench,
+    use crate::saved::{
+        library::demo_bench,
+        log::{DiameterNote, LengthNote, Sharpening},
     };
 
     #[test]
     fn log_reads_back_as_it_was_written_down() {
         let mut bench = demo_bench().unwrap();
         for tool in &mut bench.tools {
-            tool.keep = crate::saved::ToolKeep::default();
+            tool.keep = crate::saved::log::ToolKeep::default();
         }
         for wheel in bench.rigs.iter_mut().flat_map(|rig| &mut rig.wheels) {
             wheel.keep.diameters = Vec::new();

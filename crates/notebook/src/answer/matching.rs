@@ -6,7 +6,7 @@ use bevelbench_geometry::{
     math::{Angle, Unfit},
 };
 
-use crate::saved::{Bench, Id};
+use crate::saved::{bench::Bench, id::Id};
 
 /// A reading with its ±, a half-width.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -183,7 +183,7 @@ pub fn wheels_by_fit(bench: &Bench, radius_mm: f64, uncertainty_mm: f64) -> Vec<
         .rigs
         .iter()
         .flat_map(|rig| rig.wheels.iter().map(move |wheel| (rig, wheel)))
-        .filter(|(_, wheel)| wheel.abrasive != crate::saved::AbrasiveSaved::Flat)
+        .filter(|(_, wheel)| wheel.abrasive != crate::saved::rig::AbrasiveSaved::Flat)
         .map(|(rig, wheel)| {
             let larger_by_mm = wheel.diameter_mm - 2.0 * radius_mm;
             WheelFit {

@@ -12,7 +12,12 @@ use crate::{
         bench::Unanswered,
         finding::{Asked, NotFindable},
     },
-    saved::{Bench, BevelMeant, Id, SettingEntry, SupportSaved, TargetSaved},
+    saved::{
+        bench::Bench,
+        id::Id,
+        setting::{SettingEntry, SupportSaved},
+        target::{BevelMeant, TargetSaved},
+    },
 };
 
 /// How a reach is shared.

@@ -5,7 +5,10 @@
 
 use bevelbench_geometry::{side::Free, solve::Movable};
 
-use crate::saved::{MovableSaved, SettingEntry, SupportSaved};
+use crate::saved::{
+    setting::{SettingEntry, SupportSaved},
+    target::MovableSaved,
+};
 
 /// Everything that may be free, in the order of the rows.
 pub const MOVABLES: [Movable; 7] = [

@@ -9,7 +9,7 @@ use bevelbench_geometry::{
 
 use crate::{
     answer::carry::Side,
-    saved::{Bench, SettingEntry},
+    saved::{bench::Bench, setting::SettingEntry},
 };
 
 /// How a keeping setting meets the facet of the shaping setting it is to polish.
@@ -56,7 +56,7 @@ mod tests {
     use super::*;
     use crate::{
         answer::carry::{To, carry},
-        saved::{BevelMeant, library::demo_bench},
+        saved::{library::demo_bench, target::BevelMeant},
     };
 
     /// Section 4 of the model page: at equal bevel across the facet a larger wheel touches both ends, a smaller one the

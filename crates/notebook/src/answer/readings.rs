@@ -12,7 +12,10 @@ use bevelbench_geometry::side::{
 };
 
 use crate::saved::{
-    AbrasiveSaved, Bench, InputSaved, ReadWith, ReadingSaved, Rig, SettingEntry, SupportSaved,
+    bench::Bench,
+    reading::{InputSaved, ReadWith, ReadingSaved},
+    rig::{AbrasiveSaved, Rig},
+    setting::{SettingEntry, SupportSaved},
 };
 
 impl ReadWith {
@@ -170,7 +173,7 @@ const fn home_of(input: Input) -> Home {
     }
 }
 
-fn holder_of(entry: &SettingEntry) -> Option<crate::saved::Id> {
+fn holder_of(entry: &SettingEntry) -> Option<crate::saved::id::Id> {
     match entry.support {
         SupportSaved::Holder { holder, .. } => Some(holder),
         _ => None,

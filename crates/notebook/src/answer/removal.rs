@@ -12,7 +12,7 @@ use bevelbench_geometry::{
 
 use crate::{
     answer::swept::{Grind, NotSwept, Plans},
-    saved::{SettingEntry, SwingSaved},
+    saved::setting::{SettingEntry, SwingSaved},
 };
 
 /// Relative accuracy of the volumes that are shown.

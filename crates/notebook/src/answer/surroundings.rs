@@ -8,7 +8,7 @@ use bevelbench_geometry::{
 
 use crate::{
     answer::swept::{Grind, Plans},
-    saved::SwingSaved,
+    saved::setting::SwingSaved,
 };
 
 /// How a setting's tool is moved over the wheel: rolled or turned where it has a line to turn about, pushed along the

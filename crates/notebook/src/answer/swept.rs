@@ -18,7 +18,7 @@ use bevelbench_geometry::{
     },
 };
 
-use crate::saved::SwingSaved;
+use crate::saved::setting::SwingSaved;
 
 mod plans;
 
@@ -369,7 +369,7 @@ impl Swept {
 #[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 mod tests {
     use super::*;
-    use crate::saved::{SettingEntry, library::demo_bench};
+    use crate::saved::{library::demo_bench, setting::SettingEntry};
     use approx::assert_relative_eq;
 
     fn demo(name: &str) -> (Job, SideView, SettingEntry) {
@@ -394,7 +394,7 @@ mod tests {
         }
         let mut blunt = 0;
         for tilt in -89..=89 {
-            entry.support = crate::saved::SupportSaved::Table { tilt_deg: f64::from(tilt) };
+            entry.support = crate::saved::setting::SupportSaved::Table { tilt_deg: f64::from(tilt) };
             let Ok((job, view)) = bench.answer(&entry) else { continue };
             let shape = swept(&job, &view, None, 33);
             if view.bevel().degrees() > 91.0 {

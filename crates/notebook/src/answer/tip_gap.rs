@@ -153,7 +153,7 @@ mod tests {
     use super::*;
     use crate::{
         answer::swept::swept,
-        saved::{SupportSaved, library::demo_bench},
+        saved::{library::demo_bench, setting::SupportSaved},
     };
 
     fn shape(name: &str, longer_by_mm: f64) -> Swept {

@@ -6,22 +6,14 @@ use bevelbench_geometry::{
     math::{Angle, Unfit},
     space::Guard,
 };
-use serde::{Deserialize, Serialize};
 
-use crate::answer::logbook::{GuardSaved, Sharpening, date_of, days_between};
-
-/// One grind that was timed on a wheel.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct TimedGrindSaved {
-    /// Steel taken, in cubic millimetres.
-    pub removed_mm3: f64,
-    /// Minutes it took.
-    pub minutes: f64,
-    /// Passes it took, if they were counted.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub passes: Option<f64>,
-}
+use crate::{
+    answer::logbook::{date_of, days_between},
+    saved::{
+        log::{GuardSaved, Sharpening},
+        upkeep::{LifeSaved, TimedGrindSaved},
+    },
+};
 
 impl TimedGrindSaved {
     /// The checked rate; `None` unless every number is positive.
@@ -31,28 +23,7 @@ impl TimedGrindSaved {
     }
 }
 
-/// What is left of a tool and how fast it goes.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, Default)]
-#[serde(deny_unknown_fields)]
-pub struct LifeSaved {
-    /// Flute or blade that can still be ground away, in millimetres.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub usable_mm: Option<f64>,
-    /// What a regrind usually takes off the tool's length, in millimetres.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub lost_each_mm: Option<f64>,
-    /// Regrinds a year.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub regrinds_a_year: Option<f64>,
-}
-
 impl LifeSaved {
-    /// Whether nothing was entered.
-    #[must_use]
-    pub fn is_empty(&self) -> bool {
-        *self == Self::default()
-    }
-
     /// How long the tool lasts, where enough was entered. `lost_mm` is what the grind at hand takes off its length, used
     /// where no usual loss was entered, and so is what the log says of regrinds a year.
     #[must_use]

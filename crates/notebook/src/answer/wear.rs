@@ -9,7 +9,13 @@ use bevelbench_geometry::{
 
 use crate::{
     answer::{bench::Unanswered, logbook::days_between},
-    saved::{AbrasiveSaved, Bench, BevelMeant, KeptBy, SettingEntry, SupportSaved, WheelSaved},
+    saved::{
+        bench::Bench,
+        log::KeptBy,
+        rig::{AbrasiveSaved, WheelSaved},
+        setting::{SettingEntry, SupportSaved},
+        target::BevelMeant,
+    },
 };
 
 /// The three ways of keeping a setting while its wheel wears.
@@ -389,7 +395,10 @@ mod tests {
     use super::*;
     use crate::{
         answer::wear_log::{log_diameter, log_length},
-        saved::{DiameterNote, LengthNote, library::demo_bench},
+        saved::{
+            library::demo_bench,
+            log::{DiameterNote, LengthNote},
+        },
     };
 
     fn on(date: &str, diameter_mm: f64) -> DiameterNote {

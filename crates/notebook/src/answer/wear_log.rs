@@ -3,7 +3,12 @@
 use bevelbench_geometry::side::reach_by_gauge_mm;
 
 use crate::saved::{
-    Bench, DiameterNote, Id, KeptBy, LengthNote, MovedSaved, SettingEntry, SupportSaved, WheelSaved,
+    bench::Bench,
+    id::Id,
+    log::{DiameterNote, KeptBy, LengthNote},
+    rig::WheelSaved,
+    setting::{SettingEntry, SupportSaved},
+    step::MovedSaved,
 };
 
 /// Why an entry was not logged.
@@ -111,7 +116,7 @@ fn wheel_of(bench: &mut Bench, rig: Id, wheel: Id) -> Option<&mut WheelSaved> {
 #[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 mod tests {
     use super::*;
-    use crate::saved::{StepSaved, library::demo_bench};
+    use crate::saved::{library::demo_bench, step::StepSaved};
 
     fn on(date: &str, diameter_mm: f64) -> DiameterNote {
         DiameterNote { date: date.to_owned(), diameter_mm, ..DiameterNote::default() }

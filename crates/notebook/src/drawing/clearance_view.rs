@@ -7,7 +7,10 @@ use bevelbench_geometry::{
     space::{Body, Clearance, Guard, Obstacle, Solid, Surroundings, SwingAt},
 };
 
-use crate::drawing::{Align, Bounds, Drawing, Geometry, Mark, Part, Role, TextSize};
+use crate::{
+    drawing::shape::{Align, Bounds, Drawing, Geometry, Mark, Role, TextSize},
+    saved::part::Part,
+};
 
 /// From where a bench is looked at.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

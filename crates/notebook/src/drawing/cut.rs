@@ -1,6 +1,6 @@
 //! A drawing moved, and a drawing cut off at a box.
 
-use super::{Bounds, Drawing, Geometry, Point, Shape};
+use crate::drawing::shape::{Bounds, Drawing, Geometry, Point, Shape};
 
 /// Pieces of a full circle that is cut.
 const PIECES: u32 = 180;
@@ -146,7 +146,7 @@ fn body(outline: &[Point], window: Bounds) -> Option<Vec<Point>> {
 #[allow(clippy::float_cmp, reason = "moves by whole millimetres are exact")]
 mod tests {
     use super::*;
-    use crate::drawing::Role;
+    use crate::drawing::shape::Role;
 
     const BOX: Bounds = Bounds { min: [0.0, 0.0], max: [10.0, 10.0] };
 

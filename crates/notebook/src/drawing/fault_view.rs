@@ -7,7 +7,8 @@
 use bevelbench_geometry::{DVec2, DVec3, fault::TwoFacets, math::Angle, parts::Profile};
 
 use crate::drawing::{
-    Align, Bounds, Drawing, Geometry, Mark, Point, Role, TextSize, outline::present_points, segment,
+    outline::present_points,
+    shape::{Align, Bounds, Drawing, Geometry, Mark, Point, Role, TextSize, segment},
 };
 
 fn small(at: Point, text: impl Into<String>, align: Align) -> Geometry {

@@ -10,7 +10,10 @@ use bevelbench_geometry::{
     side::Facet,
 };
 
-use crate::drawing::{Drawing, Geometry, Part, Point, Role};
+use crate::{
+    drawing::shape::{Drawing, Geometry, Point, Role},
+    saved::part::Part,
+};
 
 /// Points along an arc or a curve: enough to look smooth at any zoom the window has.
 const SMOOTH: usize = 48;

@@ -3,7 +3,7 @@
 
 use bevelbench_geometry::math::Angle;
 
-use crate::drawing::{Align, Bounds, Drawing, Geometry, Role, Standing, TextSize, segment};
+use crate::drawing::shape::{Align, Bounds, Drawing, Geometry, Role, Standing, TextSize, segment};
 
 /// Between two drawings that stand side by side, in drawing millimetres.
 const BETWEEN_MM: f64 = 12.0;

@@ -16,13 +16,15 @@ use bevelbench_geometry::{
     parts::{Blank, Face},
     side::{Job, Seat, SideView, Support},
 };
-
-use crate::drawing::{
-    Bounds, Drawing, Geometry, Mark, Part, Point, Role,
-    outline::{blade, facet_points, handle, relief_points},
-    segment,
-};
 use dimensions::{degrees, dimensions};
+
+use crate::{
+    drawing::{
+        outline::{blade, facet_points, handle, relief_points},
+        shape::{Bounds, Drawing, Geometry, Mark, Point, Role, segment},
+    },
+    saved::part::Part,
+};
 
 pub use attempt::attempt_view;
 pub use loupe::{loupe_centre_and_radius, loupe_view};

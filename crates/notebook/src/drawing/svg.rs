@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use bevelbench_geometry::math::Angle;
 
-use crate::drawing::{Align, Bounds, Drawing, Geometry, Mark, Point, Role, Shape, Standing, TextSize};
+use crate::drawing::shape::{Align, Bounds, Drawing, Geometry, Mark, Point, Role, Shape, Standing, TextSize};
 
 /// The sheet a drawing is put on.
 #[derive(Debug, Clone, PartialEq)]

@@ -10,9 +10,9 @@ use crate::{
         edge_curve::{EdgeCurve, Over, multiples, pieces, round_step},
         swept::Swept,
     },
-    drawing::{Align, Drawing, Geometry, Mark, Part, Role, Standing, TextSize, segment},
-    quantity::format_angle,
-    words::LengthText,
+    drawing::shape::{Align, Drawing, Geometry, Mark, Role, Standing, TextSize, segment},
+    quantity::{format_angle, length_text::LengthText},
+    saved::part::Part,
 };
 
 /// Points of an outline.

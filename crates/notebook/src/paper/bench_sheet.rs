@@ -2,7 +2,7 @@
 
 use crate::{
     drawing::{
-        Align,
+        shape::Align,
         text_shaping::{Face, wrapped},
     },
     paper::{
@@ -11,7 +11,10 @@ use crate::{
         sheet::{Correction, Leaf, Paper},
     },
     quantity::{LengthUnit, format_angle, format_number, length_text},
-    saved::{Bench, Rig, WheelSaved},
+    saved::{
+        bench::Bench,
+        rig::{Rig, WheelSaved},
+    },
 };
 
 /// A line: what, how much, where it is measured.

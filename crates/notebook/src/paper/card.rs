@@ -13,7 +13,7 @@ use crate::{
         swept::wing_in_tool,
     },
     drawing::{
-        Align, Bounds,
+        shape::{Align, Bounds},
         side_view::{SideLook, focus, side_view},
         text_shaping::{Face, wrapped},
     },
@@ -23,10 +23,16 @@ use crate::{
         sheet::{Leaf, Paper},
     },
     quantity::{LengthUnit, fine_text, format_angle, format_number, length_text},
-    saved::{AbrasiveSaved, Bench, BevelMeant, Id, SettingEntry, SupportSaved, WingSaved},
+    saved::{
+        bench::Bench,
+        id::Id,
+        rig::AbrasiveSaved,
+        setting::{SettingEntry, SupportSaved},
+        target::{BevelMeant, WingSaved},
+    },
     words::{
-        AtHand, Step, at_the_grinder_steps, further_steps_words, lower_first, pattern_words,
-        relief_refusal_words,
+        AtHand, Step, at_the_grinder_steps, further_steps_words, pattern::pattern_words,
+        relief_refusal_words, sentence::lower_first,
     },
 };
 

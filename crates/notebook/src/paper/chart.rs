@@ -4,7 +4,10 @@ use bevelbench_geometry::math::Quantity;
 
 use crate::{
     answer::bench::Unanswered,
-    drawing::{Align, Bounds, text_shaping::Face},
+    drawing::{
+        shape::{Align, Bounds},
+        text_shaping::Face,
+    },
     paper::{
         card::bare,
         page::{Colour, Layout, Page, Pen, Type},
@@ -12,7 +15,7 @@ use crate::{
         sheet::Leaf,
     },
     quantity::{LengthUnit, format_angle, length_text},
-    saved::{Bench, Family, SettingEntry},
+    saved::{bench::Bench, setting::SettingEntry, tool::Family},
     words::{AtHand, at_the_grinder_steps},
 };
 

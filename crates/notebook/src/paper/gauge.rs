@@ -12,13 +12,16 @@ use bevelbench_geometry::parts::Face as Abrading;
 
 use crate::{
     answer::bench::Unanswered,
-    drawing::{Align, Bounds},
+    drawing::shape::{Align, Bounds},
     paper::{
         page::{Colour, Layout, Page, Pen, Type},
         sheet::{BARS_MM, Correction, Leaf, Paper, bars_fit, check_bars},
     },
     quantity::{LengthUnit, format_angle, length_text},
-    saved::{Bench, SettingEntry, SupportSaved},
+    saved::{
+        bench::Bench,
+        setting::{SettingEntry, SupportSaved},
+    },
 };
 
 /// Which gauges are wanted.

@@ -3,7 +3,7 @@
 
 use crate::{
     drawing::{
-        Align, Bounds,
+        shape::{Align, Bounds},
         text_shaping::{Face, wrapped},
     },
     paper::{
@@ -13,7 +13,7 @@ use crate::{
         sheet::{Leaf, Paper},
     },
     quantity::{figure::Figure, fine_text, length_text},
-    saved::{Bench, SettingEntry},
+    saved::{bench::Bench, setting::SettingEntry},
     words::difference_words,
 };
 

@@ -2,7 +2,11 @@
 
 use crate::{
     answer::bench::Unanswered,
-    drawing::{Align, Bounds, Drawing, pair_view::laid_over, text_shaping::wrapped},
+    drawing::{
+        pair_view::laid_over,
+        shape::{Align, Bounds, Drawing},
+        text_shaping::wrapped,
+    },
     paper::{
         on_page::{OnPage, Wanted, caution, cautions_mm, head, letter, reduction, scale_words},
         page::{Colour, Layout, Page, Pen, Type},
@@ -11,7 +15,7 @@ use crate::{
     },
     quantity::figure::Figure,
     saved::{
-        Bench,
+        bench::Bench,
         lesson::{Lesson, LessonStep, StepView, with_wheel},
     },
     words::standing_cautions,

@@ -11,12 +11,12 @@ use crate::{
         swept::{Swept, swept, wing_in_tool},
     },
     drawing::{
-        Align, Bounds, Drawing,
+        shape::{Align, Bounds, Drawing},
         side_view::{SideLook, focus, loupe_centre_and_radius, loupe_view, side_view},
     },
     paper::page::{Colour, Layout, Pen, Type},
     quantity::{LengthUnit, fine_text, format_number, length_text},
-    saved::{Bench, SettingEntry},
+    saved::{bench::Bench, setting::SettingEntry},
     words::{Compared, caution_words},
 };
 

@@ -6,7 +6,7 @@
 use bevelbench_geometry::math::Angle;
 
 use crate::drawing::{
-    Align, Bounds, Drawing, Geometry, Mark, Point, Shape, TextSize,
+    shape::{Align, Bounds, Drawing, Geometry, Mark, Point, Shape, TextSize},
     svg::{ink, text_mm},
     text_shaping::{Face, shortened, width_mm, wrapped},
 };

@@ -6,7 +6,7 @@ use bevelbench_geometry::math::Angle;
 
 use crate::{
     drawing::{
-        Point,
+        shape::Point,
         svg::{FONT, escaped, number},
         text_shaping::Face,
     },

@@ -18,7 +18,7 @@ use subsetter::{GlyphRemapper, subset};
 
 use crate::{
     drawing::{
-        Point,
+        shape::Point,
         text_shaping::{Face, letter},
     },
     paper::page::{Colour, Item, Page, Pen},

@@ -19,8 +19,8 @@ use crate::{
         wear_table::wear_pages,
     },
     quantity::{LengthUnit, length_text},
-    saved::{Bench, Id, Rig, SettingEntry, lesson::Lesson},
-    words::unanswered_words,
+    saved::{bench::Bench, id::Id, lesson::Lesson, rig::Rig, setting::SettingEntry},
+    words::unanswered::unanswered_words,
 };
 
 /// A kind of print.

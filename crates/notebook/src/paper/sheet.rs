@@ -5,7 +5,7 @@ use std::{error::Error, fmt};
 use bevelbench_geometry::math::Angle;
 
 use crate::{
-    drawing::{Align, Bounds},
+    drawing::shape::{Align, Bounds},
     paper::page::{Colour, Layout, Page, Pen, Type},
     quantity::MM_PER_INCH,
 };

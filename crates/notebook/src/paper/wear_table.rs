@@ -5,14 +5,14 @@ use bevelbench_geometry::side::{NotWorn, Support, Target};
 
 use crate::{
     answer::wear::{Wear, WearPoint, WearRow},
-    drawing::{Align, text_shaping::Face},
+    drawing::{shape::Align, text_shaping::Face},
     paper::{
         page::{Colour, Layout, Page, Pen, Type},
         printing::Asked,
         sheet::Leaf,
     },
     quantity::{format_angle, length_text},
-    saved::{Bench, SettingEntry},
+    saved::{bench::Bench, setting::SettingEntry},
     words::{caution_words, left_words, standing_cautions},
 };
 
@@ -263,7 +263,7 @@ mod tests {
         let mut again = bench.clone();
         again.rigs[0].wheels[0].diameter_mm = 140.0;
         let mut moved = entry.clone();
-        if let crate::saved::SupportSaved::Holder { reach_mm, .. } = &mut moved.support {
+        if let crate::saved::setting::SupportSaved::Holder { reach_mm, .. } = &mut moved.support {
             *reach_mm = reach.trim_end_matches(" mm").parse().unwrap();
         }
         let (_, view) = again.answer(&moved).unwrap();

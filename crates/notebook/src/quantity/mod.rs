@@ -23,6 +23,7 @@
 pub mod figure;
 
 mod format;
+pub(crate) mod length_text;
 mod misread;
 mod reader;
 mod speed;
@@ -32,6 +33,7 @@ mod token;
 mod unit;
 
 pub use format::{fine_text, format_angle, format_length, format_number, format_speed, length_text};
+pub use length_text::LengthText;
 pub use misread::{QuantityError, Wanted};
 pub use speed::parse_speed;
 

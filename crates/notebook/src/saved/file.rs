@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use crate::saved::{Bench, BenchFile};
+use crate::saved::bench::{Bench, BenchFile};
 
 /// Version this program writes.
 pub const VERSION: u32 = 1;
@@ -173,7 +173,7 @@ fn refuse_twin_ids(bench: &Bench) -> Result<(), FileFault> {
 #[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 mod tests {
     use super::*;
-    use crate::saved::{Family, Id};
+    use crate::saved::{id::Id, tool::Family};
 
     const SMALL: &str = r#"// a comment
 V1((

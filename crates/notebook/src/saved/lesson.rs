@@ -5,10 +5,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::{
-    drawing::Part,
-    saved::{Bench, SettingEntry},
-};
+use crate::saved::{bench::Bench, part::Part, setting::SettingEntry};
 
 /// A lesson.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Default)]

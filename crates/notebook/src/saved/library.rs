@@ -1,7 +1,7 @@
 //! The benches that come with the program: the library that new parts start from, and the demo bench.
 
 use crate::saved::{
-    Bench,
+    bench::Bench,
     file::{FileFault, read_bench},
 };
 
@@ -31,8 +31,12 @@ pub fn demo_bench() -> Result<Bench, FileFault> {
 mod tests {
     use super::*;
     use crate::saved::{
-        AbrasiveSaved, BevelMeant, BevelsSaved, BlankSaved, EdgeSaved, Family, FluteSaved, Id,
-        PresentationSaved, SectionSaved, SettingEntry, SupportSaved, file::write_bench,
+        file::write_bench,
+        id::Id,
+        rig::AbrasiveSaved,
+        setting::{PresentationSaved, SettingEntry, SupportSaved},
+        target::BevelMeant,
+        tool::{BevelsSaved, BlankSaved, EdgeSaved, Family, FluteSaved, SectionSaved},
     };
     use bevelbench_geometry::{
         math::Angle,
@@ -146,7 +150,7 @@ mod tests {
                     free: None,
                     notes: String::new(),
                     readings: Vec::new(),
-                    keep: crate::saved::SettingKeep::default(),
+                    keep: crate::saved::log::SettingKeep::default(),
                 };
                 let mut job = library.job_of(&entry).unwrap();
                 let free = if gouge { Free::Reach } else { Free::TableTilt };

@@ -1,7 +1,12 @@
 //! One part of a bench to hand on: a small bench of its own that holds a setting, a tool or a rig with what it needs and
 //! nothing else.
 
-use crate::saved::{Bench, Id, Rig, SettingEntry, SupportSaved};
+use crate::saved::{
+    bench::Bench,
+    id::Id,
+    rig::Rig,
+    setting::{SettingEntry, SupportSaved},
+};
 
 /// What is handed on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::Id;
+use crate::saved::id::Id;
 
 /// Which of the two bevels a target means.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Default)]

@@ -2,7 +2,10 @@
 
 use bevelbench_geometry::{parts::WIDEST_REST_GAP_MM, side::Caution};
 
-use super::{LengthText, degrees, metres_a_second};
+use crate::{
+    quantity::length_text::LengthText,
+    words::sentence::{degrees, metres_a_second},
+};
 
 /// A caution as one or two sentences.
 ///

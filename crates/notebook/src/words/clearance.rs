@@ -2,7 +2,7 @@
 
 use bevelbench_geometry::space::{Body, Clearance, Obstacle, RestGap, SwingAt};
 
-use super::{LengthText, degrees};
+use crate::{quantity::length_text::LengthText, words::sentence::degrees};
 
 /// What a body is called.
 #[must_use]

@@ -6,8 +6,11 @@ use bevelbench_geometry::{
     side::Free,
 };
 
-use super::{LengthText, number, value_text};
-use crate::answer::gentlest::Way;
+use crate::{
+    answer::gentlest::Way,
+    quantity::length_text::LengthText,
+    words::{sentence::number, value::value_text},
+};
 
 /// Steel in cubic millimetres, as it is read.
 #[must_use]

@@ -5,7 +5,10 @@ use bevelbench_geometry::{
     side::{CrossCheck, CrossVerdict},
 };
 
-use super::{LengthText, Words, number};
+use crate::{
+    quantity::length_text::LengthText,
+    words::sentence::{Words, number},
+};
 
 /// A change of a dimension with its sign and unit.
 fn change(quantity: Quantity, by: f64, length: LengthText<'_>) -> String {

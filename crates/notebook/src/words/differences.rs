@@ -2,8 +2,7 @@
 
 use bevelbench_geometry::side::{Job, SideView, Support};
 
-use super::{LengthText, number};
-use crate::answer::swept::Swept;
+use crate::{answer::swept::Swept, quantity::length_text::LengthText, words::sentence::number};
 
 /// A setting with all that follows from it, to be compared.
 #[derive(Debug, Clone, Copy)]
@@ -164,7 +163,10 @@ mod tests {
     use super::*;
     use crate::{
         answer::swept::swept,
-        saved::{SettingEntry, SupportSaved, library::demo_bench},
+        saved::{
+            library::demo_bench,
+            setting::{SettingEntry, SupportSaved},
+        },
     };
 
     fn mm(value: f64) -> String {

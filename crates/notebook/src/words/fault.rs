@@ -6,8 +6,14 @@ use bevelbench_geometry::{
     side::Free,
 };
 
-use super::{LengthText, Words, degrees, movable_value, refusal_words};
-use crate::saved::Steel;
+use crate::{
+    quantity::length_text::LengthText,
+    saved::tool::Steel,
+    words::{
+        movable_value, refusal_words,
+        sentence::{Words, degrees},
+    },
+};
 
 /// A size that was looked for and not found.
 #[must_use]
@@ -210,7 +216,8 @@ pub fn heat_words(steel: Steel) -> Words {
 
 #[cfg(test)]
 mod tests {
-    use super::{super::number, *};
+    use super::*;
+    use crate::words::sentence::number;
 
     fn mm(value: f64) -> String {
         format!("{} mm", number(value, 1))

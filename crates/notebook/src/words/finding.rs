@@ -5,10 +5,17 @@ use bevelbench_geometry::{
     solve::{Movable, Remedy, Short, Solution, WingTarget},
 };
 
-use super::{LengthText, Words, capital, number, refusal_words, unanswered_words};
-use crate::answer::{
-    bench::Unanswered,
-    finding::{Move, NotFindable},
+use crate::{
+    answer::{
+        bench::Unanswered,
+        finding::{Move, NotFindable},
+    },
+    quantity::length_text::LengthText,
+    words::{
+        refusal_words,
+        sentence::{Words, capital, number},
+        unanswered::unanswered_words,
+    },
 };
 
 /// What may be moved, in lower case.
@@ -181,7 +188,7 @@ mod tests {
         let wheel =
             bench.rigs.iter_mut().flat_map(|rig| &mut rig.wheels).find(|w| w.id == entry.wheel).unwrap();
         let arm = wheel.arm.as_mut().unwrap();
-        let crate::saved::SupportSaved::Holder { reach_mm, .. } = entry.support else { panic!() };
+        let crate::saved::setting::SupportSaved::Holder { reach_mm, .. } = entry.support else { panic!() };
         arm.reach_most_mm = reach_mm - 6.0;
         let asked = Asked::of(&bench, &entry, Target::AtEdge(view.bevel()), None).unwrap();
         let found = asked.find(&[reach], false).unwrap();

@@ -6,8 +6,14 @@ use bevelbench_geometry::{
     side::Free,
 };
 
-use super::{LengthText, Step, Words, degrees, refusal_words};
-use crate::answer::further::StepSaved;
+use crate::{
+    quantity::length_text::LengthText,
+    saved::step::StepSaved,
+    words::{
+        Step, refusal_words,
+        sentence::{Words, degrees},
+    },
+};
 
 /// What a step is called, by its place: the first further step grinds the second bevel.
 #[must_use]

@@ -2,12 +2,19 @@
 
 use bevelbench_geometry::{facet::Pattern, parts::Face, side::NotWorn};
 
-use super::{LengthText, Words, degrees, number, refusal_words, unanswered_words};
-use crate::answer::{
-    carry::{Held, NotCarried, NotKept},
-    polish::Polish,
-    wear::{Drift, Left, NotFoundAgain},
-    wear_log::NotLogged,
+use crate::{
+    answer::{
+        carry::{Held, NotCarried, NotKept},
+        polish::Polish,
+        wear::{Drift, Left, NotFoundAgain},
+        wear_log::NotLogged,
+    },
+    quantity::length_text::LengthText,
+    words::{
+        refusal_words,
+        sentence::{Words, degrees, number},
+        unanswered::unanswered_words,
+    },
 };
 
 /// "+1.3°", with a real minus sign.

@@ -1,7 +1,13 @@
 //! What measurements of a tool come to, and what stands in the way, in words.
 
-use super::{LengthText, Words, degrees, unfit_words};
-use crate::answer::matching::{Matched, Unmatched, Way, WayFound, WheelFit};
+use crate::{
+    answer::matching::{Matched, Unmatched, Way, WayFound, WheelFit},
+    quantity::length_text::LengthText,
+    words::{
+        sentence::{Words, degrees},
+        value::unfit_words,
+    },
+};
 
 /// The name of a way to measure, in lower case.
 #[must_use]
@@ -130,8 +136,9 @@ pub fn wheel_fit_words(
 #[cfg(test)]
 #[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 mod tests {
-    use super::{super::number, *};
+    use super::*;
     use crate::answer::matching::{Measured, Measures};
+    use crate::words::sentence::number;
 
     fn mm(value: f64) -> String {
         format!("{} mm", number(value, 1))

@@ -5,7 +5,13 @@ use bevelbench_geometry::{
     side::{NoHeel, Refusal},
 };
 
-use super::{LengthText, Words, degrees, metres_a_second, unfit_words};
+use crate::{
+    quantity::length_text::LengthText,
+    words::{
+        sentence::{Words, degrees, metres_a_second},
+        value::unfit_words,
+    },
+};
 
 /// Why a setting has no answer, and what to move.
 #[must_use]

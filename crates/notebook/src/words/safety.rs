@@ -11,9 +11,13 @@ use bevelbench_geometry::{
 };
 
 use crate::{
-    quantity::{format_angle, format_number, format_speed},
-    saved::{AbrasiveSaved, Bench, MainsSaved, Rig, Steel, WheelSaved},
-    words::LengthText,
+    quantity::{format_angle, format_number, format_speed, length_text::LengthText},
+    saved::{
+        bench::Bench,
+        log::MainsSaved,
+        rig::{AbrasiveSaved, Rig, WheelSaved},
+        tool::Steel,
+    },
 };
 
 /// What stands over every page and print about safety.
@@ -302,9 +306,9 @@ pub fn plain_cautions(steels: &[Steel]) -> Vec<PlainCaution> {
 #[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 mod tests {
     use super::*;
-    use crate::{
-        answer::logbook::{GuardSaved, LimitsSaved},
-        saved::library::demo_bench,
+    use crate::saved::{
+        library::demo_bench,
+        log::{GuardSaved, LimitsSaved},
     };
 
     fn mm(value: f64) -> String {

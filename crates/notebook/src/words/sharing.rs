@@ -2,8 +2,15 @@
 
 use bevelbench_geometry::math::Angle;
 
-use super::{LengthText, degrees, number, refusal_words, unanswered_words};
-use crate::answer::one_reach::{Shared, WhyLeftOut};
+use crate::{
+    answer::one_reach::{Shared, WhyLeftOut},
+    quantity::length_text::LengthText,
+    words::{
+        refusal_words,
+        sentence::{degrees, number},
+        unanswered::unanswered_words,
+    },
+};
 
 /// How far a bevel is off, and which way.
 #[must_use]

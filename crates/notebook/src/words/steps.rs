@@ -5,7 +5,7 @@ use bevelbench_geometry::{
     side::{Job, Seat, SideView, Support},
 };
 
-use super::{LengthText, degrees};
+use crate::{quantity::length_text::LengthText, words::sentence::degrees};
 
 /// What comes before any number.
 pub const HABIT: &str = "Power off, lock everything, ink the bevel, turn the wheel one turn by hand, read the ink, then switch on.";
@@ -107,7 +107,7 @@ fn reach_step(reach_mm: f64, length: LengthText<'_>) -> Step {
 #[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 mod tests {
     use super::*;
-    use crate::saved::{Bench, library::demo_bench};
+    use crate::saved::{bench::Bench, library::demo_bench};
 
     fn steps(bench: &Bench, name: &str, at_hand: AtHand<'_>) -> Vec<Step> {
         let (job, view) = bench.answer(bench.setting_named(name).unwrap()).unwrap();

@@ -2,10 +2,16 @@
 
 use bevelbench_geometry::swept::{GroundError, RollLineError};
 
-use super::{LengthText, Words, degrees, number, unfit_words};
-use crate::answer::{
-    swept::{Movement, NotSwept, Swept},
-    tip_gap::{SAME_MM, TipGap},
+use crate::{
+    answer::{
+        swept::{Movement, NotSwept, Swept},
+        tip_gap::{SAME_MM, TipGap},
+    },
+    quantity::length_text::LengthText,
+    words::{
+        sentence::{Words, degrees, number},
+        value::unfit_words,
+    },
 };
 
 /// Why no swept shape can be shown, and what to do about it.

@@ -6,7 +6,13 @@ use bevelbench_geometry::{
     solve::{FitRefusal, Hidden},
 };
 
-use super::{LengthText, Words, number, refusal_words};
+use crate::{
+    quantity::length_text::LengthText,
+    words::{
+        refusal_words,
+        sentence::{Words, number},
+    },
+};
 
 /// What an ink test says and what to move; `free` is what was to be moved.
 #[must_use]

@@ -5,7 +5,7 @@ use bevelbench_geometry::{
     side::uncertainty::{CombinedUncertainty, Input},
 };
 
-use super::{LengthText, number};
+use crate::{quantity::length_text::LengthText, words::sentence::number};
 
 /// A half-width with its unit; `length` writes small lengths.
 #[must_use]

@@ -343,10 +343,10 @@ mod tests {
         let mut noted = small.clone();
         noted.settings[0].notes.push_str(" Mine.");
         let mut stepped = small;
-        let moved = bevelbench_notebook::answer::further::MovedSaved::Reach { reach_mm: 150.0 };
+        let moved = bevelbench_notebook::saved::MovedSaved::Reach { reach_mm: 150.0 };
         stepped.settings[0]
             .further_steps
-            .push(bevelbench_notebook::answer::further::StepSaved { moved, left_width_mm: 2.0 });
+            .push(bevelbench_notebook::saved::StepSaved { moved, left_width_mm: 2.0 });
         for theirs in [noted, stepped] {
             let found = clashes(&demo, &theirs);
             let setting = found.iter().find(|clash| clash.kind == Kind::Setting).unwrap();

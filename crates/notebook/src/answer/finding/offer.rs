@@ -10,7 +10,7 @@ use bevelbench_geometry::{
 use super::Asked;
 use crate::{
     answer::readings::{uncertainties, uncertainty},
-    saved::{Bench, SettingEntry},
+    saved::{bench::Bench, setting::SettingEntry},
 };
 
 /// How far something moves, in millimetres or degrees.

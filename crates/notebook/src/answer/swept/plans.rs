@@ -10,7 +10,7 @@ use bevelbench_geometry::{
 };
 
 use super::{Movement, NotSwept};
-use crate::saved::SwingSaved;
+use crate::saved::setting::SwingSaved;
 
 /// What is to be ground, how and by what.
 #[derive(Clone, Copy)]

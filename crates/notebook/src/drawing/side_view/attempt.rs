@@ -6,7 +6,10 @@ use super::{
     SideLook, drawable, edge_marks, facet_line, holder, limit::limit, pivot_mark, point, pose::nearest_pose,
     support_behind, surroundings, tool,
 };
-use crate::drawing::{Drawing, Geometry, Mark, Part, Role, Standing};
+use crate::{
+    drawing::shape::{Drawing, Geometry, Mark, Role, Standing},
+    saved::part::Part,
+};
 
 /// What was attempted, as far as it goes, with the limit marked. The parts that stand whatever the answer is are drawn
 /// solid, the attempt as one: off its travel as it would be, and where no triangle closes with the edge as near to the

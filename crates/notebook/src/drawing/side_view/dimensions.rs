@@ -8,7 +8,10 @@ use bevelbench_geometry::{
 };
 
 use super::{SideLook, line, point};
-use crate::drawing::{Align, Drawing, Geometry, Mark, Part, Role, TextSize};
+use crate::{
+    drawing::shape::{Align, Drawing, Geometry, Mark, Role, TextSize},
+    saved::part::Part,
+};
 
 pub(super) fn degrees(angle: Angle) -> String {
     crate::quantity::format_angle(angle.degrees(), 1)

@@ -8,7 +8,7 @@ use bevelbench_geometry::{
 };
 
 use super::{SideLook, dimensions::degrees, line, point};
-use crate::drawing::{Align, Drawing, Geometry, Mark, Role, TextSize};
+use crate::drawing::shape::{Align, Drawing, Geometry, Mark, Role, TextSize};
 
 /// Half the length of a stroke across an arm, a blade or a table.
 const STROKE_MM: f64 = 16.0;

@@ -9,9 +9,12 @@ use bevelbench_geometry::{
 };
 
 use super::{SideLook, drawable, line, outline, platen, point, steps::facet_widths};
-use crate::drawing::{
-    Align, Drawing, Geometry, Mark, Part, Point, Role, TextSize,
-    outline::{blade, present_points},
+use crate::{
+    drawing::{
+        outline::{blade, present_points},
+        shape::{Align, Drawing, Geometry, Mark, Point, Role, TextSize},
+    },
+    saved::part::Part,
 };
 
 /// The surroundings of the contact, to be looked at many times enlarged: the wheel's rim, the tip, the facet that this

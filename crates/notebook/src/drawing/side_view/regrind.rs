@@ -5,7 +5,13 @@
 use bevelbench_geometry::{DVec2, facet::Regrind, math::Angle, side::Job};
 
 use super::{SideLook, drawable, line, loupe::small_text, outline, point};
-use crate::drawing::{Bounds, Drawing, Geometry, Mark, Part, Point, Role, Standing, outline::blade};
+use crate::{
+    drawing::{
+        outline::blade,
+        shape::{Bounds, Drawing, Geometry, Mark, Point, Role, Standing},
+    },
+    saved::part::Part,
+};
 
 /// Depths at which both facets are taken.
 const DEPTHS: usize = 160;

@@ -12,7 +12,13 @@ use bevelbench_geometry::{
 };
 
 use super::{SideLook, drawable, line, loupe::small_text, outline, point};
-use crate::drawing::{Bounds, Drawing, Geometry, Mark, Part, Role, Standing, outline::blade};
+use crate::{
+    drawing::{
+        outline::blade,
+        shape::{Bounds, Drawing, Geometry, Mark, Role, Standing},
+    },
+    saved::part::Part,
+};
 
 /// Points along an arc.
 const SMOOTH: usize = 48;

@@ -5,7 +5,7 @@ use bevelbench_geometry::DVec2;
 use super::Gauge;
 use crate::{
     answer::swept::Swept,
-    drawing::{Align, Bounds, Point},
+    drawing::shape::{Align, Bounds, Point},
     paper::page::{Colour, Layout, Pen, Type},
     words::validity_words,
 };

@@ -5,12 +5,11 @@ use bevelbench_geometry::{DVec2, math::Angle};
 use super::Gauge;
 use crate::{
     drawing::{
-        Align, Point,
+        shape::{Align, Point},
         text_shaping::{Face, wrapped},
     },
     paper::page::{Colour, Item, Layout, Pen, Type},
-    quantity::format_angle,
-    words::LengthText,
+    quantity::{format_angle, length_text::LengthText},
 };
 
 fn cut() -> Pen {

@@ -4,9 +4,9 @@ use std::collections::BTreeSet;
 
 use bevelbench_geometry::solve::{FittedRig, Hidden};
 use bevelbench_notebook::{
-    answer::trial::{Counted, Next, NoFit, TrialSaved, apply_fit, best_next, fit_wheel},
+    answer::trial::{Counted, Next, NoFit, apply_fit, best_next, fit_wheel},
     quantity::format_angle,
-    saved::{BevelMeant, Id},
+    saved::{BevelMeant, Id, TrialSaved},
     words::{Words, capital, fit_refusal_words, hidden_name, unanswered_words},
 };
 use egui::{Rect, RichText, Ui, vec2};

@@ -5,9 +5,9 @@ use std::path::{Path, PathBuf};
 use bevelbench_notebook::{
     answer::{
         log_csv::log_csv,
-        logbook::{Due, Sharpening, date_of},
+        logbook::{Due, date_of},
     },
-    saved::{Bench, Id, SettingEntry, ToolEntry},
+    saved::{Bench, Id, SettingEntry, Sharpening, ToolEntry},
     store,
 };
 use egui::Ui;

@@ -8,11 +8,9 @@ use bevelbench_geometry::{
     side::{Free, Job, SideView},
 };
 use bevelbench_notebook::{
-    answer::{
-        further::{MovedSaved, StepSaved},
-        removal::{SHOWN_ACCURACY, removed_by_steps},
-    },
+    answer::removal::{SHOWN_ACCURACY, removed_by_steps},
     quantity::format_angle,
+    saved::{MovedSaved, StepSaved},
     words::{area_text, bevel_name, inside_words, moved_words, relief_refusal_words, volume_text},
 };
 use egui::{Align, ComboBox, Layout, Rect, RichText, Ui, WidgetInfo, pos2};

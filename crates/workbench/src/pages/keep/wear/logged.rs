@@ -2,11 +2,11 @@
 
 use bevelbench_notebook::{
     answer::{
-        logbook::{DiameterNote, LengthNote, MeasuredBy, date_of},
+        logbook::date_of,
         wear::Wear,
         wear_log::{log_diameter, log_length},
     },
-    saved::{AbrasiveSaved, Bench, Id, SettingEntry, SupportSaved},
+    saved::{AbrasiveSaved, Bench, DiameterNote, Id, LengthNote, MeasuredBy, SettingEntry, SupportSaved},
     words::{not_logged_words, signed_degrees},
 };
 use egui::Ui;

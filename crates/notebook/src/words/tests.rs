@@ -1,0 +1,112 @@
+//! Sentences as they read.
+
+#![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
+
+use bevelbench_geometry::{
+    DVec2,
+    facet::Pattern,
+    math::{Angle, Bound, Quantity, Unfit},
+    parts::{AngleTravel, Arm, Table, TableSpec, Travel},
+    side::{Refusal, Support},
+};
+
+use crate::{
+    answer::bench::{Missing, Unanswered},
+    words::{
+        pattern::pattern_words,
+        refusal::refusal_words,
+        sentence::number,
+        unanswered::{missing_words, unanswered_words},
+        value::unfit_words,
+    },
+};
+
+fn mm(value: f64) -> String {
+    format!("{} mm", number(value, 1))
+}
+
+fn inches(value: f64) -> String {
+    format!("{} in", number(value / 25.4, 2))
+}
+
+fn table() -> Support {
+    let spec = TableSpec {
+        hinge_in_bench: DVec2::new(100.0, 0.0),
+        surface_offset_mm: 5.0,
+        front_mm: 20.0,
+        rear_mm: 50.0,
+        tilt: AngleTravel { least: Angle::ZERO, most: Angle::QUARTER },
+    };
+    Support::Table { table: Table::new(spec).unwrap(), tilt: Angle::ZERO }
+}
+
+fn cup() -> Support {
+    let travel = Travel { least_mm: 0.0, most_mm: 300.0 };
+    let arm = Arm::new(DVec2::new(30.0, -150.0), Angle::ZERO, travel).unwrap();
+    Support::Handle { arm, reach_mm: 100.0, tool_length_mm: 300.0 }
+}
+
+#[test]
+fn dimension_names_its_value_its_limit_and_the_mend() {
+    let unfit = Unfit { quantity: Quantity::WheelDiameter, value: 201.0, bound: Bound::AtMost(200.0) };
+    let words = unfit_words(&unfit, &mm);
+    assert_eq!(words.reason, "Wheel diameter is 201 mm, but it must be at most 200 mm.");
+    assert_eq!(words.mend, "Make the wheel diameter 200 mm or less.");
+    let none = Unfit { quantity: Quantity::Reach, value: f64::NAN, bound: Bound::Finite };
+    assert_eq!(unfit_words(&none, &mm).reason, "Arm reach is no number, but it must be a number.");
+    let nothing = Unfit { quantity: Quantity::BladeWidth, value: 0.0, bound: Bound::AtLeast(1e-6) };
+    assert_eq!(unfit_words(&nothing, &mm).reason, "Blade width is 0 mm, but it must be more than nothing.");
+}
+
+#[test]
+fn angles_are_not_written_as_lengths() {
+    let unfit = Unfit { quantity: Quantity::ArmTilt, value: -92.5, bound: Bound::AtLeast(-80.0) };
+    assert_eq!(
+        unfit_words(&unfit, &inches).together(),
+        "Arm tilt is −92.5°, but it must be at least −80°. Make the arm tilt −80° or more."
+    );
+}
+
+#[test]
+fn inch_users_read_inches() {
+    let refusal = Refusal::ReachOffArm { reach_mm: 330.2, least_mm: 0.0, most_mm: 254.0 };
+    let words = refusal_words(&refusal, &inches);
+    assert!(words.reason.contains("13 in") && words.mend.contains("10 in"), "{words:?}");
+    assert!(!words.together().contains("mm"), "{words:?}");
+}
+
+#[test]
+fn heel_first_sends_the_pivot_out_and_edge_first_sends_it_in() {
+    let mend = |pattern, support: Support, by| pattern_words(pattern, &support, by, &mm).mend;
+    assert_eq!(mend(Pattern::Heel, cup(), Some(3.25)), "Move the pivot out by 3.2 mm.");
+    assert_eq!(mend(Pattern::Edge, cup(), Some(-3.25)), "Move the pivot in by 3.2 mm.");
+    assert_eq!(mend(Pattern::Edge, cup(), None), "Move the pivot in.");
+    assert_eq!(mend(Pattern::Heel, table(), None), "Tilt the operator's side of the table up.");
+    assert_eq!(mend(Pattern::Edge, table(), None), "Tilt the operator's side of the table down.");
+}
+
+#[test]
+fn correction_of_another_answer_is_not_told() {
+    assert_eq!(pattern_words(Pattern::Heel, &cup(), Some(-90.0), &mm).mend, "Move the pivot out.");
+}
+
+#[test]
+fn part_is_named_before_its_dimension() {
+    let unfit = Unfit { quantity: Quantity::StrutLength, value: -1.0, bound: Bound::AtLeast(0.0) };
+    let words = unanswered_words(&Unanswered::Part { name: "Long holder".to_owned(), unfit }, &mm);
+    assert_eq!(words.reason, "Long holder: Strut length is −1 mm, but it must be at least 0 mm.");
+}
+
+#[test]
+fn missing_parts_say_the_same_on_screen_and_in_a_log() {
+    for missing in [Missing::Arm, Missing::Table, Missing::Tool(crate::saved::Id(1))] {
+        assert_eq!(missing_words(missing).together(), missing.to_string());
+    }
+}
+
+#[test]
+fn nothing_is_written_as_nothing() {
+    assert_eq!(number(-0.04, 1), "0");
+    assert_eq!(number(-12.25, 2), "−12.25");
+    assert_eq!(number(100.0, 0), "100");
+}
