@@ -8,7 +8,7 @@ use bevelbench_geometry::{
     fault::{Amiss, FaultyGrind, NewFacet, TwoFacetsSeen},
     math::Angle,
     parts::{AngleTravel, Arm, Bar, EdgeSection, Face, FluteShape, Holder, HolderSpec, Presentation, Travel},
-    side::{Free, Kept, Setting, Support, Target},
+    side::{Free, HeldInput, Setting, Support, Target},
     solve::{
         DegreeOfFreedom, Hidden, Movable, Question, Rolling, Sharer, Trial, WingTarget, fit_rig,
         one_reach_for_many,
@@ -171,8 +171,8 @@ fn equal_grind_from_another_projection(bencher: Bencher) {
 #[divan::bench]
 fn worn_wheel(bencher: Bencher) {
     let setting = setting();
-    setting.on_worn_wheel(140.0, Kept::GaugeLength).unwrap();
-    bencher.bench_local(|| black_box(&setting).on_worn_wheel(black_box(140.0), Kept::GaugeLength));
+    setting.on_worn_wheel(140.0, HeldInput::GaugeLength).unwrap();
+    bencher.bench_local(|| black_box(&setting).on_worn_wheel(black_box(140.0), HeldInput::GaugeLength));
 }
 
 /// A family of answers: three things free, bevel and wing wanted. Bound: 5 ms.

@@ -3,7 +3,7 @@
 
 use bevelbench_geometry::{
     DVec2, DVec3,
-    facet::{Regrind, Relief, ReliefWanted, StepFacet},
+    facet::{FurtherFacet, Regrind, Relief, ReliefWanted},
     math::Angle,
     parts::{
         Abrasive, AngleTravel, Arm, Bar, Blank, FluteShape, Grinder, Holder, HolderSpec, Hollow,
@@ -74,7 +74,7 @@ fn second_bevel(bencher: Bencher) {
     let (job, view) = job();
     let reach = job.setting.value_of(Free::Reach).unwrap();
     let moved = Job { setting: job.setting.with(Free::Reach, reach - 12.0).unwrap(), ..job };
-    let first = StepFacet::first(&job.setting, &view);
+    let first = FurtherFacet::first(&job.setting, &view);
     first.relieved(&moved, 1.5, 1).unwrap();
     bencher.bench_local(|| black_box(&first).relieved(black_box(&moved), 1.5, 1));
 }
@@ -83,7 +83,7 @@ fn second_bevel(bencher: Bencher) {
 #[divan::bench]
 fn second_setting_for_an_inside_curve(bencher: Bencher) {
     let (job, view) = job();
-    let first = StepFacet::first(&job.setting, &view);
+    let first = FurtherFacet::first(&job.setting, &view);
     let wanted = ReliefWanted::Inside(25.0);
     assert!(first.second_settings(&job, 1.5, Free::Reach, wanted).unwrap().count() > 0);
     bencher.bench_local(|| {

@@ -21,7 +21,7 @@ use bevelbench_notebook::{
     },
     store::{
         self, Claim, Saver, Seal, StoreError,
-        undo_steps::{Patch, Step, Steps},
+        undo_steps::{Patch, UndoStep, UndoSteps},
     },
 };
 
@@ -71,8 +71,8 @@ fn a_program_that_saves_until_it_is_killed() {
     saver.watch(&path, store::read_text(&path).ok().map(|loaded| loaded.stamp));
     for number in first + 1.. {
         let (present, before) = (text(number), text(number - 1));
-        let step = Step { label: format!("to {number}"), patch: Patch::new(&present, &before) };
-        let steps = Steps { present: present.clone(), past: vec![step], future: Vec::new() };
+        let step = UndoStep { label: format!("to {number}"), patch: Patch::new(&present, &before) };
+        let steps = UndoSteps { present: present.clone(), past: vec![step], future: Vec::new() };
         saver.submit_both(number, path.clone(), present, (steps_path(&path), steps.write().unwrap()));
         thread::sleep(Duration::from_micros(number % 7 * 100));
         while let Some(done) = saver.poll() {
@@ -141,7 +141,7 @@ fn kill_again_and_again(rounds: u32) -> (u64, u32) {
             if let Some(kept) = kept.filter(|_| told > known + 1) {
                 let before = store::read_text(&store::version_before(&path)).unwrap();
                 assert_eq!(kept.seal, Seal::Whole, "round {round}");
-                let steps = Steps::read(&kept.text).unwrap();
+                let steps = UndoSteps::read(&kept.text).unwrap();
                 let stood = steps.on(&version(found), Some(&before.text)).unwrap();
                 assert_ne!(stood.past, [], "round {round}: undo still has a step");
             }

@@ -59,8 +59,8 @@ struct Plain {
     radius: f64,
     edge_height: f64,
     under: f64,
-    /// The share of the tool's length that lies in the side plane.
-    share: f64,
+    /// The fraction of the tool's length that lies in the side plane.
+    fraction: f64,
     support: SupportSaved,
     /// Arm: zero x, zero z, tilt in degrees. Table: hinge x, hinge z, surface offset.
     place: [f64; 3],
@@ -105,12 +105,12 @@ impl Plain {
                 (height, height + half, obliquity)
             }
         };
-        let share = match entry.presentation {
+        let fraction = match entry.presentation {
             PresentationSaved::EdgeParallelToSpindle => obliquity.to_radians().sin(),
             PresentationSaved::AxisInSidePlane => 1.0,
         };
         let radius = wheel.diameter_mm / 2.0;
-        Self { radius, edge_height, under, share, support: entry.support, place, tool: lengths }
+        Self { radius, edge_height, under, fraction, support: entry.support, place, tool: lengths }
     }
 
     /// The pivot in the bench frame and in the tool frame.
@@ -121,12 +121,14 @@ impl Plain {
             [x + reach * tilt.cos(), z + reach * tilt.sin()]
         };
         match self.support {
-            SupportSaved::Handle { reach_mm } => Some((on_arm(reach_mm), [self.tool[0] * self.share, 0.0])),
+            SupportSaved::Handle { reach_mm } => {
+                Some((on_arm(reach_mm), [self.tool[0] * self.fraction, 0.0]))
+            }
             SupportSaved::Holder { reach_mm, projection_mm, strut_angle_deg, .. } => {
                 let [setback, drop, strut] = self.tool;
                 let angle = strut_angle_deg.to_radians();
                 let s = projection_mm + setback + strut * angle.cos();
-                Some((on_arm(reach_mm), [s * self.share, -drop - strut * angle.sin()]))
+                Some((on_arm(reach_mm), [s * self.fraction, -drop - strut * angle.sin()]))
             }
             SupportSaved::Table { .. } => None,
         }

@@ -4,9 +4,9 @@
 use bevelbench_geometry::parts::Face;
 use bevelbench_notebook::{
     paper::{
-        gauge::Wanted,
+        gauge::GaugeSelection,
         page_svg::page_svg,
-        printing::{Asked, FileKind, NotPrinted, Print, What, print},
+        printing::{FileKind, NotPrinted, Print, PrintKind, PrintRequest, print},
         sheet::{Correction, Paper},
     },
     quantity::LengthUnit,
@@ -140,13 +140,13 @@ fn close(found: f64, wanted: f64, within: f64, what: &str) {
     assert!((found - wanted).abs() <= within, "{what}: {found}, but {wanted} was wanted");
 }
 
-fn asked(bench: &Bench, what: What, paper: Paper, names: &[&str]) -> Asked {
+fn request(bench: &Bench, what: PrintKind, paper: Paper, names: &[&str]) -> PrintRequest {
     let settings: Vec<Id> = if names.is_empty() {
         bench.settings.iter().map(|entry| entry.id).collect()
     } else {
         names.iter().map(|name| bench.setting_named(name).unwrap().id).collect()
     };
-    Asked {
+    PrintRequest {
         what,
         paper,
         correction: Correction::default(),
@@ -155,14 +155,14 @@ fn asked(bench: &Bench, what: What, paper: Paper, names: &[&str]) -> Asked {
             [LONG, "Short grind, 60 mm"].map(|name| bench.setting_named(name).unwrap().clone()),
         )),
         lessons: (0..bench.lessons.len()).collect(),
-        gauges: Wanted::ALL,
+        gauges: GaugeSelection::ALL,
         unit: LengthUnit::Millimetre,
         date: "1 March".to_owned(),
     }
 }
 
-fn made(bench: &Bench, asked: &Asked) -> Print {
-    print(bench, asked, &mut |_| true).unwrap()
+fn made(bench: &Bench, request: &PrintRequest) -> Print {
+    print(bench, request, &mut |_| true).unwrap()
 }
 
 fn pdf(print: &Print) -> Vec<u8> {
@@ -184,8 +184,8 @@ fn pages_have_the_published_sizes() {
     ];
     let bench = demo_bench().unwrap();
     for (paper, [wide, tall]) in published {
-        for what in What::ALL {
-            let bytes = pdf(&made(&bench, &asked(&bench, what, paper, &[LONG])));
+        for what in PrintKind::ALL {
+            let bytes = pdf(&made(&bench, &request(&bench, what, paper, &[LONG])));
             let read = Paper2::read(&bytes);
             for page in 1..=read.pages() {
                 let mut size = read.size_mm(page);
@@ -203,7 +203,7 @@ fn pages_have_the_published_sizes() {
 fn check_bars_measure_100_mm_and_4_in_along_both_axes() {
     let bench = demo_bench().unwrap();
     for paper in [Paper::A4, Paper::Letter, Paper::A3, Paper::Tabloid, Paper::A5] {
-        let read = Paper2::read(&pdf(&made(&bench, &asked(&bench, What::Gauges, paper, &[LONG]))));
+        let read = Paper2::read(&pdf(&made(&bench, &request(&bench, PrintKind::Gauges, paper, &[LONG]))));
         for page in 1..=read.pages() {
             for (name, axis, long) in [
                 ("BarAcrossMm", 0, 100.0),
@@ -225,7 +225,7 @@ fn check_bars_measure_100_mm_and_4_in_along_both_axes() {
 #[test]
 fn a_printer_that_is_off_is_corrected_along_each_axis() {
     let bench = demo_bench().unwrap();
-    let mut wish = asked(&bench, What::Gauges, Paper::A4, &[LONG]);
+    let mut wish = request(&bench, PrintKind::Gauges, Paper::A4, &[LONG]);
     wish.correction = Correction::default().from_measured(99.0, 100.4).unwrap();
     let read = Paper2::read(&pdf(&made(&bench, &wish)));
     // That printer shortens across by 1 % and stretches up by 0.4 %: what it makes of the page is what was wanted.
@@ -245,9 +245,9 @@ fn sticks_are_as_long_as_the_gauge_length_from_point_to_square_end() {
     for entry in &bench.settings {
         let (_, view) = bench.answer(entry).unwrap();
         let Some(gauge_mm) = view.gauge_length_mm() else { continue };
-        let mut wish = asked(&bench, What::Gauges, Paper::A4, &[]);
+        let mut wish = request(&bench, PrintKind::Gauges, Paper::A4, &[]);
         wish.settings = vec![entry.id];
-        wish.gauges = Wanted { sticks: true, ..Wanted::NONE };
+        wish.gauges = GaugeSelection { sticks: true, ..GaugeSelection::NONE };
         let read = Paper2::read(&pdf(&made(&bench, &wish)));
         let pieces: f64 = read
             .all_named("Stick")
@@ -269,7 +269,7 @@ fn sticks_are_as_long_as_the_gauge_length_from_point_to_square_end() {
 #[test]
 fn stop_blocks_are_as_long_as_the_projection_behind_their_lip() {
     let bench = demo_bench().unwrap();
-    let wish = asked(&bench, What::Gauges, Paper::A4, &["Long grind, 85 mm", "Short grind, 60 mm"]);
+    let wish = request(&bench, PrintKind::Gauges, Paper::A4, &["Long grind, 85 mm", "Short grind, 60 mm"]);
     let read = Paper2::read(&pdf(&made(&bench, &wish)));
     let blocks = read.all_named("StopBlock");
     let mut behind_lip: Vec<f64> = blocks
@@ -293,9 +293,9 @@ fn angle_templates_hold_the_bevel_across_the_facet() {
     let bench = demo_bench().unwrap();
     for entry in &bench.settings {
         let (_, view) = bench.answer(entry).unwrap();
-        let mut wish = asked(&bench, What::Gauges, Paper::A4, &[]);
+        let mut wish = request(&bench, PrintKind::Gauges, Paper::A4, &[]);
         wish.settings = vec![entry.id];
-        wish.gauges = Wanted { angles: true, ..Wanted::NONE };
+        wish.gauges = GaugeSelection { angles: true, ..GaugeSelection::NONE };
         let read = Paper2::read(&pdf(&made(&bench, &wish)));
         let card = read.all_named("AngleTemplate").remove(0);
         // The notch: the last three corners before the outline closes.
@@ -309,8 +309,8 @@ fn angle_templates_hold_the_bevel_across_the_facet() {
 #[test]
 fn the_fan_has_every_five_degrees_from_15_to_90() {
     let bench = demo_bench().unwrap();
-    let mut wish = asked(&bench, What::Gauges, Paper::A4, &[LONG]);
-    wish.gauges = Wanted { fan: true, ..Wanted::NONE };
+    let mut wish = request(&bench, PrintKind::Gauges, Paper::A4, &[LONG]);
+    wish.gauges = GaugeSelection { fan: true, ..GaugeSelection::NONE };
     let read = Paper2::read(&pdf(&made(&bench, &wish)));
     let lines = read.all_named("AngleFan");
     let level = &lines[0].points;
@@ -335,8 +335,8 @@ fn wheel_and_hollow_templates_have_the_wheels_radius() {
     let entry = bench.setting_named(LONG).unwrap();
     let (job, _) = bench.answer(entry).unwrap();
     let Face::Round { radius_mm } = job.setting.face else { panic!("round wheel") };
-    let mut wish = asked(&bench, What::Gauges, Paper::A4, &[LONG]);
-    wish.gauges = Wanted { radii: true, ..Wanted::NONE };
+    let mut wish = request(&bench, PrintKind::Gauges, Paper::A4, &[LONG]);
+    wish.gauges = GaugeSelection { radii: true, ..GaugeSelection::NONE };
     let read = Paper2::read(&pdf(&made(&bench, &wish)));
     for (name, hollow) in [("WheelTemplate", false), ("HollowTemplate", true)] {
         let card = read.all_named(name).remove(0);
@@ -356,8 +356,8 @@ fn outlines_of_tips_are_those_of_the_swept_shape() {
     let (job, view) = bench.answer(entry).unwrap();
     let swept = bevelbench_notebook::answer::swept::swept(&job, &view, entry.swing.as_ref(), 181).unwrap();
     let long = swept.length_to_show_mm();
-    let mut wish = asked(&bench, What::Gauges, Paper::A4, &["Swept, shaping wheel"]);
-    wish.gauges = Wanted { outlines: true, ..Wanted::NONE };
+    let mut wish = request(&bench, PrintKind::Gauges, Paper::A4, &["Swept, shaping wheel"]);
+    wish.gauges = GaugeSelection { outlines: true, ..GaugeSelection::NONE };
     let read = Paper2::read(&pdf(&made(&bench, &wish)));
     // An independent account of the same tip: its own edge points must lie on the printed outline from above.
     let plan = &read.all_named("OutlinePlan")[0].points;
@@ -408,7 +408,7 @@ fn inside(p: Point, outline: &[Point]) -> bool {
 #[test]
 fn text_can_be_copied_and_every_letter_is_the_one_meant() {
     let bench = demo_bench().unwrap();
-    let bytes = pdf(&made(&bench, &asked(&bench, What::Cards, Paper::A6, &["Long grind, 85 mm"])));
+    let bytes = pdf(&made(&bench, &request(&bench, PrintKind::Cards, Paper::A6, &["Long grind, 85 mm"])));
     let read = Document::load_mem(&bytes).unwrap();
     let text = read.extract_text(&[1]).unwrap();
     let plain: String = text.chars().filter(|c| !c.is_whitespace()).collect();
@@ -417,8 +417,8 @@ fn text_can_be_copied_and_every_letter_is_the_one_meant() {
     {
         assert!(plain.contains(words), "{words} is not in {text}");
     }
-    for what in What::ALL {
-        let bytes = pdf(&made(&bench, &asked(&bench, what, Paper::A4, &[])));
+    for what in PrintKind::ALL {
+        let bytes = pdf(&made(&bench, &request(&bench, what, Paper::A4, &[])));
         let read = Document::load_mem(&bytes).unwrap();
         let pages: Vec<u32> = read.get_pages().keys().copied().collect();
         let text = read.extract_text(&pages).unwrap();
@@ -432,7 +432,7 @@ fn cautions_stand_on_every_card_in_full() {
     let bench = demo_bench().unwrap();
     for paper in [Paper::A4, Paper::A6, Paper::IndexCard] {
         for entry in &bench.settings {
-            let mut wish = asked(&bench, What::Cards, paper, &[]);
+            let mut wish = request(&bench, PrintKind::Cards, paper, &[]);
             wish.settings = vec![entry.id];
             let print = made(&bench, &wish);
             let svg: String = print.pages.iter().map(|page| page_svg(page, "")).collect();
@@ -452,9 +452,9 @@ fn cautions_stand_on_every_card_in_full() {
 #[test]
 fn nothing_runs_off_the_paper() {
     let bench = demo_bench().unwrap();
-    let kinds = [What::Cards, What::Handout, What::LessonSheet];
+    let kinds = [PrintKind::Cards, PrintKind::Handout, PrintKind::LessonSheet];
     for (paper, what) in Paper::ALL.into_iter().flat_map(|paper| kinds.map(|what| (paper, what))) {
-        let print = made(&bench, &asked(&bench, what, paper, &[]));
+        let print = made(&bench, &request(&bench, what, paper, &[]));
         for page in &print.pages {
             for item in &page.items {
                 let bevelbench_notebook::paper::page::Item::Text { at, words, face, size_mm, .. } = item
@@ -483,8 +483,8 @@ fn texts(svg: &str) -> Vec<String> {
 #[test]
 fn same_input_gives_the_same_bytes() {
     let bench = demo_bench().unwrap();
-    for what in What::ALL {
-        let wish = asked(&bench, what, Paper::A4, &[]);
+    for what in PrintKind::ALL {
+        let wish = request(&bench, what, Paper::A4, &[]);
         let (one, other) = (made(&bench, &wish), made(&bench, &wish));
         assert_eq!(pdf(&one), pdf(&other), "{what:?}");
         let svg = |print: &Print| print.files(FileKind::Svg, &mut |_| true).unwrap();
@@ -496,7 +496,8 @@ fn same_input_gives_the_same_bytes() {
 fn viewers_are_told_not_to_fit_and_fonts_are_embedded() {
     let bench = demo_bench().unwrap();
     let read =
-        Document::load_mem(&pdf(&made(&bench, &asked(&bench, What::Gauges, Paper::A4, &[LONG])))).unwrap();
+        Document::load_mem(&pdf(&made(&bench, &request(&bench, PrintKind::Gauges, Paper::A4, &[LONG]))))
+            .unwrap();
     let catalog = read.catalog().unwrap();
     let wishes = catalog.get(b"ViewerPreferences").unwrap().as_dict().unwrap();
     assert_eq!(wishes.get(b"PrintScaling").unwrap().as_name().unwrap(), b"None");
@@ -513,7 +514,7 @@ fn a_card_is_smaller_than_200_kilobytes() {
     let bench = demo_bench().unwrap();
     for entry in &bench.settings {
         for paper in [Paper::A4, Paper::A6, Paper::IndexCard] {
-            let mut wish = asked(&bench, What::Cards, paper, &[]);
+            let mut wish = request(&bench, PrintKind::Cards, paper, &[]);
             wish.settings = vec![entry.id];
             let size = pdf(&made(&bench, &wish)).len();
             assert!(size < 200_000, "{}: {size}", entry.name);
@@ -524,7 +525,7 @@ fn a_card_is_smaller_than_200_kilobytes() {
 #[test]
 fn pages_as_pictures_have_their_size_at_the_stated_resolution() {
     let bench = demo_bench().unwrap();
-    let print = made(&bench, &asked(&bench, What::Cards, Paper::A6, &[LONG]));
+    let print = made(&bench, &request(&bench, PrintKind::Cards, Paper::A6, &[LONG]));
     let files = print.files(FileKind::Png { dpi: 254.0 }, &mut |_| true).unwrap();
     let picture = image::load_from_memory(&files[0]).unwrap();
     assert_eq!((picture.width(), picture.height()), (1050, 1480));
@@ -535,7 +536,7 @@ fn pages_as_pictures_have_their_size_at_the_stated_resolution() {
 #[test]
 fn a_job_called_off_leaves_nothing() {
     let bench = demo_bench().unwrap();
-    let wish = asked(&bench, What::Cards, Paper::A4, &[]);
+    let wish = request(&bench, PrintKind::Cards, Paper::A4, &[]);
     let mut steps = 0;
     let mut stop = |_: f64| {
         steps += 1;
@@ -545,7 +546,9 @@ fn a_job_called_off_leaves_nothing() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("cards.svg");
     let refused =
-        bevelbench::pages::print::files::write(&made(&bench, &wish), &path, 300.0, &mut |share| share < 0.5);
+        bevelbench::pages::print::files::write(&made(&bench, &wish), &path, 300.0, &mut |fraction| {
+            fraction < 0.5
+        });
     assert!(refused.is_err());
     assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0);
 }
@@ -588,7 +591,7 @@ fn five_hundred_cards_in_one_file() {
         bench.settings.push(entry);
     }
     let start = std::time::Instant::now();
-    let bytes = pdf(&made(&bench, &asked(&bench, What::Cards, Paper::A4, &[])));
+    let bytes = pdf(&made(&bench, &request(&bench, PrintKind::Cards, Paper::A4, &[])));
     let took = start.elapsed();
     eprintln!("500 cards: {took:?}, {} bytes", bytes.len());
     assert!(took.as_secs_f64() < 5.0, "{took:?}");

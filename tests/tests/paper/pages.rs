@@ -5,36 +5,36 @@ use std::{fs, path::Path, process::Command};
 
 use bevelbench_notebook::{
     paper::{
-        gauge::Wanted,
+        gauge::GaugeSelection,
         page_svg::page_svg,
-        printing::{Asked, FileKind, NotPrinted, Print, What, print},
+        printing::{FileKind, NotPrinted, Print, PrintKind, PrintRequest, print},
         sheet::{Correction, Paper},
     },
     quantity::{LengthUnit, figure::Figure},
-    saved::{Bench, MovedSaved, StepSaved, library::demo_bench},
+    saved::{Bench, FurtherStepSaved, MovedSaved, library::demo_bench},
     words::standing_cautions,
 };
 
 /// Setting A and setting B of the handouts.
 const PAIR: [&str; 2] = ["Long grind, 85 mm", "Short grind, 60 mm"];
 
-fn asked(bench: &Bench, what: What, paper: Paper) -> Asked {
+fn request(bench: &Bench, what: PrintKind, paper: Paper) -> PrintRequest {
     let [a, b] = PAIR.map(|name| bench.setting_named(name).unwrap().clone());
-    Asked {
+    PrintRequest {
         what,
         paper,
         correction: Correction::default(),
         settings: vec![a.id],
         pair: Some(Box::new([a, b])),
         lessons: vec![0],
-        gauges: Wanted { sticks: true, angles: true, ..Wanted::NONE },
+        gauges: GaugeSelection { sticks: true, angles: true, ..GaugeSelection::NONE },
         unit: LengthUnit::Millimetre,
         date: "1 March".to_owned(),
     }
 }
 
-fn made(bench: &Bench, asked: &Asked) -> Print {
-    print(bench, asked, &mut |_| true).unwrap()
+fn made(bench: &Bench, request: &PrintRequest) -> Print {
+    print(bench, request, &mut |_| true).unwrap()
 }
 
 /// The words on a page, in the order in which they were set, with the white space out.
@@ -56,7 +56,7 @@ fn bare(words: &str) -> String {
 fn a_handout_has_both_settings_their_differences_and_their_cautions_on_one_page() {
     let bench = demo_bench().unwrap();
     for paper in Paper::ALL {
-        let handout = made(&bench, &asked(&bench, What::Handout, paper));
+        let handout = made(&bench, &request(&bench, PrintKind::Handout, paper));
         assert_eq!(handout.pages.len(), 1, "{}", paper.name());
         let words = words_of(&handout);
         let [a, b] = PAIR.map(|name| bench.answer(bench.setting_named(name).unwrap()).unwrap().1);
@@ -77,7 +77,7 @@ fn a_handout_has_both_settings_their_differences_and_their_cautions_on_one_page(
 #[test]
 fn a_handout_without_a_second_setting_says_where_one_is_chosen() {
     let bench = demo_bench().unwrap();
-    let alone = Asked { pair: None, ..asked(&bench, What::Handout, Paper::A4) };
+    let alone = PrintRequest { pair: None, ..request(&bench, PrintKind::Handout, Paper::A4) };
     let none = print(&bench, &alone, &mut |_| true).unwrap_err();
     assert_eq!(none, NotPrinted::NoPair);
     assert!(none.to_string().contains("Pair page"));
@@ -87,7 +87,8 @@ fn a_handout_without_a_second_setting_says_where_one_is_chosen() {
 fn every_step_of_a_lesson_stands_on_its_sheet_with_its_caption_and_its_bevel() {
     let bench = demo_bench().unwrap();
     for (place, lesson) in bench.lessons.iter().enumerate() {
-        let wish = Asked { lessons: vec![place], ..asked(&bench, What::LessonSheet, Paper::A4) };
+        let wish =
+            PrintRequest { lessons: vec![place], ..request(&bench, PrintKind::LessonSheet, Paper::A4) };
         let sheet = made(&bench, &wish);
         let words = words_of(&sheet);
         assert!(sheet.left_out.is_empty() && words.contains(&bare(&lesson.title)));
@@ -102,7 +103,7 @@ fn every_step_of_a_lesson_stands_on_its_sheet_with_its_caption_and_its_bevel() {
             assert_eq!(words.matches(&bare(caution)).count(), sheet.pages.len(), "{caution}");
         }
     }
-    let none = Asked { lessons: Vec::new(), ..asked(&bench, What::LessonSheet, Paper::A4) };
+    let none = PrintRequest { lessons: Vec::new(), ..request(&bench, PrintKind::LessonSheet, Paper::A4) };
     assert_eq!(print(&bench, &none, &mut |_| true).unwrap_err(), NotPrinted::NoLesson);
 }
 
@@ -111,11 +112,12 @@ fn a_second_bevel_stands_on_the_card_after_the_first_and_one_that_cannot_be_is_t
     let mut bench = demo_bench().unwrap();
     let entry = bench.settings.iter_mut().find(|entry| entry.name == "Inside bowl").unwrap();
     // Common practice: about 25 mm of arm is a heel relief.
-    let step = |reach_mm, left_width_mm| StepSaved { moved: MovedSaved::Reach { reach_mm }, left_width_mm };
+    let step =
+        |reach_mm, left_width_mm| FurtherStepSaved { moved: MovedSaved::Reach { reach_mm }, left_width_mm };
     entry.further_steps = vec![step(556.5, 2.0)];
     let entry = entry.clone();
     for paper in Paper::ALL {
-        let wish = Asked { settings: vec![entry.id], ..asked(&bench, What::Cards, paper) };
+        let wish = PrintRequest { settings: vec![entry.id], ..request(&bench, PrintKind::Cards, paper) };
         let words = words_of(&made(&bench, &wish));
         let (first, second) = (words.find("581.5mm").unwrap(), words.find("556.5mm").unwrap());
         assert!(first < second, "{}", paper.name());
@@ -124,7 +126,7 @@ fn a_second_bevel_stands_on_the_card_after_the_first_and_one_that_cannot_be_is_t
     // Moved out instead of in, a second bevel grinds nothing.
     bench.settings.iter_mut().find(|each| each.id == entry.id).unwrap().further_steps =
         vec![step(585.0, 2.0)];
-    let wish = Asked { settings: vec![entry.id], ..asked(&bench, What::Cards, Paper::A6) };
+    let wish = PrintRequest { settings: vec![entry.id], ..request(&bench, PrintKind::Cards, Paper::A6) };
     let words = words_of(&made(&bench, &wish));
     assert!(words.contains(&bare("would not touch the heel")), "{words}");
 }
@@ -157,13 +159,13 @@ fn pages_are_those_that_were_looked_at() {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("reference/pages");
     let bench = demo_bench().unwrap();
     for (name, what, paper) in [
-        ("card", What::Cards, Paper::A6),
-        ("gauges", What::Gauges, Paper::A4),
-        ("handout", What::Handout, Paper::A4),
-        ("lesson", What::LessonSheet, Paper::Letter),
-        ("log", What::LogSheet, Paper::A5),
+        ("card", PrintKind::Cards, Paper::A6),
+        ("gauges", PrintKind::Gauges, Paper::A4),
+        ("handout", PrintKind::Handout, Paper::A4),
+        ("lesson", PrintKind::LessonSheet, Paper::Letter),
+        ("log", PrintKind::LogSheet, Paper::A5),
     ] {
-        let page = page_svg(&made(&bench, &asked(&bench, what, paper)).pages[0], name);
+        let page = page_svg(&made(&bench, &request(&bench, what, paper)).pages[0], name);
         let path = folder.join(format!("{name}.svg"));
         if std::env::var_os("BEVELBENCH_REMAKE").is_some() {
             fs::create_dir_all(&folder).unwrap();
@@ -225,7 +227,7 @@ fn poppler_sees_the_bars_the_stick_the_angle_the_paper_and_the_words() {
     let bench = demo_bench().unwrap();
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("gauges.pdf");
-    let wish = asked(&bench, What::Gauges, Paper::A4);
+    let wish = request(&bench, PrintKind::Gauges, Paper::A4);
     fs::write(&path, made(&bench, &wish).files(FileKind::Pdf, &mut |_| true).unwrap().remove(0)).unwrap();
     let file = path.to_str().unwrap();
     let (_, view) = bench.answer(bench.setting_named(PAIR[0]).unwrap()).unwrap();

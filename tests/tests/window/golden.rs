@@ -33,8 +33,8 @@ use image::{Rgb, RgbImage};
 const PIXELS_PER_MM: f64 = 1.6;
 /// How far a channel of a pixel may be off.
 const OFF: u8 = 24;
-/// The share of pixels that may be further off than that: the side of a line rounded the other way.
-const SHARE: f64 = 0.002;
+/// The fraction of pixels that may be further off than that: the side of a line rounded the other way.
+const FRACTION: f64 = 0.002;
 
 fn bench() -> Bench {
     let mut bench = demo_bench().unwrap();
@@ -53,8 +53,8 @@ fn assert_golden(name: &str, drawn: &RgbImage) {
     let kept = image::load_from_memory(&fs::read(&path).unwrap()).unwrap().to_rgb8();
     assert_eq!(kept.dimensions(), drawn.dimensions(), "{name}: another size");
     let off = kept.pixels().zip(drawn.pixels()).filter(|(a, b)| differs(**a, **b)).count();
-    let share = off as f64 / f64::from(kept.width() * kept.height());
-    assert!(share <= SHARE, "{name}: {off} pixels are off, {:.2} %", 100.0 * share);
+    let fraction = off as f64 / f64::from(kept.width() * kept.height());
+    assert!(fraction <= FRACTION, "{name}: {off} pixels are off, {:.2} %", 100.0 * fraction);
 }
 
 fn differs(a: Rgb<u8>, b: Rgb<u8>) -> bool {
@@ -158,5 +158,5 @@ fn a_comparison_notices_a_line_that_has_moved() {
         other.put_pixel(x, 80, Rgb([0, 0, 0]));
     }
     let off = one.pixels().zip(other.pixels()).filter(|(a, b)| differs(**a, **b)).count();
-    assert!(off as f64 > SHARE * f64::from(one.width() * one.height()), "{off}");
+    assert!(off as f64 > FRACTION * f64::from(one.width() * one.height()), "{off}");
 }

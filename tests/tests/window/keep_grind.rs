@@ -9,7 +9,7 @@ use bevelbench::{
 };
 use bevelbench_geometry::facet::Inside;
 use bevelbench_notebook::saved::{
-    Bench, FacetSaved, MovedSaved, SettingEntry, StepSaved, SupportSaved, library::demo_bench,
+    Bench, FacetSaved, FurtherStepSaved, MovedSaved, SettingEntry, SupportSaved, library::demo_bench,
 };
 use egui::{Key, Modifiers, Role, vec2};
 use egui_kittest::{
@@ -72,7 +72,7 @@ fn a_second_bevel_is_added_dragged_found_removed_and_undone() {
     assert!(hand(&harness).further_steps.is_empty());
     press(&mut harness, "Add a second bevel");
     let steps = hand(&harness).further_steps;
-    let [StepSaved { moved: MovedSaved::Reach { reach_mm }, left_width_mm }] = steps[..] else {
+    let [FurtherStepSaved { moved: MovedSaved::Reach { reach_mm }, left_width_mm }] = steps[..] else {
         panic!("{steps:?}")
     };
     let SupportSaved::Holder { reach_mm: first, .. } = hand(&harness).support else { panic!() };
@@ -138,7 +138,7 @@ fn at_the_grinder_the_second_bevel_is_set_last() {
     let entry = bench.current.as_mut().unwrap();
     let SupportSaved::Holder { reach_mm, .. } = entry.support else { panic!() };
     entry.further_steps =
-        vec![StepSaved { moved: MovedSaved::Reach { reach_mm: reach_mm - 12.0 }, left_width_mm: 2.0 }];
+        vec![FurtherStepSaved { moved: MovedSaved::Reach { reach_mm: reach_mm - 12.0 }, left_width_mm: 2.0 }];
     let mut harness = window_of(bench, "Second bevel");
     press(&mut harness, "At the grinder");
     let rows: Vec<String> =

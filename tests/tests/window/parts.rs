@@ -68,8 +68,8 @@ fn slider_rect(harness: &Harness<'_, Panel>) -> Rect {
 }
 
 /// Moves the pointer to a place along the slider, 0 to 1.
-fn along(rect: Rect, share: f32) -> Pos2 {
-    pos2(rect.left() + rect.width() * share, rect.center().y)
+fn along(rect: Rect, fraction: f32) -> Pos2 {
+    pos2(rect.left() + rect.width() * fraction, rect.center().y)
 }
 
 #[test]
@@ -79,8 +79,8 @@ fn one_drag_is_one_gesture() {
     let rect = slider_rect(&harness);
     harness.drag_at(along(rect, 0.5));
     harness.run();
-    for share in [0.55, 0.65, 0.8] {
-        harness.hover_at(along(rect, share));
+    for fraction in [0.55, 0.65, 0.8] {
+        harness.hover_at(along(rect, fraction));
         harness.run();
     }
     harness.drop_at(along(rect, 0.8));

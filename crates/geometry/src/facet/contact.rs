@@ -142,8 +142,8 @@ impl Touch {
 
     /// With the gaps read off; a gap below rounding is none.
     fn measured(mut self, face: Face, facet: &PresentFacet) -> Self {
-        let gap = |share: f64| {
-            let gap = self.gap_at_mm(face, facet.point_at(share));
+        let gap = |fraction: f64| {
+            let gap = self.gap_at_mm(face, facet.point_at(fraction));
             if gap.abs() < 1e-10 { 0.0 } else { gap.max(0.0) }
         };
         (self.edge_gap_mm, self.middle_gap_mm, self.heel_gap_mm) = (gap(0.0), gap(0.5), gap(1.0));

@@ -165,10 +165,10 @@ impl Setting {
         let mut before = 0.0;
         for (facet, start) in profile.facets() {
             let mut cuts = [0.0, 1.0, 1.0, 1.0];
-            for (place, share) in
-                cuts[1..3].iter_mut().zip(self.shares_at_gap(facet, start, &touch, film_mm + TOLERANCE_MM))
+            for (place, fraction) in
+                cuts[1..3].iter_mut().zip(self.fractions_at_gap(facet, start, &touch, film_mm + TOLERANCE_MM))
             {
-                *place = share.filter(|share| *share > 0.0 && *share < 1.0).unwrap_or(1.0);
+                *place = fraction.filter(|fraction| *fraction > 0.0 && *fraction < 1.0).unwrap_or(1.0);
             }
             cuts.sort_by(f64::total_cmp);
             for pair in cuts.windows(2) {
@@ -221,12 +221,18 @@ impl Setting {
         }
     }
 
-    /// The shares of a facet at which the gap is a given one.
-    fn shares_at_gap(&self, facet: &PresentFacet, start: DVec2, touch: &Touch, gap: f64) -> [Option<f64>; 2] {
+    /// The fractions of a facet at which the gap is a given one.
+    fn fractions_at_gap(
+        &self,
+        facet: &PresentFacet,
+        start: DVec2,
+        touch: &Touch,
+        gap: f64,
+    ) -> [Option<f64>; 2] {
         let centre = touch.wheel_from_edge - start;
         match (facet.hollow(), self.face, touch.flat_normal) {
             (Hollow::Arc { radius_mm: h }, face, normal) => {
-                // The point's direction about the hollow's centre is 90° − β − 2κ·share.
+                // The point's direction about the hollow's centre is 90° − β − 2κ·fraction.
                 let (sin, cos) = facet.at_edge().sin_cos();
                 let from_hollow = centre + h * dvec2(sin, cos);
                 let (towards, cosine) = match (face, normal) {
@@ -251,7 +257,7 @@ impl Setting {
                 let heel = facet.heel_from_edge();
                 match (face, normal) {
                     (Face::Round { radius_mm }, _) => {
-                        // |share·heel − centre| = R + gap
+                        // |fraction·heel − centre| = R + gap
                         let square = heel.length_squared();
                         let half = heel.dot(centre) / square;
                         let reach = radius_mm + gap;
@@ -263,8 +269,8 @@ impl Setting {
                         }
                     }
                     (Face::Flat { .. }, Some(normal)) => {
-                        let share = (gap + centre.dot(normal)) / heel.dot(normal);
-                        [share.is_finite().then_some(share), None]
+                        let fraction = (gap + centre.dot(normal)) / heel.dot(normal);
+                        [fraction.is_finite().then_some(fraction), None]
                     }
                     (Face::Flat { .. }, None) => [None; 2],
                 }

@@ -20,5 +20,5 @@ pub use ink_reading::{InkMend, InkReading, InkSeen, InkVerdict};
 pub use matching::{
     AcrossBy, HollowBy, MatchedGrind, MatchedUncertainty, MeasuredFacet, MeasurementUncertainties,
 };
-pub use relief::{Inside, Relief, ReliefRefusal, StepFacet};
+pub use relief::{FurtherFacet, Inside, Relief, ReliefRefusal};
 pub use relief_find::{ReliefWanted, SecondSetting};

@@ -30,7 +30,7 @@ const KEENER: f64 = 1e-9;
 
 /// One facet of a tool ground in steps.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct StepFacet {
+pub struct FurtherFacet {
     /// The setting that ground it, as it stands on the rig.
     pub setting: Setting,
     /// Its answer, seen from the facet's own beginning, which stands for the edge.
@@ -155,7 +155,7 @@ pub enum Inside {
 /// A tool's facets, edge to heel.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Relief {
-    facets: Vec<StepFacet>,
+    facets: Vec<FurtherFacet>,
 }
 
 impl Setting {
@@ -177,7 +177,7 @@ impl Setting {
     }
 }
 
-impl StepFacet {
+impl FurtherFacet {
     /// The facet that a job's setting grinds, edge to heel, with no step after it.
     #[must_use]
     pub fn first(setting: &Setting, view: &SideView) -> Self {
@@ -273,14 +273,14 @@ impl StepFacet {
         let (begin, width, round) = (*self, self.width_mm, self.setting.face.radius_mm());
         let count = if round.is_some() { count.max(1) } else { 1 };
         (0..=count).map(move |i| {
-            let share = i as f64 / count as f64;
+            let fraction = i as f64 / count as f64;
             match round {
                 Some(radius) => {
-                    let turn = (width / (2.0 * radius)).clamp(-1.0, 1.0).asin() * share;
+                    let turn = (width / (2.0 * radius)).clamp(-1.0, 1.0).asin() * fraction;
                     let (sin, cos) = (begin.at_begin + Angle::from_radians(turn)).sin_cos();
                     begin.begins_from_edge + 2.0 * radius * turn.sin() * DVec2::new(cos, -sin)
                 }
-                None => begin.begins_from_edge.lerp(begin.ends_from_edge, share),
+                None => begin.begins_from_edge.lerp(begin.ends_from_edge, fraction),
             }
         })
     }
@@ -300,7 +300,7 @@ pub(crate) fn segment_mm2(radius_mm: f64, chord_mm: f64) -> f64 {
 }
 
 /// What lies between the end of a facet as it was and the facet that replaced it, in square millimetres.
-fn area_between(whole: &StepFacet, left: &StepFacet, next: &StepFacet) -> f64 {
+fn area_between(whole: &FurtherFacet, left: &FurtherFacet, next: &FurtherFacet) -> f64 {
     let junction = next.begins_from_edge;
     let triangle = (whole.ends_from_edge - junction).perp_dot(next.ends_from_edge - junction).abs() / 2.0;
     // The tail of the old arc over its own chord.
@@ -326,7 +326,7 @@ impl Relief {
     ) -> Result<Self, ReliefRefusal> {
         let steps = steps.into_iter();
         let mut facets = Vec::with_capacity(1 + steps.size_hint().0);
-        let mut last = StepFacet::first(&job.setting, view);
+        let mut last = FurtherFacet::first(&job.setting, view);
         let mut moved = *job;
         for (index, (free, value, left_mm)) in steps.enumerate() {
             let step = index + 1;
@@ -342,7 +342,7 @@ impl Relief {
 
     /// The facets, edge to heel; at least one.
     #[must_use]
-    pub fn facets(&self) -> &[StepFacet] {
+    pub fn facets(&self) -> &[FurtherFacet] {
         &self.facets
     }
 

@@ -8,7 +8,7 @@
 use glam::DVec2;
 
 use crate::{
-    facet::relief::{Inside, Relief, ReliefRefusal, StepFacet},
+    facet::relief::{FurtherFacet, Inside, Relief, ReliefRefusal},
     math::angle::Angle,
     side::{
         inverse::{Free, Target},
@@ -43,7 +43,7 @@ pub struct SecondSetting {
     pub off_travel: Option<Refusal>,
 }
 
-impl StepFacet {
+impl FurtherFacet {
     /// Every value of `free` at which the next step, leaving this facet `left_mm` wide, meets what is wanted. Nearest
     /// to the value as it stands first; at most four.
     ///

@@ -235,8 +235,8 @@ fn narrow(f: &impl Fn(f64) -> Option<f64>, from: Sample, to: Sample) -> Option<f
             break;
         }
         let (fa, fb) = (a.1 * weight_a, b.1 * weight_b);
-        let share = if i % 8 == 7 { 0.5 } else { fa / (fa - fb) };
-        let x = a.0 + width * share.clamp(1e-9, 1.0 - 1e-9);
+        let fraction = if i % 8 == 7 { 0.5 } else { fa / (fa - fb) };
+        let x = a.0 + width * fraction.clamp(1e-9, 1.0 - 1e-9);
         let value = f(x).filter(|value| value.is_finite())?;
         if value.abs() < best.1.abs() {
             best = (x, value);

@@ -92,14 +92,14 @@ impl PresentFacet {
         self.width_mm * dvec2(cos, -sin)
     }
 
-    /// The point at a share of the facet, 0 at the edge and 1 at the heel, relative to the edge.
+    /// The point at a fraction of the facet, 0 at the edge and 1 at the heel, relative to the edge.
     #[must_use]
-    pub fn point_at(&self, share: f64) -> DVec2 {
+    pub fn point_at(&self, fraction: f64) -> DVec2 {
         match self.hollow {
-            Hollow::Flat => self.heel_from_edge() * share,
+            Hollow::Flat => self.heel_from_edge() * fraction,
             Hollow::Arc { radius_mm } => {
-                // Chord from the edge after turning 2κ·share: length 2R sin(κ·share) at slope β + κ·share.
-                let turned = self.half_turn() * share;
+                // Chord from the edge after turning 2κ·fraction: length 2R sin(κ·fraction) at slope β + κ·fraction.
+                let turned = self.half_turn() * fraction;
                 let (sin, cos) = (self.at_edge + turned).sin_cos();
                 2.0 * radius_mm * turned.sin() * dvec2(cos, -sin)
             }

@@ -160,9 +160,9 @@ impl Wheel {
         (self.spec.abrasive != Abrasive::Flat && below > 0.0).then_some(below)
     }
 
-    /// Usable radius left, as a share of what the new wheel offered; 1 for a wheel that does not wear.
+    /// Usable radius left, as a fraction of what the new wheel offered; 1 for a wheel that does not wear.
     #[must_use]
-    pub fn share_left(&self) -> f64 {
+    pub fn fraction_left(&self) -> f64 {
         let usable = self.spec.diameter_new_mm - self.spec.diameter_least_mm;
         if self.spec.abrasive == Abrasive::Flat || usable <= 0.0 {
             1.0
@@ -255,10 +255,10 @@ mod tests {
 
     #[test]
     fn worn_wheel_knows_what_is_left() {
-        assert_relative_eq!(Wheel::new(spec()).unwrap().share_left(), 0.8);
+        assert_relative_eq!(Wheel::new(spec()).unwrap().fraction_left(), 0.8);
         let worn = Wheel::new(WheelSpec { diameter_mm: 140.0, ..spec() }).unwrap();
         assert_eq!(worn.wear_refusal(), Some(10.0));
-        assert_relative_eq!(worn.share_left(), 0.0);
+        assert_relative_eq!(worn.fraction_left(), 0.0);
     }
 
     #[test]

@@ -14,7 +14,7 @@ use crate::{
     side::uncertainty::{COVERAGE, combine, rectangular},
 };
 
-/// A dimension that moves a checked length by less than this share of its own change explains nothing, in millimetres a
+/// A dimension that moves a checked length by less than this fraction of its own change explains nothing, in millimetres a
 /// millimetre or a degree.
 const LEAST_SLOPE: f64 = 0.15;
 

@@ -251,7 +251,7 @@ impl Setting {
             };
         }
         let Some((in_bench, in_tool)) = self.pivot() else { return [None; 2] };
-        let share = self.foreshortening();
+        let fraction = self.foreshortening();
         let v = self.edge.height_mm - in_tool.y;
         let k = in_tool.x * sin - v * cos;
         match free {
@@ -285,10 +285,10 @@ impl Setting {
                     }
                 };
                 let before = match self.support {
-                    Support::Holder { projection_mm, .. } => in_tool.x / share - projection_mm,
+                    Support::Holder { projection_mm, .. } => in_tool.x / fraction - projection_mm,
                     _ => 0.0,
                 };
-                roots.map(|root| root.map(|s| s / share - before))
+                roots.map(|root| root.map(|s| s / fraction - before))
             }
             Free::WheelDiameter => {
                 let l_squared = in_tool.x * in_tool.x + v * v;
@@ -318,22 +318,22 @@ impl Setting {
             return [Some(strut_angle.degrees()), None, None, None];
         }
         let (sin, cos) = bevel.sin_cos();
-        let share = self.foreshortening();
+        let fraction = self.foreshortening();
         let hinge = holder.hinge_in_tool(projection_mm);
-        let (s1, v1) = (hinge.x * share, self.edge.height_mm - hinge.y);
+        let (s1, v1) = (hinge.x * fraction, self.edge.height_mm - hinge.y);
         let k1 = s1 * sin - v1 * cos;
         match self.face {
             Face::Flat { normal } => {
                 let gauge = in_bench.dot(normal.direction());
-                let [first, second] = sine_and_cosine(strut * share * sin, -strut * cos, gauge - k1);
+                let [first, second] = sine_and_cosine(strut * fraction * sin, -strut * cos, gauge - k1);
                 [first, second, None, None]
             }
             Face::Round { radius_mm: r } => {
-                let a = 2.0 * strut * share * (s1 + r * sin);
+                let a = 2.0 * strut * fraction * (s1 + r * sin);
                 let b = 2.0 * strut * (v1 - r * cos);
                 let k = s1 * s1 + v1 * v1 + strut * strut + r * r + 2.0 * r * k1 - in_bench.length_squared();
-                if share < 1.0 {
-                    let c = -strut * strut * (1.0 - share) * (1.0 + share);
+                if fraction < 1.0 {
+                    let c = -strut * strut * (1.0 - fraction) * (1.0 + fraction);
                     return sine_cosine_and_square(a, b, c, -k);
                 }
                 let [first, second] = sine_and_cosine(a, b, -k);
@@ -511,7 +511,7 @@ mod tests {
             [Some(10.0), Some(10.0 + 1e-6), Some(-10.0), Some(1e-10)]
         );
         assert_eq!(distinct([None, Some(3.0), None, Some(3.0)]), [None, Some(3.0), None, None]);
-        // The hair is a share of what is long, and is left about nought.
+        // The hair is a fraction of what is long, and is left about nought.
         assert_eq!(
             distinct([Some(2000.0), Some(2000.0 + 1e-6), Some(1e-10), Some(0.0)]),
             [Some(2000.0), None, Some(1e-10), None]

@@ -20,8 +20,8 @@ use crate::{
     },
 };
 
-/// Contact this far below the spindle, as a share of the radius, is worth a word.
-const LOW_CONTACT_SHARE: f64 = 0.1;
+/// Contact this far below the spindle, as a fraction of the radius, is worth a word.
+const LOW_CONTACT_FRACTION: f64 = 0.1;
 /// A handle steeper than this is hard to hold steady (an assumption of this program, not a rule).
 pub const STEEP_HANDLE: Angle = Angle::from_degrees(60.0);
 
@@ -229,8 +229,8 @@ impl Job {
             return low;
         }
         // It crosses the front edge's upright.
-        let share = (front - from.x) / (to.x - from.x);
-        low.min(from.lerp(to, share).y)
+        let fraction = (front - from.x) / (to.x - from.x);
+        low.min(from.lerp(to, fraction).y)
     }
 
     /// How deep a segment runs inside the abrasive; negative when clear of it.
@@ -255,8 +255,9 @@ impl Job {
     #[must_use]
     pub fn holder_corners_in_bench(&self, view: &SideView) -> Option<[DVec2; 4]> {
         let Support::Holder { holder, projection_mm, .. } = self.setting.support else { return None };
-        let share = self.setting.foreshortening();
-        let (front, rear) = (projection_mm * share, (projection_mm + holder.spec().body_length_mm) * share);
+        let fraction = self.setting.foreshortening();
+        let (front, rear) =
+            (projection_mm * fraction, (projection_mm + holder.spec().body_length_mm) * fraction);
         let half = holder.spec().body_height_mm / 2.0;
         Some(
             [(front, -half), (rear, -half), (rear, half), (front, half)]
@@ -291,7 +292,7 @@ impl Job {
         if let Face::Round { radius_mm } = self.setting.face {
             let contact = view.contact_in_bench;
             let above_horizontal = Angle::of(contact);
-            if contact.y < -LOW_CONTACT_SHARE * radius_mm {
+            if contact.y < -LOW_CONTACT_FRACTION * radius_mm {
                 told.push(Caution::ContactLow { below_mm: -contact.y });
             } else if contact.x < 0.0 {
                 told.push(Caution::ContactBehindTop {
@@ -306,7 +307,7 @@ impl Job {
         }
         let spec = self.wheel.spec();
         let left_mm = spec.diameter_mm - spec.diameter_least_mm;
-        if spec.abrasive == Abrasive::Friable && self.wheel.share_left() < 0.1 {
+        if spec.abrasive == Abrasive::Friable && self.wheel.fraction_left() < 0.1 {
             told.push(Caution::WheelNearlyWorn { left_mm });
         }
         told.push(Caution::LocalRules);

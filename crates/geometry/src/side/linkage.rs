@@ -31,7 +31,7 @@ struct Triangle {
     v: f64,
     /// How `s` (not foreshortened) and `v` move with the strut's angle.
     strut_turn: Option<DVec2>,
-    share: f64,
+    fraction: f64,
     /// `L` and its square.
     from_edge: f64,
     from_edge_squared: f64,
@@ -46,7 +46,7 @@ struct Triangle {
 impl Triangle {
     #[inline]
     fn of(setting: &Setting) -> Result<Self, Refusal> {
-        let share = setting.foreshortening();
+        let fraction = setting.foreshortening();
         let (pivot_in_bench, along_arm, in_tool, strut_turn) = match setting.support {
             Support::Handle { arm, reach_mm, tool_length_mm } => {
                 (arm.pivot_in_bench(reach_mm), arm.along(), dvec2(tool_length_mm, 0.0), None)
@@ -60,7 +60,7 @@ impl Triangle {
             }
             Support::Table { .. } => return Err(Refusal::NotOnPivot),
         };
-        let s = in_tool.x * share;
+        let s = in_tool.x * fraction;
         let v = setting.edge.height_mm - in_tool.y;
         let from_edge_squared = s * s + v * v;
         let l = from_edge_squared.sqrt();
@@ -104,7 +104,7 @@ impl Triangle {
             pivot_in_tool: dvec2(s, in_tool.y),
             v,
             strut_turn,
-            share,
+            fraction,
             from_edge: l,
             from_edge_squared,
             from_centre: d,
@@ -157,7 +157,7 @@ impl Triangle {
         };
         // γ by L, and ε = atan2(v, s).
         let s = self.pivot_in_tool.x;
-        let by_s = (by_l * s / l - self.v / self.from_edge_squared) * self.share;
+        let by_s = (by_l * s / l - self.v / self.from_edge_squared) * self.fraction;
         match self.strut_turn {
             None => slopes.tool_length = Some(by_s),
             Some(turn) => {
@@ -282,6 +282,6 @@ impl Setting {
 pub(crate) fn distance_to_segment(point: DVec2, from: DVec2, to: DVec2) -> f64 {
     let along = to - from;
     let square = along.length_squared();
-    let share = if square > 0.0 { ((point - from).dot(along) / square).clamp(0.0, 1.0) } else { 0.0 };
-    (point - (from + along * share)).length()
+    let fraction = if square > 0.0 { ((point - from).dot(along) / square).clamp(0.0, 1.0) } else { 0.0 };
+    (point - (from + along * fraction)).length()
 }

@@ -23,4 +23,4 @@ pub use job::{Caution, Job};
 pub use refusal::Refusal;
 pub use setting::{Seat, Setting, SideView, Slopes, Support};
 pub use uncertainty::{CombinedUncertainty, Contribution, Input, Need, Reading};
-pub use wear::{Kept, NotWorn, diameter_from_round_mm, reach_by_gauge_mm};
+pub use wear::{HeldInput, NotWorn, diameter_from_round_mm, reach_by_gauge_mm};

@@ -28,7 +28,7 @@ use crate::{
 };
 
 const HALF_TURN: f64 = std::f64::consts::PI;
-/// The most oblique edge that is looked at, in degrees between edge and long side: below it the share of the
+/// The most oblique edge that is looked at, in degrees between edge and long side: below it the fraction of the
 /// tool's length that lies square to the edge is too short to stand on.
 const LEAST_OBLIQUITY_DEG: f64 = 1.0;
 
@@ -200,7 +200,7 @@ impl SideView {
 }
 
 impl Setting {
-    /// The share of the tool's own length that lies in the side plane: `sin σ` where an oblique edge is held
+    /// The fraction of the tool's own length that lies in the side plane: `sin σ` where an oblique edge is held
     /// parallel to the spindle, all of it otherwise.
     #[must_use]
     pub fn foreshortening(&self) -> f64 {

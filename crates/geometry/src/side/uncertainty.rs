@@ -153,7 +153,7 @@ pub struct Need {
     pub wanted: f64,
 }
 
-/// Below this share of today's half-width a single better reading is not asked for; several are improved.
+/// Below this fraction of today's half-width a single better reading is not asked for; several are improved.
 const FINEST_ALONE: f64 = 0.2;
 
 impl CombinedUncertainty {
@@ -531,7 +531,7 @@ mod tests {
     }
 
     #[test]
-    fn shares_add_up_and_the_largest_comes_first() {
+    fn contributions_sum_to_the_whole_variance_and_the_largest_comes_first() {
         let setting = Plain::new(1, false, false).setting();
         let view = setting.evaluate().unwrap();
         let uncertainty = setting.uncertainty(&view, &readings(&setting));

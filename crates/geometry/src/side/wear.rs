@@ -19,7 +19,7 @@ use crate::{
 
 /// What stays the same while a wheel wears.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Kept {
+pub enum HeldInput {
     /// The cup's place on the arm, or the table's tilt: nothing is touched.
     Place,
     /// The gauge length: the cup is set anew with the same stick.
@@ -70,12 +70,12 @@ impl Setting {
     /// # Example
     /// See the worked values in `tests/bench/wear.rs`: with a radius of 75 mm and a bevel of 45°, 5 mm off the radius make
     /// it 49.44° at a fixed pivot and 43.41° at a fixed gauge length.
-    pub fn on_worn_wheel(&self, diameter_mm: f64, kept: Kept) -> Result<(Self, SideView), NotWorn> {
+    pub fn on_worn_wheel(&self, diameter_mm: f64, kept: HeldInput) -> Result<(Self, SideView), NotWorn> {
         let Face::Round { radius_mm } = self.face else { return Err(NotWorn::NoWheel) };
         let worn = self.with(Free::WheelDiameter, diameter_mm).ok_or(NotWorn::NoWheel)?;
         match kept {
-            Kept::Place => Ok((worn, worn.evaluate()?)),
-            Kept::GaugeLength => {
+            HeldInput::Place => Ok((worn, worn.evaluate()?)),
+            HeldInput::GaugeLength => {
                 let (Support::Handle { arm, reach_mm, .. } | Support::Holder { arm, reach_mm, .. }) =
                     self.support
                 else {
@@ -86,7 +86,7 @@ impl Setting {
                 let moved = worn.with(Free::Reach, reach_mm).ok_or(NotWorn::NoGauge)?;
                 Ok((moved, moved.evaluate()?))
             }
-            Kept::Bevel(target) => {
+            HeldInput::Bevel(target) => {
                 let free = match self.support {
                     Support::Table { .. } => Free::TableTilt,
                     Support::Handle { .. } | Support::Holder { .. } => Free::Reach,

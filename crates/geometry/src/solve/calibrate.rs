@@ -561,8 +561,8 @@ mod tests {
                     covered += i32::from((fitted.is_mm - fitted.was_mm - off).abs() <= fitted.expanded_mm());
                 }
             }
-            let share = f64::from(covered) / f64::from(asked);
-            assert!((0.90..=0.99).contains(&share), "{hidden:?}: {share}");
+            let fraction = f64::from(covered) / f64::from(asked);
+            assert!((0.90..=0.99).contains(&fraction), "{hidden:?}: {fraction}");
         }
     }
 

@@ -11,7 +11,7 @@ use crate::solve::{
     solution::{FAMILY_SAMPLES, Solution, Solutions},
 };
 
-/// A branch is not followed over a greater jump than this share of a thing's range.
+/// A branch is not followed over a greater jump than this fraction of a thing's range.
 const LEAP: f64 = 0.35;
 /// Halvings of the last step of a branch.
 const HALVINGS: u32 = 14;

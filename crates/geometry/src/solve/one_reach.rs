@@ -469,8 +469,8 @@ mod tests {
         assert!(sharers[0].serving_reaches_mm(half).is_empty());
         // Every reach told serves, and a little beyond none does.
         for (least, most) in alone.serving_reaches_mm(half) {
-            for share in [0.0, 0.3, 1.0] {
-                assert!(alone.served(0, least + share * (most - least), half).is_some());
+            for fraction in [0.0, 0.3, 1.0] {
+                assert!(alone.served(0, least + fraction * (most - least), half).is_some());
             }
             assert!(
                 alone.served(0, least - 0.05, half).is_none() && alone.served(0, most + 0.05, half).is_none()

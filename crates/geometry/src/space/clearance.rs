@@ -189,14 +189,14 @@ impl Frame {
     fn of(job: &Job, view: &SideView) -> Self {
         let axis = in_space(view.axis_in_bench(), 0.0);
         let up = in_space(view.axis_in_bench().perp(), 0.0);
-        let share = job.setting.foreshortening();
+        let fraction = job.setting.foreshortening();
         // An oblique edge held parallel to the spindle: the tool is yawed in its own plane.
-        let aside = ((1.0 - share) * (1.0 + share)).max(0.0).sqrt();
+        let aside = ((1.0 - fraction) * (1.0 + fraction)).max(0.0).sqrt();
         Self {
             edge: in_space(view.contact_in_bench, 0.0),
-            along: axis * share + DVec3::Y * aside,
+            along: axis * fraction + DVec3::Y * aside,
             up,
-            across: DVec3::Y * share - axis * aside,
+            across: DVec3::Y * fraction - axis * aside,
             edge_height: view.edge_height_mm,
         }
     }
@@ -396,10 +396,10 @@ fn moving_solids(job: &Job, view: &SideView, frame: &Frame) -> Vec<(Body, Solid)
         if let Seat::Pivot { in_bench, .. } = view.seat {
             let hinge = holder.hinge_in_tool(projection_mm);
             let hinge = frame.point(hinge.x, hinge.y, 0.0);
-            let share = job.setting.foreshortening();
-            let aside = ((1.0 - share) * (1.0 + share)).max(0.0).sqrt();
+            let fraction = job.setting.foreshortening();
+            let aside = ((1.0 - fraction) * (1.0 + fraction)).max(0.0).sqrt();
             let pivot_s = match view.seat {
-                Seat::Pivot { in_tool, .. } => in_tool.x / share,
+                Seat::Pivot { in_tool, .. } => in_tool.x / fraction,
                 Seat::Plane { .. } => 0.0,
             };
             let ends = [hinge, in_space(in_bench, pivot_s * aside)];

@@ -12,7 +12,7 @@ use glam::DVec3;
 
 /// Steps of the walk after which its bound is good enough whatever happens.
 const MOST_STEPS: usize = 128;
-/// The walk ends when what can still be gained is this share of the distance's square.
+/// The walk ends when what can still be gained is this fraction of the distance's square.
 const GAIN: f64 = 1e-11;
 /// Solids nearer than this meet, in millimetres.
 const MEETS_MM: f64 = 1e-9;
@@ -246,35 +246,35 @@ impl Simplex {
         }
         let at = |i: usize| self.corners[chosen[i]].difference;
         let first = at(0);
-        let mut shares = [1.0, 0.0, 0.0, 0.0];
+        let mut fractions = [1.0, 0.0, 0.0, 0.0];
         match count {
             1 => {}
             2 => {
                 let along = at(1) - first;
-                shares[1] = -first.dot(along) / along.length_squared();
+                fractions[1] = -first.dot(along) / along.length_squared();
             }
             3 => {
                 let (u, v) = (at(1) - first, at(2) - first);
                 let normal = u.cross(v);
                 let square = normal.length_squared();
-                shares[1] = -first.cross(v).dot(normal) / square;
-                shares[2] = -u.cross(first).dot(normal) / square;
+                fractions[1] = -first.cross(v).dot(normal) / square;
+                fractions[2] = -u.cross(first).dot(normal) / square;
             }
             _ => {
                 let (u, v, w) = (at(1) - first, at(2) - first, at(3) - first);
                 let volume = u.dot(v.cross(w));
-                shares[1] = -first.dot(v.cross(w)) / volume;
-                shares[2] = -u.dot(first.cross(w)) / volume;
-                shares[3] = -u.dot(v.cross(first)) / volume;
+                fractions[1] = -first.dot(v.cross(w)) / volume;
+                fractions[2] = -u.dot(first.cross(w)) / volume;
+                fractions[3] = -u.dot(v.cross(first)) / volume;
             }
         }
-        shares[0] = 1.0 - shares[1] - shares[2] - shares[3];
+        fractions[0] = 1.0 - fractions[1] - fractions[2] - fractions[3];
         let mut weights = [0.0; 4];
-        for (i, share) in shares.iter().take(count).enumerate() {
-            if share.is_nan() || *share < -WEIGHT_TOLERANCE {
+        for (i, fraction) in fractions.iter().take(count).enumerate() {
+            if fraction.is_nan() || *fraction < -WEIGHT_TOLERANCE {
                 return None;
             }
-            weights[chosen[i]] = share.max(0.0);
+            weights[chosen[i]] = fraction.max(0.0);
         }
         Some(weights)
     }

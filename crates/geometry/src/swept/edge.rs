@@ -131,7 +131,7 @@ fn facet(
     let (start, radial_across, tangent_across) = (section(edge), section(rim.radial), section(tangent));
     let radius = rim.radius_mm.unwrap_or(0.0);
     let bend = rim.radius_mm.map_or(0.0, f64::recip);
-    // Height along the arc is a sine wave of this share of the radius.
+    // Height along the arc is a sine wave of this fraction of the radius.
     let bend_up = bend * (rim.radial.y * rim.radial.y + tangent.y * tangent.y).sqrt();
     // Turned so far: cosine and sine, or the way along a straight rim.
     let (mut cos, mut sin, mut way) = (1.0_f64, 0.0_f64, 0.0_f64);

@@ -162,8 +162,11 @@ struct Come {
 impl Come {
     /// So little apart that the way between two is as good as straight.
     #[inline]
-    fn lerp(self, other: Self, share: f64) -> Self {
-        Self { at: self.at.lerp(other.at, share), offset: self.offset + (other.offset - self.offset) * share }
+    fn lerp(self, other: Self, fraction: f64) -> Self {
+        Self {
+            at: self.at.lerp(other.at, fraction),
+            offset: self.offset + (other.offset - self.offset) * fraction,
+        }
     }
 }
 
@@ -309,8 +312,8 @@ impl SweptInk {
         let span = high.0 - low.0;
         for i in from..=to {
             let roll = i as f64 * per_section - self.half;
-            let share = if span > 1e-12 { ((roll - low.0) / span).clamp(0.0, 1.0) } else { 1.0 };
-            self.limit(facer, i, low.1 + (high.1 - low.1) * share);
+            let fraction = if span > 1e-12 { ((roll - low.0) / span).clamp(0.0, 1.0) } else { 1.0 };
+            self.limit(facer, i, low.1 + (high.1 - low.1) * fraction);
         }
     }
 
@@ -360,9 +363,9 @@ impl SweptInk {
         }
         let place = ((roll + self.half) / (2.0 * self.half) * last as f64).clamp(0.0, last as f64);
         let low = (place as usize).min(last - 1);
-        let share = place - low as f64;
+        let fraction = place - low as f64;
         match (self.sections[low].come, self.sections[low + 1].come) {
-            (Some(one), Some(other)) => Some(one.lerp(other, share)),
+            (Some(one), Some(other)) => Some(one.lerp(other, fraction)),
             // A section that nothing meets does not spoil the one beside it.
             (one, other) => one.or(other),
         }

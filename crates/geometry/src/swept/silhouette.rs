@@ -64,8 +64,8 @@ fn outline(tip: &Tip, length_mm: f64, count: usize, across: impl Fn(DVec2) -> f6
         let (first, last) = (x0.min(x1), x0.max(x1));
         let mut k = first.ceil().max(0.0) as usize;
         while k <= count && k as f64 <= last {
-            let share = if last > first { (k as f64 - x0) / (x1 - x0) } else { 0.0 };
-            least[k] = least[k].min(s0 + share * (s1 - s0));
+            let fraction = if last > first { (k as f64 - x0) / (x1 - x0) } else { 0.0 };
+            least[k] = least[k].min(s0 + fraction * (s1 - s0));
             k += 1;
         }
     };

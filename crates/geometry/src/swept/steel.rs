@@ -106,7 +106,7 @@ impl Steel {
     }
 
     /// The point of the upper face at `t` from −1 to 1: on a blade evenly across, in a circular flute evenly in its
-    /// angle, in any other `w = half width · sin(90° t)`, so that steep walls get their share.
+    /// angle, in any other `w = half width · sin(90° t)`, so that steep walls get enough points.
     #[must_use]
     pub fn wall_at(&self, t: f64) -> DVec2 {
         self.wall_and_derivative(t).0

@@ -25,7 +25,7 @@ use crate::{
 
 /// Steps of Newton's iteration before the last value is taken as it is.
 pub(crate) const MOST_STEPS: usize = 60;
-/// A share of the axis below which a ray counts as parallel to the roll line.
+/// A fraction of the axis below which a ray counts as parallel to the roll line.
 pub(crate) const PARALLEL: f64 = 1e-12;
 /// Stand-in for infinity along a ray, in millimetres.
 const FAR_MM: f64 = 1e5;

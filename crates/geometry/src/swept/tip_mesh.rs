@@ -273,8 +273,8 @@ impl TipMesh {
                 };
                 for j in 0..=STRIPS {
                     // Short near the edge, where there is something to see.
-                    let share = (j as f64 / STRIPS as f64).powi(2);
-                    let position = DVec3::new(start.x + share * (length - start.x), start.y, start.z);
+                    let fraction = (j as f64 / STRIPS as f64).powi(2);
+                    let position = DVec3::new(start.x + fraction * (length - start.x), start.y, start.z);
                     self.vertices.push(vertex(position, normal, region, wedge_degrees));
                 }
             }

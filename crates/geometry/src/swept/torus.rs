@@ -1,7 +1,7 @@
 //! The first crossing of a ray with a turned profile: a torus or a cone.
 //!
 //! **First crossing.** Along a ray `s`, with `(u, a)` linear in `s` and `b` fixed, half the second
-//! derivative of `g(s) = (u − u_C)² + (r − r_C)² − R²` is `1 − r_C b² n² / r³`, `n` being the share of the
+//! derivative of `g(s) = (u − u_C)² + (r − r_C)² − R²` is `1 − r_C b² n² / r³`, `n` being the fraction of the
 //! axis square to the line. It changes sign only where `r³ = r_C b² n²`: at most two places, known in
 //! closed form. Between them `g` is concave, outside convex; a convex or concave stretch has roots that
 //! Newton's step reaches from one side without ever passing them. So the first crossing from the handle is

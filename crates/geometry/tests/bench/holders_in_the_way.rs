@@ -106,12 +106,12 @@ fn a_strut_that_runs_through_the_wheel_is_refused() {
 fn a_holder_held_askew_is_seen_foreshortened() {
     let job = job(spec(), 60.0, 45.0, 40.0, degrees(55.0));
     let view = job.evaluate().unwrap();
-    let share = degrees(55.0).sin();
+    let fraction = degrees(55.0).sin();
     let corners = job.holder_corners_in_bench(&view).unwrap().map(|corner| view.tool_from_bench(corner));
     for (corner, (s, h)) in
         corners.into_iter().zip([(60.0, -12.0), (90.0, -12.0), (90.0, 12.0), (60.0, 12.0)])
     {
-        assert!(corner.distance(DVec2::new(s * share, h)) < 1e-9, "{corner}");
+        assert!(corner.distance(DVec2::new(s * fraction, h)) < 1e-9, "{corner}");
     }
 }
 

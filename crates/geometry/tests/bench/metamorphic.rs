@@ -29,9 +29,9 @@ fn degrees(x: f64) -> Angle {
 
 /// Two numbers are the same but for so many last bits of a size that is in play.
 #[track_caller]
-fn same(one: f64, other: f64, share: f64, size: f64, what: &str) {
+fn same(one: f64, other: f64, fraction: f64, size: f64, what: &str) {
     let off = (one - other).abs();
-    assert!(off <= share * (size.abs() + one.abs()), "{what}: {one} and {other}, off {off:e}");
+    assert!(off <= fraction * (size.abs() + one.abs()), "{what}: {one} and {other}, off {off:e}");
 }
 
 /// The plain numbers of a bench, lengths and angles apart, so that all lengths can be scaled.
@@ -202,20 +202,20 @@ proptest! {
         let tolerance = 4e-13 * steepness(&one_view);
         prop_assume!(tolerance < 1e-9);
         let exact = [2.0_f64, 0.5].iter().any(|power| power.to_bits() == k.to_bits());
-        let share = |tolerance: f64| if exact { 0.0 } else { tolerance };
+        let fraction = |tolerance: f64| if exact { 0.0 } else { tolerance };
         for (a, b) in angles(&one_view).into_iter().zip(angles(&other_view)) {
-            same(a, b, share(tolerance), 100.0, "angle");
+            same(a, b, fraction(tolerance), 100.0, "angle");
         }
         for (a, b) in lengths(&one_view).into_iter().zip(lengths(&other_view)) {
-            same(a * k, b, share(tolerance), 100.0 * k, "length");
+            same(a * k, b, fraction(tolerance), 100.0 * k, "length");
         }
         let ((la, aa), (lb, ab)) = (slopes(&one_view), slopes(&other_view));
         for (a, b) in la.into_iter().zip(lb) {
             prop_assert_eq!(a.is_some(), b.is_some());
-            same(a.unwrap_or(0.0) / k, b.unwrap_or(0.0), share(tolerance * steepness(&one_view)), 0.01 / k, "slope");
+            same(a.unwrap_or(0.0) / k, b.unwrap_or(0.0), fraction(tolerance * steepness(&one_view)), 0.01 / k, "slope");
         }
         for (a, b) in aa.into_iter().zip(ab) {
-            same(a.unwrap_or(0.0), b.unwrap_or(0.0), share(tolerance * steepness(&one_view)), 1.0, "slope by an angle");
+            same(a.unwrap_or(0.0), b.unwrap_or(0.0), fraction(tolerance * steepness(&one_view)), 1.0, "slope by an angle");
         }
         let target = Target::AcrossFacet(one_view.facet.across + degrees(3.0));
         for free in FREES {

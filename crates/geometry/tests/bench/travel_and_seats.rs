@@ -77,7 +77,7 @@ fn both_ends_of_a_travel_belong_to_it() {
     {
         assert_eq!(travel.holds(value), held, "{value}");
     }
-    // The hair is a share of the length, and is left where the travel is a single nought.
+    // The hair is a fraction of the length, and is left where the travel is a single nought.
     let long = Travel { least_mm: 0.0, most_mm: 4000.0 };
     assert!(long.holds(4000.0 + 1e-6) && long.holds(-1e-6) && !long.holds(4000.0 + 1e-4));
     let none = Travel { least_mm: 0.0, most_mm: 0.0 };

@@ -9,7 +9,8 @@ use bevelbench_geometry::{
         support::AngleTravel,
     },
     side::{
-        Free, Kept, NotWorn, Refusal, Setting, Support, Target, diameter_from_round_mm, reach_by_gauge_mm,
+        Free, HeldInput, NotWorn, Refusal, Setting, Support, Target, diameter_from_round_mm,
+        reach_by_gauge_mm,
     },
 };
 use proptest::prelude::*;
@@ -76,7 +77,7 @@ fn at(setting: Setting, bevel: f64) -> Setting {
     best.setting
 }
 
-fn bevel_on(setting: &Setting, diameter_mm: f64, kept: Kept) -> f64 {
+fn bevel_on(setting: &Setting, diameter_mm: f64, kept: HeldInput) -> f64 {
     setting.on_worn_wheel(diameter_mm, kept).unwrap().1.bevel().degrees()
 }
 
@@ -85,9 +86,9 @@ fn bevel_on(setting: &Setting, diameter_mm: f64, kept: Kept) -> f64 {
 fn five_millimetres_off_the_radius_do_what_the_model_page_says() {
     let setting = at(worked(75.0, 150.0), 45.0);
     assert!((setting.evaluate().unwrap().bevel().degrees() - 45.0).abs() < 1e-9);
-    assert!((bevel_on(&setting, 140.0, Kept::Place) - 49.44).abs() < 0.005);
-    assert!((bevel_on(&setting, 140.0, Kept::GaugeLength) - 43.41).abs() < 0.005);
-    let found = Kept::Bevel(Target::AtEdge(degrees(45.0)));
+    assert!((bevel_on(&setting, 140.0, HeldInput::Place) - 49.44).abs() < 0.005);
+    assert!((bevel_on(&setting, 140.0, HeldInput::GaugeLength) - 43.41).abs() < 0.005);
+    let found = HeldInput::Bevel(Target::AtEdge(degrees(45.0)));
     assert!((bevel_on(&setting, 140.0, found) - 45.0).abs() < 1e-9);
 }
 
@@ -99,7 +100,7 @@ fn lost_length_of_a_tool_in_the_cup_does_what_the_model_page_says() {
     let setting = at(Setting { edge: on_the_axis, ..handle(75.0, 400.0, 400.0) }, 45.0);
     let shorter = setting.with_tool_shorter(5.0).unwrap().1.bevel().degrees();
     assert!((shorter - 51.5).abs() < 0.1, "{shorter}");
-    assert!(shorter - 45.0 > bevel_on(&setting, 140.0, Kept::Place) - 45.0);
+    assert!(shorter - 45.0 > bevel_on(&setting, 140.0, HeldInput::Place) - 45.0);
 }
 
 /// A holder grips the tool at its projection: its own length is no part of the setting.
@@ -120,8 +121,8 @@ fn shrinking_wheel_blunts_at_a_fixed_arm_and_a_gauge_stick_drifts_less() {
         let radius = setting.face.radius_mm().unwrap();
         let mut last = before;
         for lost in [1.0, 2.0, 4.0, 8.0] {
-            let fixed = bevel_on(&setting, 2.0 * (radius - lost), Kept::Place);
-            let stick = bevel_on(&setting, 2.0 * (radius - lost), Kept::GaugeLength);
+            let fixed = bevel_on(&setting, 2.0 * (radius - lost), HeldInput::Place);
+            let stick = bevel_on(&setting, 2.0 * (radius - lost), HeldInput::GaugeLength);
             assert!(fixed > last, "{fixed} after {lost}");
             assert!((stick - before).abs() < (fixed - before).abs(), "{stick} and {fixed} after {lost}");
             last = fixed;
@@ -153,11 +154,11 @@ proptest! {
         let zero = DVec2::new(0.0, -100.0);
         let pivot = DVec2::new(out + 15.0 + 70.0 * 0.5_f64.sqrt(), -70.0 * 0.5_f64.sqrt());
         let worn = radius * (1.0 - lost);
-        if let Ok((_, view)) = setting.on_worn_wheel(2.0 * worn, Kept::Place) {
+        if let Ok((_, view)) = setting.on_worn_wheel(2.0 * worn, HeldInput::Place) {
             let expected = by_hand(zero, reach, pivot, -4.0, worn);
             prop_assert!((view.bevel().degrees() - expected).abs() < 1e-8);
         }
-        if let Ok((moved, view)) = setting.on_worn_wheel(2.0 * worn, Kept::GaugeLength) {
+        if let Ok((moved, view)) = setting.on_worn_wheel(2.0 * worn, HeldInput::GaugeLength) {
             let gauge = reach.hypot(100.0) - radius;
             let there = ((gauge + worn).powi(2) - 100.0_f64.powi(2)).sqrt();
             prop_assert!((moved.value_of(Free::Reach).unwrap() - there).abs() < 1e-7);
@@ -165,7 +166,7 @@ proptest! {
             let expected = by_hand(zero, there, pivot, -4.0, worn);
             prop_assert!((view.bevel().degrees() - expected).abs() < 1e-8);
         }
-        if let Ok((_, view)) = setting.on_worn_wheel(2.0 * worn, Kept::Bevel(target)) {
+        if let Ok((_, view)) = setting.on_worn_wheel(2.0 * worn, HeldInput::Bevel(target)) {
             prop_assert!((view.bevel().degrees() - bevel).abs() < 1e-8);
         }
     }
@@ -178,8 +179,8 @@ fn little_wear_follows_the_slopes() {
         let slopes = setting.evaluate().unwrap().slopes;
         let by = |kept| (bevel_on(&setting, 150.0 - 2e-4, kept) - bevel_on(&setting, 150.0, kept)) / 2e-4;
         let (place, gauge) = (slopes.wheel_diameter.unwrap(), slopes.wheel_diameter_at_gauge.unwrap());
-        assert!((by(Kept::Place) + place.to_degrees()).abs() < 1e-4);
-        assert!((by(Kept::GaugeLength) + gauge.to_degrees()).abs() < 1e-4);
+        assert!((by(HeldInput::Place) + place.to_degrees()).abs() < 1e-4);
+        assert!((by(HeldInput::GaugeLength) + gauge.to_degrees()).abs() < 1e-4);
     }
 }
 
@@ -188,24 +189,26 @@ fn little_wear_follows_the_slopes() {
 fn table_has_no_gauge_stick_but_can_be_found_again() {
     let setting = table(100.0, -20.0);
     let before = setting.evaluate().unwrap().bevel();
-    let after = setting.on_worn_wheel(190.0, Kept::Place).unwrap().1.bevel();
+    let after = setting.on_worn_wheel(190.0, HeldInput::Place).unwrap().1.bevel();
     assert!((95.0 * after.cos() - 100.0 * before.cos()).abs() < 1e-9);
-    assert_eq!(setting.on_worn_wheel(190.0, Kept::GaugeLength), Err(NotWorn::NoGauge));
-    let (_, again) = setting.on_worn_wheel(190.0, Kept::Bevel(Target::AtEdge(before))).unwrap();
+    assert_eq!(setting.on_worn_wheel(190.0, HeldInput::GaugeLength), Err(NotWorn::NoGauge));
+    let (_, again) = setting.on_worn_wheel(190.0, HeldInput::Bevel(Target::AtEdge(before))).unwrap();
     assert!((again.bevel() - before).degrees().abs() < 1e-9);
 }
 
 #[test]
 fn flat_abrasive_has_no_diameter_to_lose() {
     let setting = Setting { face: Face::Flat { normal: degrees(20.0) }, ..worked(75.0, 150.0) };
-    assert_eq!(setting.on_worn_wheel(140.0, Kept::Place), Err(NotWorn::NoWheel));
+    assert_eq!(setting.on_worn_wheel(140.0, HeldInput::Place), Err(NotWorn::NoWheel));
 }
 
 #[test]
 fn odd_numbers_are_refused_not_answered() {
     let setting = at(worked(75.0, 150.0), 45.0);
     for odd in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY, -10.0, 0.0, 1e300] {
-        for kept in [Kept::Place, Kept::GaugeLength, Kept::Bevel(Target::AtEdge(degrees(45.0)))] {
+        for kept in
+            [HeldInput::Place, HeldInput::GaugeLength, HeldInput::Bevel(Target::AtEdge(degrees(45.0)))]
+        {
             assert!(setting.on_worn_wheel(odd, kept).is_err(), "{odd} {kept:?}");
         }
     }

@@ -56,17 +56,17 @@ fn a_tighter_hollow_is_inked_at_both_ends_until_the_film_is_as_thick_as_its_midd
     let open = sagitta(60.0) - sagitta(WHEEL);
     for setting in settings() {
         let facet = on_the_chord(&setting, Hollow::Arc { radius_mm: 60.0 });
-        for (share, pattern) in [
+        for (fraction, pattern) in [
             (0.3, Pattern::BothEnds),
             (0.98, Pattern::BothEnds),
             (0.9999, Pattern::BothEnds),
             (1.001, Pattern::Whole),
         ] {
-            let map = setting.ink(&facet.into(), share * open).unwrap();
-            assert_eq!(map.pattern(), pattern, "{share}");
+            let map = setting.ink(&facet.into(), fraction * open).unwrap();
+            assert_eq!(map.pattern(), pattern, "{fraction}");
             // The gap falls off with the square of the way from the middle, to the order of its own smallness.
-            let bare = WIDTH * (1.0 - share).max(0.0).sqrt();
-            assert!((map.inked_mm() - (WIDTH - bare)).abs() < 2e-3, "{share} {}", map.inked_mm());
+            let bare = WIDTH * (1.0 - fraction).max(0.0).sqrt();
+            assert!((map.inked_mm() - (WIDTH - bare)).abs() < 2e-3, "{fraction} {}", map.inked_mm());
         }
     }
 }

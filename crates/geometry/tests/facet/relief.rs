@@ -3,7 +3,7 @@
 
 use bevelbench_geometry::{
     DVec2,
-    facet::{Inside, Relief, ReliefRefusal, ReliefWanted, StepFacet},
+    facet::{FurtherFacet, Inside, Relief, ReliefRefusal, ReliefWanted},
     math::Angle,
     parts::{
         Abrasive, AngleTravel, Arm, Bar, Blank, Face, FlatKind, FlatStock, FluteShape, Grinder, Holder,
@@ -136,7 +136,7 @@ fn steps() -> Vec<(&'static str, Job, SideView, Free, f64)> {
 }
 
 /// The wheel of a facet relative to the edge: its middle and radius; `None` for a flat face.
-fn wheel_of(facet: &StepFacet) -> Option<(DVec2, f64)> {
+fn wheel_of(facet: &FurtherFacet) -> Option<(DVec2, f64)> {
     let radius = facet.setting.face.radius_mm()?;
     let (sin, cos) = facet.at_begin.sin_cos();
     Some((facet.begins_from_edge - radius * DVec2::new(sin, cos), radius))
@@ -183,13 +183,13 @@ fn second_wheel_passes_through_the_junction_and_stands_where_the_rig_holds_it() 
 #[test]
 fn removed_steel_is_what_polygon_clipping_removes() {
     for (name, job, view, free, value) in steps() {
-        for share in [0.15, 0.5, 0.9] {
-            let width = share * view.facet.width_mm;
+        for fraction in [0.15, 0.5, 0.9] {
+            let width = fraction * view.facet.width_mm;
             let Ok(relief) = Relief::of(&job, &view, [(free, value, width)]) else { continue };
             let second = relief.facets()[1];
             let under = job.setting.edge.under_mm;
             // Steel: the whole first facet, the underside, a tall block above.
-            let whole = StepFacet::first(&job.setting, &view);
+            let whole = FurtherFacet::first(&job.setting, &view);
             let mut steel: Vec<[f64; 2]> = whole.points(4000).map(|p| [p.x, p.y]).collect();
             steel.extend([[60.0, -under], [60.0, 40.0], [0.0, 40.0]]);
             let cutter = cutter_of(&second);
@@ -198,13 +198,13 @@ fn removed_steel_is_what_polygon_clipping_removes() {
             let area: f64 =
                 removed.iter().map(|shape| shape.iter().map(|ring| ring_area(ring)).sum::<f64>().abs()).sum();
             let told = relief.removed_mm2();
-            assert!((area - told).abs() < 2e-5 * told.max(1.0), "{name} {share}: {area} {told}");
+            assert!((area - told).abs() < 2e-5 * told.max(1.0), "{name} {fraction}: {area} {told}");
         }
     }
 }
 
 /// A second wheel as a polygon of many sides, or the half-plane of a flat face as far as matters.
-fn cutter_of(second: &StepFacet) -> Vec<[f64; 2]> {
+fn cutter_of(second: &FurtherFacet) -> Vec<[f64; 2]> {
     if let Some((middle, radius)) = wheel_of(second) {
         let at = |i: u32| std::f64::consts::TAU * f64::from(i) / 60_000.0;
         return (0..60_000)
@@ -314,7 +314,7 @@ fn second_settings_give_back_what_was_wanted() {
         let left = 0.35 * view.facet.width_mm;
         let made = Relief::of(&job, &view, [(free, value, left)]).unwrap();
         let Inside::Tightest { radius_mm, .. } = made.inside() else { panic!("{name}") };
-        let first = StepFacet::first(&job.setting, &view);
+        let first = FurtherFacet::first(&job.setting, &view);
         for wanted in [
             ReliefWanted::Relief(made.relief(1).unwrap()),
             ReliefWanted::Across(made.facets()[1].across),
@@ -334,7 +334,7 @@ fn second_settings_give_back_what_was_wanted() {
 #[test]
 fn inside_curve_tighter_than_any_heel_allows_is_refused_with_the_limit() {
     let (job, view) = gouge(wheel(150.0, Abrasive::Friable), 45.0);
-    let first = StepFacet::first(&job.setting, &view);
+    let first = FurtherFacet::first(&job.setting, &view);
     let least = |radius| match first.second_settings(&job, 1.0, Free::Reach, ReliefWanted::Inside(radius)) {
         Err(ReliefRefusal::InsideOutOfRange { least_mm, .. }) => Some(least_mm),
         _ => None,
@@ -382,7 +382,7 @@ fn every_number_is_an_answer_or_a_refusal() {
                     ReliefWanted::Across(deg(value)),
                     ReliefWanted::Inside(value),
                 ] {
-                    let first = StepFacet::first(&job.setting, &view);
+                    let first = FurtherFacet::first(&job.setting, &view);
                     if let Ok(found) = first.second_settings(&job, width, free, wanted) {
                         assert!(found.into_iter().all(|one| one.value.is_finite()));
                     }

@@ -3,7 +3,7 @@
 
 use bevelbench_geometry::{
     DVec2,
-    facet::{Inside, Relief, ReliefRefusal, ReliefWanted, StepFacet},
+    facet::{FurtherFacet, Inside, Relief, ReliefRefusal, ReliefWanted},
     math::Angle,
     parts::{
         Abrasive, AngleTravel, Arm, Bar, Blank, FluteShape, Grinder, Holder, HolderSpec, Presentation, Tool,
@@ -59,7 +59,7 @@ fn gouge(bevel_deg: f64, obliquity_deg: f64) -> (Job, SideView) {
 #[test]
 fn what_is_left_of_a_facet_is_some_of_it_and_not_all() {
     let (job, view) = gouge(45.0, 90.0);
-    let first = StepFacet::first(&job.setting, &view);
+    let first = FurtherFacet::first(&job.setting, &view);
     let wanted = ReliefWanted::Relief(deg(8.0));
     for left_mm in [0.0, -1.0, first.width_mm, first.width_mm + 0.1, f64::NAN] {
         let Err(refused) = first.second_settings(&job, left_mm, Free::Reach, wanted) else {
@@ -80,7 +80,7 @@ fn second_settings_of_an_oblique_edge_give_their_relief_and_come_nearest_first()
     let mut several = 0;
     for obliquity in [90.0, 60.0, 40.0] {
         let (job, view) = gouge(50.0, obliquity);
-        let first = StepFacet::first(&job.setting, &view);
+        let first = FurtherFacet::first(&job.setting, &view);
         let left = 0.6 * first.width_mm;
         for free in [Free::Projection, Free::Reach, Free::StrutAngle] {
             let wanted = ReliefWanted::Relief(deg(7.0));
@@ -118,13 +118,13 @@ fn a_primary_almost_as_wide_as_the_facet_is_found() {
     let (job, view) = gouge(45.0, 90.0);
     let reach = job.setting.value_of(Free::Reach).unwrap() - 12.0;
     let whole = view.facet.width_mm;
-    for share in [0.02, 0.5, 1.0 - 1.0 / 96.0] {
-        let made = Relief::of(&job, &view, [(Free::Reach, reach, share * whole)]).unwrap();
+    for fraction in [0.02, 0.5, 1.0 - 1.0 / 96.0] {
+        let made = Relief::of(&job, &view, [(Free::Reach, reach, fraction * whole)]).unwrap();
         let wanted = ReliefWanted::Across(made.facets()[1].across);
         let widths = Relief::primary_widths(&job, &view, Free::Reach, reach, wanted);
         assert!(
-            widths.iter().any(|width| (width - share * whole).abs() < 1e-6),
-            "{share} {widths:?} {whole}"
+            widths.iter().any(|width| (width - fraction * whole).abs() < 1e-6),
+            "{fraction} {widths:?} {whole}"
         );
     }
 }
@@ -150,10 +150,10 @@ fn a_curve_as_wide_as_the_facet_lifts_it_upright_and_no_other_number_lifts_it() 
 /// over the chord's middle, its lowest point level with the underside.
 #[test]
 fn the_tightest_curve_is_the_circle_that_touches_the_underside() {
-    for (bevel, share) in [(45.0, 0.3), (60.0, 0.5), (70.0, 0.2)] {
+    for (bevel, fraction) in [(45.0, 0.3), (60.0, 0.5), (70.0, 0.2)] {
         let (job, view) = gouge(bevel, 90.0);
-        let first = StepFacet::first(&job.setting, &view);
-        let left = share * first.width_mm;
+        let first = FurtherFacet::first(&job.setting, &view);
+        let left = fraction * first.width_mm;
         let told = first.second_settings(&job, left, Free::Reach, ReliefWanted::Inside(0.01));
         let Err(ReliefRefusal::InsideOutOfRange { least_mm, .. }) = told else { panic!() };
         let junction = first.cut_to(left).ends_from_edge;

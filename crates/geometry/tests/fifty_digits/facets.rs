@@ -2,7 +2,7 @@
 //! areas by quadrature.
 
 use bevelbench_geometry::{
-    facet::{Inside, Regrind, Relief, StepFacet},
+    facet::{FurtherFacet, Inside, Regrind, Relief},
     math::Angle,
     parts::{
         Abrasive, Bar, Blank, Face, FluteShape, Grinder, Hollow, PresentFacet, Tool, WIDEST_REST_GAP_MM,
@@ -75,7 +75,7 @@ fn second_bevel_begins_and_ends_where_rebuilt_points_say() {
     for case in &cases {
         let job = job(case);
         let view = job.setting.evaluate().unwrap();
-        let first = StepFacet::first(&job.setting, &view);
+        let first = FurtherFacet::first(&job.setting, &view);
         let moved = job.setting.with(free(case.word("moves")), case.number("moved_to")).unwrap();
         let moved = Job { setting: moved, ..job };
         let [left, second] = first.relieved(&moved, case.number("left_mm"), 1).unwrap();

@@ -102,7 +102,7 @@ impl Case {
         self.expected.len()
     }
 
-    /// Fails for a row that was left out. Gives back the worst share of a tolerance.
+    /// Fails for a row that was left out. Gives back the worst fraction of a tolerance.
     #[track_caller]
     pub(crate) fn all_compared(&self) -> f64 {
         let compared = self.compared.borrow();

@@ -2,7 +2,7 @@
 
 use bevelbench_geometry::{
     DVec2, DVec3,
-    facet::{FacetCurve, Regrind, Relief, ReliefWanted, StepFacet},
+    facet::{FacetCurve, FurtherFacet, Regrind, Relief, ReliefWanted},
     math::{
         Angle, Quantity,
         roots::{real_roots, roots_within},
@@ -26,13 +26,13 @@ fn second_bevels_and_regrinds_are_as_recorded() {
     for (name, job) in jobs().into_iter().step_by(2) {
         let Ok(view) = job.evaluate() else { continue };
         let under = job.setting.edge.under_mm;
-        record.say(&name, &StepFacet::first(&job.setting, &view).width_mm);
+        record.say(&name, &FurtherFacet::first(&job.setting, &view).width_mm);
         let (free, by) = match job.setting.support {
             Support::Table { .. } => (Free::TableTilt, -9.0),
             _ => (Free::Reach, -13.0),
         };
         let value = job.setting.value_of(free).unwrap();
-        let first = StepFacet::first(&job.setting, &view);
+        let first = FurtherFacet::first(&job.setting, &view);
         for left_mm in [0.8, 2.4] {
             let steps = [(free, value + by, left_mm), (free, value + 2.1 * by, 0.7 * left_mm)];
             match Relief::of(&job, &view, steps) {

@@ -148,7 +148,7 @@ fn accessors_and_limits_are_as_recorded() {
             "wheel",
             &(
                 wheel.wear_refusal(),
-                wheel.share_left(),
+                wheel.fraction_left(),
                 wheel.face(),
                 wheel.face().radius_mm(),
                 wheel.face().hollow(),

@@ -5,7 +5,7 @@ use bevelbench_geometry::{
     fault::{NewFacet, TwoFacetsSeen},
     math::Angle,
     parts::{Blank, Hollow, PresentFacet, Profile},
-    side::{Free, Input, Job, Kept, Reading, Refusal, Setting, SideView, Target},
+    side::{Free, HeldInput, Input, Job, Reading, Refusal, Setting, SideView, Target},
     solve::{DegreeOfFreedom, Movable, Question, Rolling, Sharer, Solution, WingTarget, one_reach_for_many},
     space::RestGap,
     swept::{Steel, Swing},
@@ -104,10 +104,10 @@ fn doubts_wear_and_measuring_are_as_recorded() {
             record.say("  needs", &uncertainty.needs(degrees(wanted)).collect::<Vec<_>>());
         }
         for kept in [
-            Kept::Place,
-            Kept::GaugeLength,
-            Kept::Bevel(Target::AtEdge(view.bevel())),
-            Kept::Bevel(Target::AcrossFacet(view.facet.across)),
+            HeldInput::Place,
+            HeldInput::GaugeLength,
+            HeldInput::Bevel(Target::AtEdge(view.bevel())),
+            HeldInput::Bevel(Target::AcrossFacet(view.facet.across)),
         ] {
             let worn = job.setting.on_worn_wheel(0.9 * job.wheel.diameter_mm(), kept);
             record.say(
@@ -140,8 +140,9 @@ fn doubts_wear_and_measuring_are_as_recorded() {
 fn present_facets(view: &SideView, setting: &Setting) -> Vec<(&'static str, PresentFacet)> {
     let (bevel, width) = (view.bevel(), view.facet.width_mm.min(14.0));
     let own = setting.face.hollow();
-    let facet =
-        |hollow, off: f64, share: f64| PresentFacet::new(hollow, bevel + degrees(off), share * width).ok();
+    let facet = |hollow, off: f64, fraction: f64| {
+        PresentFacet::new(hollow, bevel + degrees(off), fraction * width).ok()
+    };
     [
         ("its own", facet(own, 0.0, 1.0)),
         ("keener", facet(own, -2.0, 0.9)),
@@ -170,7 +171,7 @@ fn facets_settle_and_ink_reads_as_recorded() {
                 record.say(
                     "  gaps",
                     &[0.0, 0.3, 0.7, 1.0]
-                        .map(|share| touch.gap_at_mm(job.setting.face, facet.point_at(share))),
+                        .map(|fraction| touch.gap_at_mm(job.setting.face, facet.point_at(fraction))),
                 );
                 record.say("  patterns", &[0.001, 0.01, 0.1].map(|film| touch.pattern(film)));
             }
@@ -187,7 +188,7 @@ fn facets_settle_and_ink_reads_as_recorded() {
                         map.pattern(),
                         map.edge_gap_mm(),
                         map.heel_gap_mm(),
-                        [0.1, 0.5, 0.9].map(|share| map.gap_at_mm(share * both.width_mm())),
+                        [0.1, 0.5, 0.9].map(|fraction| map.gap_at_mm(fraction * both.width_mm())),
                     )
                 });
                 record.say(&format!("  ink of {film}"), &map);

@@ -67,8 +67,8 @@ fn deepest(face: Face, from: DVec2, to: DVec2) -> f64 {
 
 /// What sampled points run into, in the order of the checks: body, strut, bench.
 fn found_by_points(job: &Job, stands: &Pose) -> [f64; 3] {
-    let share = job.setting.foreshortening();
-    let put = |s: f64, h: f64| stands.bench_from_edge(s * share, h - job.setting.edge.height_mm);
+    let fraction = job.setting.foreshortening();
+    let put = |s: f64, h: f64| stands.bench_from_edge(s * fraction, h - job.setting.edge.height_mm);
     let (mut body, mut strut) = (f64::NEG_INFINITY, f64::NEG_INFINITY);
     let mut length = job.tool.overall_length_mm();
     match job.setting.support {

@@ -19,11 +19,11 @@ const POINTS: i32 = 2_000;
 /// Points of a facet relative to its edge, walked round its arc.
 fn profile(facet: &PresentFacet) -> Vec<DVec2> {
     let bevel = facet.at_edge().radians();
-    let shares = (0..=POINTS).map(|i| f64::from(i) / f64::from(POINTS));
+    let fractions = (0..=POINTS).map(|i| f64::from(i) / f64::from(POINTS));
     match facet.hollow() {
-        Hollow::Flat => {
-            shares.map(|share| DVec2::new(bevel.cos(), -bevel.sin()) * share * facet.width_mm()).collect()
-        }
+        Hollow::Flat => fractions
+            .map(|fraction| DVec2::new(bevel.cos(), -bevel.sin()) * fraction * facet.width_mm())
+            .collect(),
         Hollow::Arc { radius_mm } => {
             let at = |turn: f64| {
                 let (sin, cos) = (bevel + turn).sin_cos();
@@ -39,7 +39,7 @@ fn profile(facet: &PresentFacet) -> Vec<DVec2> {
                     high = mid;
                 }
             }
-            shares.map(|share| at(low * share)).collect()
+            fractions.map(|fraction| at(low * fraction)).collect()
         }
     }
 }

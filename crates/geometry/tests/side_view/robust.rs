@@ -337,7 +337,7 @@ fn anything_makes_a_job_or_is_refused() {
             Tool::new(blank, length, poisoned(&mut r, odds, 100.0, 250.0), present).ok()
         });
         let (Ok(wheel), Ok(grinder), Some(tool)) = (Wheel::new(spec), grinder, tool) else { continue };
-        assert!((0.0..=1.0).contains(&wheel.share_left()));
+        assert!((0.0..=1.0).contains(&wheel.fraction_left()));
         let mut setting = wild_setting(&mut r, odds);
         if r.below(4) > 0 {
             (setting.face, setting.edge) = (wheel.face(), tool.edge_section());

@@ -293,8 +293,8 @@ fn rest_gap_is_told_both_ways() {
         }
         if let Some([low, high]) = told.allowed {
             assert!(low.degrees() <= tilt && high.degrees() >= tilt);
-            for share in [0.001, 0.3, 0.7, 0.999] {
-                let within = gap(low.degrees() + (high.degrees() - low.degrees()) * share);
+            for fraction in [0.001, 0.3, 0.7, 0.999] {
+                let within = gap(low.degrees() + (high.degrees() - low.degrees()) * fraction);
                 assert!(within > 0.0 && within <= 3.0 + 1e-4, "{within}");
             }
         }

@@ -76,8 +76,9 @@ fn a_nose_turned_nearer_than_the_face_is_out_of_reach_by_the_difference() {
     // A face that leans away from the pivot far enough is reached, whichever way it leans.
     let lean = (length(30.0) / leg.length()).acos().to_degrees();
     for sign in [-1.0, 1.0] {
-        let at =
-            |share: f64| GroundSurface::rolled(&setting(pivot, straight + sign * share * lean, 30.0, FLAT));
+        let at = |fraction: f64| {
+            GroundSurface::rolled(&setting(pivot, straight + sign * fraction * lean, 30.0, FLAT))
+        };
         assert!(at(1.001).is_ok() && at(0.999).is_err(), "{sign} {lean}");
     }
 }

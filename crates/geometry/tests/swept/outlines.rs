@@ -35,8 +35,8 @@ fn an_outline_ends_where_the_piece_does() {
         let levels = &whole[1..whole.len() - 1];
         let foremost = levels.iter().map(|p| p.x).fold(f64::INFINITY, f64::min);
         let rearmost = levels.iter().map(|p| p.x).fold(f64::NEG_INFINITY, f64::max);
-        for share in [0.2, 0.5, 0.8] {
-            let length = foremost + share * (rearmost - foremost);
+        for fraction in [0.2, 0.5, 0.8] {
+            let length = foremost + fraction * (rearmost - foremost);
             let piece = outline(&tip, length, 120);
             assert!(piece.len() > 4 && piece.len() < whole.len(), "{length}");
             assert!(piece.iter().all(|p| p.x <= length));

@@ -87,8 +87,8 @@ fn at_the_nose_the_gaps_are_those_of_the_side_view() {
         let (first, last) = ((from - centre).to_angle(), (to - centre).to_angle());
         let arc: Vec<DVec2> = (0..=4000)
             .map(|i| {
-                let share = f64::from(i) / 4000.0;
-                centre + 75.0 * DVec2::from_angle(first + (last - first) * share)
+                let fraction = f64::from(i) / 4000.0;
+                centre + 75.0 * DVec2::from_angle(first + (last - first) * fraction)
             })
             .collect();
         let p = pivot(projection) - DVec2::new(0.0, EDGE_MM);

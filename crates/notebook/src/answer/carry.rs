@@ -16,7 +16,7 @@ use bevelbench_geometry::{
 use crate::{
     answer::{
         bench::{Missing, Unanswered},
-        finding::{Asked, WingWanted, rolling_of},
+        finding::{BevelQuery, WingWanted, rolling_of},
         swept::{Swept, swept},
     },
     saved::{
@@ -256,9 +256,9 @@ fn free_name(name: &str, taken: &[&str]) -> String {
     free
 }
 
-fn wheel_for(bench: &Bench, entry: &SettingEntry, rig: &Rig, asked: Option<Id>) -> Option<Id> {
-    if let Some(asked) = asked {
-        return rig.wheel(asked).map(|wheel| wheel.id);
+fn wheel_for(bench: &Bench, entry: &SettingEntry, rig: &Rig, query: Option<Id>) -> Option<Id> {
+    if let Some(query) = query {
+        return rig.wheel(query).map(|wheel| wheel.id);
     }
     let own = bench.rig(entry.rig).and_then(|rig| rig.wheel(entry.wheel)).map(|wheel| wheel.abrasive);
     let alike = rig.wheels.iter().find(|wheel| Some(wheel.abrasive) == own);
@@ -278,7 +278,7 @@ fn drafts(entry: &SettingEntry, rig: &Rig, wheel: Id, to: To) -> Result<Vec<Sett
         return Ok(vec![draft(entry.support)]);
     };
     let holders: Vec<Id> = match to.holder {
-        Some(asked) => vec![asked],
+        Some(query) => vec![query],
         // On its own rig it keeps its own holder.
         None if rig.holder(own).is_some() => vec![own],
         None => rig.holders.iter().map(|holder| holder.id).collect(),
@@ -393,10 +393,10 @@ fn strut_for_same_grind(
     }
     // On a wheel of another size no surface is the same: the wing goes as far back.
     let wing = WingWanted::Sweep { mm: old.wing_sweep_mm()? };
-    let asked = Asked::of(bench, draft, target, Some(wing)).ok()?;
+    let query = BevelQuery::of(bench, draft, target, Some(wing)).ok()?;
     let free = [Movable::Input(Free::Reach), Movable::Input(Free::StrutAngle)];
-    let found = asked.find(&free, false).ok()?.solutions;
-    let solution = found.answers.iter().find(|one| asked.check(&one.setting).is_ok());
+    let found = query.find(&free, false).ok()?.solutions;
+    let solution = found.answers.iter().find(|one| query.check(&one.setting).is_ok());
     let solution = solution.or(found.answers.first()).or(found.near.first())?;
     solution.setting.value_of(Free::StrutAngle).map(Angle::from_degrees)
 }

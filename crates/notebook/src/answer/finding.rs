@@ -88,7 +88,7 @@ impl From<SolveError> for NotFindable {
 
 /// A question about a setting, with the job it was asked of.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Asked {
+pub struct BevelQuery {
     /// The job as it stands.
     pub job: Job,
     /// The question.
@@ -127,7 +127,7 @@ impl TargetSaved {
     }
 }
 
-impl Asked {
+impl BevelQuery {
     /// What a setting is meant to be, asked of it.
     ///
     /// # Errors
@@ -363,12 +363,12 @@ mod tests {
         for entry in &bench.settings {
             let (_, view) = bench.answer(entry).unwrap();
             for bevel in [Target::AtEdge(view.bevel()), Target::AcrossFacet(view.facet.across)] {
-                let asked = Asked::of(&bench, entry, bevel, None).unwrap();
-                let found = asked.find(&asked.usually_free(), false).unwrap();
+                let query = BevelQuery::of(&bench, entry, bevel, None).unwrap();
+                let found = query.find(&query.usually_free(), false).unwrap();
                 let own =
                     found.solutions.answers.first().unwrap_or_else(|| panic!("{}: {found:?}", entry.name));
                 assert!(own.cost < 1e-6, "{}: {}", entry.name, own.cost);
-                assert!(asked.check(&own.setting).is_ok());
+                assert!(query.check(&own.setting).is_ok());
             }
         }
     }
@@ -387,8 +387,8 @@ mod tests {
             }
             swung += 1;
             let wing = WingWanted::Sweep { mm: shape.summary().wing_sweep_mm() };
-            let asked = Asked::of(&bench, entry, Target::AtEdge(view.bevel()), Some(wing)).unwrap();
-            let found = asked.find(&asked.usually_free(), false).unwrap();
+            let query = BevelQuery::of(&bench, entry, Target::AtEdge(view.bevel()), Some(wing)).unwrap();
+            let found = query.find(&query.usually_free(), false).unwrap();
             // Settings whose wing does not depend on what is free have no answer of their own to find.
             let own = found.solutions.answers.first().unwrap_or_else(|| panic!("{}: {found:?}", entry.name));
             assert!(own.cost < 1e-4, "{}: {}", entry.name, own.cost);
@@ -402,6 +402,6 @@ mod tests {
         let entry = bench.settings.iter().find(|entry| entry.swing.is_none()).unwrap();
         let bevel = Target::AtEdge(Angle::from_degrees(40.0));
         let wing = WingWanted::Sweep { mm: 5.0 };
-        assert_eq!(Asked::of(&bench, entry, bevel, Some(wing)), Err(NotFindable::NotRolled));
+        assert_eq!(BevelQuery::of(&bench, entry, bevel, Some(wing)), Err(NotFindable::NotRolled));
     }
 }

@@ -45,7 +45,7 @@ pub const BEVEL_MAY_MOVE_DEG: f64 = 0.5;
 
 /// A way to the bevel, and what it takes.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Way {
+pub struct GrindOption {
     /// The setting.
     pub setting: Setting,
     /// Its answer.
@@ -67,14 +67,14 @@ pub fn way(
     before: &Before,
     relief: Option<&Relief>,
     accuracy: f64,
-) -> Result<Way, NotSwept> {
-    let share = job.setting.foreshortening();
+) -> Result<GrindOption, NotSwept> {
+    let fraction = job.setting.foreshortening();
     let to = GroundTip::of(job, view, swing, relief)?;
     // The whole facet at the nose, and the whole of the edge.
-    let at_nose = before.regrind(job, view, relief).length_lost_mm() / share;
+    let at_nose = before.regrind(job, view, relief).length_lost_mm() / fraction;
     let length_lost_mm = at_nose.max(before.tip().edge_behind_mm(&to));
     let removed = before.tip().removed_by(&to, length_lost_mm, accuracy);
-    Ok(Way { setting: job.setting, view: *view, length_lost_mm, removed_mm3: removed.mm3 })
+    Ok(GrindOption { setting: job.setting, view: *view, length_lost_mm, removed_mm3: removed.mm3 })
 }
 
 /// The gentlest way from a tool as it is to the bevel a job grinds, with these things free beside the arm (or the table):
@@ -87,15 +87,15 @@ pub fn gentlest(
     before: &Before,
     may: MayMove,
     rests_deg: &[f64],
-) -> Option<Way> {
+) -> Option<GrindOption> {
     let arm = if job.setting.pivot().is_some() { Free::Reach } else { Free::TableTilt };
-    let mut best: Option<Way> = None;
-    let weigh = |setting: Setting, accuracy: f64| -> Option<Way> {
+    let mut best: Option<GrindOption> = None;
+    let weigh = |setting: Setting, accuracy: f64| -> Option<GrindOption> {
         let moved = Job { setting, ..*job };
         let view = moved.evaluate().ok()?;
         way(&moved, &view, swing, before, None, accuracy).ok()
     };
-    let mut offer = |way: Option<Way>| {
+    let mut offer = |way: Option<GrindOption>| {
         if let Some(way) = way
             && best.as_ref().is_none_or(|best| gentler(&way, best))
         {
@@ -133,7 +133,7 @@ pub fn gentlest(
 }
 
 /// Less length lost; where that is alike, less steel.
-fn gentler(one: &Way, other: &Way) -> bool {
+fn gentler(one: &GrindOption, other: &GrindOption) -> bool {
     let by = one.length_lost_mm - other.length_lost_mm;
     by < -ALIKE_MM || (by < ALIKE_MM && one.removed_mm3 < other.removed_mm3)
 }
@@ -149,12 +149,12 @@ fn strut_stops(setting: &Setting, rests_deg: &[f64]) -> Vec<f64> {
 
 /// The neighbourhood of a way, searched in ever smaller steps, the arm (or the table) always moved to keep its bevel.
 fn narrowed(
-    start: &Way,
+    start: &GrindOption,
     arm: Free,
     may: MayMove,
     strut_is_free: bool,
-    weigh: &impl Fn(Setting, f64) -> Option<Way>,
-) -> Way {
+    weigh: &impl Fn(Setting, f64) -> Option<GrindOption>,
+) -> GrindOption {
     let mut best = weigh(start.setting, WEIGHED / 3.0).unwrap_or(*start);
     let bevel = Target::AtEdge(best.view.bevel());
     let (mut by_projection, mut by_strut) = (6.0, 5.0);

@@ -38,7 +38,7 @@ pub struct Measures {
 
 /// A way to measure the bevel across the facet.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Way {
+pub enum BevelMethod {
     /// From the steel under the edge.
     Thickness,
     /// With a protractor.
@@ -49,9 +49,9 @@ pub enum Way {
 
 /// What one way of measuring comes to.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct WayFound {
+pub struct MethodResult {
     /// The way.
-    pub way: Way,
+    pub way: BevelMethod,
     /// What the tool is ground to by it.
     pub grind: MatchedGrind,
     /// How sure that is.
@@ -62,9 +62,9 @@ pub struct WayFound {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Matched {
     /// The way with the surest bevel at the edge.
-    pub surest: WayFound,
+    pub surest: MethodResult,
     /// The others that were measured.
-    pub others: Vec<WayFound>,
+    pub others: Vec<MethodResult>,
     /// Whether the hollow was measured; otherwise its wheel was taken as known.
     pub hollow_measured: bool,
 }
@@ -83,7 +83,7 @@ pub enum Unmatched {
     /// A measurement that cannot be, by the way that used it.
     Unfit {
         /// The way.
-        way: Way,
+        way: BevelMethod,
         /// What is wrong.
         unfit: Unfit,
     },
@@ -116,9 +116,9 @@ impl Measures {
         let thickness = self.under.map(|under| AcrossBy::Thickness { under_mm: under.value });
         let mut ways = Vec::with_capacity(3);
         for (way, across, angle_uncertainty) in [
-            (Way::Thickness, thickness, 0.0),
-            (Way::Protractor, protractor, uncertainty(self.protractor)),
-            (Way::Template, template, uncertainty(self.template)),
+            (BevelMethod::Thickness, thickness, 0.0),
+            (BevelMethod::Protractor, protractor, uncertainty(self.protractor)),
+            (BevelMethod::Template, template, uncertainty(self.template)),
         ] {
             let Some(across) = across else { continue };
             let unfit = |unfit| Unmatched::Unfit { way, unfit };
@@ -132,14 +132,14 @@ impl Measures {
             };
             let facet = MeasuredFacet { width_mm: width.value, across, hollow };
             let grind = facet.matched().map_err(unfit)?;
-            ways.push(WayFound {
+            ways.push(MethodResult {
                 way,
                 grind,
                 uncertainty: facet.uncertainty(&uncertainties).map_err(unfit)?,
             });
         }
-        let uncertainty = |way: &WayFound| way.uncertainty.at_edge.radians();
-        ways.sort_by(|a: &WayFound, b| uncertainty(a).total_cmp(&uncertainty(b)));
+        let uncertainty = |way: &MethodResult| way.uncertainty.at_edge.radians();
+        ways.sort_by(|a: &MethodResult, b| uncertainty(a).total_cmp(&uncertainty(b)));
         let mut ways = ways.into_iter();
         let surest = ways.next().ok_or(Unmatched::NoBevel)?;
         Ok(Matched { surest, others: ways.collect(), hollow_measured: self.hollow.is_some() })
@@ -149,7 +149,7 @@ impl Measures {
 impl Matched {
     /// The way that disagrees most with the surest one, if their ± do not cover the difference; and the difference.
     #[must_use]
-    pub fn at_odds(&self) -> Option<(&WayFound, Angle)> {
+    pub fn at_odds(&self) -> Option<(&MethodResult, Angle)> {
         let surest = &self.surest;
         self.others
             .iter()
@@ -232,7 +232,7 @@ mod tests {
         let surest = matched.surest;
         assert!((surest.grind.facet.across() - facet.across).abs().degrees() < 1e-9);
         assert!((surest.grind.radius_mm.unwrap() - radius).abs() < 1e-6);
-        assert_eq!(surest.way, Way::Protractor);
+        assert_eq!(surest.way, BevelMethod::Protractor);
         assert!(matched.at_odds().is_none());
         let bench = demo_bench().unwrap();
         let fits = wheels_by_fit(&bench, radius, 1.0);
@@ -246,7 +246,7 @@ mod tests {
         measures.protractor = Some(read(facet.across.degrees() + 9.0, 0.5));
         let matched = measures.matched().unwrap();
         let (other, apart) = matched.at_odds().unwrap();
-        assert_eq!(other.way, Way::Thickness);
+        assert_eq!(other.way, BevelMethod::Thickness);
         assert!((apart.abs().degrees() - 9.0).abs() < 1e-6);
     }
 
@@ -262,6 +262,6 @@ mod tests {
         let no_template = Measures { daylight: Some(read(0.3, 0.05)), ..measures };
         assert_eq!(no_template.matched(), Err(Unmatched::NoTemplate));
         let narrow = Measures { width: Some(read(1.0, 0.1)), ..measures };
-        assert!(matches!(narrow.matched(), Err(Unmatched::Unfit { way: Way::Thickness, .. })));
+        assert!(matches!(narrow.matched(), Err(Unmatched::Unfit { way: BevelMethod::Thickness, .. })));
     }
 }

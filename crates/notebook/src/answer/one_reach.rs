@@ -10,7 +10,7 @@ use bevelbench_geometry::{
 use crate::{
     answer::{
         bench::Unanswered,
-        finding::{Asked, NotFindable},
+        finding::{BevelQuery, NotFindable},
     },
     saved::{
         bench::Bench,
@@ -131,7 +131,7 @@ pub fn groups(bench: &Bench) -> Vec<(Id, Id, Vec<Id>)> {
 /// A setting that can share.
 struct Candidate {
     entry: SettingEntry,
-    asked: Asked,
+    query: BevelQuery,
     range_mm: (f64, f64),
     strut_deg: (f64, f64),
 }
@@ -140,7 +140,13 @@ struct Candidate {
 ///
 /// # Errors
 /// [`Refusal`] for a tolerance that is none.
-pub fn share(bench: &Bench, rig: Id, wheel: Id, settings: &[Id], terms: Terms) -> Result<Shared, Refusal> {
+pub fn shared_reach(
+    bench: &Bench,
+    rig: Id,
+    wheel: Id,
+    settings: &[Id],
+    terms: Terms,
+) -> Result<Shared, Refusal> {
     let mut left_out = Vec::new();
     let mut candidates = Vec::new();
     let here = settings
@@ -156,12 +162,12 @@ pub fn share(bench: &Bench, rig: Id, wheel: Id, settings: &[Id], terms: Terms) -
     let sharers: Vec<Sharer<'_>> = candidates
         .iter()
         .map(|candidate| Sharer {
-            setting: candidate.asked.question.setting,
-            bevel: candidate.asked.question.bevel,
+            setting: candidate.query.question.setting,
+            bevel: candidate.query.question.bevel,
             least_mm: candidate.range_mm.0,
             most_mm: candidate.range_mm.1,
-            stops_mm: (terms.at_stops && !candidate.asked.stops_mm.is_empty())
-                .then_some(candidate.asked.stops_mm.as_slice()),
+            stops_mm: (terms.at_stops && !candidate.query.stops_mm.is_empty())
+                .then_some(candidate.query.stops_mm.as_slice()),
         })
         .collect();
     let struts = terms.strut_angle.then(|| struts(&candidates, terms.at_stops));
@@ -218,26 +224,26 @@ fn candidate(bench: &Bench, entry: &SettingEntry) -> Result<Candidate, WhyLeftOu
         TargetSaved { bevel_deg: view.bevel().degrees(), meant: BevelMeant::AtEdge, wing: None }
     };
     // A wing is not looked at: the projection alone cannot give it.
-    let asked = Asked::for_target(bench, entry, &target)
-        .or_else(|_| Asked::of(bench, entry, target.bevel(), None))
+    let query = BevelQuery::for_target(bench, entry, &target)
+        .or_else(|_| BevelQuery::of(bench, entry, target.bevel(), None))
         .map_err(|why| match why {
             NotFindable::Unanswered(why) => WhyLeftOut::Unanswered(why),
             _ => WhyLeftOut::NoProjection,
         })?;
     let projection =
-        asked.degree_of_freedom(Movable::Input(Free::Projection)).ok_or(WhyLeftOut::NoProjection)?;
-    let strut = asked.degree_of_freedom(Movable::Input(Free::StrutAngle)).ok_or(WhyLeftOut::NoProjection)?;
+        query.degree_of_freedom(Movable::Input(Free::Projection)).ok_or(WhyLeftOut::NoProjection)?;
+    let strut = query.degree_of_freedom(Movable::Input(Free::StrutAngle)).ok_or(WhyLeftOut::NoProjection)?;
     Ok(Candidate {
         entry: entry.clone(),
         range_mm: (projection.least, projection.most),
         strut_deg: (strut.least, strut.most),
-        asked,
+        query,
     })
 }
 
 /// Strut angles that are tried: rests, and half degrees over what all of the holders allow.
 fn struts(candidates: &[Candidate], at_stops: bool) -> Vec<Angle> {
-    let mut degrees: Vec<f64> = candidates.iter().flat_map(|one| one.asked.rests_deg.clone()).collect();
+    let mut degrees: Vec<f64> = candidates.iter().flat_map(|one| one.query.rests_deg.clone()).collect();
     if !at_stops || degrees.is_empty() {
         let least = candidates.iter().map(|one| one.strut_deg.0).fold(0.0, f64::max);
         let most = candidates.iter().map(|one| one.strut_deg.1).fold(180.0, f64::min);
@@ -251,7 +257,7 @@ fn struts(candidates: &[Candidate], at_stops: bool) -> Vec<Angle> {
 impl Candidate {
     /// The setting at the shared reach.
     fn at(&self, shared: &SharedReach) -> Option<Setting> {
-        let setting = self.asked.question.setting.with(Free::Reach, shared.reach_mm)?;
+        let setting = self.query.question.setting.with(Free::Reach, shared.reach_mm)?;
         match shared.strut_angle {
             Some(angle) => setting.with(Free::StrutAngle, angle.degrees()),
             None => Some(setting),
@@ -263,7 +269,7 @@ impl Candidate {
             .at(shared)
             .and_then(|setting| setting.with(Free::Projection, projection_mm))
             .ok_or(WhyLeftOut::NoAnswer)?;
-        let job = self.asked.check(&setting).map_err(WhyLeftOut::InTheWay)?;
+        let job = self.query.check(&setting).map_err(WhyLeftOut::InTheWay)?;
         let view = setting.evaluate().map_err(WhyLeftOut::InTheWay)?;
         let mut entry = self.entry.clone();
         entry.support.put(Free::Reach, shared.reach_mm);
@@ -271,7 +277,7 @@ impl Candidate {
         if let Some(angle) = shared.strut_angle {
             entry.support.put(Free::StrutAngle, angle.degrees());
         }
-        let wanted = self.asked.question.bevel;
+        let wanted = self.query.question.bevel;
         Ok(Served {
             entry,
             wanted,
@@ -287,7 +293,7 @@ impl Candidate {
 
     fn why(&self, shared: &SharedReach, stops_mm: Option<&[f64]>) -> WhyLeftOut {
         let Some(setting) = self.at(shared) else { return WhyLeftOut::NoAnswer };
-        let bevel = self.asked.question.bevel;
+        let bevel = self.query.question.bevel;
         if let (Some(stops), Ok(meant)) = (stops_mm, setting.bevel_meant(bevel)) {
             let nearest = stops
                 .iter()
@@ -327,7 +333,7 @@ mod tests {
             for strut_angle in [false, true] {
                 for at_stops in [false, true] {
                     let terms = Terms { strut_angle, at_stops, ..Terms::default() };
-                    let shared = share(&bench, rig, wheel, &settings, terms).unwrap();
+                    let shared = shared_reach(&bench, rig, wheel, &settings, terms).unwrap();
                     assert_eq!(shared.served.len() + shared.left_out.len(), settings.len());
                     for served in &shared.served {
                         // The picture and the answer agree.
@@ -363,7 +369,7 @@ mod tests {
             let served = |degrees: f64| {
                 let terms =
                     Terms { tolerance: Angle::from_degrees(degrees), at_stops: true, ..Terms::default() };
-                share(&bench, rig, wheel, &settings, terms).unwrap().served.len()
+                shared_reach(&bench, rig, wheel, &settings, terms).unwrap().served.len()
             };
             let counts: Vec<usize> = [0.1, 0.5, 2.0, 8.0].map(served).to_vec();
             assert!(counts.windows(2).all(|pair| pair[0] <= pair[1]), "{counts:?}");
@@ -384,7 +390,7 @@ mod tests {
         blunt.target = Some(TargetSaved { bevel_deg: 150.0, meant: BevelMeant::AtEdge, wing: None });
         bench.settings.push(blunt);
         settings.extend([Id(9000), Id(9001)]);
-        let shared = share(&bench, rig, wheel, &settings, Terms::default()).unwrap();
+        let shared = shared_reach(&bench, rig, wheel, &settings, Terms::default()).unwrap();
         let why = |id: u32| shared.left_out.iter().find(|left| left.setting == Id(id)).map(|left| &left.why);
         assert_eq!(why(9000), Some(&WhyLeftOut::NoProjection));
         assert!(
@@ -393,6 +399,6 @@ mod tests {
             why(9001)
         );
         let none = Terms { tolerance: Angle::from_degrees(f64::NAN), ..Terms::default() };
-        assert!(share(&bench, rig, wheel, &settings, none).is_err());
+        assert!(shared_reach(&bench, rig, wheel, &settings, none).is_err());
     }
 }

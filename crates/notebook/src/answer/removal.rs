@@ -3,7 +3,7 @@
 
 use bevelbench_geometry::{
     DVec2,
-    facet::{FacetCurve, Regrind, Relief, StepFacet},
+    facet::{FacetCurve, FurtherFacet, Regrind, Relief},
     math::Angle,
     parts::{Bevels, Blank, Hollow, PresentFacet},
     side::{Job, SideView},
@@ -239,7 +239,7 @@ fn alike(job: &Job) -> bool {
 }
 
 /// The surface a further step grinds, its own beginning at station nought, and where that lies along the tool.
-fn step_surface(job: &Job, facet: &StepFacet, swing: Option<&SwingSaved>) -> Result<Shifted, NotSwept> {
+fn step_surface(job: &Job, facet: &FurtherFacet, swing: Option<&SwingSaved>) -> Result<Shifted, NotSwept> {
     let seen = Job { setting: facet.setting.seen_from(facet.begins_from_edge), ..*job };
     let surface = *Plans::of(&Grind::of_step(&seen, facet, swing))?.tip.surface();
     Ok((surface, facet.begins_from_edge.x / job.setting.foreshortening()))

@@ -4,7 +4,7 @@
 use bevelbench_geometry::{
     math::Angle,
     parts::{Abrasive, Face},
-    side::{Free, Job, Kept, NotWorn, Setting, SideView, Support, Target},
+    side::{Free, HeldInput, Job, NotWorn, Setting, SideView, Support, Target},
 };
 
 use crate::{
@@ -20,7 +20,7 @@ use crate::{
 
 /// The three ways of keeping a setting while its wheel wears.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Way {
+pub enum WearStrategy {
     /// Nothing is touched: the cup stays on its arm, the table at its tilt.
     Place,
     /// The cup is set anew with the same gauge stick.
@@ -29,7 +29,7 @@ pub enum Way {
     FoundAgain,
 }
 
-impl Way {
+impl WearStrategy {
     /// Every way, in the order of the page.
     pub const ALL: [Self; 3] = [Self::Place, Self::GaugeStick, Self::FoundAgain];
 
@@ -136,19 +136,19 @@ impl Wear {
 
     /// Whether a way can be kept at all: a table has no gauge length.
     #[must_use]
-    pub fn has(&self, way: Way) -> bool {
-        way != Way::GaugeStick || !matches!(self.job.setting.support, Support::Table { .. })
+    pub fn has(&self, way: WearStrategy) -> bool {
+        way != WearStrategy::GaugeStick || !matches!(self.job.setting.support, Support::Table { .. })
     }
 
     /// The setting at a diameter in millimetres, kept in a way.
     ///
     /// # Errors
     /// [`NotWorn`].
-    pub fn at(&self, diameter_mm: f64, way: Way) -> Result<WearPoint, NotWorn> {
+    pub fn at(&self, diameter_mm: f64, way: WearStrategy) -> Result<WearPoint, NotWorn> {
         let kept = match way {
-            Way::Place => Kept::Place,
-            Way::GaugeStick => Kept::GaugeLength,
-            Way::FoundAgain => Kept::Bevel(self.target),
+            WearStrategy::Place => HeldInput::Place,
+            WearStrategy::GaugeStick => HeldInput::GaugeLength,
+            WearStrategy::FoundAgain => HeldInput::Bevel(self.target),
         };
         let (setting, view) = self.job.setting.on_worn_wheel(diameter_mm, kept)?;
         Ok(WearPoint {
@@ -162,7 +162,7 @@ impl Wear {
 
     /// The curve of a way over the wheel's whole life in so many points; where it has no answer there is a gap.
     #[must_use]
-    pub fn curve(&self, way: Way, count: usize) -> Vec<Option<WearPoint>> {
+    pub fn curve(&self, way: WearStrategy, count: usize) -> Vec<Option<WearPoint>> {
         let (least, most) = self.range_mm();
         let steps = count.max(2) - 1;
         let at = |i: usize| most + (least - most) * i as f64 / steps as f64;
@@ -193,9 +193,9 @@ impl Wear {
         let at = |way| self.at(diameter_mm, way);
         WearRow {
             diameter_mm,
-            place: at(Way::Place),
-            gauge_stick: at(Way::GaugeStick),
-            found_again: at(Way::FoundAgain),
+            place: at(WearStrategy::Place),
+            gauge_stick: at(WearStrategy::GaugeStick),
+            found_again: at(WearStrategy::FoundAgain),
         }
     }
 
@@ -217,7 +217,7 @@ impl Wear {
         let years = self.pace_mm_a_year.filter(|pace| *pace > 0.0).map(|pace| left_mm / pace);
         Left {
             diameter_mm: left_mm,
-            share: self.job.wheel.share_left(),
+            fraction: self.job.wheel.fraction_left(),
             pace_mm_a_year: self.pace_mm_a_year,
             years,
         }
@@ -267,8 +267,8 @@ pub struct WearRow {
 pub struct Left {
     /// Millimetres of diameter to the least usable.
     pub diameter_mm: f64,
-    /// The same as a share of what the new wheel had.
-    pub share: f64,
+    /// The same as a fraction of what the new wheel had.
+    pub fraction: f64,
     /// Millimetres of diameter lost a year, from the log.
     pub pace_mm_a_year: Option<f64>,
     /// Years left at that pace.
@@ -332,8 +332,8 @@ pub fn drift(bench: &Bench, entry: &SettingEntry) -> Option<Drift> {
     let (job, view) = bench.answer(entry).ok()?;
     let now = view.bevel();
     let kept = match entry.keep.by {
-        KeptBy::GaugeStick if job.setting.pivot().is_some() => Kept::GaugeLength,
-        _ => Kept::Place,
+        KeptBy::GaugeStick if job.setting.pivot().is_some() => HeldInput::GaugeLength,
+        _ => HeldInput::Place,
     };
     let old_wheel = match job.setting.face {
         Face::Round { .. } => job.setting.on_worn_wheel(trued.wheel_diameter_mm, kept).ok(),

@@ -116,7 +116,7 @@ fn wheel_of(bench: &mut Bench, rig: Id, wheel: Id) -> Option<&mut WheelSaved> {
 #[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 mod tests {
     use super::*;
-    use crate::saved::{library::demo_bench, step::StepSaved};
+    use crate::saved::{library::demo_bench, step::FurtherStepSaved};
 
     fn on(date: &str, diameter_mm: f64) -> DiameterNote {
         DiameterNote { date: date.to_owned(), diameter_mm, ..DiameterNote::default() }
@@ -167,8 +167,10 @@ mod tests {
         for entry in &mut bench.settings {
             if entry.name == stick {
                 entry.keep.by = KeptBy::GaugeStick;
-                entry.further_steps =
-                    vec![StepSaved { moved: MovedSaved::Reach { reach_mm: 120.0 }, left_width_mm: 2.0 }];
+                entry.further_steps = vec![FurtherStepSaved {
+                    moved: MovedSaved::Reach { reach_mm: 120.0 },
+                    left_width_mm: 2.0,
+                }];
             }
         }
         let gauge = |bench: &Bench, name: &str| {

@@ -77,8 +77,8 @@ fn arc(centre: Point, radius: f64, start: f64, sweep: f64) -> Vec<Point> {
         .collect()
 }
 
-fn between(a: Point, b: Point, share: f64) -> Point {
-    [a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share]
+fn between(a: Point, b: Point, fraction: f64) -> Point {
+    [a[0] + (b[0] - a[0]) * fraction, a[1] + (b[1] - a[1]) * fraction]
 }
 
 /// The pieces of a chain that lie in a box.
@@ -88,7 +88,7 @@ fn pieces(chain: &[Point], window: Bounds) -> Vec<Vec<Point>> {
     let mut runs_on = false;
     for pair in chain.windows(2) {
         let (a, b) = (pair[0], pair[1]);
-        // From which share of the way to which the piece lies between both pairs of sides.
+        // From which fraction of the way to which the piece lies between both pairs of sides.
         let (mut from, mut to) = (0.0_f64, 1.0_f64);
         for axis in 0..2 {
             let run = b[axis] - a[axis];

@@ -397,15 +397,15 @@ fn pivot_mark(d: &mut Drawing, job: &Job) {
 
 /// Blade and handle.
 fn tool(d: &mut Drawing, job: &Job, view: &SideView, look: &SideLook<'_>) {
-    let share = job.setting.foreshortening();
+    let fraction = job.setting.foreshortening();
     let to_bench = |p: DVec2| view.bench_from_tool(p);
     let overall = match job.setting.support {
         Support::Handle { tool_length_mm, .. } => tool_length_mm,
         _ => job.tool.overall_length_mm(),
     };
-    let blade_end = job.tool.blade_length_mm().min(overall) * share;
+    let blade_end = job.tool.blade_length_mm().min(overall) * fraction;
     let (low, high) = job.tool.blank().height_span_mm();
-    let grip = handle(blade_end - 2.0, overall * share, high - low);
+    let grip = handle(blade_end - 2.0, overall * fraction, high - low);
     if !grip.is_empty() {
         d.add(Role::Handle, Part::Handle, outline(grip.into_iter().map(to_bench)));
         let ferrule = [(-2.0, 1.0), (12.0, 1.0), (12.0, -1.0), (-2.0, -1.0)].map(|(s, side)| {

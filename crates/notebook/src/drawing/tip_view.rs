@@ -295,8 +295,8 @@ struct Frame {
 
 impl Frame {
     fn place(&self, [x, y]: [f64; 2]) -> [f64; 2] {
-        let share = |v: f64, (from, to): (f64, f64)| (v - from) / (to - from).max(1e-9);
-        [share(x, self.x) * CHART.x, self.foot + share(y, self.y) * CHART.y]
+        let fraction = |v: f64, (from, to): (f64, f64)| (v - from) / (to - from).max(1e-9);
+        [fraction(x, self.x) * CHART.x, self.foot + fraction(y, self.y) * CHART.y]
     }
 
     /// Grid, figures and name. Figures are in the unit that so many millimetres make one of.

@@ -7,7 +7,7 @@ use crate::{
     },
     paper::{
         page::{Colour, Layout, Page, Pen, Type},
-        printing::Asked,
+        printing::PrintRequest,
         sheet::{Correction, Leaf, Paper},
     },
     quantity::{LengthUnit, format_angle, format_number, length_text},
@@ -174,9 +174,9 @@ fn wheel_blocks(
 
 /// The sheets of some rigs, each beginning on a page of its own, with room to write what was measured again.
 #[must_use]
-pub fn bench_sheets(bench: &Bench, rigs: &[&Rig], asked: &Asked) -> Vec<Page> {
-    let (unit, date) = (asked.unit, asked.date.as_str());
-    let leaf = Leaf::new(asked.paper, false, asked.correction);
+pub fn bench_sheets(bench: &Bench, rigs: &[&Rig], request: &PrintRequest) -> Vec<Page> {
+    let (unit, date) = (request.unit, request.date.as_str());
+    let leaf = Leaf::new(request.paper, false, request.correction);
     let usable = leaf.usable();
     let width = usable.width();
     let s = (width / 190.0).clamp(0.55, 1.3);
@@ -203,7 +203,7 @@ pub fn bench_sheets(bench: &Bench, rigs: &[&Rig], asked: &Asked) -> Vec<Page> {
                     top = bench_head(&mut page, &leaf, rig, bench, s, date);
                 }
                 let base = top - 3.9 * s;
-                let column = |share: f64| usable.min[0] + width * share;
+                let column = |fraction: f64| usable.min[0] + width * fraction;
                 page.fitted([column(0.0), base], name, Type::plain(3.1 * s), Align::Start, width * 0.17);
                 let strong = Type::new(Face::SemiBold, 3.3 * s, Colour::BLACK);
                 page.fitted([column(0.385), base], value, strong, Align::End, width * 0.21);
@@ -268,8 +268,8 @@ pub fn log_sheet(bench: &Bench, paper: Paper, correction: Correction) -> Page {
         (0.88, "Ink, remarks"),
     ];
     let head = line - 8.0 * s;
-    for (share, name) in columns {
-        page.words([usable.min[0] + width * share + 0.6, head], name, Type::weak(2.8 * s), Align::Start);
+    for (fraction, name) in columns {
+        page.words([usable.min[0] + width * fraction + 0.6, head], name, Type::weak(2.8 * s), Align::Start);
     }
     let top = head - 2.0 * s;
     let foot_words = "Wheel diameters are taken with the power off and the wheel at rest. Put what was measured into the bench: every setting follows.";
@@ -286,8 +286,8 @@ pub fn log_sheet(bench: &Bench, paper: Paper, correction: Correction) -> Page {
         );
         page.line([usable.min[0], y], [usable.max[0], y], pen);
     }
-    for (share, _) in &columns[1..] {
-        let x = usable.min[0] + width * share - 0.6;
+    for (fraction, _) in &columns[1..] {
+        let x = usable.min[0] + width * fraction - 0.6;
         page.line([x, head + 3.0 * s], [x, top - row * rows], Pen::new(Colour::PALE, 0.15));
     }
     page.paragraph(usable.min[0], floor - 1.0, width, foot_words, kind);

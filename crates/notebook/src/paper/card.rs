@@ -31,7 +31,7 @@ use crate::{
         target::{BevelMeant, WingSaved},
     },
     words::{
-        AtHand, Step, at_the_grinder_steps, further_steps_words, pattern::pattern_words,
+        AtHand, GrinderStep, at_the_grinder_steps, further_steps_words, pattern::pattern_words,
         relief_refusal_words, sentence::lower_first,
     },
 };
@@ -55,7 +55,7 @@ pub struct Card {
     place: String,
     job: Job,
     view: SideView,
-    steps: Vec<Step>,
+    steps: Vec<GrinderStep>,
     wear: Vec<Wear>,
     keeps_its_size: bool,
     target: Option<String>,
@@ -436,7 +436,7 @@ impl Card {
     }
 
     /// How a step is done, on one line where there is room, in smaller lines elsewhere; and their size.
-    fn how_lines(step: &Step, wide: f64, s: f64) -> (Vec<String>, f64) {
+    fn how_lines(step: &GrinderStep, wide: f64, s: f64) -> (Vec<String>, f64) {
         let value = Type::strong(4.6 * s).width_mm(&step.value_text);
         let room = wide - value - 3.0 * s - 6.6 * s;
         let usual = Type::weak(2.05 * s);
@@ -469,10 +469,10 @@ impl Card {
             ("Hollow", fine_text(facet.hollow_mm, self.look.unit)),
         ];
         // The first has a ± besides.
-        let shares = [0.31, 0.25, 0.22, 0.22].map(|share| room.width() * share);
+        let fractions = [0.31, 0.25, 0.22, 0.22].map(|fraction| room.width() * fraction);
         let kind = Type::strong((3.9 * s).min(room.width() * 0.043));
         let mut left = room.left;
-        for ((name, value), wide) in cells.iter().zip(shares) {
+        for ((name, value), wide) in cells.iter().zip(fractions) {
             out.fitted([left, room.top - 3.0 * s], name, Type::weak(2.1 * s), Align::Start, wide - 1.0);
             out.fitted([left, room.top - 7.0 * s], value, kind, Align::Start, wide - 1.0);
             left += wide;
@@ -539,7 +539,7 @@ impl Card {
         }
         let tilted = following(&self.job) == Free::TableTilt;
         let kind = Type::plain(2.25 * s);
-        let ends = [0.27, 0.64, 1.0].map(|share| room.left + room.width() * share);
+        let ends = [0.27, 0.64, 1.0].map(|fraction| room.left + room.width() * fraction);
         let heads = ["wheel ⌀", if tilted { "tilt" } else { "reach" }, if tilted { "" } else { "gauge" }];
         let mut y = room.top - 5.4 * s;
         for (end, head) in ends.iter().zip(heads) {

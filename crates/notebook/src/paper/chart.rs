@@ -11,7 +11,7 @@ use crate::{
     paper::{
         card::bare,
         page::{Colour, Layout, Page, Pen, Type},
-        printing::Asked,
+        printing::PrintRequest,
         sheet::Leaf,
     },
     quantity::{LengthUnit, format_angle, length_text},
@@ -41,19 +41,19 @@ pub fn chart_pages<'a>(
     bench: &Bench,
     entries: &[&'a SettingEntry],
     title: &str,
-    asked: &Asked,
+    request: &PrintRequest,
 ) -> (Vec<Page>, Vec<(&'a SettingEntry, Unanswered)>) {
     let mut rows: Vec<Row> = Vec::new();
     let mut without = Vec::new();
     for entry in entries {
-        match row_of(bench, entry, asked.unit) {
+        match row_of(bench, entry, request.unit) {
             Ok(row) => rows.push(row),
             Err(unanswered) => without.push((*entry, unanswered)),
         }
     }
     rows.sort_by(|a, b| (a.family, &a.tool, &a.name).cmp(&(b.family, &b.tool, &b.name)));
-    let leaf = Leaf::new(asked.paper, true, asked.correction);
-    (lay(&rows, leaf, title, asked.unit, &asked.date), without)
+    let leaf = Leaf::new(request.paper, true, request.correction);
+    (lay(&rows, leaf, title, request.unit, &request.date), without)
 }
 
 fn row_of(bench: &Bench, entry: &SettingEntry, unit: LengthUnit) -> Result<Row, Unanswered> {
@@ -93,7 +93,7 @@ fn lay(rows: &[Row], leaf: Leaf, title: &str, unit: LengthUnit, date: &str) -> V
     let number = Type::strong(NUMBER_MM * s);
     let row_mm = 13.0 * s;
     let group_mm = 9.0 * s;
-    let ends = [0.52, 0.655, 0.755, 0.88, 1.0].map(|share| usable.min[0] + width * share);
+    let ends = [0.52, 0.655, 0.755, 0.88, 1.0].map(|fraction| usable.min[0] + width * fraction);
     let heads = ["bevel", "projection", "strut", "reach", "gauge"];
     let mut pages: Vec<Layout> = Vec::new();
     let mut page = Layout::new();

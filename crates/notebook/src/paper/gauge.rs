@@ -27,7 +27,7 @@ use crate::{
 /// Which gauges are wanted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
 #[allow(clippy::struct_excessive_bools, reason = "a list of boxes to tick")]
-pub struct Wanted {
+pub struct GaugeSelection {
     /// Sticks from pivot to rim.
     pub sticks: bool,
     /// Stop blocks for projections.
@@ -42,7 +42,7 @@ pub struct Wanted {
     pub outlines: bool,
 }
 
-impl Wanted {
+impl GaugeSelection {
     /// All of them.
     pub const ALL: Self =
         Self { sticks: true, blocks: true, angles: true, fan: true, radii: true, outlines: true };
@@ -52,7 +52,7 @@ impl Wanted {
         Self { sticks: false, blocks: false, angles: false, fan: false, radii: false, outlines: false };
 }
 
-impl Default for Wanted {
+impl Default for GaugeSelection {
     fn default() -> Self {
         Self::ALL
     }
@@ -93,7 +93,7 @@ impl Error for PaperTooSmall {}
 pub fn gauges(
     bench: &Bench,
     entries: &[&SettingEntry],
-    wanted: Wanted,
+    wanted: GaugeSelection,
     unit: LengthUnit,
     longest_mm: f64,
 ) -> Result<Vec<Gauge>, Unanswered> {

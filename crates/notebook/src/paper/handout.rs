@@ -7,9 +7,9 @@ use crate::{
         text_shaping::{Face, wrapped},
     },
     paper::{
-        on_page::{OnPage, Wanted, caution, cautions_mm, head, letter, reduction, scale_words},
+        on_page::{OnPage, PageContents, caution, cautions_mm, head, letter, reduction, scale_words},
         page::{Colour, Layout, Page, Pen, Type},
-        printing::Asked,
+        printing::PrintRequest,
         sheet::{Leaf, Paper},
     },
     quantity::{figure::Figure, fine_text, length_text},
@@ -18,8 +18,8 @@ use crate::{
 };
 
 /// Cautions of both settings, each once; those of one alone say whose they are.
-fn cautions_of(a: &OnPage, b: &OnPage, asked: &Asked) -> Vec<String> {
-    let [one, other] = [a, b].map(|each| each.cautions(asked.unit));
+fn cautions_of(a: &OnPage, b: &OnPage, request: &PrintRequest) -> Vec<String> {
+    let [one, other] = [a, b].map(|each| each.cautions(request.unit));
     let mut all: Vec<String> = Vec::with_capacity(one.len() + other.len());
     for (mine, theirs, name) in [(&one, &other, "A"), (&other, &one, "B")] {
         for words in mine {
@@ -40,21 +40,21 @@ fn cautions_of(a: &OnPage, b: &OnPage, asked: &Asked) -> Vec<String> {
 pub fn handout<'a>(
     bench: &Bench,
     pair: [&'a SettingEntry; 2],
-    asked: &Asked,
+    request: &PrintRequest,
 ) -> Result<Page, (&'a SettingEntry, crate::answer::bench::Unanswered)> {
-    let wanted = Wanted { dimensions: true, shape: true, edge: false };
-    let [a, b] = pair.map(|entry| OnPage::of(bench, entry, asked.unit, wanted).map_err(|why| (entry, why)));
+    let wanted = PageContents { dimensions: true, shape: true, edge: false };
+    let [a, b] = pair.map(|entry| OnPage::of(bench, entry, request.unit, wanted).map_err(|why| (entry, why)));
     let (a, b) = (a?, b?);
-    let lying = !matches!(asked.paper, Paper::A6 | Paper::A5);
-    let leaf = Leaf::new(asked.paper, lying, asked.correction);
+    let lying = !matches!(request.paper, Paper::A6 | Paper::A5);
+    let leaf = Leaf::new(request.paper, lying, request.correction);
     let usable = leaf.usable();
     let s = (usable.width() / if lying { 277.0 } else { 150.0 }).clamp(0.55, 1.4);
     let mut out = Layout::new();
     let title = "Two settings side by side";
-    let mut top = head(&mut out, usable, title, 0.6, (bench, &asked.date), s) - 1.5 * s;
-    let bottom = foot(&mut out, usable, &cautions_of(&a, &b, asked), s);
-    let words = difference_words(a.compared(), b.compared(), &|mm| length_text(mm, asked.unit), &|mm| {
-        fine_text(mm, asked.unit)
+    let mut top = head(&mut out, usable, title, 0.6, (bench, &request.date), s) - 1.5 * s;
+    let bottom = foot(&mut out, usable, &cautions_of(&a, &b, request), s);
+    let words = difference_words(a.compared(), b.compared(), &|mm| length_text(mm, request.unit), &|mm| {
+        fine_text(mm, request.unit)
     });
     let gap = 6.0 * s;
     let table_wide = if lying { usable.width() * 0.42 } else { usable.width() };
@@ -87,7 +87,7 @@ pub fn handout<'a>(
     top = drawings.min[1] - 2.0 * s;
     out.line([usable.min[0], top], [usable.max[0], top], Pen::new(Colour::PALE, 0.2));
     top -= 2.0 * s;
-    table(&mut out, [usable.min[0], top], table_wide, [&a, &b], asked, s);
+    table(&mut out, [usable.min[0], top], table_wide, [&a, &b], request, s);
     let (left, words_top) =
         if lying { (usable.min[0] + table_wide + 3.0 * gap, top) } else { (usable.min[0], top - table_tall) };
     let strong = Type::new(Face::SemiBold, 4.0 * s, Colour::BLACK);
@@ -124,9 +124,9 @@ fn foot(out: &mut Layout, usable: Bounds, cautions: &[String], s: f64) -> f64 {
     top
 }
 
-fn table(out: &mut Layout, at: [f64; 2], wide: f64, pair: [&OnPage; 2], asked: &Asked, s: f64) {
+fn table(out: &mut Layout, at: [f64; 2], wide: f64, pair: [&OnPage; 2], request: &PrintRequest, s: f64) {
     let row = TABLE_ROW * s;
-    let ends = [0.58, 0.78, 1.0].map(|share| at[0] + wide * share);
+    let ends = [0.58, 0.78, 1.0].map(|fraction| at[0] + wide * fraction);
     let head = at[1] - row / 2.0;
     for (index, end) in ends.iter().take(2).enumerate() {
         letter(out, [end - 3.0 * s, head], index == 1, 3.6 * s);
@@ -138,8 +138,11 @@ fn table(out: &mut Layout, at: [f64; 2], wide: f64, pair: [&OnPage; 2], asked: &
         let base = y - row / 2.0 - 1.2 * s;
         out.words([at[0], base], figure.name(), Type::plain(3.2 * s), Align::Start);
         let [a, b] = pair.map(|one| figure.of(&one.view));
-        let cells =
-            [figure.words(a, asked.unit), figure.words(b, asked.unit), figure.difference(a, b, asked.unit)];
+        let cells = [
+            figure.words(a, request.unit),
+            figure.words(b, request.unit),
+            figure.difference(a, b, request.unit),
+        ];
         for (end, cell) in ends.iter().zip(cells) {
             out.words([*end, base], cell, Type::strong(3.5 * s), Align::End);
         }

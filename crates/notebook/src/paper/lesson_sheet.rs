@@ -8,15 +8,15 @@ use crate::{
         text_shaping::wrapped,
     },
     paper::{
-        on_page::{OnPage, Wanted, caution, cautions_mm, head, letter, reduction, scale_words},
+        on_page::{OnPage, PageContents, caution, cautions_mm, head, letter, reduction, scale_words},
         page::{Colour, Layout, Page, Pen, Type},
-        printing::Asked,
+        printing::PrintRequest,
         sheet::Leaf,
     },
     quantity::figure::Figure,
     saved::{
         bench::Bench,
-        lesson::{Lesson, LessonStep, StepView, with_wheel},
+        lesson::{Lesson, LessonStep, LessonView, with_wheel},
     },
     words::standing_cautions,
 };
@@ -26,8 +26,12 @@ const STEP_MM: f64 = 52.0;
 
 /// The pages of a lesson; and the steps that have no answer, counted from one, with the reason.
 #[must_use]
-pub fn lesson_sheets(bench: &Bench, lesson: &Lesson, asked: &Asked) -> (Vec<Page>, Vec<(usize, Unanswered)>) {
-    let leaf = Leaf::new(asked.paper, false, asked.correction);
+pub fn lesson_sheets(
+    bench: &Bench,
+    lesson: &Lesson,
+    request: &PrintRequest,
+) -> (Vec<Page>, Vec<(usize, Unanswered)>) {
+    let leaf = Leaf::new(request.paper, false, request.correction);
     let usable = leaf.usable();
     let s = (usable.width() / 190.0).clamp(0.55, 1.4);
     let mut without = Vec::new();
@@ -35,7 +39,7 @@ pub fn lesson_sheets(bench: &Bench, lesson: &Lesson, asked: &Asked) -> (Vec<Page
         .steps
         .iter()
         .enumerate()
-        .map(|(index, step)| match shown(bench, step, asked) {
+        .map(|(index, step)| match shown(bench, step, request) {
             Ok(all) => (index + 1, step, Some(all)),
             Err(why) => {
                 without.push((index + 1, why));
@@ -50,7 +54,7 @@ pub fn lesson_sheets(bench: &Bench, lesson: &Lesson, asked: &Asked) -> (Vec<Page
     // From step to step only what really moves is seen to move: one window and one scale for all.
     let windows: Vec<Bounds> = steps
         .iter()
-        .filter(|(_, step, _)| step.view == StepView::Side)
+        .filter(|(_, step, _)| step.view == LessonView::Side)
         .filter_map(|(_, _, shown)| shown.as_ref())
         .flat_map(|shown| shown.iter().map(|one| one.side.1))
         .collect();
@@ -61,10 +65,10 @@ pub fn lesson_sheets(bench: &Bench, lesson: &Lesson, asked: &Asked) -> (Vec<Page
     let mut pages = Vec::new();
     for some in steps.chunks(rows as usize) {
         let mut out = Layout::new();
-        let mut top = head(&mut out, usable, &lesson.title, 0.66, (bench, &asked.date), s) - s;
+        let mut top = head(&mut out, usable, &lesson.title, 0.66, (bench, &request.date), s) - s;
         for (number, step, shown) in some {
             let band = Bounds { min: [usable.min[0], top - tall], max: [usable.max[0], top] };
-            step_band(&mut out, band, *number, step, shown.as_deref(), seen, asked, s);
+            step_band(&mut out, band, *number, step, shown.as_deref(), seen, request, s);
             top -= tall;
             out.line([usable.min[0], top], [usable.max[0], top], Pen::new(Colour::PALE, 0.2));
         }
@@ -77,14 +81,14 @@ pub fn lesson_sheets(bench: &Bench, lesson: &Lesson, asked: &Asked) -> (Vec<Page
     (pages, without)
 }
 
-fn shown(bench: &Bench, step: &LessonStep, asked: &Asked) -> Result<Vec<OnPage>, Unanswered> {
+fn shown(bench: &Bench, step: &LessonStep, request: &PrintRequest) -> Result<Vec<OnPage>, Unanswered> {
     let one = with_wheel(bench, &step.setting, step.wheel_diameter_mm);
-    let edge = step.view == StepView::Edge && step.beside.is_none();
-    let wanted = Wanted { dimensions: true, shape: false, edge };
-    let mut all = vec![OnPage::of(&one, &step.setting, asked.unit, wanted)?];
+    let edge = step.view == LessonView::Edge && step.beside.is_none();
+    let wanted = PageContents { dimensions: true, shape: false, edge };
+    let mut all = vec![OnPage::of(&one, &step.setting, request.unit, wanted)?];
     if let Some(beside) = &step.beside {
         let other = with_wheel(bench, beside, step.beside_wheel_diameter_mm);
-        all.push(OnPage::of(&other, beside, asked.unit, Wanted { dimensions: false, ..wanted })?);
+        all.push(OnPage::of(&other, beside, request.unit, PageContents { dimensions: false, ..wanted })?);
     }
     Ok(all)
 }
@@ -97,7 +101,7 @@ fn step_band(
     step: &LessonStep,
     shown: Option<&[OnPage]>,
     seen: Option<Bounds>,
-    asked: &Asked,
+    request: &PrintRequest,
     s: f64,
 ) {
     let middle = band.min[0] + band.width() * 0.54;
@@ -122,7 +126,7 @@ fn step_band(
         out.paragraph(left, y, wide, words, Type::new(kind.face, 2.8 * s, Colour::CARE));
         return;
     };
-    let ends = [0.68, 1.0].map(|share| left + wide * share);
+    let ends = [0.68, 1.0].map(|fraction| left + wide * fraction);
     if shown.len() > 1 {
         for (index, end) in ends.iter().enumerate() {
             letter(out, [end - 2.6 * s, y - 2.2 * s], index == 1, 3.2 * s);
@@ -133,7 +137,7 @@ fn step_band(
         let base = y - 3.6 * s;
         out.fitted([left, base], figure.name(), Type::weak(2.8 * s), Align::Start, wide * 0.42);
         for (one, end) in shown.iter().zip(if shown.len() > 1 { &ends[..] } else { &ends[1..] }) {
-            let words = figure.words(figure.of(&one.view), asked.unit);
+            let words = figure.words(figure.of(&one.view), request.unit);
             out.words([*end, base], words, Type::strong(3.6 * s), Align::End);
         }
         y -= 5.0 * s;
@@ -150,8 +154,8 @@ fn picture(
     s: f64,
 ) {
     let Some(first) = shown.first() else { return };
-    let name = |one: &OnPage, wheel: Option<f64>, asked: &str| {
-        wheel.map_or_else(|| one.name.clone(), |_| format!("{}{asked}", one.name))
+    let name = |one: &OnPage, wheel: Option<f64>, request: &str| {
+        wheel.map_or_else(|| one.name.clone(), |_| format!("{}{request}", one.name))
     };
     let mut top = cell.max[1] - 1.5 * s;
     for (index, (one, wheel)) in

@@ -28,7 +28,7 @@ const SCALES: [f64; 14] = [1.0, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 5.0, 6.0, 7.0, 8.0
 
 /// What of a setting a page shows besides its side view.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Wanted {
+pub(crate) struct PageContents {
     /// Dimensions on the drawings; one that is laid over another goes without, so that those of the first can be read.
     pub(crate) dimensions: bool,
     /// The swept shape.
@@ -62,7 +62,7 @@ impl OnPage {
         bench: &Bench,
         entry: &SettingEntry,
         unit: LengthUnit,
-        wanted: Wanted,
+        wanted: PageContents,
     ) -> Result<Self, Unanswered> {
         let (job, view) = bench.answer(entry)?;
         let length = |mm: f64| length_text(mm, unit);
@@ -135,21 +135,27 @@ pub(crate) fn scale_words(reduced: f64) -> String {
 }
 
 /// The title of a page, the bench and the date beside it, a rule below; gives back where the rule lies. The title may take
-/// `title_share` of the width.
+/// `title_fraction` of the width.
 pub(crate) fn head(
     out: &mut Layout,
     usable: Bounds,
     title: &str,
-    title_share: f64,
+    title_fraction: f64,
     (bench, date): (&Bench, &str),
     s: f64,
 ) -> f64 {
     let line = usable.max[1] - 5.5 * s;
     let wide = usable.width();
-    out.fitted([usable.min[0], line], title, Type::strong(6.0 * s), Align::Start, wide * title_share);
+    out.fitted([usable.min[0], line], title, Type::strong(6.0 * s), Align::Start, wide * title_fraction);
     let date = date.trim();
     let under = if date.is_empty() { bench.title.clone() } else { format!("{} · {date}", bench.title) };
-    out.fitted([usable.max[0], line], &under, Type::weak(3.0 * s), Align::End, wide * (0.98 - title_share));
+    out.fitted(
+        [usable.max[0], line],
+        &under,
+        Type::weak(3.0 * s),
+        Align::End,
+        wide * (0.98 - title_fraction),
+    );
     let y = line - 2.6 * s;
     out.line([usable.min[0], y], [usable.max[0], y], Pen::new(Colour::BLACK, 0.35));
     y

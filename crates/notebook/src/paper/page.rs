@@ -271,8 +271,8 @@ impl Layout {
 
     /// Words on one line no wider than `most_mm`: set smaller, down to three quarters, then cut short.
     pub fn fitted(&mut self, at: Point, words: &str, kind: Type, align: Align, most_mm: f64) {
-        let share = (most_mm / kind.width_mm(words).max(1e-6)).clamp(0.75, 1.0);
-        let kind = Type { size_mm: kind.size_mm * share, ..kind };
+        let fraction = (most_mm / kind.width_mm(words).max(1e-6)).clamp(0.75, 1.0);
+        let kind = Type { size_mm: kind.size_mm * fraction, ..kind };
         // What was set smaller to fit exactly is not cut for a rounding.
         self.words(at, shortened(words, kind.face, kind.size_mm, most_mm + 1e-6), kind, align);
     }
@@ -298,10 +298,17 @@ impl Layout {
     }
 
     /// A drawing, or what of it lies in a window, in the middle of a box, at a scale: millimetres on paper for one of
-    /// the drawing. Texts are `type_share` of their usual size.
-    pub fn drawing(&mut self, drawing: &Drawing, window: Bounds, into: Bounds, scale: f64, type_share: f64) {
+    /// the drawing. Texts are `type_fraction` of their usual size.
+    pub fn drawing(
+        &mut self,
+        drawing: &Drawing,
+        window: Bounds,
+        into: Bounds,
+        scale: f64,
+        type_fraction: f64,
+    ) {
         let (middle, from) = (into.centre(), window.centre());
-        let place = Place { scale, type_share, middle, from };
+        let place = Place { scale, type_fraction, middle, from };
         let mut inner = Self::new();
         // Texts lie over everything else.
         let is_text = |shape: &&Shape| matches!(shape.geometry, Geometry::Text { .. });
@@ -317,8 +324,8 @@ impl Layout {
         let ink = ink(shape.role, shape.standing);
         let dash = ink.dash.split_whitespace().filter_map(|part| part.parse().ok()).collect();
         let stroke = Colour::from_hex(ink.stroke);
-        let share = place.type_share.max(0.6);
-        let pen = Some(Pen { colour: stroke, width_mm: ink.width * share, dash });
+        let fraction = place.type_fraction.max(0.6);
+        let pen = Some(Pen { colour: stroke, width_mm: ink.width * fraction, dash });
         let fill = ink.fill.map(Colour::from_hex);
         match &shape.geometry {
             Geometry::Line(points) => {
@@ -340,30 +347,30 @@ impl Layout {
                 pen,
             }),
             Geometry::Mark { at, direction, mark } => {
-                self.mark(place.on_paper(*at), *direction, *mark, stroke, share);
+                self.mark(place.on_paper(*at), *direction, *mark, stroke, fraction);
             }
             Geometry::Text { at, text, align, along, size, lift } => {
                 let face = if *size == TextSize::Strong { Face::SemiBold } else { Face::Regular };
-                let kind = Type::new(face, text_mm(*size) * place.type_share, stroke);
+                let kind = Type::new(face, text_mm(*size) * place.type_fraction, stroke);
                 self.label(place.on_paper(*at), text, kind, *align, *along, *lift);
             }
         }
     }
 
-    fn mark(&mut self, at: Point, direction: Angle, mark: Mark, colour: Colour, share: f64) {
+    fn mark(&mut self, at: Point, direction: Angle, mark: Mark, colour: Colour, fraction: f64) {
         match mark {
-            Mark::Dot => self.circle(at, 0.8 * share, Some(colour), None),
-            Mark::Ring => self.circle(at, 1.3 * share, None, Some(Pen::new(colour, 0.35 * share))),
+            Mark::Dot => self.circle(at, 0.8 * fraction, Some(colour), None),
+            Mark::Ring => self.circle(at, 1.3 * fraction, None, Some(Pen::new(colour, 0.35 * fraction))),
             Mark::Cross => {
-                let half = 1.5 * share;
+                let half = 1.5 * fraction;
                 for up in [half, -half] {
-                    let pen = Pen::new(colour, 0.5 * share);
+                    let pen = Pen::new(colour, 0.5 * fraction);
                     self.line([at[0] - half, at[1] - up], [at[0] + half, at[1] + up], pen);
                 }
             }
             Mark::Arrow => {
                 let (sin, cos) = direction.sin_cos();
-                let (back, half) = (2.4 * share, 0.65 * share);
+                let (back, half) = (2.4 * fraction, 0.65 * fraction);
                 let corner = |side: f64| {
                     [at[0] - back * cos - side * half * sin, at[1] - back * sin + side * half * cos]
                 };
@@ -399,7 +406,7 @@ impl Layout {
 #[derive(Clone, Copy)]
 struct Place {
     scale: f64,
-    type_share: f64,
+    type_fraction: f64,
     middle: Point,
     from: Point,
 }

@@ -175,7 +175,7 @@ impl PdfFile {
             }
             Item::Text { at, words, face, size_mm, along, colour } => {
                 let (sin, cos) = along.sin_cos();
-                let [r, g, b] = share(*colour);
+                let [r, g, b] = fraction(*colour);
                 content.set_fill_rgb(r, g, b);
                 content.begin_text();
                 content.set_text_matrix([
@@ -410,17 +410,17 @@ fn move_to(content: &mut Content, point: Point) {
     content.move_to(point[0] as f32, point[1] as f32);
 }
 
-fn share(colour: Colour) -> [f32; 3] {
+fn fraction(colour: Colour) -> [f32; 3] {
     colour.0.map(|part| (f32::from(part) / 255.0 * 1000.0).round() / 1000.0)
 }
 
 fn ink(content: &mut Content, fill: Option<Colour>, pen: Option<&Pen>) {
     if let Some(colour) = fill {
-        let [r, g, b] = share(colour);
+        let [r, g, b] = fraction(colour);
         content.set_fill_rgb(r, g, b);
     }
     if let Some(pen) = pen {
-        let [r, g, b] = share(pen.colour);
+        let [r, g, b] = fraction(pen.colour);
         content.set_stroke_rgb(r, g, b);
         content.set_line_width(pen.width_mm as f32);
         content.set_dash_pattern(pen.dash.iter().map(|part| *part as f32), 0.0);

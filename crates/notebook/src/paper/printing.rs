@@ -9,7 +9,7 @@ use crate::{
         bench_sheet::{bench_sheets, log_sheet},
         card::{Card, CardLook, CardSheets},
         chart::chart_pages,
-        gauge::{PaperTooSmall, Wanted, gauge_pages, gauges, longest_mm},
+        gauge::{GaugeSelection, PaperTooSmall, gauge_pages, gauges, longest_mm},
         handout::handout,
         lesson_sheet::lesson_sheets,
         page::Page,
@@ -25,7 +25,7 @@ use crate::{
 
 /// A kind of print.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
-pub enum What {
+pub enum PrintKind {
     /// Setting cards.
     #[default]
     Cards,
@@ -45,7 +45,7 @@ pub enum What {
     LessonSheet,
 }
 
-impl What {
+impl PrintKind {
     /// Every kind.
     pub const ALL: [Self; 8] = [
         Self::Cards,
@@ -76,9 +76,9 @@ impl What {
 
 /// What is asked for.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Asked {
+pub struct PrintRequest {
     /// The kind.
-    pub what: What,
+    pub what: PrintKind,
     /// The paper.
     pub paper: Paper,
     /// The printer's correction.
@@ -90,7 +90,7 @@ pub struct Asked {
     /// The lessons, by their places on the bench.
     pub lessons: Vec<usize>,
     /// The gauges that are wanted.
-    pub gauges: Wanted,
+    pub gauges: GaugeSelection,
     /// The unit of lengths.
     pub unit: LengthUnit,
     /// The date as it is written; empty leaves room to write one.
@@ -142,24 +142,24 @@ impl fmt::Display for NotPrinted {
 
 impl Error for NotPrinted {}
 
-/// Tells how far a job is, as a share from 0 to 1; answering `false` calls it off.
+/// Tells how far a job is, as a fraction from 0 to 1; answering `false` calls it off.
 pub type Progress<'a> = &'a mut dyn FnMut(f64) -> bool;
 
 /// Makes the pages of what is asked for.
 ///
 /// # Errors
 /// [`NotPrinted`].
-pub fn print(bench: &Bench, asked: &Asked, progress: Progress<'_>) -> Result<Print, NotPrinted> {
-    let entries: Vec<&SettingEntry> = asked.settings.iter().filter_map(|id| bench.setting(*id)).collect();
+pub fn print(bench: &Bench, request: &PrintRequest, progress: Progress<'_>) -> Result<Print, NotPrinted> {
+    let entries: Vec<&SettingEntry> = request.settings.iter().filter_map(|id| bench.setting(*id)).collect();
     let title = |what: &str| {
         if bench.title.is_empty() { what.to_owned() } else { format!("{what}: {}", bench.title) }
     };
-    let length = |mm: f64| length_text(mm, asked.unit);
+    let length = |mm: f64| length_text(mm, request.unit);
     let words = |unanswered: &Unanswered| unanswered_words(unanswered, &length).together();
     let mut left_out = Vec::new();
-    let (title, pages) = match asked.what {
-        What::Cards => {
-            let look = CardLook { unit: asked.unit, date: asked.date.clone() };
+    let (title, pages) = match request.what {
+        PrintKind::Cards => {
+            let look = CardLook { unit: request.unit, date: request.date.clone() };
             let mut cards = Vec::with_capacity(entries.len());
             for (done, entry) in entries.iter().enumerate() {
                 if !progress(0.6 * done as f64 / entries.len() as f64) {
@@ -170,11 +170,11 @@ pub fn print(bench: &Bench, asked: &Asked, progress: Progress<'_>) -> Result<Pri
                     Err(unanswered) => left_out.push((entry.name.clone(), words(&unanswered))),
                 }
             }
-            let sheets = CardSheets::new(asked.paper, asked.correction);
+            let sheets = CardSheets::new(request.paper, request.correction);
             let mut pages = Vec::new();
             for (done, some) in cards.chunks(sheets.cards_a_sheet()).enumerate() {
-                let share = done as f64 * sheets.cards_a_sheet() as f64 / cards.len() as f64;
-                if !progress(0.6 + 0.3 * share) {
+                let fraction = done as f64 * sheets.cards_a_sheet() as f64 / cards.len() as f64;
+                if !progress(0.6 + 0.3 * fraction) {
                     return Err(NotPrinted::CalledOff);
                 }
                 pages.extend(sheets.pages(some));
@@ -185,40 +185,42 @@ pub fn print(bench: &Bench, asked: &Asked, progress: Progress<'_>) -> Result<Pri
             };
             (title, pages)
         }
-        What::Chart => {
+        PrintKind::Chart => {
             // A chart hangs by one grinder: each rig has its own.
             let mut pages = Vec::new();
             for rig in rigs_of(bench, &entries) {
                 let on_it: Vec<&SettingEntry> =
                     entries.iter().copied().filter(|entry| entry.rig == rig.id).collect();
-                let (some, without) = chart_pages(bench, &on_it, &rig.name, asked);
+                let (some, without) = chart_pages(bench, &on_it, &rig.name, request);
                 pages.extend(some);
                 left_out.extend(without.iter().map(|(entry, why)| (entry.name.clone(), words(why))));
             }
             (title("Wall chart"), pages)
         }
-        What::Gauges => (title("Gauges"), true_size_pages(bench, &entries, asked, &mut left_out, progress)?),
-        What::BenchSheet => {
+        PrintKind::Gauges => {
+            (title("Gauges"), true_size_pages(bench, &entries, request, &mut left_out, progress)?)
+        }
+        PrintKind::BenchSheet => {
             let mut rigs = rigs_of(bench, &entries);
             if rigs.is_empty() {
                 rigs = bench.rigs.iter().collect();
             }
-            let pages = bench_sheets(bench, &rigs, asked);
+            let pages = bench_sheets(bench, &rigs, request);
             (title("Bench sheet"), pages)
         }
-        What::Handout => {
-            let pair = asked.pair.as_deref().ok_or(NotPrinted::NoPair)?;
-            let page = handout(bench, [&pair[0], &pair[1]], asked)
+        PrintKind::Handout => {
+            let pair = request.pair.as_deref().ok_or(NotPrinted::NoPair)?;
+            let page = handout(bench, [&pair[0], &pair[1]], request)
                 .map_err(|(entry, why)| NotPrinted::NoAnswer(format!("{}: {}", entry.name, words(&why))))?;
             (title("Handout"), vec![page])
         }
-        What::LessonSheet => {
-            let (one, pages) = lesson_pages(bench, asked, &mut left_out, progress)?;
+        PrintKind::LessonSheet => {
+            let (one, pages) = lesson_pages(bench, request, &mut left_out, progress)?;
             (title(&one), pages)
         }
-        What::WearTables => {
+        PrintKind::WearTables => {
             let pages = entries.iter().flat_map(|entry| match Wear::of(bench, entry) {
-                Ok(wear) => wear_pages(bench, entry, &wear, asked),
+                Ok(wear) => wear_pages(bench, entry, &wear, request),
                 Err(unanswered) => {
                     left_out.push((entry.name.clone(), words(&unanswered)));
                     Vec::new()
@@ -226,7 +228,9 @@ pub fn print(bench: &Bench, asked: &Asked, progress: Progress<'_>) -> Result<Pri
             });
             (title("Setting tables"), pages.collect())
         }
-        What::LogSheet => (title("Log sheet"), vec![log_sheet(bench, asked.paper, asked.correction)]),
+        PrintKind::LogSheet => {
+            (title("Log sheet"), vec![log_sheet(bench, request.paper, request.correction)])
+        }
     };
     match (pages.is_empty(), left_out.first()) {
         (true, Some((name, why))) => Err(NotPrinted::NoAnswer(format!("{name}: {why}"))),
@@ -238,19 +242,20 @@ pub fn print(bench: &Bench, asked: &Asked, progress: Progress<'_>) -> Result<Pri
 /// The pages of lessons, and what they are called; steps without an answer go to `left_out`.
 fn lesson_pages(
     bench: &Bench,
-    asked: &Asked,
+    request: &PrintRequest,
     left_out: &mut Vec<(String, String)>,
     progress: Progress<'_>,
 ) -> Result<(String, Vec<Page>), NotPrinted> {
-    let lessons: Vec<&Lesson> = asked.lessons.iter().filter_map(|place| bench.lessons.get(*place)).collect();
+    let lessons: Vec<&Lesson> =
+        request.lessons.iter().filter_map(|place| bench.lessons.get(*place)).collect();
     let mut pages = Vec::new();
     for (done, lesson) in lessons.iter().enumerate() {
         if !progress(done as f64 / lessons.len() as f64) {
             return Err(NotPrinted::CalledOff);
         }
-        let (some, without) = lesson_sheets(bench, lesson, asked);
+        let (some, without) = lesson_sheets(bench, lesson, request);
         pages.extend(some);
-        let why = |why: &Unanswered| unanswered_words(why, &|mm| length_text(mm, asked.unit)).together();
+        let why = |why: &Unanswered| unanswered_words(why, &|mm| length_text(mm, request.unit)).together();
         left_out.extend(without.iter().map(|(step, no)| (format!("{}, step {step}", lesson.title), why(no))));
     }
     if pages.is_empty() {
@@ -267,20 +272,20 @@ fn lesson_pages(
 fn true_size_pages(
     bench: &Bench,
     entries: &[&SettingEntry],
-    asked: &Asked,
+    request: &PrintRequest,
     left_out: &mut Vec<(String, String)>,
     progress: Progress<'_>,
 ) -> Result<Vec<Page>, NotPrinted> {
-    let length = |mm: f64| length_text(mm, asked.unit);
+    let length = |mm: f64| length_text(mm, request.unit);
     let words = |unanswered: &Unanswered| unanswered_words(unanswered, &length).together();
-    let longest = longest_mm(asked.paper, asked.correction);
+    let longest = longest_mm(request.paper, request.correction);
     if !progress(0.1) {
         return Err(NotPrinted::CalledOff);
     }
-    let of_settings = Wanted { fan: false, ..asked.gauges };
-    let mut all = match gauges(bench, entries, of_settings, asked.unit, longest) {
+    let of_settings = GaugeSelection { fan: false, ..request.gauges };
+    let mut all = match gauges(bench, entries, of_settings, request.unit, longest) {
         Ok(made) => made,
-        Err(unanswered) if !asked.gauges.fan => return Err(NotPrinted::NoAnswer(words(&unanswered))),
+        Err(unanswered) if !request.gauges.fan => return Err(NotPrinted::NoAnswer(words(&unanswered))),
         Err(_) => Vec::new(),
     };
     for entry in entries {
@@ -288,11 +293,11 @@ fn true_size_pages(
             left_out.push((entry.name.clone(), words(&unanswered)));
         }
     }
-    if asked.gauges.fan {
-        let fan = Wanted { fan: true, ..Wanted::NONE };
-        all.extend(gauges(bench, &[], fan, asked.unit, longest).unwrap_or_default());
+    if request.gauges.fan {
+        let fan = GaugeSelection { fan: true, ..GaugeSelection::NONE };
+        all.extend(gauges(bench, &[], fan, request.unit, longest).unwrap_or_default());
     }
-    gauge_pages(&all, asked.paper, asked.correction).map_err(NotPrinted::Paper)
+    gauge_pages(&all, request.paper, request.correction).map_err(NotPrinted::Paper)
 }
 
 /// The rigs of some settings, in the bench's order.

@@ -71,11 +71,11 @@ impl Paper {
     #[must_use]
     pub fn from_name(name: &str) -> Option<Self> {
         let plain = |text: &str| text.to_lowercase().replace([' ', '-', '_'], "");
-        let asked = plain(name);
+        let request = plain(name);
         Self::ALL
             .into_iter()
-            .find(|paper| plain(paper.name()) == asked)
-            .or_else(|| (asked == "index").then_some(Self::IndexCard))
+            .find(|paper| plain(paper.name()) == request)
+            .or_else(|| (request == "index").then_some(Self::IndexCard))
     }
 }
 

@@ -8,7 +8,7 @@ use crate::{
     drawing::{shape::Align, text_shaping::Face},
     paper::{
         page::{Colour, Layout, Page, Pen, Type},
-        printing::Asked,
+        printing::PrintRequest,
         sheet::Leaf,
     },
     quantity::{format_angle, length_text},
@@ -65,9 +65,10 @@ pub fn wear_csv(rows: &[WearRow]) -> Result<String, String> {
 
 /// The pages of one setting's table.
 #[must_use]
-pub fn wear_pages(bench: &Bench, entry: &SettingEntry, wear: &Wear, asked: &Asked) -> Vec<Page> {
-    let leaf = Leaf::new(asked.paper, false, asked.correction);
-    let table = Table { bench, entry, wear, asked, leaf, s: (leaf.usable().width() / 190.0).clamp(0.5, 1.4) };
+pub fn wear_pages(bench: &Bench, entry: &SettingEntry, wear: &Wear, request: &PrintRequest) -> Vec<Page> {
+    let leaf = Leaf::new(request.paper, false, request.correction);
+    let table =
+        Table { bench, entry, wear, request, leaf, s: (leaf.usable().width() / 190.0).clamp(0.5, 1.4) };
     table.pages()
 }
 
@@ -75,18 +76,18 @@ struct Table<'a> {
     bench: &'a Bench,
     entry: &'a SettingEntry,
     wear: &'a Wear,
-    asked: &'a Asked,
+    request: &'a PrintRequest,
     leaf: Leaf,
     /// Sizes against those of a sheet of A4.
     s: f64,
 }
 
-/// Where the columns end, as a share of the width.
+/// Where the columns end, as a fraction of the width.
 const ENDS: [f64; 5] = [0.15, 0.38, 0.61, 0.80, 1.0];
 
 impl Table<'_> {
     fn length(&self, mm: f64) -> String {
-        length_text(mm, self.asked.unit)
+        length_text(mm, self.request.unit)
     }
 
     fn on_table(&self) -> bool {
@@ -129,7 +130,7 @@ impl Table<'_> {
         let tool = self.bench.tool(self.entry.tool).map_or("", |tool| tool.name.as_str());
         let line = usable.max[1] - 6.0 * s;
         page.fitted([left, line], &self.entry.name, Type::strong(6.4 * s), Align::Start, width * 0.72);
-        let date = self.asked.date.trim();
+        let date = self.request.date.trim();
         let date = if date.is_empty() { "Date ____________" } else { date };
         page.words([usable.max[0], line], date, Type::weak(3.0 * s), Align::End);
         let rig = self.bench.rig(self.entry.rig);
@@ -212,24 +213,24 @@ mod tests {
     use super::*;
     use crate::{
         paper::{
-            gauge::Wanted,
+            gauge::GaugeSelection,
             page::Item,
-            printing::What,
+            printing::PrintKind,
             sheet::{Correction, Paper},
         },
         quantity::LengthUnit,
         saved::library::demo_bench,
     };
 
-    fn asked(paper: Paper) -> Asked {
-        Asked {
-            what: What::WearTables,
+    fn request(paper: Paper) -> PrintRequest {
+        PrintRequest {
+            what: PrintKind::WearTables,
             paper,
             correction: Correction::default(),
             settings: Vec::new(),
             pair: None,
             lessons: Vec::new(),
-            gauges: Wanted::NONE,
+            gauges: GaugeSelection::NONE,
             unit: LengthUnit::Millimetre,
             date: String::new(),
         }
@@ -252,7 +253,7 @@ mod tests {
         let bench = demo_bench().unwrap();
         let entry = bench.setting_named("Long grind, shaping wheel").unwrap();
         let wear = Wear::of(&bench, entry).unwrap();
-        let pages = wear_pages(&bench, entry, &wear, &asked(Paper::A4));
+        let pages = wear_pages(&bench, entry, &wear, &request(Paper::A4));
         assert_eq!(pages.len(), 1);
         let told: Vec<String> = texts(&pages[0].items).into_iter().map(|(words, _)| words).collect();
         // Independently: the setting at that diameter with the reach on paper grinds the bevel.
@@ -277,7 +278,7 @@ mod tests {
         for paper in Paper::ALL {
             for entry in &bench.settings {
                 let wear = Wear::of(&bench, entry).unwrap();
-                for page in wear_pages(&bench, entry, &wear, &asked(paper)) {
+                for page in wear_pages(&bench, entry, &wear, &request(paper)) {
                     for (words, at) in texts(&page.items) {
                         let inside = (0..2).all(|i| at[i] >= 0.0 && at[i] <= page.size_mm[i]);
                         assert!(inside, "{paper:?} {}: {words} at {at:?}", entry.name);

@@ -6,7 +6,7 @@ use super::{DEEPEST_NESTING, LONGEST_TEXT};
 
 /// The kind of quantity that a field asks for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Wanted {
+pub enum ExpectedKind {
     /// A plain number without a unit.
     Number,
     /// A length.
@@ -17,7 +17,7 @@ pub enum Wanted {
     Speed,
 }
 
-impl Wanted {
+impl ExpectedKind {
     const fn name(self) -> &'static str {
         match self {
             Self::Number => "a plain number",
@@ -53,7 +53,7 @@ pub enum QuantityError {
     /// There is nothing but spaces.
     Empty {
         /// The kind asked for.
-        wanted: Wanted,
+        wanted: ExpectedKind,
     },
     /// The text is longer than [`LONGEST_TEXT`].
     TooLong,
@@ -84,19 +84,19 @@ pub enum QuantityError {
         /// The word.
         text: String,
         /// The kind asked for.
-        wanted: Wanted,
+        wanted: ExpectedKind,
     },
     /// A unit belongs to another kind of quantity.
     WrongKind {
         /// The unit.
         text: String,
         /// The kind asked for.
-        wanted: Wanted,
+        wanted: ExpectedKind,
     },
     /// The sum does not come out as the kind asked for: a length times a length, one over a length, a bare ratio.
     WrongOutcome {
         /// The kind asked for.
-        wanted: Wanted,
+        wanted: ExpectedKind,
     },
     /// Something is divided by nothing.
     DivisionByZero,
@@ -148,10 +148,10 @@ impl fmt::Display for QuantityError {
             ),
             Self::UnknownUnit { text, wanted } => {
                 let unit = match wanted {
-                    Wanted::Number => "not part of a number",
-                    Wanted::Length => "not a unit of length",
-                    Wanted::Angle => "not a unit of angle",
-                    Wanted::Speed => "not a unit of speed",
+                    ExpectedKind::Number => "not part of a number",
+                    ExpectedKind::Length => "not a unit of length",
+                    ExpectedKind::Angle => "not a unit of angle",
+                    ExpectedKind::Speed => "not a unit of speed",
                 };
                 write!(f, "“{text}” is {unit}. {}", wanted.unit_mend())
             }
@@ -177,9 +177,9 @@ mod tests {
 
     #[test]
     fn the_words_name_the_text_and_the_mend() {
-        let error = QuantityError::UnknownUnit { text: "ell".into(), wanted: Wanted::Length };
+        let error = QuantityError::UnknownUnit { text: "ell".into(), wanted: ExpectedKind::Length };
         assert_eq!(error.to_string(), "“ell” is not a unit of length. Write mm, cm, m, in or ft.");
-        let error = QuantityError::Empty { wanted: Wanted::Angle };
+        let error = QuantityError::Empty { wanted: ExpectedKind::Angle };
         assert_eq!(error.to_string(), "Nothing is written here. Write an angle, such as 45° or 45°30′.");
     }
 

@@ -34,7 +34,7 @@ mod unit;
 
 pub use format::{fine_text, format_angle, format_length, format_number, format_speed, length_text};
 pub use length_text::LengthText;
-pub use misread::{QuantityError, Wanted};
+pub use misread::{ExpectedKind, QuantityError};
 pub use speed::parse_speed;
 
 use serde::{Deserialize, Serialize};
@@ -82,7 +82,7 @@ pub fn parse_length(text: &str, default_unit: LengthUnit) -> Result<f64, Quantit
         LengthUnit::Millimetre => Size::ONE,
         LengthUnit::Inch | LengthUnit::InchFraction => Size::INCH,
     };
-    reader::read(text, Wanted::Length, size)
+    reader::read(text, ExpectedKind::Length, size)
 }
 
 /// An angle in degrees; a number without a unit is in degrees.
@@ -90,7 +90,7 @@ pub fn parse_length(text: &str, default_unit: LengthUnit) -> Result<f64, Quantit
 /// # Errors
 /// What keeps the text from being read as one finite angle, as [`QuantityError`] tells.
 pub fn parse_angle(text: &str) -> Result<f64, QuantityError> {
-    reader::read(text, Wanted::Angle, Size::ONE)
+    reader::read(text, ExpectedKind::Angle, Size::ONE)
 }
 
 /// A plain number, without any unit.
@@ -98,5 +98,5 @@ pub fn parse_angle(text: &str) -> Result<f64, QuantityError> {
 /// # Errors
 /// What keeps the text from being read as one finite number, as [`QuantityError`] tells.
 pub fn parse_number(text: &str) -> Result<f64, QuantityError> {
-    reader::read(text, Wanted::Number, Size::ONE)
+    reader::read(text, ExpectedKind::Number, Size::ONE)
 }

@@ -7,7 +7,7 @@
 //! numeral = number | vulgar | whole vulgar | whole whole "/" whole | whole "-" fraction (before an inch mark)
 //! ```
 
-use super::misread::{QuantityError, Wanted, quoted};
+use super::misread::{ExpectedKind, QuantityError, quoted};
 use super::token::{Part, Token, tokens};
 use super::unit::{Size, Unit, unit};
 use super::{DEEPEST_NESTING, LONGEST_TEXT};
@@ -31,7 +31,7 @@ struct Value {
 }
 
 /// Reads a text as a quantity; a bare outcome is taken in units of `bare_size`.
-pub(super) fn read(text: &str, wanted: Wanted, bare_size: Size) -> Result<f64, QuantityError> {
+pub(super) fn read(text: &str, wanted: ExpectedKind, bare_size: Size) -> Result<f64, QuantityError> {
     if text.chars().nth(LONGEST_TEXT).is_some() {
         return Err(QuantityError::TooLong);
     }
@@ -74,7 +74,7 @@ struct Reader<'t> {
     tokens: &'t [Token<'t>],
     at: usize,
     depth: usize,
-    wanted: Wanted,
+    wanted: ExpectedKind,
     bare_size: Size,
 }
 
@@ -225,7 +225,7 @@ impl<'t> Reader<'t> {
     /// The fraction of `1-1/2"` behind the whole number in hand, with the tokens that it and its hyphen take:
     /// only where nothing but a mixed number of inches can be meant.
     fn hyphened(&self, value: f64) -> Option<(f64, usize)> {
-        if self.wanted != Wanted::Length || value < 1.0 {
+        if self.wanted != ExpectedKind::Length || value < 1.0 {
             return None;
         }
         if self.peek_part(1) != Some(Part::Minus { hyphen: true }) {
@@ -273,7 +273,7 @@ impl<'t> Reader<'t> {
     /// Whether the foot mark in front and the hyphen behind it join feet to inches, as in `1'-6"`.
     fn joins_feet(&self) -> bool {
         let Some([mark, hyphen, next]) = self.tokens.get(self.at..self.at + 3) else { return false };
-        self.wanted == Wanted::Length
+        self.wanted == ExpectedKind::Length
             && mark.part == Part::SingleMark
             && hyphen.part == Part::Minus { hyphen: true }
             && mark.touches(hyphen)

@@ -1,7 +1,7 @@
 //! Speeds as they are marked on wheels.
 
 use super::format::FT_MIN_PER_M_S;
-use super::misread::{QuantityError, Wanted};
+use super::misread::{ExpectedKind, QuantityError};
 use super::reader;
 use super::unit::Size;
 
@@ -20,10 +20,10 @@ pub fn parse_speed(text: &str) -> Result<f64, QuantityError> {
     };
     match unit_of(said_once) {
         Some((number, true)) => {
-            reader::read(&without_thousands_marks(number), Wanted::Speed, Size::of(1.0, FT_MIN_PER_M_S))
+            reader::read(&without_thousands_marks(number), ExpectedKind::Speed, Size::of(1.0, FT_MIN_PER_M_S))
         }
-        Some((number, false)) => reader::read(number, Wanted::Speed, Size::ONE),
-        None => reader::read(said_once, Wanted::Speed, Size::ONE),
+        Some((number, false)) => reader::read(number, ExpectedKind::Speed, Size::ONE),
+        None => reader::read(said_once, ExpectedKind::Speed, Size::ONE),
     }
 }
 
@@ -72,6 +72,6 @@ mod tests {
     fn other_units_are_refused() {
         assert!(matches!(parse_speed("35 mm"), Err(QuantityError::WrongKind { .. })));
         assert!(matches!(parse_speed("35 knots"), Err(QuantityError::UnknownUnit { .. })));
-        assert!(matches!(parse_speed("m/s"), Err(QuantityError::Empty { wanted: Wanted::Speed })));
+        assert!(matches!(parse_speed("m/s"), Err(QuantityError::Empty { wanted: ExpectedKind::Speed })));
     }
 }

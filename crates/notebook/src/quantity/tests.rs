@@ -189,7 +189,7 @@ fn units_mix_in_a_sum() {
 #[test]
 fn a_sum_must_come_out_as_the_kind_asked_for() {
     for text in ["2 mm * 3 mm", "1/(2 mm)", "6 mm / 2 mm", "5 mm + 6mm/2mm"] {
-        assert_eq!(refused(text), QuantityError::WrongOutcome { wanted: Wanted::Length }, "{text}");
+        assert_eq!(refused(text), QuantityError::WrongOutcome { wanted: ExpectedKind::Length }, "{text}");
     }
 }
 
@@ -197,7 +197,7 @@ fn a_sum_must_come_out_as_the_kind_asked_for() {
 fn each_mistake_is_named() {
     use QuantityError as E;
     let text = |text: &str| text.to_owned();
-    let wanted = Wanted::Length;
+    let wanted = ExpectedKind::Length;
     for (written, error) in [
         ("", E::Empty { wanted }),
         (" ≈ ", E::Empty { wanted }),
@@ -228,8 +228,8 @@ fn each_mistake_is_named() {
     ] {
         assert_eq!(refused(written), error, "{written}");
     }
-    assert_eq!(parse_angle("5 mm"), Err(E::WrongKind { text: text("mm"), wanted: Wanted::Angle }));
-    assert_eq!(parse_number("5 mm"), Err(E::WrongKind { text: text("mm"), wanted: Wanted::Number }));
+    assert_eq!(parse_angle("5 mm"), Err(E::WrongKind { text: text("mm"), wanted: ExpectedKind::Angle }));
+    assert_eq!(parse_number("5 mm"), Err(E::WrongKind { text: text("mm"), wanted: ExpectedKind::Number }));
 }
 
 #[test]

@@ -1,6 +1,6 @@
 //! Units as they are typed.
 
-use super::misread::{QuantityError, Wanted, quoted};
+use super::misread::{ExpectedKind, QuantityError, quoted};
 use super::token::{Part, Token};
 
 /// The size of a unit in the kept one (millimetres, degrees, metres a second), as a quotient.
@@ -46,7 +46,7 @@ impl Unit {
 }
 
 /// The unit that a token is: `None` if it is no unit at all.
-pub(super) fn unit(token: &Token<'_>, wanted: Wanted) -> Option<Result<Unit, QuantityError>> {
+pub(super) fn unit(token: &Token<'_>, wanted: ExpectedKind) -> Option<Result<Unit, QuantityError>> {
     if !matches!(token.part, Part::Word | Part::DoubleMark | Part::SingleMark | Part::Ring) {
         return None;
     }
@@ -54,9 +54,9 @@ pub(super) fn unit(token: &Token<'_>, wanted: Wanted) -> Option<Result<Unit, Qua
     let (length, angle) = (unit_of_length(token.part, &word), unit_of_angle(token.part, &word));
     let known = length.is_some() || angle.is_some();
     let found = match wanted {
-        Wanted::Length => length,
-        Wanted::Angle => angle,
-        Wanted::Number | Wanted::Speed => None,
+        ExpectedKind::Length => length,
+        ExpectedKind::Angle => angle,
+        ExpectedKind::Number | ExpectedKind::Speed => None,
     };
     let text = || quoted(token.text);
     Some(match found {

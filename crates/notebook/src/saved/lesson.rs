@@ -20,7 +20,7 @@ pub struct Lesson {
 
 /// How a step is looked at.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Default)]
-pub enum StepView {
+pub enum LessonView {
     /// The bench from the side; the second setting, if there is one, laid over the first and dashed.
     #[default]
     Side,
@@ -28,7 +28,7 @@ pub enum StepView {
     Edge,
 }
 
-impl StepView {
+impl LessonView {
     /// Every way to look.
     pub const ALL: [Self; 2] = [Self::Side, Self::Edge];
 
@@ -50,7 +50,7 @@ pub struct LessonStep {
     pub caption: String,
     /// How it is looked at.
     #[serde(default)]
-    pub view: StepView,
+    pub view: LessonView,
     /// What is highlighted.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub highlight: Option<Part>,
@@ -79,7 +79,7 @@ impl LessonStep {
         let beside_wheel_diameter_mm = bench.beside.as_ref().and_then(wheel);
         Some(Self {
             caption: String::new(),
-            view: StepView::Side,
+            view: LessonView::Side,
             highlight: None,
             setting,
             wheel_diameter_mm,

@@ -26,7 +26,7 @@ pub(crate) mod upkeep;
 
 pub use bench::{Bench, BenchFile};
 pub use id::Id;
-pub use lesson::{Lesson, LessonStep, StepView};
+pub use lesson::{Lesson, LessonStep, LessonView};
 pub use log::{
     BenchKeep, DiameterNote, GuardSaved, KeptBy, LengthNote, LimitsSaved, MainsSaved, MeasuredBy,
     SettingKeep, Sharpening, ToolKeep, Trued, WheelKeep,
@@ -35,7 +35,7 @@ pub use part::Part;
 pub use reading::{InputSaved, ReadWith, ReadingSaved};
 pub use rig::{AbrasiveSaved, ArmSaved, GrinderSaved, HolderSaved, Rig, TableSaved, WheelSaved};
 pub use setting::{PresentationSaved, SettingEntry, SupportSaved, SwingSaved};
-pub use step::{MovedSaved, StepSaved};
+pub use step::{FurtherStepSaved, MovedSaved};
 pub use target::{BevelMeant, MovableSaved, TargetSaved, WingSaved};
 pub use tool::{
     BarSaved, BevelsSaved, BlankSaved, EdgeSaved, FacetSaved, Family, FlatSaved, FluteSaved, SectionSaved,

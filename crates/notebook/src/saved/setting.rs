@@ -7,7 +7,7 @@ use crate::saved::{
     log::SettingKeep,
     omit::{is_default, is_zero},
     reading::ReadingSaved,
-    step::StepSaved,
+    step::FurtherStepSaved,
     target::{MovableSaved, TargetSaved},
 };
 
@@ -96,7 +96,7 @@ pub struct SettingEntry {
     pub target: Option<TargetSaved>,
     /// Further steps that grind the heel away: a second bevel, a heel relief, any number.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub further_steps: Vec<StepSaved>,
+    pub further_steps: Vec<FurtherStepSaved>,
     /// What finding a setting may move; all else is pinned. Without it, what usually moves: the reach or the tilt.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub free: Option<Vec<MovableSaved>>,

@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 /// A further step of a setting.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct StepSaved {
+pub struct FurtherStepSaved {
     /// What is moved, and to where; everything else stays as the step before left it.
     pub moved: MovedSaved,
     /// How wide the facet before it is left, in millimetres.

@@ -28,7 +28,7 @@ use stamp::COARSEST_CLOCK;
 pub use claim::Claim;
 pub use name::file_stem_from_name;
 pub use place::{HOME_VARIABLE, Place};
-pub use saver::{Manner, SaveReport, Saver};
+pub use saver::{SaveMode, SaveReport, Saver};
 pub use seal::{Seal, seal, unseal};
 pub use stamp::{Changed, Stamp, changed_since};
 

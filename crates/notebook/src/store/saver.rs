@@ -32,7 +32,7 @@ pub struct SaveReport {
 
 /// How a file is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Manner {
+pub enum SaveMode {
     /// The version before it stays beside it.
     WithBefore,
     /// Nothing is kept of what was there.
@@ -44,7 +44,7 @@ struct Job {
     generation: u64,
     path: PathBuf,
     text: String,
-    manner: Manner,
+    manner: SaveMode,
     /// Written right after it, if it was written: of the two files on disk, the second is then never ahead, and never
     /// more than one save behind.
     along: Option<(PathBuf, String)>,
@@ -62,7 +62,7 @@ struct Watched {
 }
 
 #[derive(Debug, Default)]
-struct Desk {
+struct SaverState {
     /// At most one for a file, in the order in which the files were first handed in.
     waiting: Vec<Job>,
     watched: Vec<Watched>,
@@ -71,18 +71,18 @@ struct Desk {
     reports: Vec<SaveReport>,
 }
 
-type Write = dyn Fn(&Path, &str, Manner) -> Result<Stamp, StoreError> + Send + Sync;
+type Write = dyn Fn(&Path, &str, SaveMode) -> Result<Stamp, StoreError> + Send + Sync;
 
 /// Saves on a thread of its own, named `bench saver`; of several texts waiting for one file, only the last is written.
 pub struct Saver {
-    desk: Arc<(Mutex<Desk>, Condvar)>,
+    state: Arc<(Mutex<SaverState>, Condvar)>,
     write: Arc<Write>,
     thread: Option<thread::JoinHandle<()>>,
 }
 
 impl std::fmt::Debug for Saver {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.debug_struct("Saver").field("desk", &self.desk).finish_non_exhaustive()
+        f.debug_struct("Saver").field("desk", &self.state).finish_non_exhaustive()
     }
 }
 
@@ -95,30 +95,30 @@ impl Saver {
 
     /// A saver that writes by other means, so that tests can slow it down or make it fail.
     fn over(
-        write: impl Fn(&Path, &str, Manner) -> Result<Stamp, StoreError> + Send + Sync + 'static,
+        write: impl Fn(&Path, &str, SaveMode) -> Result<Stamp, StoreError> + Send + Sync + 'static,
         wake: Option<Box<dyn Fn() + Send>>,
     ) -> Self {
-        let desk = Arc::new((Mutex::new(Desk::default()), Condvar::new()));
+        let state = Arc::new((Mutex::new(SaverState::default()), Condvar::new()));
         let write: Arc<Write> = Arc::new(write);
-        let (shared, writes) = (desk.clone(), write.clone());
+        let (shared, writes) = (state.clone(), write.clone());
         let thread = thread::Builder::new()
             .name("bench saver".to_owned())
             .spawn(move || work(&shared, &*writes, wake.as_deref()))
             .ok();
-        Self { desk, write, thread }
+        Self { state, write, thread }
     }
 
-    fn lock(&self) -> MutexGuard<'_, Desk> {
-        lock(&self.desk)
+    fn lock(&self) -> MutexGuard<'_, SaverState> {
+        lock(&self.state)
     }
 
     /// Watches a file from now on: as long as it is what the stamp says (none: not there), it is written; if it is gone
     /// it is written anew and that is reported; if another program changed it, the text goes beside it and that is the error.
     pub fn watch(&self, path: &Path, known: Option<Stamp>) {
-        let mut desk = self.lock();
-        desk.watched.retain(|watched| watched.path != path);
+        let mut state = self.lock();
+        state.watched.retain(|watched| watched.path != path);
         let known = known.into_iter().collect();
-        desk.watched.push(Watched { path: path.to_owned(), known, beside: None });
+        state.watched.push(Watched { path: path.to_owned(), known, beside: None });
     }
 
     /// Writes a file without looking at what is there.
@@ -136,41 +136,41 @@ impl Saver {
 
     /// Hands a text in; the version before it is kept.
     pub fn submit(&self, generation: u64, path: PathBuf, text: String) {
-        self.hand_in(Job { generation, path, text, manner: Manner::WithBefore, along: None });
+        self.hand_in(Job { generation, path, text, manner: SaveMode::WithBefore, along: None });
     }
 
     /// Hands a text in together with that of a file which belongs to it and is written right after it.
     pub fn submit_both(&self, generation: u64, path: PathBuf, text: String, along: (PathBuf, String)) {
         let along = Some(along);
-        self.hand_in(Job { generation, path, text, manner: Manner::WithBefore, along });
+        self.hand_in(Job { generation, path, text, manner: SaveMode::WithBefore, along });
     }
 
     /// Hands a text in of whose file no version before is kept.
     pub fn submit_alone(&self, generation: u64, path: PathBuf, text: String) {
-        self.hand_in(Job { generation, path, text, manner: Manner::Alone, along: None });
+        self.hand_in(Job { generation, path, text, manner: SaveMode::Alone, along: None });
     }
 
     fn hand_in(&self, job: Job) {
         if self.thread.is_none() {
             // No thread to be had: at once, then.
-            let report = carry_out(&self.desk, &*self.write, job);
+            let report = carry_out(&self.state, &*self.write, job);
             self.lock().reports.push(report);
             return;
         }
-        let mut desk = self.lock();
-        match desk.waiting.iter_mut().find(|waiting| waiting.path == job.path) {
+        let mut state = self.lock();
+        match state.waiting.iter_mut().find(|waiting| waiting.path == job.path) {
             Some(older) => *older = job,
-            None => desk.waiting.push(job),
+            None => state.waiting.push(job),
         }
-        drop(desk);
-        self.desk.1.notify_all();
+        drop(state);
+        self.state.1.notify_all();
     }
 
     /// The next report, if there is one.
     #[must_use]
     pub fn poll(&self) -> Option<SaveReport> {
-        let mut desk = self.lock();
-        if desk.reports.is_empty() { None } else { Some(desk.reports.remove(0)) }
+        let mut state = self.lock();
+        if state.reports.is_empty() { None } else { Some(state.reports.remove(0)) }
     }
 
     /// Waits until nothing is waiting any more; says whether that was so in time.
@@ -178,13 +178,13 @@ impl Saver {
     pub fn flush(&self, patience: Duration) -> bool {
         // The end of time is no moment: a century is as good.
         let end = Instant::now() + patience.min(Duration::from_secs(1 << 32));
-        let mut desk = self.lock();
-        while desk.busy || !desk.waiting.is_empty() {
+        let mut state = self.lock();
+        while state.busy || !state.waiting.is_empty() {
             let left = end.saturating_duration_since(Instant::now());
             if left.is_zero() {
                 return false;
             }
-            desk = self.desk.1.wait_timeout(desk, left).unwrap_or_else(PoisonError::into_inner).0;
+            state = self.state.1.wait_timeout(state, left).unwrap_or_else(PoisonError::into_inner).0;
         }
         true
     }
@@ -194,7 +194,7 @@ impl Drop for Saver {
     /// Waits for what was handed in, but not for ever.
     fn drop(&mut self) {
         self.lock().closed = true;
-        self.desk.1.notify_all();
+        self.state.1.notify_all();
         if self.flush(PATIENCE_AT_THE_END)
             && let Some(thread) = self.thread.take()
         {
@@ -203,14 +203,14 @@ impl Drop for Saver {
     }
 }
 
-fn lock(shared: &(Mutex<Desk>, Condvar)) -> MutexGuard<'_, Desk> {
+fn lock(shared: &(Mutex<SaverState>, Condvar)) -> MutexGuard<'_, SaverState> {
     shared.0.lock().unwrap_or_else(PoisonError::into_inner)
 }
 
-fn write(path: &Path, text: &str, manner: Manner) -> Result<Stamp, StoreError> {
+fn write(path: &Path, text: &str, manner: SaveMode) -> Result<Stamp, StoreError> {
     match manner {
-        Manner::WithBefore => write_text(path, text),
-        Manner::Alone => {
+        SaveMode::WithBefore => write_text(path, text),
+        SaveMode::Alone => {
             let sealed = seal(text);
             write_bytes(path, sealed.as_bytes())?;
             Ok(Stamp::of_text(text))
@@ -236,12 +236,12 @@ fn found(watched: &Watched) -> Changed {
 }
 
 /// Writes a text where it belongs.
-fn carry_out(shared: &(Mutex<Desk>, Condvar), write: &Write, job: Job) -> SaveReport {
+fn carry_out(shared: &(Mutex<SaverState>, Condvar), write: &Write, job: Job) -> SaveReport {
     let Job { generation, path, text, manner, along } = job;
     let write_along = |result: &Result<Stamp, StoreError>| {
         if let (Ok(_), Some((path, text))) = (result, &along) {
             // The file itself is on disk: losing this costs nothing that was asked for.
-            write(path, text, Manner::Alone).ok();
+            write(path, text, SaveMode::Alone).ok();
         }
     };
     let watched = lock(shared).watched.iter().find(|watched| watched.path == path).cloned();
@@ -256,7 +256,7 @@ fn carry_out(shared: &(Mutex<Desk>, Condvar), write: &Write, job: Job) -> SaveRe
     let same = || changed_since(&path, &ours) == Changed::No;
     if found == Changed::Yes && (watched.beside.is_some() || !same()) {
         let beside = watched.beside.take().unwrap_or_else(|| free_beside(&path, "yours"));
-        let kept = write(&beside, &text, Manner::Alone).is_ok().then_some(beside);
+        let kept = write(&beside, &text, SaveMode::Alone).is_ok().then_some(beside);
         watched.beside.clone_from(&kept);
         know(shared, watched);
         let result = Err(StoreError::ChangedByOthers { path: path.clone(), kept });
@@ -274,31 +274,31 @@ fn carry_out(shared: &(Mutex<Desk>, Condvar), write: &Write, job: Job) -> SaveRe
 }
 
 /// Notes what is known of a watched file, unless it is no longer watched.
-fn know(shared: &(Mutex<Desk>, Condvar), now: Watched) {
+fn know(shared: &(Mutex<SaverState>, Condvar), now: Watched) {
     if let Some(then) = lock(shared).watched.iter_mut().find(|then| then.path == now.path) {
         let _ = mem::replace(then, now);
     }
 }
 
-fn work(shared: &(Mutex<Desk>, Condvar), write: &Write, wake: Option<&(dyn Fn() + Send)>) {
+fn work(shared: &(Mutex<SaverState>, Condvar), write: &Write, wake: Option<&(dyn Fn() + Send)>) {
     loop {
-        let mut desk = lock(shared);
+        let mut state = lock(shared);
         let job = loop {
-            if !desk.waiting.is_empty() {
-                break desk.waiting.remove(0);
+            if !state.waiting.is_empty() {
+                break state.waiting.remove(0);
             }
-            if desk.closed {
+            if state.closed {
                 return;
             }
-            desk = shared.1.wait(desk).unwrap_or_else(PoisonError::into_inner);
+            state = shared.1.wait(state).unwrap_or_else(PoisonError::into_inner);
         };
-        desk.busy = true;
-        drop(desk);
+        state.busy = true;
+        drop(state);
         let report = carry_out(shared, write, job);
-        let mut desk = lock(shared);
-        desk.busy = false;
-        desk.reports.push(report);
-        drop(desk);
+        let mut state = lock(shared);
+        state.busy = false;
+        state.reports.push(report);
+        drop(state);
         shared.1.notify_all();
         if let Some(wake) = wake {
             // A window that fails must not take the saving of its bench with it.
@@ -320,7 +320,7 @@ mod tests {
         let (begun, has_begun) = mpsc::channel();
         let (go_on, may_go_on) = mpsc::channel::<()>();
         let may_go_on = Mutex::new(may_go_on);
-        let write = move |_: &Path, text: &str, _: Manner| {
+        let write = move |_: &Path, text: &str, _: SaveMode| {
             begun.send(text.to_owned()).ok();
             may_go_on.lock().unwrap().recv().ok();
             Ok(Stamp::of_text(text))
@@ -344,7 +344,7 @@ mod tests {
 
     #[test]
     fn a_window_that_fails_when_woken_does_not_stop_the_saving() {
-        let write = |_: &Path, text: &str, _: Manner| Ok(Stamp::of_text(text));
+        let write = |_: &Path, text: &str, _: SaveMode| Ok(Stamp::of_text(text));
         let saver = Saver::over(write, Some(Box::new(|| panic!("the window is gone"))));
         for generation in 1..=2 {
             saver.submit(generation, "bench".into(), "text".to_owned());

@@ -52,7 +52,7 @@ impl Patch {
 
 /// A step that is kept.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub struct Step {
+pub struct UndoStep {
     /// What it is called.
     pub label: String,
     /// What makes the bench on the step's other side from the one nearer to the present.
@@ -61,22 +61,22 @@ pub struct Step {
 
 /// The steps that can be undone and done again, and the bench they lead to.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
-pub struct Steps {
+pub struct UndoSteps {
     /// The bench they were kept with, as text.
     pub present: String,
     /// What can be undone, the newest last.
-    pub past: Vec<Step>,
+    pub past: Vec<UndoStep>,
     /// What can be done again, the next one last.
-    pub future: Vec<Step>,
+    pub future: Vec<UndoStep>,
 }
 
 /// The file, with its form.
 #[derive(Debug, Serialize, Deserialize)]
-enum StepsFile {
-    S1(Steps),
+enum UndoStepsFile {
+    S1(UndoSteps),
 }
 
-impl Steps {
+impl UndoSteps {
     /// As text; the oldest steps are left out where there are too many.
     ///
     /// # Errors
@@ -84,13 +84,13 @@ impl Steps {
     pub fn write(mut self) -> Result<String, String> {
         drop_oldest(&mut self.past, MOST_BYTES);
         drop_oldest(&mut self.future, MOST_BYTES);
-        ron::to_string(&StepsFile::S1(self)).map_err(|error| error.to_string())
+        ron::to_string(&UndoStepsFile::S1(self)).map_err(|error| error.to_string())
     }
 
     /// From text; nothing where it makes no sense or another program's form.
     #[must_use]
     pub fn read(text: &str) -> Option<Self> {
-        let StepsFile::S1(steps) = ron::from_str(text).ok()?;
+        let UndoStepsFile::S1(steps) = ron::from_str(text).ok()?;
         Some(steps)
     }
 
@@ -110,7 +110,7 @@ impl Steps {
         let at = row.iter().position(|(_, text)| before.is_some_and(|before| is(text, before)))?;
         let mut steps = Self::at(&row, at);
         let patch = Patch::new(found, &steps.present);
-        steps.past.push(Step { label: "What was changed last".to_owned(), patch });
+        steps.past.push(UndoStep { label: "What was changed last".to_owned(), patch });
         steps.future.clear();
         found.clone_into(&mut steps.present);
         Some(steps)
@@ -139,17 +139,19 @@ impl Steps {
 
     /// The steps seen from one bench of the row.
     fn at(row: &[(String, String)], at: usize) -> Self {
-        let step =
-            |label: &str, from: &str, to: &str| Step { label: label.to_owned(), patch: Patch::new(from, to) };
+        let step = |label: &str, from: &str, to: &str| UndoStep {
+            label: label.to_owned(),
+            patch: Patch::new(from, to),
+        };
         let past = row[..=at].windows(2).map(|pair| step(&pair[0].0, &pair[1].1, &pair[0].1)).collect();
         let later = row[at..].windows(2).map(|pair| step(&pair[0].0, &pair[0].1, &pair[1].1));
         Self { present: row[at].1.clone(), past, future: later.rev().collect() }
     }
 }
 
-fn drop_oldest(steps: &mut Vec<Step>, room: usize) {
+fn drop_oldest(steps: &mut Vec<UndoStep>, room: usize) {
     let mut used = 0;
-    let fits = |step: &&Step| {
+    let fits = |step: &&UndoStep| {
         used += step.patch.bytes() + step.label.len();
         used <= room
     };
@@ -163,7 +165,7 @@ mod tests {
     use super::*;
     use proptest::prelude::*;
 
-    fn steps(texts: &[&str], at: usize) -> Steps {
+    fn steps(texts: &[&str], at: usize) -> UndoSteps {
         let row: Vec<_> = texts
             .iter()
             .enumerate()
@@ -172,10 +174,10 @@ mod tests {
                 (if last { String::new() } else { format!("step {index}") }, (*text).to_owned())
             })
             .collect();
-        Steps::at(&row, at)
+        UndoSteps::at(&row, at)
     }
 
-    fn names(steps: &[Step]) -> Vec<&str> {
+    fn names(steps: &[UndoStep]) -> Vec<&str> {
         steps.iter().map(|step| step.label.as_str()).collect()
     }
 
@@ -210,12 +212,12 @@ mod tests {
         for text in
             ["", "S2(())", "S1((present: \"x\"))", "\0", "S1((present:\"a\",past:[(label:\"x\")],future:[]))"]
         {
-            assert_eq!(Steps::read(text), None, "{text}");
+            assert_eq!(UndoSteps::read(text), None, "{text}");
         }
         let patch = Patch { front: 7, back: 7, middle: "x".to_owned() };
-        let odd = Steps {
+        let odd = UndoSteps {
             present: "short".to_owned(),
-            past: vec![Step { label: String::new(), patch }],
+            past: vec![UndoStep { label: String::new(), patch }],
             future: vec![],
         };
         assert_eq!(odd.on("other", None), None);
@@ -227,7 +229,7 @@ mod tests {
         let texts: Vec<String> = (0..6).map(|index| format!("{index}{big}{index}")).collect();
         let texts: Vec<&str> = texts.iter().map(String::as_str).collect();
         let written = steps(&texts, 5).write().unwrap();
-        let read = Steps::read(&written).unwrap();
+        let read = UndoSteps::read(&written).unwrap();
         assert_eq!(names(&read.past), ["step 3", "step 4"]);
         assert!(written.len() < 2 * MOST_BYTES, "{}", written.len());
         assert_eq!(read.past[1].patch.apply(texts[5]).unwrap(), texts[4]);

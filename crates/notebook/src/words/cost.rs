@@ -7,7 +7,7 @@ use bevelbench_geometry::{
 };
 
 use crate::{
-    answer::gentlest::Way,
+    answer::gentlest::GrindOption,
     quantity::length_text::LengthText,
     words::{sentence::number, value::value_text},
 };
@@ -83,7 +83,7 @@ pub fn life_words(life: &ToolLife, length: LengthText<'_>) -> String {
 
 /// The gentlest way told against the one that is set: what to move, and what that saves.
 #[must_use]
-pub fn way_words(way: &Way, set: &Way, length: LengthText<'_>) -> String {
+pub fn way_words(way: &GrindOption, set: &GrindOption, length: LengthText<'_>) -> String {
     let alike = |a: f64, b: f64, by: f64| (a - b).abs() < by;
     let moves: Vec<String> = [
         (Free::Projection, "projection", Quantity::Projection),
@@ -97,7 +97,7 @@ pub fn way_words(way: &Way, set: &Way, length: LengthText<'_>) -> String {
         (!alike(to, from, 0.05)).then(|| format!("{name} {}", value_text(quantity, to, length)))
     })
     .collect();
-    let takes = |way: &Way| {
+    let takes = |way: &GrindOption| {
         if way.length_lost_mm < 0.005 {
             format!("{} and no length", volume_text(way.removed_mm3))
         } else {

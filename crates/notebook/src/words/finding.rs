@@ -171,7 +171,7 @@ pub fn not_findable_words(why: &NotFindable, length: LengthText<'_>) -> Words {
 #[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 mod tests {
     use super::*;
-    use crate::{answer::finding::Asked, saved::library::demo_bench};
+    use crate::{answer::finding::BevelQuery, saved::library::demo_bench};
     use bevelbench_geometry::{math::Angle, side::Target};
 
     fn mm(value: f64) -> String {
@@ -190,8 +190,8 @@ mod tests {
         let arm = wheel.arm.as_mut().unwrap();
         let crate::saved::setting::SupportSaved::Holder { reach_mm, .. } = entry.support else { panic!() };
         arm.reach_most_mm = reach_mm - 6.0;
-        let asked = Asked::of(&bench, &entry, Target::AtEdge(view.bevel()), None).unwrap();
-        let found = asked.find(&[reach], false).unwrap();
+        let query = BevelQuery::of(&bench, &entry, Target::AtEdge(view.bevel()), None).unwrap();
+        let found = query.find(&[reach], false).unwrap();
         assert!(found.solutions.answers.is_empty());
         let words = short_words(&found.solutions.short[0], &found.remedies, &mm);
         assert!(words.reason.starts_with("The arm is 6 mm short: "), "{words:?}");

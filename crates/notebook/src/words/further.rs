@@ -1,16 +1,16 @@
 //! Words for the further steps of a setting: what to set for them, and why one grinds nothing.
 
 use bevelbench_geometry::{
-    facet::{Inside, Relief, ReliefRefusal, StepFacet},
+    facet::{FurtherFacet, Inside, Relief, ReliefRefusal},
     math::{Angle, Quantity},
     side::Free,
 };
 
 use crate::{
     quantity::length_text::LengthText,
-    saved::step::StepSaved,
+    saved::step::FurtherStepSaved,
     words::{
-        Step, refusal_words,
+        GrinderStep, refusal_words,
         sentence::{Words, degrees},
     },
 };
@@ -66,7 +66,11 @@ pub fn moved_words(free: Free, from: f64, to: f64, length: LengthText<'_>) -> St
 /// The numbers of the further steps in the order in which they are set at the bench, after those of the setting itself
 /// ([`super::at_the_grinder_steps`]): one a step.
 #[must_use]
-pub fn further_steps_words(steps: &[StepSaved], relief: &Relief, length: LengthText<'_>) -> Vec<Step> {
+pub fn further_steps_words(
+    steps: &[FurtherStepSaved],
+    relief: &Relief,
+    length: LengthText<'_>,
+) -> Vec<GrinderStep> {
     let facets = relief.facets().windows(2);
     steps
         .iter()
@@ -83,7 +87,7 @@ pub fn further_steps_words(steps: &[StepSaved], relief: &Relief, length: LengthT
             let stick = gauge_on_rig(&two[1])
                 .map(|gauge| format!(" Gauge length {}.", length(gauge)))
                 .unwrap_or_default();
-            Step {
+            GrinderStep {
                 quantity: step.moved.quantity(),
                 value,
                 name: step_name(index + 1, free),
@@ -99,7 +103,7 @@ pub fn further_steps_words(steps: &[StepSaved], relief: &Relief, length: LengthT
 }
 
 /// The gauge length that a step stands at, on a pivot.
-fn gauge_on_rig(facet: &StepFacet) -> Option<f64> {
+fn gauge_on_rig(facet: &FurtherFacet) -> Option<f64> {
     // Pivot and wheel stand on the rig, whatever the tool is seen from.
     facet.view.gauge_length_mm()
 }

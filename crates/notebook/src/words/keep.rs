@@ -55,9 +55,9 @@ pub fn drift_words(drift: &Drift) -> String {
 /// What is left of a wheel.
 #[must_use]
 pub fn left_words(left: &Left, length: LengthText<'_>) -> String {
-    let share = number(left.share * 100.0, 0);
+    let fraction = number(left.fraction * 100.0, 0);
     let mut words = format!(
-        "{} of diameter left to the least usable, {share} % of what the new wheel had.",
+        "{} of diameter left to the least usable, {fraction} % of what the new wheel had.",
         length(left.diameter_mm)
     );
     if let (Some(pace), Some(years)) = (left.pace_mm_a_year, left.years) {

@@ -1,7 +1,7 @@
 //! What measurements of a tool come to, and what stands in the way, in words.
 
 use crate::{
-    answer::matching::{Matched, Unmatched, Way, WayFound, WheelFit},
+    answer::matching::{BevelMethod, Matched, MethodResult, Unmatched, WheelFit},
     quantity::length_text::LengthText,
     words::{
         sentence::{Words, degrees},
@@ -11,11 +11,11 @@ use crate::{
 
 /// The name of a way to measure, in lower case.
 #[must_use]
-pub const fn way_name(way: Way) -> &'static str {
+pub const fn bevel_method_name(way: BevelMethod) -> &'static str {
     match way {
-        Way::Thickness => "steel under the edge",
-        Way::Protractor => "protractor",
-        Way::Template => "template",
+        BevelMethod::Thickness => "steel under the edge",
+        BevelMethod::Protractor => "protractor",
+        BevelMethod::Template => "template",
     }
 }
 
@@ -40,18 +40,18 @@ pub fn unmatched_words(why: &Unmatched, length: LengthText<'_>) -> Words {
         ),
         Unmatched::Unfit { way, unfit } => {
             let words = unfit_words(unfit, length);
-            Words::new(format!("By the {}: {}", way_name(*way), words.reason), words.mend)
+            Words::new(format!("By the {}: {}", bevel_method_name(*way), words.reason), words.mend)
         }
     }
 }
 
 /// One way of measuring with its ±.
 #[must_use]
-pub fn matched_words(found: &WayFound) -> String {
+pub fn matched_words(found: &MethodResult) -> String {
     let (at_edge, across) = (found.grind.facet.at_edge(), found.grind.facet.across());
     format!(
         "By the {}: {} ±{} at the edge, {} ±{} across the facet.",
-        way_name(found.way),
+        bevel_method_name(found.way),
         degrees(at_edge),
         degrees(found.uncertainty.at_edge),
         degrees(across),
@@ -72,16 +72,16 @@ pub fn at_odds_words(matched: &Matched) -> Option<(bool, String)> {
             let (more, less) =
                 if apart.radians() > 0.0 { (other.way, surest.way) } else { (surest.way, other.way) };
             let blame = match (other.way, surest.way) {
-                (Way::Thickness, _) | (_, Way::Thickness) => {
+                (BevelMethod::Thickness, _) | (_, BevelMethod::Thickness) => {
                     "The width of a facet with a rounded heel is the usual culprit: measure it again, and the steel just under the edge."
                 }
                 _ => "Hold both to edge and heel again, with nothing of the hollow under them.",
             };
             let words = format!(
                 "They contradict each other: the {} says {} more than the {}, more than their ± explain. {blame}",
-                way_name(more),
+                bevel_method_name(more),
                 degrees(apart.abs()),
-                way_name(less),
+                bevel_method_name(less),
             );
             (false, words)
         }

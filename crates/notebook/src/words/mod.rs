@@ -43,12 +43,12 @@ pub use keep::{
     drift_words, left_words, not_carried_words, not_found_again_words, not_kept_words, not_logged_words,
     not_worn_words, polish_words, signed_degrees,
 };
-pub use matching::{at_odds_words, matched_words, unmatched_words, way_name, wheel_fit_words};
+pub use matching::{at_odds_words, bevel_method_name, matched_words, unmatched_words, wheel_fit_words};
 pub use pattern::pattern_words;
 pub use refusal::refusal_words;
 pub use sentence::{Words, capital, lower_first};
 pub use sharing::{left_out_words, off_words, shared_words};
-pub use steps::{AtHand, HABIT, Step, at_the_grinder_steps};
+pub use steps::{AtHand, GrinderStep, HABIT, at_the_grinder_steps};
 pub use swept::{gap_words, not_swept_words, validity_words};
 pub use trial::{fit_refusal_words, hidden_name, ink_reading_words, ink_why};
 pub use unanswered::unanswered_words;

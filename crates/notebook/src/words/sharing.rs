@@ -64,7 +64,7 @@ pub fn left_out_words(why: &WhyLeftOut, length: LengthText<'_>) -> String {
 mod tests {
     use super::*;
     use crate::{
-        answer::one_reach::{Terms, groups, share},
+        answer::one_reach::{Terms, groups, shared_reach},
         saved::library::demo_bench,
     };
 
@@ -73,7 +73,7 @@ mod tests {
         let bench = demo_bench().unwrap();
         let mm = |value: f64| format!("{} mm", number(value, 1));
         let (rig, wheel, settings) = groups(&bench).into_iter().next().unwrap();
-        let shared = share(&bench, rig, wheel, &settings, Terms::default()).unwrap();
+        let shared = shared_reach(&bench, rig, wheel, &settings, Terms::default()).unwrap();
         let words = shared_words(&shared, &mm);
         assert!(words.starts_with("Arm reach ") && words.contains(" to "), "{words}");
         let off = WhyLeftOut::OffRange { wanted_mm: 4.0, least_mm: 10.0, most_mm: 120.0 };

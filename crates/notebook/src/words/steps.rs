@@ -12,7 +12,7 @@ pub const HABIT: &str = "Power off, lock everything, ink the bevel, turn the whe
 
 /// One number to be set.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Step {
+pub struct GrinderStep {
     /// Which quantity it is.
     pub quantity: Quantity,
     /// Its plain value, in millimetres or degrees, to be compared with what is set already.
@@ -41,12 +41,12 @@ pub fn at_the_grinder_steps(
     view: &SideView,
     at_hand: AtHand<'_>,
     length: LengthText<'_>,
-) -> Vec<Step> {
+) -> Vec<GrinderStep> {
     let mut steps = Vec::with_capacity(4);
     match job.setting.support {
         Support::Holder { projection_mm, strut_angle, reach_mm, .. } => {
             let stop = at_hand.stops_mm.iter().any(|stop| (stop - projection_mm).abs() < 0.05);
-            steps.push(Step {
+            steps.push(GrinderStep {
                 quantity: Quantity::Projection,
                 value: projection_mm,
                 name: "Projection",
@@ -58,7 +58,7 @@ pub fn at_the_grinder_steps(
                 },
             });
             let rest = at_hand.rests_deg.iter().any(|rest| (rest - strut_angle.degrees()).abs() < 0.05);
-            steps.push(Step {
+            steps.push(GrinderStep {
                 quantity: Quantity::StrutAngle,
                 value: strut_angle.degrees(),
                 name: "Strut angle",
@@ -72,7 +72,7 @@ pub fn at_the_grinder_steps(
             steps.push(reach_step(reach_mm, length));
         }
         Support::Handle { reach_mm, .. } => steps.push(reach_step(reach_mm, length)),
-        Support::Table { tilt, .. } => steps.push(Step {
+        Support::Table { tilt, .. } => steps.push(GrinderStep {
             quantity: Quantity::TableTilt,
             value: tilt.degrees(),
             name: "Table tilt",
@@ -82,7 +82,7 @@ pub fn at_the_grinder_steps(
         }),
     }
     if let Seat::Pivot { gauge_length_mm, .. } = view.seat {
-        steps.push(Step {
+        steps.push(GrinderStep {
             quantity: Quantity::GaugeLength,
             value: gauge_length_mm,
             name: "Gauge length",
@@ -93,8 +93,8 @@ pub fn at_the_grinder_steps(
     steps
 }
 
-fn reach_step(reach_mm: f64, length: LengthText<'_>) -> Step {
-    Step {
+fn reach_step(reach_mm: f64, length: LengthText<'_>) -> GrinderStep {
+    GrinderStep {
         quantity: Quantity::Reach,
         value: reach_mm,
         name: "Arm reach",
@@ -109,7 +109,7 @@ mod tests {
     use super::*;
     use crate::saved::{bench::Bench, library::demo_bench};
 
-    fn steps(bench: &Bench, name: &str, at_hand: AtHand<'_>) -> Vec<Step> {
+    fn steps(bench: &Bench, name: &str, at_hand: AtHand<'_>) -> Vec<GrinderStep> {
         let (job, view) = bench.answer(bench.setting_named(name).unwrap()).unwrap();
         at_the_grinder_steps(&job, &view, at_hand, &|mm| format!("{mm:.1} mm"))
     }

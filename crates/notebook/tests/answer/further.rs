@@ -8,7 +8,7 @@ use bevelbench_notebook::{
         side_view::{SideLook, loupe_view, side_view},
     },
     saved::{
-        Bench, MovedSaved, SettingEntry, StepSaved, SupportSaved,
+        Bench, FurtherStepSaved, MovedSaved, SettingEntry, SupportSaved,
         file::{read_bench, write_bench},
         library::demo_bench,
     },
@@ -25,8 +25,8 @@ fn stepped(count: usize) -> (Bench, SettingEntry) {
     let mut entry = bench.setting_named("Long grind, 85 mm").unwrap().clone();
     let SupportSaved::Holder { reach_mm, .. } = entry.support else { panic!() };
     let list = [
-        StepSaved { moved: MovedSaved::Reach { reach_mm: reach_mm - 10.0 }, left_width_mm: 1.5 },
-        StepSaved { moved: MovedSaved::Projection { projection_mm: 95.0 }, left_width_mm: 2.0 },
+        FurtherStepSaved { moved: MovedSaved::Reach { reach_mm: reach_mm - 10.0 }, left_width_mm: 1.5 },
+        FurtherStepSaved { moved: MovedSaved::Projection { projection_mm: 95.0 }, left_width_mm: 2.0 },
     ];
     entry.further_steps = list[..count].to_vec();
     (bench, entry)
@@ -80,7 +80,7 @@ fn a_step_that_cuts_nothing_is_refused_in_words_with_a_mend() {
         [(900.0, 1.5), (1.0, 1.5), (40.0, 0.0), (140.0, 99.0), (f64::NAN, 1.0), (140.0, f64::NAN)]
     {
         entry.further_steps =
-            vec![StepSaved { moved: MovedSaved::Reach { reach_mm: value }, left_width_mm: left }];
+            vec![FurtherStepSaved { moved: MovedSaved::Reach { reach_mm: value }, left_width_mm: left }];
         let Err(why) = entry.relief(&job, &view) else { continue };
         let words = relief_refusal_words(&why, &mm);
         assert!(words.reason.starts_with("Second bevel") && !words.mend.is_empty(), "{words:?}");

@@ -13,7 +13,7 @@ use bevelbench_notebook::{
         removal::{Before, GroundTip, removed_by_steps},
         swept::swept,
     },
-    saved::{Bench, MovedSaved, SettingEntry, StepSaved, SupportSaved, library::demo_bench},
+    saved::{Bench, FurtherStepSaved, MovedSaved, SettingEntry, SupportSaved, library::demo_bench},
 };
 
 fn demo(name: &str) -> (Bench, SettingEntry, Job, SideView) {
@@ -23,8 +23,8 @@ fn demo(name: &str) -> (Bench, SettingEntry, Job, SideView) {
     (bench, entry, job, view)
 }
 
-fn step(free: Free, value: f64, left_width_mm: f64) -> StepSaved {
-    StepSaved { moved: MovedSaved::to(free, value).unwrap(), left_width_mm }
+fn step(free: Free, value: f64, left_width_mm: f64) -> FurtherStepSaved {
+    FurtherStepSaved { moved: MovedSaved::to(free, value).unwrap(), left_width_mm }
 }
 
 /// Derived here: across a straight edge every section is alike, so that steel over the tip is steel in the side plane
@@ -80,7 +80,7 @@ fn a_gouge_heel_relief_is_what_a_plain_grid_adds_up() {
     let line = shape.tip().surface().roll_line().unwrap();
     let (along, square) = (line.along_in_tool(), line.square_in_tool());
     let swing = shape.tip().surface().swing().unwrap().half().radians();
-    let starts = |facet: &bevelbench_geometry::facet::StepFacet, w: f64, h: f64| -> f64 {
+    let starts = |facet: &bevelbench_geometry::facet::FurtherFacet, w: f64, h: f64| -> f64 {
         let radius = facet.setting.face.radius_mm().unwrap();
         let (sin, cos) = facet.at_begin.sin_cos();
         let begin = facet.begins_from_edge + bevelbench_geometry::DVec2::new(0.0, job.setting.edge.height_mm);

@@ -11,7 +11,7 @@ use bevelbench_geometry::{
 use bevelbench_notebook::{
     answer::{
         bench::Unanswered,
-        finding::{Asked, Found, NotFindable, Offer, WingWanted},
+        finding::{BevelQuery, Found, NotFindable, Offer, WingWanted},
     },
     quantity::{LengthUnit, format_angle, parse_angle, parse_length},
     saved::{Bench, SettingEntry},
@@ -202,7 +202,7 @@ struct ShortRecord {
 }
 
 impl AnswerRecord {
-    fn of(asked: &Asked, offer: &Offer) -> Self {
+    fn of(query: &BevelQuery, offer: &Offer) -> Self {
         let view = &offer.solution.view;
         Self {
             set: offer.moves.iter().map(|one| (key(one.what), one.after)).collect(),
@@ -210,7 +210,7 @@ impl AnswerRecord {
             bevel_across_facet_deg: view.facet.across.degrees(),
             bevel_off_deg: offer.solution.bevel_off.degrees(),
             bevel_plus_minus_deg: offer.plus_minus.degrees(),
-            wing_off: asked.question.wing.map(|_| offer.solution.wing_off),
+            wing_off: query.question.wing.map(|_| offer.solution.wing_off),
             cost: offer.solution.cost,
             sensitivity: offer.moves.iter().filter_map(|one| Some((key(one.what), one.slope_deg?))).collect(),
             cautions: offer
@@ -240,7 +240,7 @@ fn short_record(short: &Short, remedies: &[Remedy]) -> ShortRecord {
 }
 
 /// A question, what was free for it, and what was found.
-type Answered = (Asked, Vec<Movable>, Found);
+type Answered = (BevelQuery, Vec<Movable>, Found);
 /// What came of asking, if it could be asked at all.
 type Reply = Result<Result<Answered, NotFindable>, Stopped>;
 
@@ -256,10 +256,10 @@ impl Find {
             }
             Some(Wing::SameAs(name)) => Some(WingWanted::SameAs { entry: setting_named(bench, name)? }),
         };
-        Ok(Asked::of(bench, entry, target, wing).and_then(|asked| {
-            let free = self.free.clone().unwrap_or_else(|| asked.usually_free());
-            let found = asked.find(&free, self.at_stops)?;
-            Ok((asked, free, found))
+        Ok(BevelQuery::of(bench, entry, target, wing).and_then(|query| {
+            let free = self.free.clone().unwrap_or_else(|| query.usually_free());
+            let found = query.find(&free, self.at_stops)?;
+            Ok((query, free, found))
         }))
     }
 
@@ -279,11 +279,11 @@ impl Find {
         };
         let text;
         match self.ask(&bench, entry)? {
-            Ok((asked, free, found)) => {
+            Ok((query, free, found)) => {
                 record.free = free.iter().map(|&what| key(what)).collect();
                 let list = |solutions: &[Solution]| -> Vec<AnswerRecord> {
                     let offer =
-                        |solution| AnswerRecord::of(&asked, &asked.offer(&bench, entry, &free, solution));
+                        |solution| AnswerRecord::of(&query, &query.offer(&bench, entry, &free, solution));
                     solutions.iter().map(offer).collect()
                 };
                 record.answers = list(&found.solutions.answers);
@@ -291,7 +291,7 @@ impl Find {
                 record.near = list(&found.solutions.near);
                 record.short =
                     found.solutions.short.iter().map(|short| short_record(short, &found.remedies)).collect();
-                text = text_of(&record, &free, &asked, &found);
+                text = text_of(&record, &free, &query, &found);
             }
             Err(why) => {
                 let words = not_findable_words(&why, &millimetres);
@@ -319,7 +319,7 @@ impl Find {
     }
 }
 
-fn text_of(record: &FindRecord, free: &[Movable], asked: &Asked, found: &Found) -> String {
+fn text_of(record: &FindRecord, free: &[Movable], query: &BevelQuery, found: &Found) -> String {
     let mut lines = vec![record.setting.clone()];
     let mut list = |title: String, answers: &[AnswerRecord], solutions: &[Solution]| {
         if answers.is_empty() {
@@ -354,7 +354,7 @@ fn text_of(record: &FindRecord, free: &[Movable], asked: &Asked, found: &Found) 
         lines.push("  Nothing within travel and stops meets it.".to_owned());
         lines.extend(record.short.iter().map(|short| format!("    {}", short.message)));
         lines.extend(solutions.near.first().map(|near| {
-            format!("    Nearest: {}", near_words(near, free, asked.question.wing, &millimetres))
+            format!("    Nearest: {}", near_words(near, free, query.question.wing, &millimetres))
         }));
     }
     lines.push(String::new());

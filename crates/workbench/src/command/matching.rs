@@ -5,9 +5,9 @@ use std::{io::Write, path::PathBuf};
 use bevelbench_notebook::{
     answer::{
         bench::Unanswered,
-        matching::{Matched, Measured, Measures, Unmatched, WayFound, wheels_by_fit},
+        matching::{Matched, Measured, Measures, MethodResult, Unmatched, wheels_by_fit},
     },
-    words::{at_odds_words, matched_words, unmatched_words, way_name, wheel_fit_words},
+    words::{at_odds_words, bevel_method_name, matched_words, unmatched_words, wheel_fit_words},
 };
 use lexopt::{Arg, Parser, ValueExt};
 use serde::Serialize;
@@ -100,7 +100,7 @@ pub(super) fn parse(parser: &mut Parser) -> Result<Command, Usage> {
 
 /// One way of measuring.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-struct WayRecord {
+struct BevelMethodRecord {
     by: &'static str,
     bevel_at_edge_deg: f64,
     bevel_at_edge_plus_minus_deg: f64,
@@ -108,11 +108,11 @@ struct WayRecord {
     bevel_across_facet_plus_minus_deg: f64,
 }
 
-impl WayRecord {
-    fn of(found: &WayFound) -> Self {
+impl BevelMethodRecord {
+    fn of(found: &MethodResult) -> Self {
         let facet = found.grind.facet;
         Self {
-            by: way_name(found.way),
+            by: bevel_method_name(found.way),
             bevel_at_edge_deg: facet.at_edge().degrees(),
             bevel_at_edge_plus_minus_deg: found.uncertainty.at_edge.degrees(),
             bevel_across_facet_deg: facet.across().degrees(),
@@ -136,7 +136,7 @@ struct WheelRecord {
 struct MatchRecord {
     /// The surest way first.
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    ways: Vec<WayRecord>,
+    ways: Vec<BevelMethodRecord>,
     #[serde(skip_serializing_if = "Option::is_none")]
     agree: Option<bool>,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -162,7 +162,7 @@ impl Match {
             Ok(matched) => {
                 let Matched { surest, others, hollow_measured } = &matched;
                 lines.extend(std::iter::once(surest).chain(others).map(matched_words));
-                record.ways = std::iter::once(surest).chain(others).map(WayRecord::of).collect();
+                record.ways = std::iter::once(surest).chain(others).map(BevelMethodRecord::of).collect();
                 if let Some((agree, words)) = at_odds_words(&matched) {
                     record.agree = Some(agree);
                     lines.push(words);

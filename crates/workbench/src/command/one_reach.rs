@@ -10,7 +10,7 @@ use bevelbench_geometry::{
 use bevelbench_notebook::{
     answer::{
         bench::Unanswered,
-        one_reach::{Shared, Terms, WhyLeftOut, groups, share},
+        one_reach::{Shared, Terms, WhyLeftOut, groups, shared_reach},
     },
     quantity::format_angle,
     saved::{Bench, Id},
@@ -211,7 +211,7 @@ impl OneReach {
         let (mut records, mut text) = (Vec::new(), String::new());
         for (rig, wheel, settings) in self.arms(&bench)? {
             // The tolerance has been looked at; every setting is looked at on its own.
-            let Ok(shared) = share(&bench, rig, wheel, &settings, self.terms) else { continue };
+            let Ok(shared) = shared_reach(&bench, rig, wheel, &settings, self.terms) else { continue };
             let record = ArmRecord::of(&bench, &shared, self.terms.tolerance);
             text.push_str(&record.text(&shared));
             records.push(record);

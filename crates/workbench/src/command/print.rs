@@ -7,8 +7,8 @@ use std::{
 
 use bevelbench_notebook::{
     paper::{
-        gauge::Wanted,
-        printing::{Asked, What, print},
+        gauge::GaugeSelection,
+        printing::{PrintKind, PrintRequest, print},
         sheet::{Correction, Paper},
     },
     quantity::LengthUnit,
@@ -23,7 +23,7 @@ use crate::pages::print::files;
 #[derive(Debug, Clone, PartialEq)]
 pub struct PrintArgs {
     /// The kind.
-    pub what: What,
+    pub what: PrintKind,
     /// The bench file.
     pub file: PathBuf,
     /// Only settings of these names.
@@ -39,7 +39,7 @@ pub struct PrintArgs {
     /// What the bars of 100 mm measure, across and up, in millimetres.
     pub bars_mm: [f64; 2],
     /// The gauges that are wanted.
-    pub gauges: Wanted,
+    pub gauges: GaugeSelection,
     /// The unit of lengths.
     pub unit: LengthUnit,
     /// The date as it is written.
@@ -51,23 +51,23 @@ pub struct PrintArgs {
 }
 
 /// The words that ask for a kind.
-const WORDS: [(&str, What); 8] = [
-    ("cards", What::Cards),
-    ("chart", What::Chart),
-    ("gauges", What::Gauges),
-    ("bench-sheet", What::BenchSheet),
-    ("wear-tables", What::WearTables),
-    ("log-sheet", What::LogSheet),
-    ("handout", What::Handout),
-    ("lesson-sheet", What::LessonSheet),
+const WORDS: [(&str, PrintKind); 8] = [
+    ("cards", PrintKind::Cards),
+    ("chart", PrintKind::Chart),
+    ("gauges", PrintKind::Gauges),
+    ("bench-sheet", PrintKind::BenchSheet),
+    ("wear-tables", PrintKind::WearTables),
+    ("log-sheet", PrintKind::LogSheet),
+    ("handout", PrintKind::Handout),
+    ("lesson-sheet", PrintKind::LessonSheet),
 ];
 
 /// The kind that a word asks for.
-pub(super) fn asked_by(word: &str) -> Option<What> {
+pub(super) fn asked_by(word: &str) -> Option<PrintKind> {
     WORDS.into_iter().find(|(name, _)| *name == word).map(|(_, what)| what)
 }
 
-pub(super) fn parse(what: What, parser: &mut Parser) -> Result<Command, Usage> {
+pub(super) fn parse(what: PrintKind, parser: &mut Parser) -> Result<Command, Usage> {
     let word = WORDS.into_iter().find(|(_, kind)| *kind == what).map_or("cards", |(word, _)| word);
     let missing = |what: &str| Usage::new(format!("{what} Write: bevelbench {word} FILE -o OUT.pdf."));
     let (mut file, mut out, mut all, mut rig) = (None, None, false, None);
@@ -80,7 +80,7 @@ pub(super) fn parse(what: What, parser: &mut Parser) -> Result<Command, Usage> {
         lessons: Vec::new(),
         paper: Paper::default(),
         bars_mm: [bevelbench_notebook::paper::sheet::BAR_MM; 2],
-        gauges: Wanted::ALL,
+        gauges: GaugeSelection::ALL,
         unit: LengthUnit::Millimetre,
         date: String::new(),
         dpi: files::DPI,
@@ -91,8 +91,8 @@ pub(super) fn parse(what: What, parser: &mut Parser) -> Result<Command, Usage> {
             Arg::Long("setting") => args.settings.push(parser.value()?.string()?),
             Arg::Long("rig") => rig = Some(parser.value()?.string()?),
             Arg::Long("all") => all = true,
-            Arg::Long("with") if what == What::Handout => args.with = Some(parser.value()?.string()?),
-            Arg::Long("lesson") if what == What::LessonSheet => {
+            Arg::Long("with") if what == PrintKind::Handout => args.with = Some(parser.value()?.string()?),
+            Arg::Long("lesson") if what == PrintKind::LessonSheet => {
                 args.lessons.push(parser.value()?.string()?);
             }
             Arg::Long("paper") => {
@@ -114,7 +114,7 @@ pub(super) fn parse(what: What, parser: &mut Parser) -> Result<Command, Usage> {
             }
             Arg::Long("date") => args.date = parser.value()?.string()?,
             Arg::Long("bars-mm") => args.bars_mm = bars(&parser.value()?.string()?)?,
-            Arg::Long("only") if what == What::Gauges => args.gauges = only(&parser.value()?.string()?)?,
+            Arg::Long("only") if what == PrintKind::Gauges => args.gauges = only(&parser.value()?.string()?)?,
             Arg::Long("dpi") => {
                 let dpi: f64 = parser.value()?.parse()?;
                 if !(20.0..=1200.0).contains(&dpi) {
@@ -140,7 +140,7 @@ pub(super) fn parse(what: What, parser: &mut Parser) -> Result<Command, Usage> {
     if ways > 1 {
         return Err(Usage::new("Name settings, or a rig, or ask for all of them: one of the three."));
     }
-    if what == What::Handout && (args.settings.len() != 1 || args.with.is_none()) {
+    if what == PrintKind::Handout && (args.settings.len() != 1 || args.with.is_none()) {
         return Err(Usage::new(
             "A handout shows two settings. Write: bevelbench handout FILE --setting A --with B -o OUT.pdf.",
         ));
@@ -161,8 +161,8 @@ fn bars(text: &str) -> Result<[f64; 2], Usage> {
 }
 
 /// A list of gauges: `sticks,angles`.
-fn only(text: &str) -> Result<Wanted, Usage> {
-    let mut wanted = Wanted::NONE;
+fn only(text: &str) -> Result<GaugeSelection, Usage> {
+    let mut wanted = GaugeSelection::NONE;
     for word in text.split(',').map(str::trim) {
         match word {
             "sticks" => wanted.sticks = true,
@@ -225,7 +225,7 @@ pub(super) fn run(args: &PrintArgs, out: &mut dyn Write, stderr: &mut dyn Write)
     let correction = Correction::default()
         .from_measured(across, up)
         .map_err(|error| Stopped::Picture(error.to_string()))?;
-    let asked = Asked {
+    let request = PrintRequest {
         what: args.what,
         paper: args.paper,
         correction,
@@ -236,7 +236,7 @@ pub(super) fn run(args: &PrintArgs, out: &mut dyn Write, stderr: &mut dyn Write)
         unit: args.unit,
         date: args.date.clone(),
     };
-    let made = match print(&bench, &asked, &mut |_| true) {
+    let made = match print(&bench, &request, &mut |_| true) {
         Ok(made) => made,
         Err(bevelbench_notebook::paper::printing::NotPrinted::NoAnswer(words)) => {
             writeln!(stderr, "bevelbench: {words}").map_err(Stopped::Output)?;
@@ -274,11 +274,11 @@ mod tests {
             ["cards", "a.ron", "--setting", "One", "--setting=Two", "--paper", "Letter", "-o", "b.pdf"];
         let args = parsed(&words).unwrap();
         assert_eq!(args.settings, ["One", "Two"]);
-        assert_eq!((args.what, args.paper), (What::Cards, Paper::Letter));
+        assert_eq!((args.what, args.paper), (PrintKind::Cards, Paper::Letter));
         let gauges =
             parsed(&["gauges", "a.ron", "--all", "--only", "sticks,fan", "--bars-mm", "99.5,100", "-ob.svg"]);
         let gauges = gauges.unwrap();
-        assert_eq!(gauges.gauges, Wanted { sticks: true, fan: true, ..Wanted::NONE });
+        assert_eq!(gauges.gauges, GaugeSelection { sticks: true, fan: true, ..GaugeSelection::NONE });
         assert_eq!(gauges.bars_mm.map(f64::to_bits), [99.5, 100.0].map(f64::to_bits));
     }
 

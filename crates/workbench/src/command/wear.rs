@@ -5,7 +5,7 @@ use std::{io::Write, path::PathBuf};
 
 use bevelbench_geometry::side::{NotWorn, Support, Target};
 use bevelbench_notebook::{
-    answer::wear::{HardlyWears, Way, Wear, WearPoint, WearRow, drift},
+    answer::wear::{HardlyWears, Wear, WearPoint, WearRow, WearStrategy, drift},
     paper::wear_table::{STEP_MM, wear_csv},
     quantity::format_angle,
     saved::{Bench, SettingEntry},
@@ -302,8 +302,8 @@ fn text_of(record: &WearRecord, wear: Option<&Wear>) -> String {
         lines.push(format!(
             "  {:>9}  {:>20}  {:>20}  {:>12}  {:>12}",
             "wheel",
-            Way::Place.name(),
-            Way::GaugeStick.name(),
+            WearStrategy::Place.name(),
+            WearStrategy::GaugeStick.name(),
             format!("{set} again"),
             "gauge length"
         ));

@@ -11,7 +11,7 @@ use bevelbench_notebook::{
         Bench,
         file::{read_bench, write_bench},
     },
-    store::undo_steps::{self, Patch, Steps},
+    store::undo_steps::{self, Patch, UndoSteps},
 };
 
 /// How many steps are kept.
@@ -31,12 +31,12 @@ struct Step {
 struct Stack {
     /// The bench that the uppermost of the read steps is told against.
     base: String,
-    read: Vec<undo_steps::Step>,
+    read: Vec<undo_steps::UndoStep>,
     made: Vec<Step>,
 }
 
 impl Stack {
-    fn of(read: Vec<undo_steps::Step>, base: &str) -> Self {
+    fn of(read: Vec<undo_steps::UndoStep>, base: &str) -> Self {
         Self { base: base.to_owned(), read, made: Vec::new() }
     }
 
@@ -81,7 +81,7 @@ impl Stack {
     }
 
     /// All of them as differences, with one that is still open on top, told against the present bench.
-    fn kept(&self, open: Option<&Step>, present: &str) -> Vec<undo_steps::Step> {
+    fn kept(&self, open: Option<&Step>, present: &str) -> Vec<undo_steps::UndoStep> {
         let made: Vec<&Step> = self.made.iter().chain(open).collect();
         let mut kept = self.read.clone();
         // From the present downwards: each is told against the one above it.
@@ -95,7 +95,7 @@ impl Stack {
                     step.patch.get_or_init(told).clone()
                 }
             };
-            told.push(undo_steps::Step { label: step.label.clone(), patch });
+            told.push(undo_steps::UndoStep { label: step.label.clone(), patch });
             above = Some(step);
         }
         if let Some(top) = kept.last_mut() {
@@ -126,7 +126,7 @@ pub struct History {
 impl History {
     /// The steps that were kept beside a bench.
     #[must_use]
-    pub fn of(kept: Steps) -> Self {
+    pub fn of(kept: UndoSteps) -> Self {
         Self {
             past: Stack::of(kept.past, &kept.present),
             future: Stack::of(kept.future, &kept.present),
@@ -136,8 +136,8 @@ impl History {
 
     /// All steps, to be kept beside the bench whose text this is; one that is still open is among them.
     #[must_use]
-    pub fn kept(&self, present: &str) -> Steps {
-        Steps {
+    pub fn kept(&self, present: &str) -> UndoSteps {
+        UndoSteps {
             present: present.to_owned(),
             past: self.past.kept(self.open.as_ref(), present),
             future: self.future.kept(None, present),
@@ -317,7 +317,7 @@ mod tests {
             // Kept, and in every third round taken up again from what was kept.
             let text = text_of(&bench);
             let written = history.kept(&text).write().unwrap_or_default();
-            let read = History::of(Steps::read(&written).unwrap_or_default());
+            let read = History::of(UndoSteps::read(&written).unwrap_or_default());
             let expected = walk(history.clone(), bench.clone());
             assert_eq!(walk(read.clone(), bench.clone()), expected, "round {round}");
             assert_eq!((read.undoable(), read.redoable()), (history.undoable(), history.redoable()));
@@ -342,11 +342,11 @@ mod tests {
     #[test]
     fn steps_that_cannot_be_read_end_the_row_without_a_panic() {
         let mut bench = titled("a");
-        let odd = |label: &str| undo_steps::Step {
+        let odd = |label: &str| undo_steps::UndoStep {
             label: label.to_owned(),
             patch: Patch::new(&text_of(&titled("a")), "no bench at all"),
         };
-        let kept = Steps { present: text_of(&bench), past: vec![odd("x"), odd("y")], future: Vec::new() };
+        let kept = UndoSteps { present: text_of(&bench), past: vec![odd("x"), odd("y")], future: Vec::new() };
         let mut history = History::of(kept);
         assert_eq!(history.undo(&mut bench), None);
         assert_eq!((bench.title.as_str(), history.undoable()), ("a", None));

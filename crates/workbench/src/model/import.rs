@@ -346,7 +346,7 @@ mod tests {
         let moved = bevelbench_notebook::saved::MovedSaved::Reach { reach_mm: 150.0 };
         stepped.settings[0]
             .further_steps
-            .push(bevelbench_notebook::saved::StepSaved { moved, left_width_mm: 2.0 });
+            .push(bevelbench_notebook::saved::FurtherStepSaved { moved, left_width_mm: 2.0 });
         for theirs in [noted, stepped] {
             let found = clashes(&demo, &theirs);
             let setting = found.iter().find(|clash| clash.kind == Kind::Setting).unwrap();

@@ -17,7 +17,7 @@ use bevelbench_notebook::{
         Bench,
         file::{read_bench, write_bench},
     },
-    store::{self, Claim, Place, Saver, Stamp, StoreError, undo_steps::Steps},
+    store::{self, Claim, Place, Saver, Stamp, StoreError, undo_steps::UndoSteps},
 };
 
 use crate::{
@@ -402,7 +402,7 @@ pub fn prefs() -> Prefs {
 struct Read {
     bench: Bench,
     stamp: Stamp,
-    steps: Option<Steps>,
+    steps: Option<UndoSteps>,
     /// What is to be said about it.
     told: Option<String>,
 }

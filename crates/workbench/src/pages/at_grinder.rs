@@ -6,7 +6,7 @@ use bevelbench_geometry::{
 };
 use bevelbench_notebook::{
     saved::{Bench, SettingEntry, SupportSaved},
-    words::{AtHand, HABIT, Step, at_the_grinder_steps, caution_words, further_steps_words},
+    words::{AtHand, GrinderStep, HABIT, at_the_grinder_steps, caution_words, further_steps_words},
 };
 use egui::{Align, Frame, Key, Layout, Margin, Rect, Role, Sense, Ui, Vec2, WidgetInfo, pos2};
 
@@ -144,7 +144,7 @@ fn numbers_to_set(
     job: &Job,
     view: &SideView,
     units: Units,
-) -> (Vec<Step>, usize) {
+) -> (Vec<GrinderStep>, usize) {
     let rig = bench.rig(hand.rig);
     let stops = rig.map(|rig| rig.projection_stops_mm.as_slice()).unwrap_or_default();
     let rests = match hand.support {
@@ -166,7 +166,7 @@ fn numbers_to_set(
 
 /// What stands on the rig when all is done: of every quantity what was set last. Once a further step has moved
 /// anything, the gauge length of the first is no more.
-fn left_standing(steps: &[Step], own: usize) -> LeftAt {
+fn left_standing(steps: &[GrinderStep], own: usize) -> LeftAt {
     let mut left: LeftAt = Vec::with_capacity(steps.len());
     for (index, step) in steps.iter().enumerate() {
         left.retain(|(quantity, _)| {
@@ -206,7 +206,7 @@ fn tick_by_key(ui: &Ui, state: &mut AtGrinder) {
 fn big_row(
     ui: &mut Ui,
     index: usize,
-    step: &Step,
+    step: &GrinderStep,
     ticked: bool,
     already: bool,
     unit: f32,

@@ -12,7 +12,7 @@ use egui::{
 use crate::{
     model::{session::Session, units::Units},
     pages::{
-        pair::{Figure, Shown, Wanted, letter},
+        pair::{EvaluatedSetting, EvaluationOptions, Figure, letter},
         picture::{full_name, sheet_of_shown},
     },
     toolkit::{
@@ -23,9 +23,9 @@ use crate::{
     },
 };
 
-/// The height of a digit as a share of the size of its font: Bevelbench Sans, measured from its outlines.
-const DIGIT_SHARE: f32 = 0.727;
-/// The least height of a digit as a share of the height of the picture.
+/// The height of a digit as a fraction of the size of its font: Bevelbench Sans, measured from its outlines.
+const DIGIT_FRACTION: f32 = 0.727;
+/// The least height of a digit as a fraction of the height of the picture.
 pub const DIGIT_OF_PICTURE: f32 = 1.0 / 15.0;
 
 /// The page.
@@ -36,13 +36,13 @@ pub struct BigType {
     spotlight: bool,
     /// Whether the setting beside is shown too.
     with_beside: bool,
-    made: Option<Made>,
+    cached: Option<BigTypeCache>,
 }
 
 #[derive(Debug)]
-struct Made {
+struct BigTypeCache {
     key: (u64, Units),
-    shown: Vec<Shown>,
+    shown: Vec<EvaluatedSetting>,
     drawing: bevelbench_notebook::drawing::Drawing,
 }
 
@@ -50,7 +50,7 @@ struct Made {
 #[must_use]
 pub fn figure_size(height: f32) -> f32 {
     // A hair more than the least, so that rounding to pixels cannot fall below it.
-    (height * DIGIT_OF_PICTURE / DIGIT_SHARE * 1.04).max(24.0)
+    (height * DIGIT_OF_PICTURE / DIGIT_FRACTION * 1.04).max(24.0)
 }
 
 impl BigType {
@@ -62,7 +62,7 @@ impl BigType {
             chosen: vec![Figure::Bevel, Figure::Across, Figure::Facet, Figure::Gauge],
             spotlight: false,
             with_beside,
-            made: None,
+            cached: None,
         }
     }
 }
@@ -80,9 +80,9 @@ pub fn big_type_page(
     ui.painter().rect_filled(rect, 0.0, theme.surface(Surface::Panel));
     let Some(hand) = session.current() else { return true };
     make(session, state, units);
-    let Some(made) = &state.made else { return true };
+    let Some(cached) = &state.cached else { return true };
 
-    let count = made.shown.len();
+    let count = cached.shown.len();
     let size = figure_size(rect.height());
     let font = theme.font(Weight::SemiBold, size);
     // As wide as the widest number that is usual.
@@ -97,17 +97,17 @@ pub fn big_type_page(
     let picture = Rect::from_min_max(rect.min, pos2((rect.right() - side).max(rect.left()), end));
     let numbers = Rect::from_min_max(pos2(picture.right(), rect.top()), pos2(rect.right(), end));
 
-    let seen = made.shown.iter().filter_map(|s| s.focus).reduce(Bounds::union);
+    let seen = cached.shown.iter().filter_map(|s| s.focus).reduce(Bounds::union);
     let margins = egui::epaint::MarginF32 { left: 30.0, right: 30.0, top: 96.0, bottom: 56.0 };
     let view =
         seen.map_or_else(|| View::new(picture, [0.0, 0.0], 1.0), |seen| View::fit(seen, picture, margins));
     let response = ui.interact(picture, ui.scope_id().with("big picture"), Sense::hover());
     response.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, "Side view in big type"));
     let extras = Extras { paper: Paper::Plain, hovered: None, under_texts: &[] };
-    state.canvas.paint(ui.painter(), &made.drawing, session.revision(), &view, &theme, extras);
+    state.canvas.paint(ui.painter(), &cached.drawing, session.revision(), &view, &theme, extras);
     ui.painter().vline(numbers.left().floor() + 0.5, numbers.y_range(), theme.hairline());
 
-    if let Some(why) = made.shown.iter().find_map(|one| one.trouble(units)) {
+    if let Some(why) = cached.shown.iter().find_map(|one| one.trouble(units)) {
         let tone = theme.tone(Tone::Bad);
         let galley = ui.painter().layout(why, theme.name(), tone, (picture.width() - 40.0).max(100.0));
         let at = picture.left_bottom() + vec2(20.0, -galley.size().y - 14.0);
@@ -126,7 +126,7 @@ pub fn big_type_page(
         }
     }
     let shown: Vec<Figure> = Figure::ALL.into_iter().filter(|figure| state.chosen.contains(figure)).collect();
-    figures(ui, numbers, &made.shown, &shown, column, &font, units, &theme);
+    figures(ui, numbers, &cached.shown, &shown, column, &font, units, &theme);
     let close = controls(ui, foot, state, session.beside().is_some(), &theme);
     if state.spotlight {
         spotlight(ui, picture, &theme);
@@ -140,19 +140,19 @@ impl BigType {
     /// # Errors
     /// The words that say why there is nothing to draw.
     pub fn picture(&self, session: &Session, units: Units) -> Result<String, String> {
-        let (Some(made), Some(hand)) = (&self.made, session.current()) else {
+        let (Some(cached), Some(hand)) = (&self.cached, session.current()) else {
             return Err("There is nothing to draw yet.".to_owned());
         };
         let name = |entry| full_name(session.bench(), entry);
-        let title = match session.beside().filter(|_| made.shown.len() > 1) {
+        let title = match session.beside().filter(|_| cached.shown.len() > 1) {
             Some(beside) => format!("A: {}; B: {}", name(hand), name(beside)),
             None => name(hand),
         };
-        let shown: Vec<&Shown> = made.shown.iter().collect();
+        let shown: Vec<&EvaluatedSetting> = cached.shown.iter().collect();
         let chosen: Vec<Figure> = Figure::ALL.into_iter().filter(|f| self.chosen.contains(f)).collect();
         let sheet = sheet_of_shown(title, &shown, &chosen, [], units);
-        let window = made.shown.iter().filter_map(|s| s.focus).reduce(Bounds::union).map(|b| b.grown(10.0));
-        Ok(svg(&made.drawing, &Sheet { window, ..sheet }))
+        let window = cached.shown.iter().filter_map(|s| s.focus).reduce(Bounds::union).map(|b| b.grown(10.0));
+        Ok(svg(&cached.drawing, &Sheet { window, ..sheet }))
     }
 }
 
@@ -162,27 +162,27 @@ fn wide(ui: &Ui, words: &str, font: &FontId, theme: &Theme) -> f32 {
 
 fn make(session: &Session, state: &mut BigType, units: Units) {
     let key = (session.revision(), units);
-    if state.made.as_ref().is_some_and(|made| made.key == key) {
+    if state.cached.as_ref().is_some_and(|cached| cached.key == key) {
         return;
     }
     let bench = session.bench();
     let Some(hand) = session.current() else { return };
-    let with = Wanted { dimensions: true, ..Wanted::default() };
-    let mut shown = vec![Shown::of(bench, hand, units, with)];
+    let with = EvaluationOptions { dimensions: true, ..EvaluationOptions::default() };
+    let mut shown = vec![EvaluatedSetting::of(bench, hand, units, with)];
     let mut drawing = shown.first().map(|one| one.drawing.clone()).unwrap_or_default();
     if let Some(beside) = session.beside().filter(|_| state.with_beside) {
-        let second = Shown::of(bench, beside, units, Wanted::default());
+        let second = EvaluatedSetting::of(bench, beside, units, EvaluationOptions::default());
         drawing = laid_over(&drawing, &second.drawing);
         shown.push(second);
     }
-    state.made = Some(Made { key, shown, drawing });
+    state.cached = Some(BigTypeCache { key, shown, drawing });
 }
 
 #[allow(clippy::too_many_arguments, reason = "one call, each a different thing to show")]
 fn figures(
     ui: &Ui,
     rect: Rect,
-    shown: &[Shown],
+    shown: &[EvaluatedSetting],
     chosen: &[Figure],
     column: f32,
     font: &FontId,
@@ -264,7 +264,7 @@ fn controls(ui: &mut Ui, rect: Rect, state: &mut BigType, has_beside: bool, them
                     .checkbox(&mut state.with_beside, egui::RichText::new("A and B").font(plain.body()))
                     .changed()
             {
-                state.made = None;
+                state.cached = None;
             }
             ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
                 close = button(ui, "Close", Loudness::Plain, &plain).on_hover_text("B or Esc").clicked();
@@ -340,8 +340,8 @@ mod tests {
                 output.textures_delta.clear();
             }
             assert!(least >= height * DIGIT_OF_PICTURE, "{height}: {least}");
-            // The ink's box is the glyph's, with at most a few pixels of air: the font's own share is the true measure.
-            assert!(figure_size(height) * DIGIT_SHARE >= height * DIGIT_OF_PICTURE);
+            // The ink's box is the glyph's, with at most a few pixels of air: the font's own fraction is the true measure.
+            assert!(figure_size(height) * DIGIT_FRACTION >= height * DIGIT_OF_PICTURE);
         }
     }
 }

@@ -19,7 +19,7 @@ use bevelbench_notebook::{
 use crate::{
     model::units::Units,
     pages::{
-        pair::{Figure, Shown},
+        pair::{EvaluatedSetting, Figure},
         read_outs::cautions_in_a_line,
         tip::{panel::lines as tip_lines, paper::OnPaper},
     },
@@ -99,7 +99,7 @@ fn caution_lines(cautions: &[Caution], units: Units) -> Vec<String> {
 /// the caller's.
 pub(crate) fn sheet_of_shown(
     title: String,
-    shown: &[&Shown],
+    shown: &[&EvaluatedSetting],
     figures: &[Figure],
     more: impl IntoIterator<Item = String>,
     units: Units,

@@ -25,19 +25,19 @@ use crate::{
 #[derive(Debug, Default)]
 pub struct RackState {
     search: String,
-    made: Option<Made>,
+    cached: Option<RackCache>,
 }
 
 /// What is shown, kept until the bench changes.
 #[derive(Debug)]
-struct Made {
+struct RackCache {
     revision: u64,
     rows: Vec<Row>,
 }
 
 #[derive(Debug)]
 struct Row {
-    what: What,
+    what: RackItem,
     name: String,
     value: String,
     tooltip: String,
@@ -47,14 +47,14 @@ struct Row {
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum What {
+enum RackItem {
     Tool(Id),
     Setting(Id),
 }
 
 /// What the rack asks the window to do.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Asked {
+pub enum RackRequest {
     /// Open a dialog that renames this setting.
     RenameSetting(Id),
     /// Open a dialog that renames this tool.
@@ -74,7 +74,7 @@ pub fn rack_panel(
     state: &mut RackState,
     units: Units,
     theme: &Theme,
-) -> Option<Asked> {
+) -> Option<RackRequest> {
     search_field(ui, &mut state.search, "Search tools", theme);
     ui.add_space(theme.sizes.gap.small);
     make(session, state, units);
@@ -84,11 +84,11 @@ pub fn rack_panel(
     let room = ui.available_height() - foot - theme.sizes.gap.normal;
     let current = session.current().map(|hand| hand.id);
     let mut chosen = None;
-    let mut done: Option<(What, Action)> = None;
+    let mut done: Option<(RackItem, Action)> = None;
     ScrollArea::vertical().max_height(room.max(60.0)).auto_shrink([false, false]).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 1.0;
         let wanted = state.search.trim().to_lowercase();
-        let rows = state.made.as_ref().map(|made| made.rows.as_slice()).unwrap_or_default();
+        let rows = state.cached.as_ref().map(|cached| cached.rows.as_slice()).unwrap_or_default();
         let shown = matching(rows, &wanted);
         if shown.is_empty() {
             let words = if rows.is_empty() {
@@ -99,8 +99,8 @@ pub fn rack_panel(
             ui.label(RichText::new(words).font(theme.body()).color(theme.tone(Tone::Weak)));
         }
         for row in shown {
-            let setting = matches!(row.what, What::Setting(_));
-            let is_chosen = row.what == What::Setting(current.unwrap_or_default()) && current.is_some();
+            let setting = matches!(row.what, RackItem::Setting(_));
+            let is_chosen = row.what == RackItem::Setting(current.unwrap_or_default()) && current.is_some();
             let name = if is_chosen && moved { format!("{} *", row.name) } else { row.name.clone() };
             let shape = RackRow {
                 name: &name,
@@ -136,12 +136,12 @@ pub fn rack_panel(
         }
     });
     match chosen {
-        Some(What::Setting(id)) => session.choose(id),
-        Some(What::Tool(id)) => {
+        Some(RackItem::Setting(id)) => session.choose(id),
+        Some(RackItem::Tool(id)) => {
             let first = session.bench().settings_of(id).next().map(|setting| setting.id);
             match first {
                 Some(first) => session.choose(first),
-                None => asked = Some(Asked::EditTool(id)),
+                None => asked = Some(RackRequest::EditTool(id)),
             }
         }
         None => {}
@@ -157,7 +157,7 @@ pub fn rack_panel(
 }
 
 /// Saving stands under the list, where the hand is.
-fn foot_buttons(ui: &mut Ui, session: &mut Session, theme: &Theme) -> Option<Asked> {
+fn foot_buttons(ui: &mut Ui, session: &mut Session, theme: &Theme) -> Option<RackRequest> {
     let mut asked = None;
     let moved = session.is_moved();
     ui.horizontal(|ui| {
@@ -173,7 +173,7 @@ fn foot_buttons(ui: &mut Ui, session: &mut Session, theme: &Theme) -> Option<Ask
             let save_as = button(ui, "Save as…", Loudness::Plain, theme);
             if save_as.on_hover_text("Save what is set as a new setting of the tool (Ctrl+Shift+S)").clicked()
             {
-                asked = Some(Asked::SaveAs);
+                asked = Some(RackRequest::SaveAs);
             }
         });
     });
@@ -187,7 +187,7 @@ fn foot_buttons(ui: &mut Ui, session: &mut Session, theme: &Theme) -> Option<Ask
             }
         });
         if button(ui, "New tool…", Loudness::Quiet, theme).clicked() {
-            asked = Some(Asked::NewTool);
+            asked = Some(RackRequest::NewTool);
         }
     });
     asked
@@ -213,22 +213,22 @@ fn menu_of(setting: bool) -> Vec<(&'static str, Action)> {
     menu
 }
 
-fn act(session: &mut Session, what: What, action: Action) -> Option<Asked> {
+fn act(session: &mut Session, what: RackItem, action: Action) -> Option<RackRequest> {
     match (what, action) {
-        (What::Setting(id), Action::Rename) => Some(Asked::RenameSetting(id)),
-        (What::Tool(id), Action::Rename) => Some(Asked::RenameTool(id)),
+        (RackItem::Setting(id), Action::Rename) => Some(RackRequest::RenameSetting(id)),
+        (RackItem::Tool(id), Action::Rename) => Some(RackRequest::RenameTool(id)),
         // A tool is deleted on its page, which asks before its settings go with it.
-        (What::Tool(id), Action::Edit | Action::Delete) => Some(Asked::EditTool(id)),
-        (What::Setting(_), Action::Edit) => None,
-        (What::Setting(id), Action::Duplicate) => {
+        (RackItem::Tool(id), Action::Edit | Action::Delete) => Some(RackRequest::EditTool(id)),
+        (RackItem::Setting(_), Action::Edit) => None,
+        (RackItem::Setting(id), Action::Duplicate) => {
             duplicate_setting(session, id);
             None
         }
-        (What::Setting(id), Action::Delete) => {
+        (RackItem::Setting(id), Action::Delete) => {
             session.delete_setting(id);
             None
         }
-        (What::Tool(id), Action::Duplicate) => {
+        (RackItem::Tool(id), Action::Duplicate) => {
             duplicate_tool(session, id);
             None
         }
@@ -274,8 +274,9 @@ fn matching<'a>(rows: &'a [Row], wanted: &str) -> Vec<&'a Row> {
     let mut shown = Vec::new();
     let mut index = 0;
     while index < rows.len() {
-        let next =
-            (index + 1..rows.len()).find(|&i| matches!(rows[i].what, What::Tool(_))).unwrap_or(rows.len());
+        let next = (index + 1..rows.len())
+            .find(|&i| matches!(rows[i].what, RackItem::Tool(_)))
+            .unwrap_or(rows.len());
         let (tool, settings) = (&rows[index], &rows[index + 1..next]);
         if hit(tool) {
             shown.push(tool);
@@ -292,8 +293,8 @@ fn matching<'a>(rows: &'a [Row], wanted: &str) -> Vec<&'a Row> {
 fn make(session: &Session, state: &mut RackState, units: Units) {
     // While a gesture is open the rack keeps still: only the row in hand could change, and its number is shown
     // large below.
-    let fresh = state.made.as_ref().is_some_and(|made| made.revision == session.revision());
-    if fresh || (state.made.is_some() && session.history().is_open()) {
+    let fresh = state.cached.as_ref().is_some_and(|cached| cached.revision == session.revision());
+    if fresh || (state.cached.is_some() && session.history().is_open()) {
         return;
     }
     let bench = session.bench();
@@ -302,14 +303,14 @@ fn make(session: &Session, state: &mut RackState, units: Units) {
         rows.push(tool_row(tool));
         rows.extend(bench.settings_of(tool.id).map(|setting| setting_row(bench, setting, units)));
     }
-    state.made = Some(Made { revision: session.revision(), rows });
+    state.cached = Some(RackCache { revision: session.revision(), rows });
 }
 
 fn tool_row(tool: &ToolEntry) -> Row {
     let built = tool.build().ok();
     let bevel = tool.present_facet.map_or(45.0, |facet| facet.bevel_deg);
     Row {
-        what: What::Tool(tool.id),
+        what: RackItem::Tool(tool.id),
         name: tool.name.clone(),
         value: String::new(),
         tooltip: format!("{}. {}", tool.family.words(), tool.notes).trim().to_owned(),
@@ -350,7 +351,7 @@ fn setting_row(bench: &Bench, setting: &SettingEntry, units: Units) -> Row {
         setting.notes
     );
     Row {
-        what: What::Setting(setting.id),
+        what: RackItem::Setting(setting.id),
         name: setting.name.clone(),
         value,
         tooltip: tooltip.trim().to_owned(),

@@ -47,7 +47,7 @@ pub struct SideState {
     fitted_to: Option<(Id, Id, Id, Vec2)>,
     /// Whether the view was moved by hand since.
     by_hand: bool,
-    made: Option<Made>,
+    cached: Option<SideViewCache>,
     drag: Option<Drag>,
     /// The part to be lit from elsewhere: the row under the pointer.
     pub lit: Option<Part>,
@@ -55,7 +55,7 @@ pub struct SideState {
 
 /// The drawings, kept until the session changes.
 #[derive(Debug)]
-struct Made {
+struct SideViewCache {
     key: (u64, Units),
     drawing: Drawing,
     /// What is shown when the view is fitted.
@@ -91,12 +91,12 @@ impl SideState {
 pub fn side_page(ui: &mut Ui, session: &mut Session, state: &mut SideState, units: Units, theme: &Theme) {
     let rect = ui.available_rect_before_wrap();
     make(session, state, units);
-    let Some(made) = &state.made else { return };
+    let Some(cached) = &state.cached else { return };
     let Some(hand) = session.current() else { return };
 
     // The loupe has the upper right corner; the bench stands lower, so that the tool passes under it.
     let loupe_radius = (rect.width().min(rect.height()) * 0.18).clamp(70.0, 210.0);
-    let loupe_room = if made.loupe.is_some() { loupe_radius * 1.2 } else { 0.0 };
+    let loupe_room = if cached.loupe.is_some() { loupe_radius * 1.2 } else { 0.0 };
     let margins = MarginF32 { left: 24.0, right: 30.0, top: 22.0 + loupe_room, bottom: 46.0 };
     // Another setting, rig or wheel is fitted anew, and so is a window of another size; a quantity that moves leaves the
     // view alone, so that only what really moves is seen to move.
@@ -106,7 +106,7 @@ pub fn side_page(ui: &mut Ui, session: &mut Session, state: &mut SideState, unit
             || (known.3 != stands_on.3 && !state.by_hand)
     });
     let fitted = || {
-        made.focus.map_or_else(|| View::new(rect, [0.0, 0.0], 1.0), |focus| View::fit(focus, rect, margins))
+        cached.focus.map_or_else(|| View::new(rect, [0.0, 0.0], 1.0), |focus| View::fit(focus, rect, margins))
     };
     let held = state.view.filter(|_| !asked_anew || session.history().is_open());
     if held.is_none() {
@@ -135,7 +135,7 @@ pub fn side_page(ui: &mut Ui, session: &mut Session, state: &mut SideState, unit
     }
     state.view = Some(view);
 
-    let loupe_spot = made.loupe.as_ref().map(|(_, centre, radius)| (*centre, *radius));
+    let loupe_spot = cached.loupe.as_ref().map(|(_, centre, radius)| (*centre, *radius));
     let words;
     let place = match loupe_spot {
         Some((centre, radius_mm)) => {
@@ -156,25 +156,25 @@ pub fn side_page(ui: &mut Ui, session: &mut Session, state: &mut SideState, unit
     };
     let in_loupe = |at: Pos2| place.is_some_and(|p| (at - p.centre).length() <= p.radius);
     let pointer = response.hover_pos();
-    let hovered = match (pointer, place, &made.loupe) {
+    let hovered = match (pointer, place, &cached.loupe) {
         (Some(at), Some(place), Some((drawing, ..))) if in_loupe(at) => {
             Loupe::part_at(drawing, place, at, theme.sizes.hit)
         }
-        (Some(at), ..) => part_at(&made.drawing, &view, at, theme.sizes.hit * 0.6),
+        (Some(at), ..) => part_at(&cached.drawing, &view, at, theme.sizes.hit * 0.6),
         (None, ..) => None,
     };
     let leader = place.map(|place| Loupe::leader(&view, place, theme)).unwrap_or_default();
     let extras = Extras { paper: Paper::Grid, hovered: hovered.or(state.lit), under_texts: &leader };
     let revision = session.revision();
-    state.canvas.paint(ui.painter(), &made.drawing, revision, &view, theme, extras);
-    if let (Some(place), Some((drawing, ..))) = (place, &made.loupe) {
+    state.canvas.paint(ui.painter(), &cached.drawing, revision, &view, theme, extras);
+    if let (Some(place), Some((drawing, ..))) = (place, &cached.loupe) {
         state.loupe.paint(ui.painter(), drawing, revision, place, theme);
     }
     if let Some(part) = hovered
-        && let Some(title) = made
+        && let Some(title) = cached
             .drawing
             .title_of(part)
-            .or_else(|| made.loupe.as_ref().and_then(|(drawing, ..)| drawing.title_of(part)))
+            .or_else(|| cached.loupe.as_ref().and_then(|(drawing, ..)| drawing.title_of(part)))
     {
         response.on_hover_text_at_pointer(title);
     }
@@ -185,7 +185,7 @@ pub fn side_page(ui: &mut Ui, session: &mut Session, state: &mut SideState, unit
 /// Makes the drawings anew if the session or the units changed.
 fn make(session: &Session, state: &mut SideState, units: Units) {
     let key = (session.revision(), units);
-    if state.made.as_ref().is_some_and(|made| made.key == key) {
+    if state.cached.as_ref().is_some_and(|cached| cached.key == key) {
         return;
     }
     let length = |mm: f64| units.length(mm);
@@ -201,12 +201,17 @@ fn make(session: &Session, state: &mut SideState, units: Units) {
         wing: &wing,
         ..SideLook::new(&length, &fine)
     };
-    let made = match session.outcome() {
+    let cached = match session.outcome() {
         Some(outcome) => match (&outcome.job, &outcome.result) {
             (Some(job), Ok(view)) => {
                 let (centre, radius) = loupe_centre_and_radius(job, view, &look);
                 let loupe = Some((loupe_view(job, view, &look, FILM_ASSUMED_MM), centre, radius));
-                Made { key, drawing: side_view(job, view, &look), focus: focus(job, Some(view)), loupe }
+                SideViewCache {
+                    key,
+                    drawing: side_view(job, view, &look),
+                    focus: focus(job, Some(view)),
+                    loupe,
+                }
             }
             (job, Err(_)) | (job @ None, Ok(_)) => {
                 // The last good answer stays as a ghost under what was attempted.
@@ -218,12 +223,12 @@ fn make(session: &Session, state: &mut SideState, units: Units) {
                     drawing.overlay(attempt_view(job, &look));
                 }
                 let focus = job.as_ref().and_then(|job| focus(job, None)).or(drawing.bounds());
-                Made { key, drawing, focus, loupe: None }
+                SideViewCache { key, drawing, focus, loupe: None }
             }
         },
-        None => Made { key, drawing: Drawing::new(), focus: None, loupe: None },
+        None => SideViewCache { key, drawing: Drawing::new(), focus: None, loupe: None },
     };
-    state.made = Some(made);
+    state.cached = Some(cached);
 }
 
 /// The handles that the support has.
@@ -307,9 +312,9 @@ fn places(job: &Job, good: Option<&SideView>) -> Vec<(Dial, [f64; 2], &'static s
         Support::Holder { arm, holder, reach_mm, projection_mm, .. } => {
             places.push((Dial::Reach, point(arm.pivot_in_bench(reach_mm)), "Pivot along the arm"));
             if let Some(side) = good {
-                let share = job.setting.foreshortening();
+                let fraction = job.setting.foreshortening();
                 let above = holder.spec().body_height_mm / 2.0;
-                let face = side.bench_from_tool(DVec2::new(projection_mm * share, above));
+                let face = side.bench_from_tool(DVec2::new(projection_mm * fraction, above));
                 places.push((Dial::Projection, point(face), "Projection of the tool"));
                 if let Some([hinge, pivot]) = job.strut_in_bench(side) {
                     places.push((Dial::StrutAngle, point(hinge.lerp(pivot, 0.5)), "Angle of the strut"));
@@ -338,8 +343,8 @@ fn dragged_to(drag: &Drag, to_in_bench: [f64; 2]) -> Option<f64> {
             Some(arm.reach_nearest_mm(to))
         }
         (Dial::Projection, Support::Holder { .. }) => {
-            let share = drag.job.setting.foreshortening().max(1e-3);
-            Some(drag.value + (in_tool(to).x - in_tool(from).x) / share)
+            let fraction = drag.job.setting.foreshortening().max(1e-3);
+            Some(drag.value + (in_tool(to).x - in_tool(from).x) / fraction)
         }
         (Dial::StrutAngle, Support::Holder { holder, projection_mm, .. }) => {
             let mut hinge = holder.hinge_in_tool(projection_mm);

@@ -28,7 +28,7 @@ use crate::{
         lesson::{self, LessonState, Play, lesson_page, play_page},
         pair::{self, PairState, pair_page},
         print::{PrintState, print_page},
-        rack::{Asked, RackState, rack_panel},
+        rack::{RackRequest, RackState, rack_panel},
         read_outs::read_outs_panel,
         settings::{SettingsState, settings_panel},
         side::{SideState, side_page},
@@ -93,7 +93,7 @@ impl App {
         let session = Session::with_history(bench, history);
         let theme = Theme::new(prefs.mode(), TypeScale::Ordinary);
         let dialog = match told {
-            Some(words) => Some(Dialog::Told(words)),
+            Some(words) => Some(Dialog::Notice(words)),
             None if !prefs.tour_seen => Some(Dialog::Tour(0)),
             None => None,
         };
@@ -371,7 +371,7 @@ impl App {
                 let said = self.fresh();
                 let asked =
                     pair_page(ui, &mut self.session, &mut self.pair, said.as_ref(), units, &self.theme);
-                if asked == Some(pair::Asked::SaveA) {
+                if asked == Some(pair::PairRequest::SaveA) {
                     self.carry_out(ui.ctx(), Order::Save);
                 }
             }
@@ -382,7 +382,7 @@ impl App {
             }
             Page::Lesson => {
                 let asked = lesson_page(ui, &mut self.session, &mut self.lesson, units, &self.theme);
-                if let Some(lesson::Asked::Show(lesson, step)) = asked {
+                if let Some(lesson::LessonRequest::Show(lesson, step)) = asked {
                     self.playing = Some(Play::new(lesson, step));
                     ui.ctx().request_repaint();
                 }
@@ -484,24 +484,24 @@ impl App {
         }
     }
 
-    fn answer_rack(&mut self, asked: Asked) {
+    fn answer_rack(&mut self, asked: RackRequest) {
         match asked {
-            Asked::RenameSetting(id) => {
+            RackRequest::RenameSetting(id) => {
                 if let Some(setting) = self.session.bench().setting(id) {
                     self.dialog = Some(Dialog::RenameSetting(id, setting.name.clone()));
                 }
             }
-            Asked::RenameTool(id) => {
+            RackRequest::RenameTool(id) => {
                 if let Some(tool) = self.session.bench().tool(id) {
                     self.dialog = Some(Dialog::RenameTool(id, tool.name.clone()));
                 }
             }
-            Asked::EditTool(id) => {
+            RackRequest::EditTool(id) => {
                 self.edit.choose_tool(id);
                 self.prefs.page = Page::Tool;
             }
-            Asked::SaveAs => self.ask_save_as(),
-            Asked::NewTool => self.prefs.page = Page::Tool,
+            RackRequest::SaveAs => self.ask_save_as(),
+            RackRequest::NewTool => self.prefs.page = Page::Tool,
         }
     }
 }

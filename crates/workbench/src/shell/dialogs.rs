@@ -46,7 +46,7 @@ pub struct PathAsked {
 #[allow(clippy::large_enum_variant, reason = "there is one dialog at a time")]
 pub enum Dialog {
     /// A message to be read.
-    Told(String),
+    Notice(String),
     /// The first-start tour, at a step.
     Tour(usize),
     /// Help and keys.
@@ -160,7 +160,7 @@ impl Dialog {
         match self {
             Self::Path(asked) => asked.refused = Some(why),
             Self::Unsaved(asked) => asked.refused = Some(why),
-            other => *other = Self::Told(why),
+            other => *other = Self::Notice(why),
         }
     }
 
@@ -168,7 +168,7 @@ impl Dialog {
     pub fn show(&mut self, ctx: &Context, theme: &Theme) -> Verdict {
         let id = egui::Id::unique("dialog");
         match self {
-            Self::Told(words) => {
+            Self::Notice(words) => {
                 let words = words.clone();
                 let ((), closed) = dialog(ctx, id, "A word first", 460.0, theme, |ui| {
                     for line in words.lines() {

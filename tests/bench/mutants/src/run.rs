@@ -241,8 +241,8 @@ pub(crate) fn sum(work: &Path, out: &Path) -> Result<()> {
     }
     let (caught, caught_ties) = counts.get("Caught").copied().unwrap_or_default();
     let ties: usize = counts.values().map(|(_, ties)| ties).sum();
-    let share = |part: usize, whole: usize| 100.0 * part as f64 / whole as f64;
-    println!("caught {:.2} % of all", share(caught, run.len()));
-    println!("caught {:.2} % without ties", share(caught - caught_ties, run.len() - ties));
+    let fraction = |part: usize, whole: usize| 100.0 * part as f64 / whole as f64;
+    println!("caught {:.2} % of all", fraction(caught, run.len()));
+    println!("caught {:.2} % without ties", fraction(caught - caught_ties, run.len() - ties));
     Ok(())
 }

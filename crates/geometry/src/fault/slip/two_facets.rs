@@ -105,7 +105,7 @@ pub struct TwoFacets {
     pub profile: Option<Profile>,
     /// How far the edge has gone back by the newer facet, in millimetres.
     pub lost_mm: f64,
-    /// What explains it, each by itself, smallest in share of what is usual first: what the support has of reach,
+    /// What explains it, each by itself, smallest relative to what is usual first: what the support has of reach,
     /// projection, strut angle, table tilt, tool length, and the wheel's diameter.
     slips: [Option<Slip>; 6],
 }

@@ -76,9 +76,9 @@ fn waves_are_crossed_wherever_they_cross() {
     // they begin, as long as a wave has its four steps.
     let mut seen = 0;
     for step in 0..400_u32 {
-        let share = |k: u32| f64::from((step * k) % 97) / 97.0;
-        let (a, b) = (0.3 + 40.0 * share(31), 0.3 + 2.0 * share(17));
-        let (c, d) = (3.0 * share(53), a * (1.9 * share(71) - 0.95));
+        let fraction = |k: u32| f64::from((step * k) % 97) / 97.0;
+        let (a, b) = (0.3 + 40.0 * fraction(31), 0.3 + 2.0 * fraction(17));
+        let (c, d) = (3.0 * fraction(53), a * (1.9 * fraction(71) - 0.95));
         let mut expected = Vec::new();
         for turn in -6_i32..12 {
             let whole = f64::from(turn) * std::f64::consts::TAU;

@@ -83,8 +83,8 @@ fn every_wheel_that_reads_the_bevel_across_is_found() {
         .chain([150.0, 200.0, 240.0].map(under_the_wheel));
     for setting in settings {
         let now = setting.value_of(Free::WheelDiameter).unwrap();
-        for share in [0.23, 0.5, 0.8, 1.0, 1.3, 1.6, 2.0, 2.17] {
-            let Some(wanted) = across(&setting, share * now) else { continue };
+        for fraction in [0.23, 0.5, 0.8, 1.0, 1.3, 1.6, 2.0, 2.17] {
+            let Some(wanted) = across(&setting, fraction * now) else { continue };
             let target = Target::AcrossFacet(Angle::from_radians(wanted));
             let question = Question { setting, bevel: target, wing: None, rolling: None };
             let found = question.solve(&[DegreeOfFreedom::within(DIAMETER, 0.2 * now, 2.2 * now)]).unwrap();
@@ -92,12 +92,12 @@ fn every_wheel_that_reads_the_bevel_across_is_found() {
                 found.answers.iter().map(|one| one.value_of(DIAMETER).unwrap()).collect();
             told.sort_by(f64::total_cmp);
             let by_scan = scanned(&setting, wanted);
-            assert_eq!(told.len(), by_scan.len(), "{share} {told:?} {by_scan:?}");
+            assert_eq!(told.len(), by_scan.len(), "{fraction} {told:?} {by_scan:?}");
             for (told, scanned) in told.iter().zip(&by_scan) {
                 assert!((told - scanned).abs() < 0.5, "{told} {scanned}");
                 assert!((across(&setting, *told).unwrap() - wanted).abs() < 1e-9);
             }
-            assert!(told.iter().any(|one| (one - share * now).abs() < 1e-6), "{share} {told:?}");
+            assert!(told.iter().any(|one| (one - fraction * now).abs() < 1e-6), "{fraction} {told:?}");
             single += i32::from(told.len() == 1);
             double += i32::from(told.len() == 2);
         }

@@ -56,12 +56,12 @@ fn a_sweep_that_two_roll_centres_give_is_told_to_be_so_and_one_that_one_gives_is
         let ends_early = sweeps.len() < scan.len();
         // The fit looks at fewer heights.
         let slack = 0.15 * (greatest - least);
-        for share in (-1..=12).map(|i| (f64::from(i) + 0.35) / 12.0).chain([0.994, 0.996]) {
+        for fraction in (-1..=12).map(|i| (f64::from(i) + 0.35) / 12.0).chain([0.994, 0.996]) {
             // Two heights nearer to one another than those that are looked at are not told apart.
-            if ends_early && share > 0.99 {
+            if ends_early && fraction > 0.99 {
                 continue;
             }
-            let wanted = least + (greatest - least) * share;
+            let wanted = least + (greatest - least) * fraction;
             // Nor does it look for where the last height lies that grinds the whole edge.
             if ends_early && (least..least + slack).contains(&wanted) {
                 continue;
@@ -102,8 +102,8 @@ fn a_jump_of_the_sweep_over_the_wanted_one_is_no_roll_centre() {
         let middle = f64::midpoint(low, high);
         if at(middle) > 10.0 { low = middle } else { high = middle }
     }
-    for share in [0.5, 0.3, 0.9] {
-        let wanted = at(low) + (at(high) - at(low)) * share;
+    for fraction in [0.5, 0.3, 0.9] {
+        let wanted = at(low) + (at(high) - at(low)) * fraction;
         let told = fit(30.0, 90.0, 45.0, wanted);
         assert!(matches!(told, RollCentreFit::OutOfRange { .. }), "{told:?}");
     }

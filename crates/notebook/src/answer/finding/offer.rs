@@ -7,7 +7,7 @@ use bevelbench_geometry::{
     solve::{Movable, Solution},
 };
 
-use super::Asked;
+use super::BevelQuery;
 use crate::{
     answer::readings::{uncertainties, uncertainty},
     saved::{bench::Bench, setting::SettingEntry},
@@ -49,7 +49,7 @@ pub struct Offer {
     pub plus_minus: Angle,
 }
 
-impl Asked {
+impl BevelQuery {
     /// The value of something as it stands, in millimetres or degrees.
     #[must_use]
     pub fn present(&self, what: Movable) -> Option<f64> {

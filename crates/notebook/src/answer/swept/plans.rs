@@ -2,7 +2,7 @@
 
 use bevelbench_geometry::{
     DVec2, DVec3,
-    facet::StepFacet,
+    facet::FurtherFacet,
     math::{Angle, Unfit},
     parts::{Bevels, Blank, Face, FlatKind, FlatStock, Plan, Presentation, along_tool},
     side::{Job, SideView},
@@ -62,7 +62,7 @@ impl<'a> Grind<'a> {
     }
 
     /// What a further step grinds; `seen` is its job seen from where the facet begins.
-    pub(crate) fn of_step(seen: &'a Job, facet: &StepFacet, swing: Option<&'a SwingSaved>) -> Self {
+    pub(crate) fn of_step(seen: &'a Job, facet: &FurtherFacet, swing: Option<&'a SwingSaved>) -> Self {
         Self { begins_from_edge: facet.begins_from_edge, ..Self::of(seen, &facet.view, swing) }
     }
 }

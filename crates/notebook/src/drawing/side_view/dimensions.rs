@@ -49,18 +49,21 @@ fn measure(d: &mut Drawing, part: Part, from: DVec2, to: DVec2, off: DVec2, text
 pub(super) fn dimensions(d: &mut Drawing, job: &Job, view: &SideView, look: &SideLook<'_>) {
     bevel(d, job, view, look);
     gauge(d, job, view, look);
-    let share = job.setting.foreshortening();
+    let fraction = job.setting.foreshortening();
     let (_, high) = job.tool.blank().height_span_mm();
     let up = view.axis_in_bench().perp();
     match job.setting.support {
         Support::Holder { arm, holder, reach_mm, projection_mm, .. } => {
             let level = high.max(holder.spec().body_height_mm / 2.0) + 12.0;
-            let face = view.bench_from_tool(DVec2::new(projection_mm * share, level));
+            let face = view.bench_from_tool(DVec2::new(projection_mm * fraction, level));
             let nose = view.bench_from_tool(DVec2::new(0.0, level));
             let text = (look.length)(projection_mm);
             let (from, to) = (
                 view.bench_from_tool(DVec2::new(0.0, high)),
-                view.bench_from_tool(DVec2::new(projection_mm * share, holder.spec().body_height_mm / 2.0)),
+                view.bench_from_tool(DVec2::new(
+                    projection_mm * fraction,
+                    holder.spec().body_height_mm / 2.0,
+                )),
             );
             d.add(Role::Dimension, Part::Projection, line(from + up * 2.0, nose + up * 3.0));
             d.add(Role::Dimension, Part::Projection, line(to + up * 2.0, face + up * 3.0));
@@ -74,7 +77,7 @@ pub(super) fn dimensions(d: &mut Drawing, job: &Job, view: &SideView, look: &Sid
     if look.all_dimensions {
         set_once(d, job, view, look);
     }
-    if share < 1.0 {
+    if fraction < 1.0 {
         let aside = job.wheel.spec().diameter_new_mm / 2.0 + 12.0;
         let above = if look.all_dimensions { aside + 26.0 } else { aside };
         let geometry = Geometry::Text {

@@ -96,7 +96,7 @@ fn limit_at_tool(
 ) {
     let Some(pose) = pose else { return };
     let length = look.length;
-    let share = job.setting.foreshortening();
+    let fraction = job.setting.foreshortening();
     match (*refusal, job.setting.support) {
         (
             Refusal::StrutAngleOffTravel { angle, least, most },
@@ -104,10 +104,10 @@ fn limit_at_tool(
         ) => {
             let end = if angle > most { most } else { least };
             let mut hinge = holder.hinge_in_tool(projection_mm);
-            hinge.x *= share;
+            hinge.x *= fraction;
             let strut = holder.spec().strut_length_mm;
             let at = |angle: Angle, r: f64| {
-                pose.bench_from_tool(hinge + DVec2::new(angle.cos() * share, -angle.sin()) * r)
+                pose.bench_from_tool(hinge + DVec2::new(angle.cos() * fraction, -angle.sin()) * r)
             };
             d.add(Role::Limit, None, line(at(end, 0.0), at(end, strut + 10.0)));
             let swung = (0..=24).map(|i| point(at(end + (angle - end) * (f64::from(i) / 24.0), strut)));
@@ -126,8 +126,8 @@ fn limit_at_tool(
         (Refusal::StrutInWheel { by_mm }, _) => {
             if let Some([hinge, pivot]) = job.strut_in_bench(pose) {
                 let along = pivot - hinge;
-                let share = (-hinge.dot(along) / along.length_squared().max(1e-9)).clamp(0.0, 1.0);
-                rim_near(d, job, hinge + along * share);
+                let fraction = (-hinge.dot(along) / along.length_squared().max(1e-9)).clamp(0.0, 1.0);
+                rim_near(d, job, hinge + along * fraction);
             }
             note_over_wheel(d, job, format!("the strut would pass {} inside the wheel", length(by_mm)));
         }
@@ -139,7 +139,7 @@ fn limit_at_tool(
             note(d, DVec2::new(front - 60.0, top - 27.0), text, Align::Middle);
         }
         (Refusal::ProjectionBeyondBlade { .. }, _) => {
-            let end = job.tool.blade_length_mm() * share;
+            let end = job.tool.blade_length_mm() * fraction;
             let at = |h: f64| pose.bench_from_tool(DVec2::new(end, h));
             d.add(Role::Limit, None, line(at(-STROKE_MM), at(STROKE_MM)));
             note(d, at(STROKE_MM + 7.0), "the blade ends here".to_owned(), Align::Middle);

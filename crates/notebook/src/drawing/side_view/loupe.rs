@@ -30,7 +30,7 @@ pub fn loupe_view(job: &Job, view: &SideView, look: &SideLook<'_>, film_mm: f64)
             // A piece of the wheel large enough to fill the glass, finely drawn.
             let middle = Angle::of(contact);
             let half = Angle::from_radians((3.0 * seen / radius_mm).min(1.2));
-            let rim = |share: f64| (middle - half + half * (2.0 * share)).direction();
+            let rim = |fraction: f64| (middle - half + half * (2.0 * fraction)).direction();
             let mut body: Vec<DVec2> = (0..=160).map(|i| rim(f64::from(i) / 160.0) * radius_mm).collect();
             let deep = (radius_mm - 4.0 * seen).max(radius_mm * 0.2);
             body.extend([rim(1.0) * deep, rim(0.0) * deep]);

@@ -41,11 +41,11 @@ pub(super) fn nearest_pose(job: &Job) -> Option<SideView> {
                 }
                 Face::Flat { normal } => {
                     let face = normal.direction().perp();
-                    let share = face.dot(up);
-                    if share.abs() < 1e-6 {
+                    let fraction = face.dot(up);
+                    if fraction.abs() < 1e-6 {
                         return None;
                     }
-                    face * ((plane + above) / share)
+                    face * ((plane + above) / fraction)
                 }
             };
             (edge, tilt, Seat::Plane { from_centre_mm: plane, edge_above_mm: above, rest_gap_mm: 0.0 })

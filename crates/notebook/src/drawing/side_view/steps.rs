@@ -5,7 +5,7 @@
 
 use bevelbench_geometry::{
     DVec2,
-    facet::{Inside, Relief, StepFacet},
+    facet::{FurtherFacet, Inside, Relief},
     math::Angle,
     parts::Face,
     side::{Job, SideView},
@@ -111,7 +111,7 @@ pub fn steps_view_bounds(view: &SideView, relief: &Relief) -> Bounds {
 }
 
 /// The wheel's rim (or the flat face) that cut a facet, a little beyond both its ends.
-fn wheel_line(d: &mut Drawing, facet: &StepFacet, size: f64) {
+fn wheel_line(d: &mut Drawing, facet: &FurtherFacet, size: f64) {
     let beyond = 0.35 * size;
     match facet.setting.face {
         Face::Round { radius_mm } => {

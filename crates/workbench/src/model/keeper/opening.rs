@@ -8,7 +8,7 @@ use bevelbench_notebook::{
         file::{FileFault, read_bench},
         library::demo_bench,
     },
-    store::{self, Claim, Place, StoreError, undo_steps::Steps},
+    store::{self, Claim, Place, StoreError, undo_steps::UndoSteps},
 };
 
 use super::{Keeper, Read, steps_path};
@@ -38,10 +38,10 @@ pub(super) fn read_whole(path: &Path) -> Result<Read, String> {
 }
 
 /// The steps kept beside a bench, if they are whole and belong to this text of it.
-pub(super) fn steps_for(path: &Path, text: &str) -> Option<Steps> {
+pub(super) fn steps_for(path: &Path, text: &str) -> Option<UndoSteps> {
     let loaded = store::read_text(&steps_path(path)).ok().filter(|read| read.seal == store::Seal::Whole)?;
     let before = store::read_text(&store::version_before(path)).ok();
-    Steps::read(&loaded.text)?.on(text, before.as_ref().map(|before| before.text.as_str()))
+    UndoSteps::read(&loaded.text)?.on(text, before.as_ref().map(|before| before.text.as_str()))
 }
 
 /// Steps that are damaged or of another bench give way, under a name of their own, before new ones are written.

@@ -10,7 +10,7 @@ use egui::{Id, Key, Response, Sense, Ui, Vec2};
 use super::{
     entry::{Row, combo, error_line, text_field, tick_box, written_field},
     measure::{Dimension, Mark, read_list, written},
-    rig_dimensions::Asked,
+    rig_dimensions::DimensionField,
 };
 use crate::{
     model::units::Units,
@@ -35,7 +35,7 @@ struct Refused {
 
 /// What the forms of a page share.
 #[derive(Debug, Default)]
-pub(super) struct Desk {
+pub(super) struct FormState {
     refused: HashMap<Id, Refused>,
     /// What the focused or hovered field measures.
     pub(super) pointed: Option<Mark>,
@@ -47,7 +47,7 @@ pub(super) struct Desk {
     pub(super) own_revision: u64,
 }
 
-impl Desk {
+impl FormState {
     /// Begins a frame's forms.
     pub(super) fn begin(&mut self) {
         self.focused = None;
@@ -88,7 +88,7 @@ pub(super) struct Form<'a, P> {
     check: fn(&P) -> Result<(), Unfit>,
     /// What is wrong with the part as it is in the bench.
     unfit: Option<Unfit>,
-    desk: &'a mut Desk,
+    desk: &'a mut FormState,
     setup: Setup<'a>,
     changed: Option<(String, P)>,
 }
@@ -99,7 +99,7 @@ impl<'a, P: Clone + PartialEq> Form<'a, P> {
         part: &'a P,
         key: impl Hash + std::fmt::Debug,
         check: fn(&P) -> Result<(), Unfit>,
-        desk: &'a mut Desk,
+        desk: &'a mut FormState,
         setup: Setup<'a>,
     ) -> Self {
         let key = Id::unique(("edit", format!("{key:?}")));
@@ -214,16 +214,16 @@ impl<'a, P: Clone + PartialEq> Form<'a, P> {
     }
 
     /// Several dimensions, one under the other.
-    pub(super) fn asked(&mut self, ui: &mut Ui, all: &[Asked<P>]) {
-        for asked in all {
-            self.number(ui, asked.dimension, asked.lens);
+    pub(super) fn dimension_fields(&mut self, ui: &mut Ui, all: &[DimensionField<P>]) {
+        for dimension_fields in all {
+            self.number(ui, dimension_fields.dimension, dimension_fields.lens);
         }
     }
 
     /// One dimension; gives back its value.
-    pub(super) fn ask(&mut self, ui: &mut Ui, asked: &Asked<P>) -> Option<f64> {
-        self.number(ui, asked.dimension, asked.lens);
-        (asked.lens)(&mut self.part.clone()).map(|value| *value)
+    pub(super) fn ask(&mut self, ui: &mut Ui, dimension_fields: &DimensionField<P>) -> Option<f64> {
+        self.number(ui, dimension_fields.dimension, dimension_fields.lens);
+        (dimension_fields.lens)(&mut self.part.clone()).map(|value| *value)
     }
 
     /// A refused value is tried again when this page has changed something else; any other change of the bench drops it.

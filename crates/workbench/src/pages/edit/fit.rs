@@ -25,20 +25,20 @@ use crate::{
 #[derive(Debug)]
 pub(super) struct FitState {
     hidden: BTreeSet<Hidden>,
-    made: Option<(u64, Id, BTreeSet<Hidden>, Made)>,
+    cached: Option<(u64, Id, BTreeSet<Hidden>, FitCache)>,
     trouble: Option<String>,
 }
 
 impl Default for FitState {
     fn default() -> Self {
         let hidden = [Hidden::ArmZeroX, Hidden::ArmZeroZ].into_iter().collect();
-        Self { hidden, made: None, trouble: None }
+        Self { hidden, cached: None, trouble: None }
     }
 }
 
 /// What came of the trials, worked out once for each state of the bench.
 #[derive(Debug)]
-struct Made {
+struct FitCache {
     fit: Result<(Counted, FittedRig), NoFit>,
     next: Option<Next>,
 }
@@ -55,13 +55,13 @@ fn wheel_of(session: &Session, choice: RigChoice) -> Option<Id> {
 
 fn work_out(session: &Session, state: &mut FitState, wheel: Id) {
     let key = (session.revision(), wheel);
-    if state.made.as_ref().is_some_and(|made| (made.0, made.1) == key && made.2 == state.hidden) {
+    if state.cached.as_ref().is_some_and(|cached| (cached.0, cached.1) == key && cached.2 == state.hidden) {
         return;
     }
     let hidden: Vec<Hidden> = state.hidden.iter().copied().collect();
     let fit = fit_wheel(session.bench(), wheel, &hidden);
     let next = fit.as_ref().ok().and_then(|(counted, fit)| best_next(&counted.trials, &hidden, fit));
-    state.made = Some((key.0, key.1, state.hidden.clone(), Made { fit, next }));
+    state.cached = Some((key.0, key.1, state.hidden.clone(), FitCache { fit, next }));
 }
 
 /// The form: trials, what is fitted, what came of it.
@@ -264,9 +264,9 @@ pub(super) fn fit_figures(
 
 fn outcome(ui: &mut Ui, session: &mut Session, state: &mut EditState, wheel: Id, setup: Setup<'_>) {
     let Setup { units, theme, .. } = setup;
-    let Some((_, _, _, made)) = &state.fit.made else { return };
+    let Some((_, _, _, cached)) = &state.fit.cached else { return };
     let length = |mm: f64| units.length(mm);
-    match &made.fit {
+    match &cached.fit {
         Err(why) => {
             section(ui, "Not fitted", "", theme);
             let words = match why {
@@ -304,7 +304,7 @@ fn outcome(ui: &mut Ui, session: &mut Session, state: &mut EditState, wheel: Id,
                 )
             };
             caution_line(ui, words, tone, theme);
-            if let Some(next) = made.next {
+            if let Some(next) = cached.next {
                 caution_line(ui, &next_words(next, units), Tone::Weak, theme);
             }
             ui.add_space(theme.sizes.gap.small);
@@ -340,8 +340,8 @@ fn residual_plot(ui: &mut Ui, state: &EditState, rect: Rect, theme: &Theme) {
     let mut inner = part_of(ui, "residuals", rect);
     let ui = &mut inner;
     section(ui, "What is left over: measured less fitted", "", theme);
-    let made = state.fit.made.as_ref().map(|(_, _, _, made)| made);
-    let Some(Ok((counted, fit))) = made.map(|made| made.fit.as_ref()) else {
+    let cached = state.fit.cached.as_ref().map(|(_, _, _, cached)| cached);
+    let Some(Ok((counted, fit))) = cached.map(|cached| cached.fit.as_ref()) else {
         remark(ui, "Once the trials settle the dimensions, what each has left over is drawn here.", theme);
         return;
     };

@@ -40,9 +40,9 @@ use crate::{
         widgets::{Loudness, button, dialog},
     },
 };
-use fields::Desk;
+use fields::FormState;
 use figure::Figures;
-use new_setting::Wanted;
+use new_setting::NewSetting;
 use parts::PartOf;
 
 /// What is chosen on the rig page.
@@ -70,7 +70,7 @@ enum Ask {
     /// Whether to delete a part that settings use.
     Delete(PartOf),
     /// What a new setting is made of.
-    Setting(Wanted),
+    Setting(NewSetting),
 }
 
 /// What the pages keep from frame to frame: the choice, what was refused, an open dialog, the kept sketches.
@@ -80,7 +80,7 @@ pub struct EditState {
     rig: Option<RigChoice>,
     followed: Option<(Id, Id, Id)>,
     ask: Option<Ask>,
-    desk: Desk,
+    desk: FormState,
     rig_part: rig_page::RigPart,
     guide: guide::GuideState,
     fit: fit::FitState,
@@ -149,7 +149,12 @@ fn built_in() -> &'static Bench {
 }
 
 /// Changes the bench as one undo step of a page.
-fn commit(session: &mut Session, desk: &mut Desk, label: impl Into<String>, change: impl FnOnce(&mut Bench)) {
+fn commit(
+    session: &mut Session,
+    desk: &mut FormState,
+    label: impl Into<String>,
+    change: impl FnOnce(&mut Bench),
+) {
     session.edit(label, change);
     desk.own_revision = session.revision();
 }

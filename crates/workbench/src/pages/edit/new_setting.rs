@@ -28,7 +28,7 @@ pub(super) enum Carried {
 
 /// What is being chosen for a new setting.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Wanted {
+pub(super) struct NewSetting {
     /// The tool.
     pub(super) tool: Id,
     /// The rig.
@@ -41,7 +41,7 @@ pub(super) struct Wanted {
     pub(super) name: String,
 }
 
-impl Wanted {
+impl NewSetting {
     /// Ordinary choices for a tool: the rig and wheel of the setting in hand, the holder for a gouge, the table for what
     /// is flat. `None` on a bench without a wheel.
     pub(super) fn for_tool(bench: &Bench, tool: Id) -> Option<Self> {
@@ -198,7 +198,7 @@ mod tests {
     fn new_settings_of_the_demo_grind_their_first_bevel() {
         let bench = demo_bench().unwrap();
         for tool in &bench.tools {
-            let wanted = Wanted::for_tool(&bench, tool.id).unwrap();
+            let wanted = NewSetting::for_tool(&bench, tool.id).unwrap();
             let entry = wanted.start(&bench).unwrap();
             let (_, view) = bench.answer(&entry).unwrap_or_else(|why| panic!("{}: {why:?}", tool.name));
             assert!(
@@ -213,7 +213,7 @@ mod tests {
     #[test]
     fn a_new_setting_takes_an_id_that_no_part_has() {
         let bench = demo_bench().unwrap();
-        let entry = Wanted::for_tool(&bench, bench.tools[0].id).unwrap().start(&bench).unwrap();
+        let entry = NewSetting::for_tool(&bench, bench.tools[0].id).unwrap().start(&bench).unwrap();
         assert!(
             bench.setting(entry.id).is_none()
                 && bench.tool(entry.id).is_none()
@@ -225,6 +225,6 @@ mod tests {
     fn without_a_wheel_there_is_nothing_to_choose() {
         let mut bench = library().unwrap();
         bench.rigs.clear();
-        assert_eq!(Wanted::for_tool(&bench, bench.tools[0].id), None);
+        assert_eq!(NewSetting::for_tool(&bench, bench.tools[0].id), None);
     }
 }

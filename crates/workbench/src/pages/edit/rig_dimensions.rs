@@ -190,7 +190,7 @@ const BODY_HEIGHT: Dimension =
     Dimension::length("Body height", Q::HolderHeight, 0.5, "Square to the tool, over the whole body.");
 
 /// A dimension that a part has: how it is asked for, what it usually is, and where it is kept.
-pub(super) struct Asked<P> {
+pub(super) struct DimensionField<P> {
     /// The dimension.
     pub(super) dimension: &'static Dimension,
     /// From where to where it usually lies, in its own unit: common practice, not a limit.
@@ -200,59 +200,59 @@ pub(super) struct Asked<P> {
 }
 
 /// Shorthand for the tables below.
-const fn asked<P>(
+const fn dimension_field<P>(
     dimension: &'static Dimension,
     usual: (f64, f64),
     lens: fn(&mut P) -> Option<&mut f64>,
-) -> Asked<P> {
-    Asked { dimension, usual, lens }
+) -> DimensionField<P> {
+    DimensionField { dimension, usual, lens }
 }
 
 /// The dimensions of a grinder.
-pub(super) const GRINDER: [Asked<Rig>; 3] = [
-    asked(&SPEED, (1000.0, 3600.0), |rig| Some(&mut rig.grinder.spindle_speed_rpm)),
-    asked(&HEIGHT, (100.0, 300.0), |rig| Some(&mut rig.grinder.spindle_height_mm)),
-    asked(&FRONT, (0.0, 400.0), |rig| Some(&mut rig.grinder.bench_front_mm)),
+pub(super) const GRINDER: [DimensionField<Rig>; 3] = [
+    dimension_field(&SPEED, (1000.0, 3600.0), |rig| Some(&mut rig.grinder.spindle_speed_rpm)),
+    dimension_field(&HEIGHT, (100.0, 300.0), |rig| Some(&mut rig.grinder.spindle_height_mm)),
+    dimension_field(&FRONT, (0.0, 400.0), |rig| Some(&mut rig.grinder.bench_front_mm)),
 ];
 /// The dimensions of a round wheel.
-pub(super) const ROUND: [Asked<WheelDraft>; 3] = [
-    asked(&DIAMETER, (100.0, 250.0), |draft| Some(&mut draft.wheel.diameter_mm)),
-    asked(&DIAMETER_NEW, (125.0, 250.0), |draft| Some(&mut draft.wheel.diameter_new_mm)),
-    asked(&DIAMETER_LEAST, (80.0, 200.0), |draft| Some(&mut draft.wheel.diameter_least_mm)),
+pub(super) const ROUND: [DimensionField<WheelDraft>; 3] = [
+    dimension_field(&DIAMETER, (100.0, 250.0), |draft| Some(&mut draft.wheel.diameter_mm)),
+    dimension_field(&DIAMETER_NEW, (125.0, 250.0), |draft| Some(&mut draft.wheel.diameter_new_mm)),
+    dimension_field(&DIAMETER_LEAST, (80.0, 200.0), |draft| Some(&mut draft.wheel.diameter_least_mm)),
 ];
 /// The dimensions of a flat abrasive.
-pub(super) const FLAT: [Asked<WheelDraft>; 1] =
-    [asked(&FACE_SLOPE, (0.0, 90.0), |draft| Some(&mut draft.wheel.face_slope_deg))];
+pub(super) const FLAT: [DimensionField<WheelDraft>; 1] =
+    [dimension_field(&FACE_SLOPE, (0.0, 90.0), |draft| Some(&mut draft.wheel.face_slope_deg))];
 /// The width of any abrasive.
-pub(super) const FACE: [Asked<WheelDraft>; 1] =
-    [asked(&FACE_WIDTH, (15.0, 60.0), |draft| Some(&mut draft.wheel.width_mm))];
+pub(super) const FACE: [DimensionField<WheelDraft>; 1] =
+    [dimension_field(&FACE_WIDTH, (15.0, 60.0), |draft| Some(&mut draft.wheel.width_mm))];
 /// The dimensions of an arm.
-pub(super) const ARM: [Asked<ArmSaved>; 5] = [
-    asked(&ARM_X, (-50.0, 150.0), |arm| Some(&mut arm.zero_x_mm)),
-    asked(&ARM_Z, (-250.0, -40.0), |arm| Some(&mut arm.zero_z_mm)),
-    asked(&ARM_TILT, (-10.0, 20.0), |arm| Some(&mut arm.tilt_deg)),
-    asked(&REACH_LEAST, (0.0, 100.0), |arm| Some(&mut arm.reach_least_mm)),
-    asked(&REACH_MOST, (200.0, 800.0), |arm| Some(&mut arm.reach_most_mm)),
+pub(super) const ARM: [DimensionField<ArmSaved>; 5] = [
+    dimension_field(&ARM_X, (-50.0, 150.0), |arm| Some(&mut arm.zero_x_mm)),
+    dimension_field(&ARM_Z, (-250.0, -40.0), |arm| Some(&mut arm.zero_z_mm)),
+    dimension_field(&ARM_TILT, (-10.0, 20.0), |arm| Some(&mut arm.tilt_deg)),
+    dimension_field(&REACH_LEAST, (0.0, 100.0), |arm| Some(&mut arm.reach_least_mm)),
+    dimension_field(&REACH_MOST, (200.0, 800.0), |arm| Some(&mut arm.reach_most_mm)),
 ];
 /// The dimensions of a table.
-pub(super) const TABLE: [Asked<TableSaved>; 7] = [
-    asked(&HINGE_X, (60.0, 180.0), |table| Some(&mut table.hinge_x_mm)),
-    asked(&HINGE_Z, (-80.0, 80.0), |table| Some(&mut table.hinge_z_mm)),
-    asked(&SURFACE, (0.0, 40.0), |table| Some(&mut table.surface_offset_mm)),
-    asked(&TABLE_FRONT, (-10.0, 60.0), |table| Some(&mut table.front_mm)),
-    asked(&TABLE_REAR, (20.0, 150.0), |table| Some(&mut table.rear_mm)),
-    asked(&TILT_LEAST, (-60.0, 0.0), |table| Some(&mut table.tilt_least_deg)),
-    asked(&TILT_MOST, (20.0, 80.0), |table| Some(&mut table.tilt_most_deg)),
+pub(super) const TABLE: [DimensionField<TableSaved>; 7] = [
+    dimension_field(&HINGE_X, (60.0, 180.0), |table| Some(&mut table.hinge_x_mm)),
+    dimension_field(&HINGE_Z, (-80.0, 80.0), |table| Some(&mut table.hinge_z_mm)),
+    dimension_field(&SURFACE, (0.0, 40.0), |table| Some(&mut table.surface_offset_mm)),
+    dimension_field(&TABLE_FRONT, (-10.0, 60.0), |table| Some(&mut table.front_mm)),
+    dimension_field(&TABLE_REAR, (20.0, 150.0), |table| Some(&mut table.rear_mm)),
+    dimension_field(&TILT_LEAST, (-60.0, 0.0), |table| Some(&mut table.tilt_least_deg)),
+    dimension_field(&TILT_MOST, (20.0, 80.0), |table| Some(&mut table.tilt_most_deg)),
 ];
 /// The dimensions of a holder: hinge, strut, body.
-pub(super) const HOLDER: [Asked<HolderSaved>; 7] = [
-    asked(&SETBACK, (0.0, 60.0), |holder| Some(&mut holder.hinge_setback_mm)),
-    asked(&DROP, (-10.0, 40.0), |holder| Some(&mut holder.hinge_drop_mm)),
-    asked(&STRUT, (20.0, 200.0), |holder| Some(&mut holder.strut_length_mm)),
-    asked(&STRUT_LEAST, (0.0, 60.0), |holder| Some(&mut holder.strut_angle_least_deg)),
-    asked(&STRUT_MOST, (45.0, 130.0), |holder| Some(&mut holder.strut_angle_most_deg)),
-    asked(&BODY_LENGTH, (15.0, 80.0), |holder| Some(&mut holder.body_length_mm)),
-    asked(&BODY_HEIGHT, (12.0, 60.0), |holder| Some(&mut holder.body_height_mm)),
+pub(super) const HOLDER: [DimensionField<HolderSaved>; 7] = [
+    dimension_field(&SETBACK, (0.0, 60.0), |holder| Some(&mut holder.hinge_setback_mm)),
+    dimension_field(&DROP, (-10.0, 40.0), |holder| Some(&mut holder.hinge_drop_mm)),
+    dimension_field(&STRUT, (20.0, 200.0), |holder| Some(&mut holder.strut_length_mm)),
+    dimension_field(&STRUT_LEAST, (0.0, 60.0), |holder| Some(&mut holder.strut_angle_least_deg)),
+    dimension_field(&STRUT_MOST, (45.0, 130.0), |holder| Some(&mut holder.strut_angle_most_deg)),
+    dimension_field(&BODY_LENGTH, (15.0, 80.0), |holder| Some(&mut holder.body_length_mm)),
+    dimension_field(&BODY_HEIGHT, (12.0, 60.0), |holder| Some(&mut holder.body_height_mm)),
 ];
 
 /// The dimensions of a part, one at a time.
@@ -290,8 +290,8 @@ impl Group {
 
     /// A dimension of it with what it usually is.
     pub(super) fn dimension(self, index: usize) -> Option<(&'static Dimension, (f64, f64))> {
-        fn of<P>(all: &[Asked<P>], index: usize) -> Option<(&'static Dimension, (f64, f64))> {
-            all.get(index).map(|asked| (asked.dimension, asked.usual))
+        fn of<P>(all: &[DimensionField<P>], index: usize) -> Option<(&'static Dimension, (f64, f64))> {
+            all.get(index).map(|dimension_field| (dimension_field.dimension, dimension_field.usual))
         }
         match self {
             Self::Grinder => of(&GRINDER, index),

@@ -13,8 +13,8 @@ use super::{
     parts::PartOf,
     remark,
     rig_dimensions::{
-        ARM, Asked, FACE, FLAT, GRINDER, GRIT, Group, HOLDER, MARKED_SPEED, RESTS, ROUND, STOPS, TABLE,
-        WheelDraft,
+        ARM, DimensionField, FACE, FLAT, GRINDER, GRIT, Group, HOLDER, MARKED_SPEED, RESTS, ROUND, STOPS,
+        TABLE, WheelDraft,
     },
 };
 use crate::{model::session::Session, toolkit::widgets::section};
@@ -36,7 +36,7 @@ pub(super) fn grinder_form(
     form.notes(ui, |rig| &mut rig.notes);
     ui.add_space(theme.sizes.gap.wide);
     section(ui, "Grinder", "", theme);
-    form.asked(ui, &GRINDER);
+    form.dimension_fields(ui, &GRINDER);
     ui.add_space(theme.sizes.gap.wide);
     section(ui, "Stop blocks", "", theme);
     form.list(ui, &STOPS, |rig| &mut rig.projection_stops_mm);
@@ -136,11 +136,11 @@ fn wheel_fields(ui: &mut Ui, form: &mut Form<'_, WheelDraft>) {
         }
     });
     if abrasive == AbrasiveSaved::Flat {
-        form.asked(ui, &FLAT);
+        form.dimension_fields(ui, &FLAT);
     } else {
-        form.asked(ui, &ROUND);
+        form.dimension_fields(ui, &ROUND);
     }
-    form.asked(ui, &FACE);
+    form.dimension_fields(ui, &FACE);
     form.optional(ui, "Grit is marked", &GRIT, |_| 80.0, |draft| Some(&mut draft.grit));
     form.optional(
         ui,
@@ -161,7 +161,7 @@ fn arm_form(
 ) {
     let check = |arm: &ArmSaved| arm.build().map(|_| ());
     let mut form = Form::new(arm, ("arm", wheel.0), check, &mut state.desk, setup);
-    form.asked(ui, &ARM);
+    form.dimension_fields(ui, &ARM);
     if let Some((label, changed)) = form.done() {
         keep_arm(session, state, (rig, wheel), name, &label, changed);
     }
@@ -177,7 +177,7 @@ fn table_form(
 ) {
     let check = |table: &TableSaved| table.build().map(|_| ());
     let mut form = Form::new(table, ("table", wheel.0), check, &mut state.desk, setup);
-    form.asked(ui, &TABLE);
+    form.dimension_fields(ui, &TABLE);
     if let Some((label, changed)) = form.done() {
         keep_table(session, state, (rig, wheel), name, &label, changed);
     }
@@ -197,14 +197,14 @@ pub(super) fn holder_form(
     let mut form = Form::new(&holder, ("holder", id.0), check, &mut state.desk, setup);
     section(ui, "Holder", "", theme);
     form.line(ui, "Name", "What the holder is called.", "Rename to", |holder| &mut holder.name);
-    form.asked(ui, &HOLDER[..2]);
+    form.dimension_fields(ui, &HOLDER[..2]);
     ui.add_space(theme.sizes.gap.wide);
     section(ui, "Strut", "", theme);
-    form.asked(ui, &HOLDER[2..5]);
+    form.dimension_fields(ui, &HOLDER[2..5]);
     form.list(ui, &RESTS, |holder| &mut holder.rests_deg);
     ui.add_space(theme.sizes.gap.wide);
     section(ui, "Body", "", theme);
-    form.asked(ui, &HOLDER[5..]);
+    form.dimension_fields(ui, &HOLDER[5..]);
     if let Some((label, changed)) = form.done() {
         keep_holder(session, state, (rig, id), &holder.name, &label, changed);
     }
@@ -304,7 +304,7 @@ pub(super) fn one_field(
             let (wheel, id) = (wheel?, part?);
             let draft = WheelDraft { grit: wheel.grit.map(f64::from), wheel: wheel.clone() };
             let mut form = Form::new(&draft, ("wheel", id.0), check_wheel, &mut state.desk, setup);
-            let table: &[Asked<WheelDraft>] = match group {
+            let table: &[DimensionField<WheelDraft>] = match group {
                 Group::Round => &ROUND,
                 Group::Flat => &FLAT,
                 _ => &FACE,

@@ -5,7 +5,7 @@ use egui::{Align, Id as WidgetId, Layout, Rect, RichText, Ui, pos2};
 
 use super::{
     entry::{combo, text_field},
-    new_setting::Wanted,
+    new_setting::NewSetting,
     remark,
 };
 use crate::toolkit::{
@@ -14,7 +14,7 @@ use crate::toolkit::{
 };
 
 /// The dialog of a new setting: whether to make it, once that is decided.
-pub(super) fn ask_setting(ui: &Ui, bench: &Bench, wanted: &mut Wanted, theme: &Theme) -> Option<bool> {
+pub(super) fn ask_setting(ui: &Ui, bench: &Bench, wanted: &mut NewSetting, theme: &Theme) -> Option<bool> {
     let id = WidgetId::unique("new setting");
     let (answer, close) = dialog(ui.ctx(), id, "New setting", 440.0, theme, |ui| {
         ui.spacing_mut().item_spacing.y = theme.sizes.gap.normal;

@@ -13,7 +13,7 @@ use super::{
     fields::{Form, Setup},
     figure::Key,
     list, menu,
-    new_setting::Wanted,
+    new_setting::NewSetting,
     open_page, part_of, parts,
     parts::PartOf,
     remark, scrolled, tool_form, tool_sketch,
@@ -180,7 +180,7 @@ fn settings_of(ui: &mut Ui, session: &mut Session, state: &mut EditState, tool: 
     ui.add_space(theme.sizes.gap.small);
     let how = "Choose a rig, a wheel and what carries the tool; the setting is then found at 45°";
     if button(ui, "New setting…", Loudness::Plain, theme).on_hover_text(how).clicked() {
-        state.ask = Wanted::for_tool(session.bench(), tool).map(Ask::Setting);
+        state.ask = NewSetting::for_tool(session.bench(), tool).map(Ask::Setting);
         ui.ctx().request_repaint();
     }
     if session.bench().rigs.iter().all(|rig| rig.wheels.is_empty()) {

@@ -25,7 +25,7 @@ use crate::{
         widgets::{RackRow, caution_line, rack_row, section},
     },
 };
-use worked::{Worked, work_out};
+use worked::{FaultAnswer, work_out};
 
 /// What is seen.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -41,51 +41,51 @@ enum Fault {
 }
 
 /// What is told of a fault whatever is measured.
-struct Told {
+struct FaultEntry {
     fault: Fault,
     name: &'static str,
     seen: &'static str,
     not_modelled: &'static str,
 }
 
-const FAULTS: [Told; 7] = [
-    Told {
+const FAULTS: [FaultEntry; 7] = [
+    FaultEntry {
         fault: Fault::OneWingLong,
         name: "One wing is longer",
         seen: "One wing top lies further back than the other. The usual cause is a gouge that sits turned in its holder: then the roll line no longer lies in the flute’s middle.",
         not_modelled: "Not modelled: rolling further to one side, pressing harder there, or a wheel face dressed askew. They look alike; look at the flute in the holder first.",
     },
-    Told {
+    FaultEntry {
         fault: Fault::NosePointed,
         name: "The nose is pointed",
         seen: "From above the nose comes to a point. Rolled about too low a centre, near the floor of the flute, both wings are cut further back than the nose.",
         not_modelled: "Not modelled: less time at the nose than beside it, which leaves the same look at any roll centre.",
     },
-    Told {
+    FaultEntry {
         fault: Fault::NoseFlat,
         name: "The nose is flat",
         seen: "From above the nose is straight across. Held at the middle of the swing, the wheel stands there and cuts a flat of its own.",
         not_modelled: "Not modelled: a flat left by dressing an old nicked edge square before it was shaped.",
     },
-    Told {
+    FaultEntry {
         fault: Fault::WingUneven,
         name: "A dip or a peak along a wing",
         seen: "The edge is not fair between nose and wing top. A dip is a place where the tool was held still; a peak is a part of the swing that was rolled past.",
         not_modelled: "Not modelled: a ridge or a groove in the wheel’s face, and a flute that is itself not fair.",
     },
-    Told {
+    FaultEntry {
         fault: Fault::TwoFacets,
         name: "There are two facets",
         seen: "The bevel is broken in two. Something had moved between the two grinds; from the widths follows what, and how far.",
         not_modelled: "Assumed: the setting in hand ground the older facet, and one thing alone had moved.",
     },
-    Told {
+    FaultEntry {
         fault: Fault::EdgeOnly,
         name: "Only the edge is touched",
         seen: "A narrow bright strip along the edge, the rest of the facet untouched: the tool stands blunter on the wheel than it was ground.",
         not_modelled: "Assumed: the setting in hand is the one that ground the facet, nothing was ground away yet, and the film is as thick as it says. Once the strip is a facet of its own, look under “There are two facets”.",
     },
-    Told {
+    FaultEntry {
         fault: Fault::Blued,
         name: "The steel has turned blue",
         seen: "Blue or brown along the edge: it became too hot there. Thin cheeks and corners heat first.",
@@ -99,7 +99,7 @@ pub(super) struct FaultsState {
     rows: Rows,
     fault: Fault,
     measured: Measured,
-    worked: Option<(String, Worked)>,
+    worked: Option<(String, FaultAnswer)>,
     above: Picture,
     below: Picture,
 }

@@ -31,27 +31,27 @@ use crate::{
 
 /// Where the ink went.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Where {
+enum InkPlace {
     /// Between edge and heel.
     Facet(Pattern),
     /// Along one wing.
     OneWing,
 }
 
-const PLACES: [(Where, &str); 6] = [
-    (Where::Facet(Pattern::Heel), "at the heel"),
-    (Where::Facet(Pattern::Edge), "at the edge"),
-    (Where::Facet(Pattern::BothEnds), "at both ends"),
-    (Where::Facet(Pattern::Middle), "in the middle"),
-    (Where::Facet(Pattern::Whole), "all over"),
-    (Where::OneWing, "along one wing"),
+const PLACES: [(InkPlace, &str); 6] = [
+    (InkPlace::Facet(Pattern::Heel), "at the heel"),
+    (InkPlace::Facet(Pattern::Edge), "at the edge"),
+    (InkPlace::Facet(Pattern::BothEnds), "at both ends"),
+    (InkPlace::Facet(Pattern::Middle), "in the middle"),
+    (InkPlace::Facet(Pattern::Whole), "all over"),
+    (InkPlace::OneWing, "along one wing"),
 ];
 
 /// What the part keeps from frame to frame.
 #[derive(Debug)]
 pub(super) struct InkState {
     rows: Rows,
-    place: Where,
+    place: InkPlace,
     left_wing: bool,
     wing_at_heel: bool,
     rubbed_mm: f64,
@@ -70,7 +70,7 @@ impl Default for InkState {
     fn default() -> Self {
         Self {
             rows: Rows::default(),
-            place: Where::Facet(Pattern::Heel),
+            place: InkPlace::Facet(Pattern::Heel),
             left_wing: true,
             wing_at_heel: true,
             rubbed_mm: 1.5,
@@ -129,8 +129,8 @@ pub(super) fn ink_part(
         seen_rows(ui, session, state, units, theme);
         section(ui, "What the ink says", "", theme);
         match state.place {
-            Where::OneWing => wing(ui, session, state, units, theme),
-            Where::Facet(pattern) => facet(ui, session, state, pattern, units, theme),
+            InkPlace::OneWing => wing(ui, session, state, units, theme),
+            InkPlace::Facet(pattern) => facet(ui, session, state, pattern, units, theme),
         }
         present::present_facets(ui, session, &mut state.present, units, theme);
     });
@@ -163,7 +163,7 @@ fn seen_rows(ui: &mut Ui, session: &Session, state: &mut InkState, units: Units,
         state.place = PLACES[index].0;
         ui.ctx().request_repaint();
     }
-    if state.place == Where::OneWing {
+    if state.place == InkPlace::OneWing {
         let wings = ["the left, seen from the handle", "the right, seen from the handle"];
         let shown = wings[usize::from(!state.left_wing)];
         if let Some(index) = choice(ui, "Wing", "", shown, wings.into_iter(), theme) {
@@ -176,10 +176,10 @@ fn seen_rows(ui: &mut Ui, session: &Session, state: &mut InkState, units: Units,
         }
     }
     let InkState { rows, .. } = state;
-    if state.place != Where::Facet(Pattern::Whole) {
+    if state.place != InkPlace::Facet(Pattern::Whole) {
         rows.value(ui, RUBBED, &mut state.rubbed_mm, units, theme);
     }
-    if state.place != Where::OneWing {
+    if state.place != InkPlace::OneWing {
         let assumed = assumed_width(session).unwrap_or(6.0);
         let mut width = state.facet_mm.unwrap_or(assumed);
         let before = width;
@@ -357,7 +357,7 @@ fn picture(ui: &mut Ui, rect: Rect, session: &Session, state: &mut InkState, uni
     ui.painter().rect_filled(rect, 0.0, theme.surface(Surface::Canvas));
     let inner = rect.shrink(theme.sizes.gap.margin);
     match state.place {
-        Where::Facet(pattern) => {
+        InkPlace::Facet(pattern) => {
             let reading = read(session, state, pattern).and_then(|(_, reading)| reading.ok());
             let key = format!("{} {reading:?} {:?} {units:?}", session.revision(), state.film_mm);
             let width = seen(session, state, pattern).facet_mm;
@@ -366,7 +366,7 @@ fn picture(ui: &mut Ui, rect: Rect, session: &Session, state: &mut InkState, uni
                 enlarged(session, reading.as_ref()?, width, film_mm, units)
             });
         }
-        Where::OneWing => {
+        InkPlace::OneWing => {
             let by = match &state.wing {
                 Some((_, Some(WingInk { verdict: WingInkVerdict::Turned { by }, .. }))) => *by,
                 _ => Angle::ZERO,

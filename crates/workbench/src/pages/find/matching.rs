@@ -407,9 +407,9 @@ fn pictures(
     ui.painter().rect_filled(rect, 0.0, theme.surface(Surface::Canvas));
     let inner = rect.shrink(theme.sizes.gap.margin);
     let swung = is_swung(session);
-    let share = if swung { 0.58 } else { 1.0 };
-    let side = Rect::from_min_max(inner.min, pos2(inner.right(), inner.top() + inner.height() * share));
-    let shown = sketch::Shown {
+    let fraction = if swung { 0.58 } else { 1.0 };
+    let side = Rect::from_min_max(inner.min, pos2(inner.right(), inner.top() + inner.height() * fraction));
+    let shown = sketch::SketchValues {
         facet: matched.map(|matched| matched.surest.grind.facet),
         width_mm: state.facet,
         under_mm: state.under,

@@ -42,13 +42,13 @@ pub(super) struct CarryState {
     keep: BevelMeant,
     all: bool,
     link: bool,
-    made: Option<Made>,
+    cached: Option<CarryCache>,
     said: Option<(u64, Tone, String)>,
 }
 
 /// What came of each, kept until something changes.
 #[derive(Debug)]
-struct Made {
+struct CarryCache {
     key: (u64, To, bool),
     results: Vec<(String, Result<Carried, NotCarried>)>,
 }
@@ -146,11 +146,11 @@ fn where_to(
 
 fn make(session: &Session, state: &mut CarryState, hand: &SettingEntry, to: To) {
     let key = (session.revision(), to, state.all);
-    if state.made.as_ref().is_some_and(|made| made.key == key) {
+    if state.cached.as_ref().is_some_and(|cached| cached.key == key) {
         return;
     }
     // While something is dragged the whole set keeps still.
-    if state.all && state.made.is_some() && session.history().is_open() {
+    if state.all && state.cached.is_some() && session.history().is_open() {
         return;
     }
     let bench = session.bench();
@@ -166,12 +166,14 @@ fn make(session: &Session, state: &mut CarryState, hand: &SettingEntry, to: To) 
     } else {
         vec![(hand.name.clone(), carry(bench, hand, to))]
     };
-    state.made = Some(Made { key, results });
+    state.cached = Some(CarryCache { key, results });
 }
 
 /// Old and new numbers of the setting in hand.
 fn one_setting(ui: &mut Ui, session: &mut Session, state: &mut CarryState, units: Units, theme: &Theme) {
-    let Some((name, result)) = state.made.as_ref().and_then(|made| made.results.first()) else { return };
+    let Some((name, result)) = state.cached.as_ref().and_then(|cached| cached.results.first()) else {
+        return;
+    };
     let carried = match result {
         Ok(carried) => carried.clone(),
         Err(why) => {
@@ -213,12 +215,12 @@ fn one_setting(ui: &mut Ui, session: &mut Session, state: &mut CarryState, units
 
 /// Every setting, with what could not be kept, and those that cannot go there.
 fn every_setting(ui: &mut Ui, session: &mut Session, state: &mut CarryState, units: Units, theme: &Theme) {
-    let Some(made) = &state.made else { return };
+    let Some(cached) = &state.cached else { return };
     let carried: Vec<Carried> =
-        made.results.iter().filter_map(|(_, result)| result.as_ref().ok()).cloned().collect();
+        cached.results.iter().filter_map(|(_, result)| result.as_ref().ok()).cloned().collect();
     let left: Vec<(&String, &NotCarried)> =
-        made.results.iter().filter_map(|(name, result)| Some((name, result.as_ref().err()?))).collect();
-    heading(ui, &format!("{} of {} can go there", carried.len(), made.results.len()), theme);
+        cached.results.iter().filter_map(|(name, result)| Some((name, result.as_ref().err()?))).collect();
+    heading(ui, &format!("{} of {} can go there", carried.len(), cached.results.len()), theme);
     let columns = [
         Column::words("Setting", 1.7),
         Column::number("Reach or tilt", 0.9),

@@ -36,13 +36,13 @@ pub(super) struct ClearancesState {
     canvases: [Canvas; 2],
     /// Which pair is shown; the nearest one without.
     chosen: Option<(Body, bevelbench_geometry::space::Obstacle)>,
-    made: Option<Made>,
+    cached: Option<ClearanceCache>,
     guard: guard::GuardState,
 }
 
 /// What is near to what, kept until the session changes.
 #[derive(Debug)]
-struct Made {
+struct ClearanceCache {
     key: (u64, Units),
     job: Job,
     all: Surroundings,
@@ -80,10 +80,10 @@ pub(super) fn clearances_part(
 /// Works everything out anew if the session changed and nothing is being moved; whether there is something to show.
 fn make(session: &Session, state: &mut ClearancesState, units: Units) -> bool {
     let key = (session.revision(), units);
-    if state.made.as_ref().is_some_and(|made| made.key == key || session.history().is_open()) {
+    if state.cached.as_ref().is_some_and(|cached| cached.key == key || session.history().is_open()) {
         return session.outcome().is_some_and(|outcome| outcome.result.is_ok());
     }
-    state.made = None;
+    state.cached = None;
     let Some(hand) = session.current() else { return false };
     let Some((job, view)) = session.outcome().and_then(|o| o.job.zip(o.result.as_ref().ok().copied())) else {
         return false;
@@ -108,51 +108,52 @@ fn make(session: &Session, state: &mut ClearancesState, units: Units) -> bool {
         SideLook { wing: &wing, relief: relief.as_ref(), dimensions: false, ..SideLook::new(&length, &fine) };
     let bench = side_view(&job, &view, &look);
     let seen = focus(&job, Some(&view));
-    state.made = Some(Made { key, job, all, gaps, guard, guard_unfit, bench, seen, shown: None });
+    state.cached = Some(ClearanceCache { key, job, all, gaps, guard, guard_unfit, bench, seen, shown: None });
     true
 }
 
 /// The place in the list of the pair that is shown.
 fn shown_index(state: &ClearancesState) -> usize {
-    let gaps = state.made.as_ref().map(|made| made.gaps.as_slice()).unwrap_or_default();
+    let gaps = state.cached.as_ref().map(|cached| cached.gaps.as_slice()).unwrap_or_default();
     let of = |gap: &Clearance| Some((gap.body, gap.obstacle)) == state.chosen;
     gaps.iter().position(of).unwrap_or(0)
 }
 
 fn pictures(ui: &Ui, rect: Rect, state: &mut ClearancesState, units: Units, theme: &Theme) {
     let index = shown_index(state);
-    let Some(made) = &mut state.made else { return };
-    let Some(gap) = made.gaps.get(index).copied() else { return };
-    if made.shown.as_ref().is_none_or(|(of, ..)| *of != index) {
+    let Some(cached) = &mut state.cached else { return };
+    let Some(gap) = cached.gaps.get(index).copied() else { return };
+    if cached.shown.as_ref().is_none_or(|(of, ..)| *of != index) {
         let text = if gap.gap_mm > 0.0 { units.length(gap.gap_mm) } else { "they meet".to_owned() };
-        let mut side = made.bench.clone();
+        let mut side = cached.bench.clone();
         let rolled = !matches!(gap.at, SwingAt::Still);
         if rolled {
-            let solids = solids_view(&made.all, gap.at, SeenFrom::Side, made.guard.as_ref());
+            let solids = solids_view(&cached.all, gap.at, SeenFrom::Side, cached.guard.as_ref());
             side.overlay(solids.standing(Standing::Second));
-        } else if let Some(guard) = &made.guard {
+        } else if let Some(guard) = &cached.guard {
             side.overlay(
-                solids_view(&made.all, SwingAt::Still, SeenFrom::Side, Some(guard)).standing(Standing::Ghost),
+                solids_view(&cached.all, SwingAt::Still, SeenFrom::Side, Some(guard))
+                    .standing(Standing::Ghost),
             );
         }
         side.overlay(gap_view(&gap, SeenFrom::Side, text.clone()));
-        let mut front = solids_view(&made.all, gap.at, SeenFrom::Front, made.guard.as_ref());
+        let mut front = solids_view(&cached.all, gap.at, SeenFrom::Front, cached.guard.as_ref());
         front.overlay(gap_view(&gap, SeenFrom::Front, text));
-        made.shown = Some((index, [side, front], front_bounds(&made.all, gap.at)));
+        cached.shown = Some((index, [side, front], front_bounds(&cached.all, gap.at)));
     }
-    let Some((_, drawings, front_seen)) = &made.shown else { return };
+    let Some((_, drawings, front_seen)) = &cached.shown else { return };
     let split = rect.left() + (rect.width() * 0.64).floor();
     let areas = [
         Rect::from_min_max(rect.min, pos2(split, rect.bottom())),
         Rect::from_min_max(pos2(split, rect.top()), rect.max),
     ];
     let names = ["The bench from the side", "The wheel and the tool from the operator’s place"];
-    let mut near = made.seen;
+    let mut near = cached.seen;
     for end in [gap.on_body_in_bench, gap.on_obstacle_in_bench] {
         let point = Bounds { min: [end.x, end.z], max: [end.x, end.z] };
         near = near.map(|seen| seen.union(point));
     }
-    let revision = made.key.0.wrapping_mul(64) + index as u64;
+    let revision = cached.key.0.wrapping_mul(64) + index as u64;
     for (i, seen) in [near, *front_seen].into_iter().enumerate() {
         let area = areas[i];
         let response = ui.interact(area, WidgetId::unique(names[i]), Sense::hover());
@@ -176,9 +177,9 @@ fn pictures(ui: &Ui, rect: Rect, state: &mut ClearancesState, units: Units, them
 
 fn body(ui: &mut Ui, session: &mut Session, state: &mut ClearancesState, units: Units, theme: &Theme) {
     let index = shown_index(state);
-    let Some(made) = &state.made else { return };
+    let Some(cached) = &state.cached else { return };
     let length = |mm: f64| units.length(mm);
-    if let Some(nearest) = made.gaps.first() {
+    if let Some(nearest) = cached.gaps.first() {
         let tone = if nearest.gap_mm <= 0.0 {
             Tone::Bad
         } else if nearest.gap_mm < CLOSE_MM {
@@ -189,7 +190,7 @@ fn body(ui: &mut Ui, session: &mut Session, state: &mut ClearancesState, units: 
         caution_line(ui, &format!("Nearest: {}", clearance_words(nearest, &length)), tone, theme);
     }
     let mut chosen = None;
-    for (i, gap) in made.gaps.iter().enumerate() {
+    for (i, gap) in cached.gaps.iter().enumerate() {
         let name = format!("{} to {}", body_name(gap.body), obstacle_name(gap.obstacle));
         let far = if gap.gap_mm > 0.0 { length(gap.gap_mm) } else { "meet".to_owned() };
         let value = format!("{far} · {}", swing_at_words(gap.at, &length));
@@ -208,8 +209,8 @@ fn body(ui: &mut Ui, session: &mut Session, state: &mut ClearancesState, units: 
     );
     divider(ui, theme);
     section(ui, "Table", "", theme);
-    let widest = made.job.rest_gap_most_mm;
-    match RestGap::of(&made.job, widest) {
+    let widest = cached.job.rest_gap_most_mm;
+    match RestGap::of(&cached.job, widest) {
         None => remark(
             ui,
             "The tool hangs on a pivot: there is no gap to set. Keep fingers off the front of the wheel.",
@@ -229,7 +230,7 @@ fn body(ui: &mut Ui, session: &mut Session, state: &mut ClearancesState, units: 
         }
     }
     divider(ui, theme);
-    let unfit = made.guard_unfit.clone();
+    let unfit = cached.guard_unfit.clone();
     guard::guard(ui, session, &mut state.guard, unfit.as_deref(), units, theme);
     if let Some(chosen) = chosen {
         state.chosen = Some(chosen);

@@ -9,7 +9,7 @@ use bevelbench_geometry::{
 };
 use bevelbench_notebook::{
     answer::{
-        gentlest::{Way, way},
+        gentlest::{GrindOption, way},
         removal::{Before, GroundTip, SHOWN_ACCURACY},
         swept::{NotSwept, wing_in_tool},
     },
@@ -52,7 +52,7 @@ pub(super) struct CostState {
     /// Where the tool comes from: another setting of it, or the facet as it is.
     from: Option<Id>,
     ground: Ground,
-    made: Option<Made>,
+    cached: Option<CostCache>,
     gentle: gentle::GentleState,
     upkeep: upkeep::UpkeepState,
     said: Option<(u64, Tone, String)>,
@@ -64,7 +64,7 @@ impl Default for CostState {
             canvas: Canvas::new(),
             from: None,
             ground: Ground::Whole,
-            made: None,
+            cached: None,
             gentle: gentle::GentleState::default(),
             upkeep: upkeep::UpkeepState::default(),
             said: None,
@@ -74,7 +74,7 @@ impl Default for CostState {
 
 /// What follows from the setting in hand and where its tool comes from.
 #[derive(Debug)]
-struct Made {
+struct CostCache {
     key: (u64, Units, Option<Id>, Ground),
     answer: Result<Cost, String>,
 }
@@ -93,7 +93,7 @@ struct Cost {
     /// Steel over the whole tip; `None` while something is being moved.
     volume_mm3: Option<f64>,
     /// The whole facet, edge to heel and wing to wing, as a way.
-    set: Option<Way>,
+    set: Option<GrindOption>,
     drawing: Drawing,
     seen: Bounds,
 }
@@ -125,14 +125,15 @@ pub(super) fn cost_part(
 fn make(session: &Session, state: &mut CostState, units: Units) {
     let key = (session.revision(), units, state.from, state.ground);
     let moving = session.history().is_open();
-    let fresh = state.made.as_ref().is_some_and(|made| {
-        made.key == key
+    let fresh = state.cached.as_ref().is_some_and(|cached| {
+        cached.key == key
             && (moving
-                || made.answer.as_ref().is_ok_and(|cost| cost.volume_mm3.is_some())
-                || made.answer.is_err())
+                || cached.answer.as_ref().is_ok_and(|cost| cost.volume_mm3.is_some())
+                || cached.answer.is_err())
     });
     if !fresh {
-        state.made = Some(Made { key, answer: cost(session, state.from, state.ground, moving, units) });
+        state.cached =
+            Some(CostCache { key, answer: cost(session, state.from, state.ground, moving, units) });
     }
 }
 
@@ -164,7 +165,7 @@ fn cost(
     let relief = hand.relief_if_any(&job, &view);
     let relief = relief.as_ref();
     let regrind = before.regrind(&job, &view, relief);
-    let share = job.setting.foreshortening();
+    let fraction = job.setting.foreshortening();
     let lost_square_mm = match ground {
         Ground::Whole => regrind.length_lost_mm(),
         Ground::EdgeBevel(width) => {
@@ -172,7 +173,7 @@ fn cost(
         }
     };
     let area_mm2 = regrind.removed_mm2(lost_square_mm);
-    let lost_mm = lost_square_mm / share;
+    let lost_mm = lost_square_mm / fraction;
     let volume_mm3 = if moving {
         None
     } else {
@@ -194,7 +195,7 @@ fn picture(ui: &Ui, rect: Rect, state: &mut CostState, theme: &Theme) {
     response.widget_info(|| {
         WidgetInfo::labeled(egui::Role::Canvas, true, "The steel to be taken, from the side")
     });
-    let Some(Made { key, answer: Ok(cost) }) = &state.made else {
+    let Some(CostCache { key, answer: Ok(cost) }) = &state.cached else {
         ui.painter().rect_filled(rect, 0.0, theme.surface(Surface::Canvas));
         return;
     };
@@ -216,8 +217,8 @@ fn picture(ui: &Ui, rect: Rect, state: &mut CostState, theme: &Theme) {
 fn body(ui: &mut Ui, session: &mut Session, state: &mut CostState, units: Units, theme: &Theme) {
     let Some(hand) = session.current().cloned() else { return };
     choices(ui, session, state, &hand, units, theme);
-    let Some(made) = &state.made else { return };
-    match &made.answer {
+    let Some(cached) = &state.cached else { return };
+    match &cached.answer {
         Err(why) => {
             caution_line(ui, why, Tone::Caution, theme);
         }

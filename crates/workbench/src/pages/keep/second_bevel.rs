@@ -4,13 +4,13 @@ mod picture;
 mod wanted;
 
 use bevelbench_geometry::{
-    facet::{Inside, Relief, StepFacet},
+    facet::{FurtherFacet, Inside, Relief},
     side::{Free, Job, SideView},
 };
 use bevelbench_notebook::{
     answer::removal::{SHOWN_ACCURACY, removed_by_steps},
     quantity::format_angle,
-    saved::{MovedSaved, StepSaved},
+    saved::{FurtherStepSaved, MovedSaved},
     words::{area_text, bevel_name, inside_words, moved_words, relief_refusal_words, volume_text},
 };
 use egui::{Align, ComboBox, Layout, Rect, RichText, Ui, WidgetInfo, pos2};
@@ -33,7 +33,7 @@ use crate::{
 /// How far the arm is moved in for a first second bevel, in millimetres; the table and the strut by as many degrees.
 const FIRST_MOVE: f64 = 12.0;
 /// The share of the facet that is left at first.
-const FIRST_SHARE: f64 = 0.35;
+const FIRST_FRACTION: f64 = 0.35;
 /// The inside curve for which the lift is told at first, in millimetres: an ordinary bowl.
 const FIRST_CURVE_MM: f64 = 100.0;
 /// No facet is left narrower than this by dragging, in millimetres.
@@ -43,7 +43,7 @@ const LEAST_WIDTH_MM: f64 = 0.1;
 #[derive(Debug)]
 pub(super) struct SecondBevelState {
     canvas: Canvas,
-    made: Option<Made>,
+    cached: Option<ReliefCache>,
     /// The inside curve for which the lift is told, in millimetres.
     curve_mm: f64,
     /// What was last asked for and not found, and the revision it speaks of.
@@ -54,13 +54,13 @@ pub(super) struct SecondBevelState {
 
 impl Default for SecondBevelState {
     fn default() -> Self {
-        Self { canvas: Canvas::new(), made: None, curve_mm: FIRST_CURVE_MM, said: None, drag: None }
+        Self { canvas: Canvas::new(), cached: None, curve_mm: FIRST_CURVE_MM, said: None, drag: None }
     }
 }
 
 /// What follows from the setting in hand and its steps, kept until either changes.
 #[derive(Debug)]
-struct Made {
+struct ReliefCache {
     key: (u64, Units),
     job: Job,
     view: SideView,
@@ -100,11 +100,12 @@ pub(super) fn second_bevel_part(
 fn make(session: &Session, state: &mut SecondBevelState, units: Units) -> bool {
     let key = (session.revision(), units);
     let moving = session.history().is_open();
-    let stale = state.made.as_ref().is_none_or(|made| made.key != key || (made.volumes.is_none() && !moving));
+    let stale =
+        state.cached.as_ref().is_none_or(|cached| cached.key != key || (cached.volumes.is_none() && !moving));
     if !stale {
         return true;
     }
-    state.made = None;
+    state.cached = None;
     let Some(hand) = session.current() else { return false };
     let Some((job, view)) = session.outcome().and_then(|o| o.job.zip(o.result.as_ref().ok().copied())) else {
         return false;
@@ -130,25 +131,25 @@ fn make(session: &Session, state: &mut SecondBevelState, units: Units) -> bool {
             .unwrap_or_default()
     });
     let drawing = picture::Picture::of(&job, &view, hand.swing.as_ref(), &relief, units);
-    state.made = Some(Made { key, job, view, relief, ground, refused, drawing, volumes });
+    state.cached = Some(ReliefCache { key, job, view, relief, ground, refused, drawing, volumes });
     true
 }
 
 fn body(ui: &mut Ui, session: &mut Session, state: &mut SecondBevelState, units: Units, theme: &Theme) {
-    let Some(made) = &state.made else { return };
+    let Some(cached) = &state.cached else { return };
     let Some(hand) = session.current().cloned() else { return };
     if hand.further_steps.is_empty() {
         let words = "A second bevel takes the heel’s corner off: move the arm in (or draw the tool out, or lower the table) and grind until the facet at the edge is as narrow as you want it. The edge and its bevel stay as they are.";
         ui.label(RichText::new(words).font(theme.body()).color(theme.tone(Tone::Strong)));
     } else {
-        figures(ui, made, state.curve_mm, theme, units);
-        caution_line(ui, &inside_words(made.relief.inside(), &|mm| units.length(mm)), Tone::Weak, theme);
+        figures(ui, cached, state.curve_mm, theme, units);
+        caution_line(ui, &inside_words(cached.relief.inside(), &|mm| units.length(mm)), Tone::Weak, theme);
     }
-    if let Some(why) = &made.refused {
+    if let Some(why) = &cached.refused {
         caution_line(ui, why, Tone::Bad, theme);
     }
     ui.add_space(theme.sizes.gap.small);
-    let (ground, facets) = (made.ground, made.relief.facets().to_vec());
+    let (ground, facets) = (cached.ground, cached.relief.facets().to_vec());
     for index in 0..hand.further_steps.len() {
         divider(ui, theme);
         step_rows(ui, session, index, (index < ground).then(|| &facets[..]), units, theme);
@@ -170,8 +171,8 @@ fn body(ui: &mut Ui, session: &mut Session, state: &mut SecondBevelState, units:
 }
 
 /// Relief, inside curve, lift and steel, side by side.
-fn figures(ui: &mut Ui, made: &Made, curve_mm: f64, theme: &Theme, units: Units) {
-    let relief = &made.relief;
+fn figures(ui: &mut Ui, cached: &ReliefCache, curve_mm: f64, theme: &Theme, units: Units) {
+    let relief = &cached.relief;
     let dash = || "–".to_owned();
     let angle = relief.relief(1).map_or_else(dash, |angle| units.angle(angle.degrees()));
     let inside = match relief.inside() {
@@ -180,10 +181,10 @@ fn figures(ui: &mut Ui, made: &Made, curve_mm: f64, theme: &Theme, units: Units)
         Inside::Hidden { .. } => "none".to_owned(),
     };
     let lift = relief.lift(curve_mm).map_or_else(dash, |lift| format_angle(lift.degrees(), 2));
-    let alone = Relief::lift_of_single_facet(&made.view, curve_mm)
+    let alone = Relief::lift_of_single_facet(&cached.view, curve_mm)
         .map_or_else(dash, |lift| format_angle(lift.degrees(), 2));
     let area = area_text(relief.removed_mm2());
-    let volume = match &made.volumes {
+    let volume = match &cached.volumes {
         Some(volumes) if !volumes.is_empty() => volume_text(volumes.iter().sum()),
         _ => dash(),
     };
@@ -232,7 +233,12 @@ fn stands_at(session: &Session, index: usize, free: Free) -> Option<f64> {
     before.map(|step| step.moved.value()).or_else(|| Dial::from_free(free).get(session.bench()))
 }
 
-fn change_step(session: &mut Session, label: String, index: usize, change: impl FnOnce(&mut StepSaved)) {
+fn change_step(
+    session: &mut Session,
+    label: String,
+    index: usize,
+    change: impl FnOnce(&mut FurtherStepSaved),
+) {
     session.edit(label, |bench| {
         if let Some(step) = bench.current.as_mut().and_then(|hand| hand.further_steps.get_mut(index)) {
             change(step);
@@ -245,7 +251,7 @@ fn step_rows(
     ui: &mut Ui,
     session: &mut Session,
     index: usize,
-    facets: Option<&[StepFacet]>,
+    facets: Option<&[FurtherFacet]>,
     units: Units,
     theme: &Theme,
 ) {
@@ -313,7 +319,7 @@ fn moved_row(
     ui: &mut Ui,
     session: &mut Session,
     index: usize,
-    step: &StepSaved,
+    step: &FurtherStepSaved,
     units: Units,
     theme: &Theme,
 ) {
@@ -350,8 +356,8 @@ fn width_row(
     ui: &mut Ui,
     session: &mut Session,
     index: usize,
-    step: &StepSaved,
-    facets: Option<&[StepFacet]>,
+    step: &FurtherStepSaved,
+    facets: Option<&[FurtherFacet]>,
     units: Units,
     theme: &Theme,
 ) {
@@ -406,21 +412,21 @@ fn first_move(session: &Session, index: usize, free: Free) -> Option<MovedSaved>
 
 /// Adds a step that can be ground: what is moved first is the arm, or the table.
 fn add(session: &mut Session, state: &mut SecondBevelState, units: Units) {
-    let Some(made) = &state.made else { return };
+    let Some(cached) = &state.cached else { return };
     let Some(hand) = session.current().cloned() else { return };
     let index = hand.further_steps.len();
-    let Some(last) = made.relief.facets().last() else { return };
-    let left_width_mm = settable_width(last.width_mm * FIRST_SHARE);
+    let Some(last) = cached.relief.facets().last() else { return };
+    let left_width_mm = settable_width(last.width_mm * FIRST_FRACTION);
     let mut why = None;
     for free in movable(session) {
         let Some(full) = first_move(session, index, free) else { continue };
         let from = stands_at(session, index, free).unwrap_or(full.value());
         // A smaller move where the whole of it has no answer.
-        for share in [1.0, 0.6, 0.35, 0.2] {
-            let moved = full.moved_to(Dial::settable(from + (full.value() - from) * share));
+        for fraction in [1.0, 0.6, 0.35, 0.2] {
+            let moved = full.moved_to(Dial::settable(from + (full.value() - from) * fraction));
             let mut tried = hand.clone();
-            tried.further_steps.push(StepSaved { moved, left_width_mm });
-            match tried.relief(&made.job, &made.view) {
+            tried.further_steps.push(FurtherStepSaved { moved, left_width_mm });
+            match tried.relief(&cached.job, &cached.view) {
                 Ok(_) => {
                     let name = bevel_name(index + 1).to_lowercase();
                     session.edit(format!("Add a {name}"), |bench| bench.current = Some(tried));

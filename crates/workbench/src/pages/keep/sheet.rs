@@ -105,19 +105,19 @@ pub(super) fn number(
 pub(super) struct Column {
     /// What stands over it.
     pub(super) head: &'static str,
-    /// Its share of the width.
-    pub(super) share: f32,
+    /// Its fraction of the width.
+    pub(super) fraction: f32,
     /// Numbers stand at the right.
     pub(super) right: bool,
 }
 
 impl Column {
-    pub(super) const fn words(head: &'static str, share: f32) -> Self {
-        Self { head, share, right: false }
+    pub(super) const fn words(head: &'static str, fraction: f32) -> Self {
+        Self { head, fraction, right: false }
     }
 
-    pub(super) const fn number(head: &'static str, share: f32) -> Self {
-        Self { head, share, right: true }
+    pub(super) const fn number(head: &'static str, fraction: f32) -> Self {
+        Self { head, fraction, right: true }
     }
 }
 
@@ -148,13 +148,13 @@ pub(super) fn table(
     let gap = theme.sizes.gap;
     let whole = ui.available_width();
     let width = if action.is_some() { whole - 84.0 } else { whole };
-    let all: f32 = columns.iter().map(|column| column.share).sum();
+    let all: f32 = columns.iter().map(|column| column.fraction).sum();
     let mut x = ui.cursor().left();
     let ends: Vec<(f32, f32)> = columns
         .iter()
         .map(|column| {
             let from = x;
-            x += width * column.share / all.max(1e-3);
+            x += width * column.fraction / all.max(1e-3);
             (from, x - gap.normal)
         })
         .collect();

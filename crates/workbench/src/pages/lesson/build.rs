@@ -4,12 +4,12 @@ use bevelbench_notebook::{
     drawing::Part,
     saved::{
         Bench,
-        lesson::{Lesson, LessonStep, StepView},
+        lesson::{Lesson, LessonStep, LessonView},
     },
 };
 use egui::{ComboBox, Rect, TextEdit, Ui, UiBuilder, WidgetInfo, pos2, vec2};
 
-use super::step::StepPicture;
+use super::step::LessonPicture;
 use crate::{
     model::{session::Session, units::Units},
     toolkit::{
@@ -23,13 +23,13 @@ use crate::{
 pub struct LessonState {
     lesson: usize,
     step: usize,
-    picture: StepPicture,
+    picture: LessonPicture,
     typing: bool,
 }
 
 /// What the page asks of the window.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Asked {
+pub enum LessonRequest {
     /// Show a lesson from a step on.
     Show(usize, usize),
 }
@@ -65,7 +65,7 @@ pub fn lesson_page(
     state: &mut LessonState,
     units: Units,
     theme: &Theme,
-) -> Option<Asked> {
+) -> Option<LessonRequest> {
     let rect = ui.available_rect_before_wrap();
     ui.painter().rect_filled(rect, 0.0, theme.surface(Surface::Canvas));
     let gap = theme.sizes.gap;
@@ -110,7 +110,7 @@ pub fn lesson_page(
     asked
 }
 
-fn head(ui: &mut Ui, session: &mut Session, state: &mut LessonState, theme: &Theme) -> Option<Asked> {
+fn head(ui: &mut Ui, session: &mut Session, state: &mut LessonState, theme: &Theme) -> Option<LessonRequest> {
     let gap = theme.sizes.gap;
     let mut asked = None;
     ui.spacing_mut().item_spacing = vec2(gap.small + 2.0, gap.normal);
@@ -122,7 +122,7 @@ fn head(ui: &mut Ui, session: &mut Session, state: &mut LessonState, theme: &The
                 .on_hover_text("Shows the lesson over the whole window; arrow keys or Page Up and Page Down lead through it")
                 .clicked()
             {
-                asked = Some(Asked::Show(state.lesson, 0));
+                asked = Some(LessonRequest::Show(state.lesson, 0));
             }
         });
         if button(ui, "New lesson", Loudness::Plain, theme).clicked() {
@@ -272,11 +272,11 @@ fn edit_step(ui: &mut Ui, session: &mut Session, state: &mut LessonState, theme:
         });
     });
     ui.horizontal(|ui| {
-        let views: Vec<&str> = StepView::ALL.iter().map(|view| view.words()).collect();
+        let views: Vec<&str> = LessonView::ALL.iter().map(|view| view.words()).collect();
         if let Some(index) = choice(ui, "View", shown.view.words(), &views, 170.0, theme) {
             session.edit("Look at a step otherwise", |bench| {
                 if let Some(step) = step_mut(bench, lesson, step) {
-                    step.view = StepView::ALL[index];
+                    step.view = LessonView::ALL[index];
                 }
             });
         }

@@ -4,5 +4,5 @@ mod build;
 mod play;
 mod step;
 
-pub use build::{Asked, LessonState, lesson_page};
+pub use build::{LessonRequest, LessonState, lesson_page};
 pub use play::{Play, play_page};

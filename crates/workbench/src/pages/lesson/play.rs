@@ -3,7 +3,7 @@
 use bevelbench_notebook::saved::Bench;
 use egui::{Align, Key, Layout, Rect, Ui, UiBuilder, pos2, vec2};
 
-use super::step::StepPicture;
+use super::step::LessonPicture;
 use crate::{
     model::units::Units,
     toolkit::{
@@ -17,14 +17,14 @@ use crate::{
 pub struct Play {
     lesson: usize,
     step: usize,
-    picture: StepPicture,
+    picture: LessonPicture,
 }
 
 impl Play {
     /// Shows a lesson from a step on.
     #[must_use]
     pub fn new(lesson: usize, step: usize) -> Self {
-        Self { lesson, step, picture: StepPicture::default() }
+        Self { lesson, step, picture: LessonPicture::default() }
     }
 
     /// The lesson that is shown, counted from nought.

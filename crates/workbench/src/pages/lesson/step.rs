@@ -8,7 +8,7 @@ use bevelbench_notebook::{
     },
     saved::{
         Bench,
-        lesson::{Lesson, LessonStep, StepView, with_wheel},
+        lesson::{Lesson, LessonStep, LessonView, with_wheel},
     },
 };
 use egui::{Align2, Rect, Role, Sense, Ui, WidgetInfo, pos2, vec2};
@@ -16,7 +16,7 @@ use egui::{Align2, Rect, Role, Sense, Ui, WidgetInfo, pos2, vec2};
 use crate::{
     model::units::Units,
     pages::{
-        pair::{Figure, Shown, Wanted, plate},
+        pair::{EvaluatedSetting, EvaluationOptions, Figure, plate},
         picture::{full_name, sheet_of_shown},
     },
     toolkit::{
@@ -28,45 +28,45 @@ use crate::{
 
 /// The picture of a step, kept until another is shown or the bench changes.
 #[derive(Debug, Default)]
-pub(super) struct StepPicture {
+pub(super) struct LessonPicture {
     canvas: Canvas,
-    made: Option<Made>,
+    cached: Option<LessonStepCache>,
     /// Grows with every picture made: no two may look the same to the canvas.
     count: u64,
 }
 
 #[derive(Debug)]
-struct Made {
+struct LessonStepCache {
     key: Key,
     drawing: Drawing,
     seen: Option<Bounds>,
-    shown: Vec<Shown>,
+    shown: Vec<EvaluatedSetting>,
 }
 
 /// What a picture depends on: the bench's revision, lesson, step, units.
 pub(super) type Key = (u64, usize, usize, Units);
 
-impl StepPicture {
+impl LessonPicture {
     fn make(&mut self, bench: &Bench, step: &LessonStep, seen_in_all: Option<Bounds>, key: Key) {
-        if self.made.as_ref().is_some_and(|made| made.key == key) {
+        if self.cached.as_ref().is_some_and(|cached| cached.key == key) {
             return;
         }
         self.count += 1;
         let units = key.3;
         let alone = step.beside.is_none();
-        let edge = alone && step.view == StepView::Edge;
-        let wanted = Wanted { dimensions: true, edge, ..Wanted::default() };
+        let edge = alone && step.view == LessonView::Edge;
+        let wanted = EvaluationOptions { dimensions: true, edge, ..EvaluationOptions::default() };
         let first = with_wheel(bench, &step.setting, step.wheel_diameter_mm);
-        let mut shown = vec![Shown::of(&first, &step.setting, units, wanted)];
+        let mut shown = vec![EvaluatedSetting::of(&first, &step.setting, units, wanted)];
         if let Some(beside) = &step.beside {
             let second = with_wheel(bench, beside, step.beside_wheel_diameter_mm);
-            shown.push(Shown::of(&second, beside, units, Wanted::default()));
+            shown.push(EvaluatedSetting::of(&second, beside, units, EvaluationOptions::default()));
         }
         let mut drawing = Drawing::new();
         let mut seen = None;
         for (index, one) in shown.iter().enumerate() {
             let (of_one, around) = match (step.view, &one.edge) {
-                (StepView::Edge, Some((edge, around))) if alone => (edge.clone(), Some(*around)),
+                (LessonView::Edge, Some((edge, around))) if alone => (edge.clone(), Some(*around)),
                 _ => (one.drawing.clone(), one.focus),
             };
             drawing = if index == 0 { of_one } else { laid_over(&drawing, &of_one) };
@@ -76,10 +76,10 @@ impl StepPicture {
             };
         }
         // From step to step only what really moves is seen to move.
-        if step.view == StepView::Side {
+        if step.view == LessonView::Side {
             seen = seen_in_all.or(seen);
         }
-        self.made = Some(Made { key, drawing, seen, shown });
+        self.cached = Some(LessonStepCache { key, drawing, seen, shown });
     }
 
     /// Paints a step: the picture, the figures over its upper right corner, the caption under it.
@@ -94,7 +94,7 @@ impl StepPicture {
     ) {
         let Some(step) = lesson.steps.get(key.2) else { return };
         let all = || {
-            let benches = lesson.steps.iter().filter(|each| each.view == StepView::Side);
+            let benches = lesson.steps.iter().filter(|each| each.view == LessonView::Side);
             benches
                 .filter_map(|each| {
                     let bench = with_wheel(bench, &each.setting, each.wheel_diameter_mm);
@@ -103,10 +103,10 @@ impl StepPicture {
                 })
                 .reduce(Bounds::union)
         };
-        if self.made.as_ref().is_none_or(|made| made.key != key) {
+        if self.cached.as_ref().is_none_or(|cached| cached.key != key) {
             self.make(bench, step, all(), key);
         }
-        let Some(made) = &self.made else { return };
+        let Some(cached) = &self.cached else { return };
         let gap = theme.sizes.gap;
         let caption_font = theme.font(Weight::Medium, theme.sizes.text.title);
         let caption = ui.painter().layout(
@@ -124,17 +124,17 @@ impl StepPicture {
             top: theme.sizes.text.title + 40.0,
             bottom: 30.0,
         };
-        let view = made
+        let view = cached
             .seen
             .map_or_else(|| View::new(picture, [0.0, 0.0], 1.0), |seen| View::fit(seen, picture, margins));
         let response = ui.interact(picture, ui.scope_id().with("step picture"), Sense::hover());
         let name = format!("Step {}: {}", key.2 + 1, step.view.words());
         response.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, name.as_str()));
         let extras = Extras { paper: Paper::Plain, hovered: step.highlight, under_texts: &[] };
-        self.canvas.paint(ui.painter(), &made.drawing, self.count, &view, theme, extras);
+        self.canvas.paint(ui.painter(), &cached.drawing, self.count, &view, theme, extras);
         names(ui, picture, bench, step, theme);
-        figures(ui, picture, panel, &made.shown, key.3, theme);
-        if let Some(why) = made.shown.iter().find_map(|one| one.trouble(key.3)) {
+        figures(ui, picture, panel, &cached.shown, key.3, theme);
+        if let Some(why) = cached.shown.iter().find_map(|one| one.trouble(key.3)) {
             let tone = theme.tone(Tone::Bad);
             let room = picture.width() - panel - 2.0 * gap.section;
             let galley = ui.painter().layout(why, theme.name(), tone, room.max(100.0));
@@ -151,15 +151,15 @@ impl StepPicture {
     }
 }
 
-impl StepPicture {
+impl LessonPicture {
     /// The step that is shown, as an SVG text: its picture, its caption, its figures.
     pub(super) fn picture(&self, bench: &Bench, lesson: &Lesson) -> Result<String, String> {
         let nothing = || "There is no step to draw yet.".to_owned();
-        let made = self.made.as_ref().ok_or_else(nothing)?;
-        let (.., index, units) = made.key;
+        let cached = self.cached.as_ref().ok_or_else(nothing)?;
+        let (.., index, units) = cached.key;
         let step = lesson.steps.get(index).ok_or_else(nothing)?;
         let title = format!("{}, step {} of {}", lesson.title, index + 1, lesson.steps.len());
-        let shown: Vec<&Shown> = made.shown.iter().collect();
+        let shown: Vec<&EvaluatedSetting> = cached.shown.iter().collect();
         let who = match &step.beside {
             Some(beside) => {
                 format!(
@@ -171,9 +171,9 @@ impl StepPicture {
             None => full_name(bench, &step.setting),
         };
         let sheet = sheet_of_shown(title, &shown, &[Figure::Bevel, Figure::Facet], [who], units);
-        let mut sheet = Sheet { window: made.seen.map(|seen| seen.grown(6.0)), ..sheet };
+        let mut sheet = Sheet { window: cached.seen.map(|seen| seen.grown(6.0)), ..sheet };
         sheet.caption.insert(0, step.caption.clone());
-        Ok(svg(&made.drawing, &sheet))
+        Ok(svg(&cached.drawing, &sheet))
     }
 }
 
@@ -207,7 +207,7 @@ fn figures_width(theme: &Theme) -> f32 {
 }
 
 /// Bevel and facet of a step, large, in its upper right corner.
-fn figures(ui: &Ui, picture: Rect, width: f32, shown: &[Shown], units: Units, theme: &Theme) {
+fn figures(ui: &Ui, picture: Rect, width: f32, shown: &[EvaluatedSetting], units: Units, theme: &Theme) {
     let left = picture.right() - width;
     let mut y = picture.top() + 14.0;
     let text = theme.sizes.text;

@@ -2,7 +2,7 @@
 
 use egui::{Align, ComboBox, Layout, Ui, WidgetInfo, vec2};
 
-use super::{Asked, Compare, Equalised, PairState, equalise};
+use super::{Compare, Equalised, PairRequest, PairState, equalise};
 use crate::{
     model::{dial::Dial, session::Session, units::Units},
     pages::picture::full_name,
@@ -18,7 +18,7 @@ pub(super) fn toolbar(
     state: &mut PairState,
     units: Units,
     theme: &Theme,
-) -> Option<Asked> {
+) -> Option<PairRequest> {
     let gap = theme.sizes.gap;
     let mut asked = None;
     ui.spacing_mut().item_spacing = vec2(gap.small + 2.0, gap.normal);
@@ -70,7 +70,7 @@ pub(super) fn toolbar(
             }
         });
         if press(ui, "Save A", "Saves the setting in hand to its tool (Ctrl+S)") {
-            asked = Some(Asked::SaveA);
+            asked = Some(PairRequest::SaveA);
         }
     });
     asked

@@ -24,7 +24,7 @@ pub(super) fn edges(
     units: Units,
     theme: &Theme,
 ) {
-    let Some(made) = &state.made else { return };
+    let Some(cached) = &state.cached else { return };
     let Some(hand) = session.current() else { return };
     let gap = theme.sizes.gap;
     ui.painter().rect_filled(rect, 0.0, theme.surface(Surface::Panel));
@@ -41,21 +41,21 @@ pub(super) fn edges(
     spot.widget_info(|| WidgetInfo::labeled(egui::Role::Label, true, &words));
     ui.painter().galley(at, told, theme.tone(tone));
     let above = Rect::from_min_max(rect.min, pos2(rect.right(), rect.bottom() - foot));
-    let swept = match &made.a.shape {
+    let swept = match &cached.a.shape {
         Ok(swept) => swept,
         Err(why) => {
             refusal(ui, above, &no_shape_words(why, units), theme);
             return;
         }
     };
-    let second = made.b.as_ref().and_then(|b| b.shape.as_ref().ok());
+    let second = cached.b.as_ref().and_then(|b| b.shape.as_ref().ok());
     let inner = above.shrink2(vec2(gap.margin, gap.normal));
     let (mut over, marked) = state.edges;
     let mut pointed = marked;
     ui.scope_builder(UiBuilder::new().max_rect(inner).id_salt("pair edges"), |ui| {
         ui.spacing_mut().item_spacing.y = gap.small;
         ui.horizontal(|ui| choose_over(ui, &mut over, theme));
-        let b = match (session.beside(), made.b.as_ref().map(|b| &b.shape)) {
+        let b = match (session.beside(), cached.b.as_ref().map(|b| &b.shape)) {
             (Some(entry), Some(Err(why))) => {
                 format!("B  {}: {}", full_name(session.bench(), entry), no_shape_words(why, units).reason)
             }

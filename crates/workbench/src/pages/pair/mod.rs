@@ -34,7 +34,7 @@ use crate::{
 pub use bevelbench_notebook::quantity::figure::Figure;
 pub use equalise::{Equalised, equalise};
 pub(crate) use plate::{letter, plate};
-pub use shown::{Shown, Wanted};
+pub use shown::{EvaluatedSetting, EvaluationOptions};
 pub use what_if::WhatIf;
 
 /// What of both is compared.
@@ -72,7 +72,7 @@ pub struct PairState {
     side: SideState,
     view: Option<View>,
     fitted_to: Option<(Vec2, bool, u32, u32)>,
-    made: Option<Made>,
+    cached: Option<ComparisonCache>,
     tips: tips::Tips,
     edges: (Over, Option<usize>),
     what_if: WhatIf,
@@ -84,12 +84,12 @@ pub struct PairState {
 
 /// What is shown, kept until the session changes.
 #[derive(Debug)]
-struct Made {
+struct ComparisonCache {
     key: (u64, Units),
     /// A number for each picture of A, and of B, that was ever made: what is kept of an old one is not shown for a new one.
     serials: [u64; 2],
-    a: Shown,
-    b: Option<Shown>,
+    a: EvaluatedSetting,
+    b: Option<EvaluatedSetting>,
     /// Both in one drawing, once that is asked for.
     over: Option<Drawing>,
     differences: Vec<String>,
@@ -97,7 +97,7 @@ struct Made {
 
 /// What the page asks of the window.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Asked {
+pub enum PairRequest {
     /// Save A, as the order does.
     SaveA,
 }
@@ -133,7 +133,7 @@ pub fn pair_page(
     said: Option<&(Tone, String)>,
     units: Units,
     theme: &Theme,
-) -> Option<Asked> {
+) -> Option<PairRequest> {
     let rect = ui.available_rect_before_wrap();
     ui.painter().rect_filled(rect, 0.0, theme.surface(Surface::Canvas));
     let gap = theme.sizes.gap;
@@ -179,11 +179,11 @@ pub fn pair_page(
     let foot = Rect::from_min_max(pos2(below.left(), picture.bottom()), below.max);
     let said = said_of(session, state, said);
     let gap = state.gap_words(units);
-    if let Some(made) = &state.made {
+    if let Some(cached) = &state.cached {
         let told: Vec<&str> =
-            gap.iter().map(String::as_str).chain(made.differences.iter().map(String::as_str)).collect();
+            gap.iter().map(String::as_str).chain(cached.differences.iter().map(String::as_str)).collect();
         let said = (said.0, said.1.as_str());
-        table::table(ui, foot, &made.a, made.b.as_ref(), &told, Some(said), units, theme);
+        table::table(ui, foot, &cached.a, cached.b.as_ref(), &told, Some(said), units, theme);
     }
     asked
 }
@@ -200,34 +200,34 @@ fn said_of(session: &Session, state: &PairState, said: Option<&(Tone, String)>) 
 
 fn make(session: &Session, state: &mut PairState, units: Units) {
     let key = (session.revision(), units);
-    if state.made.as_ref().is_some_and(|made| made.key == key) {
+    if state.cached.as_ref().is_some_and(|cached| cached.key == key) {
         return;
     }
     let bench = session.bench();
     let Some(hand) = session.current() else { return };
-    let wanted = Wanted { dimensions: true, edge: false, fine_shape: true };
-    let kept = state.made.take().filter(|made| made.key.1 == units);
+    let wanted = EvaluationOptions { dimensions: true, edge: false, fine_shape: true };
+    let kept = state.cached.take().filter(|cached| cached.key.1 == units);
     let (mut serials, kept_a, kept_b) = match kept {
-        Some(made) => (made.serials, Some(made.a), made.b),
+        Some(cached) => (cached.serials, Some(cached.a), cached.b),
         None => (state.tips.next_serials(), None, None),
     };
     // While A is dragged B stands still, and is not worked out again.
-    let mut again = |index: usize, kept: Option<Shown>, entry| match kept {
+    let mut again = |index: usize, kept: Option<EvaluatedSetting>, entry| match kept {
         Some(kept) if kept.still_shows(bench, entry) => kept,
         _ => {
             serials[index] += 1;
-            Shown::of(bench, entry, units, wanted)
+            EvaluatedSetting::of(bench, entry, units, wanted)
         }
     };
     let a = again(0, kept_a, hand);
     let b = session.beside().map(|entry| again(1, kept_b, entry));
     let length = |mm: f64| units.length(mm);
     let fine = |mm: f64| units.fine(mm);
-    let differences = match (a.compared(), b.as_ref().and_then(Shown::compared)) {
+    let differences = match (a.compared(), b.as_ref().and_then(EvaluatedSetting::compared)) {
         (Some(one), Some(other)) => difference_words(one, other, &length, &fine),
         _ => Vec::new(),
     };
-    state.made = Some(Made { key, serials, a, b, over: None, differences });
+    state.cached = Some(ComparisonCache { key, serials, a, b, over: None, differences });
 }
 
 impl PairState {
@@ -235,9 +235,9 @@ impl PairState {
     fn gap_words(&self, units: Units) -> Option<String> {
         let gap = self.tips.gap().filter(|_| self.compare == Compare::Tips)?;
         let words = gap_words(gap, &|mm| units.length(mm), &|mm| units.fine(mm));
-        let made = self.made.as_ref()?;
-        let blank = |shown: &Shown| shown.outcome.job.map(|job| *job.tool.blank());
-        let alike = blank(&made.a) == made.b.as_ref().and_then(blank);
+        let cached = self.cached.as_ref()?;
+        let blank = |shown: &EvaluatedSetting| shown.outcome.job.map(|job| *job.tool.blank());
+        let alike = blank(&cached.a) == cached.b.as_ref().and_then(blank);
         Some(if alike {
             words
         } else {
@@ -246,7 +246,7 @@ impl PairState {
     }
 }
 
-impl Made {
+impl ComparisonCache {
     /// Both in one drawing: the dimensions of B would lie on those of A.
     fn lay_over(&mut self, units: Units) {
         if let (None, Some(b)) = (&self.over, &self.b) {

@@ -10,7 +10,7 @@ use bevelbench_notebook::{
     words::validity_words,
 };
 
-use super::{Compare, Figure, PairState, Shown, make};
+use super::{Compare, EvaluatedSetting, Figure, PairState, make};
 use crate::{
     model::{session::Session, units::Units},
     pages::{
@@ -32,32 +32,32 @@ impl PairState {
         }
         if self.over
             && self.compare == Compare::Sides
-            && let Some(made) = &mut self.made
+            && let Some(cached) = &mut self.cached
         {
-            made.lay_over(units);
+            cached.lay_over(units);
         }
         let gap = self.gap_words(units);
-        let made = self.made.as_ref().ok_or("There is nothing to draw yet.")?;
-        let beside = session.beside().filter(|_| made.b.is_some());
+        let cached = self.cached.as_ref().ok_or("There is nothing to draw yet.")?;
+        let beside = session.beside().filter(|_| cached.b.is_some());
         let a = full_name(session.bench(), hand);
         let b = beside.map(|entry| full_name(session.bench(), entry));
         let title = b.as_ref().map_or_else(|| a.clone(), |b| format!("A: {a}; B: {b}"));
-        let shown: Vec<&Shown> = std::iter::once(&made.a).chain(made.b.as_ref()).collect();
-        let more = gap.into_iter().chain([made.differences.join(" ")]).filter(|words| !words.is_empty());
+        let shown: Vec<&EvaluatedSetting> = std::iter::once(&cached.a).chain(cached.b.as_ref()).collect();
+        let more = gap.into_iter().chain([cached.differences.join(" ")]).filter(|words| !words.is_empty());
         let sheet = sheet_of_shown(title, &shown, &Figure::ALL, more, units);
         let names = [format!("A: {a}"), b.map(|b| format!("B: {b}")).unwrap_or_default()];
         match self.compare {
             Compare::Tips => {
                 let names = if self.over { ["A solid, B dashed".to_owned(), String::new()] } else { names };
-                let row = self.tips.seen(made, self.over, &names);
+                let row = self.tips.seen(cached, self.over, &names);
                 let Some(on_paper) = crate::pages::tip::paper::on_paper(&row, units)? else {
-                    return Err(trouble(&made.a, units));
+                    return Err(trouble(&cached.a, units));
                 };
                 Ok(solid_sheet(on_paper, with_validity(sheet, &shown)))
             }
             Compare::Edges => {
-                let swept = made.a.shape.as_ref().map_err(|why| no_shape_words(why, units).together())?;
-                let second = made.b.as_ref().and_then(|b| b.shape.as_ref().ok());
+                let swept = cached.a.shape.as_ref().map_err(|why| no_shape_words(why, units).together())?;
+                let second = cached.b.as_ref().and_then(|b| b.shape.as_ref().ok());
                 let (mm, unit) = if units.is_metric() { (1.0, "mm") } else { (25.4, "in") };
                 let mut sheet = with_validity(sheet, &shown);
                 if second.is_some() {
@@ -67,8 +67,8 @@ impl PairState {
             }
             Compare::Sides | Compare::WhatIf => {
                 let seen = shown.iter().filter_map(|one| one.focus).reduce(Bounds::union);
-                let seen = seen.ok_or_else(|| trouble(&made.a, units))?;
-                if let Some(over) = made.over.as_ref().filter(|_| self.over) {
+                let seen = seen.ok_or_else(|| trouble(&cached.a, units))?;
+                if let Some(over) = cached.over.as_ref().filter(|_| self.over) {
                     let mut sheet = Sheet { window: Some(seen.grown(10.0)), ..sheet };
                     sheet.caption.insert(0, "A is drawn solid, B dashed.".to_owned());
                     return Ok(svg(over, &sheet));
@@ -78,19 +78,19 @@ impl PairState {
                     .zip(&names)
                     .map(|(one, name)| InRow { drawing: &one.drawing, seen, name })
                     .collect();
-                let (drawing, around) = side_by_side(&row).ok_or_else(|| trouble(&made.a, units))?;
+                let (drawing, around) = side_by_side(&row).ok_or_else(|| trouble(&cached.a, units))?;
                 Ok(svg(&drawing, &Sheet { window: Some(around), ..sheet }))
             }
         }
     }
 }
 
-fn trouble(shown: &Shown, units: Units) -> String {
+fn trouble(shown: &EvaluatedSetting, units: Units) -> String {
     shown.trouble(units).unwrap_or_else(|| "There is nothing to draw yet.".to_owned())
 }
 
 /// A sheet with what the swept shapes on it rest on.
-fn with_validity(mut sheet: Sheet, shown: &[&Shown]) -> Sheet {
+fn with_validity(mut sheet: Sheet, shown: &[&EvaluatedSetting]) -> Sheet {
     let mut words: Vec<String> = shown
         .iter()
         .filter_map(|one| one.shape.as_ref().ok())

@@ -12,7 +12,7 @@ use bevelbench_notebook::{
         side_view::{SideLook, attempt_view, focus, loupe_centre_and_radius, loupe_view, side_view},
     },
     quantity::figure::Figure,
-    saved::{Bench, SettingEntry, StepSaved, SwingSaved},
+    saved::{Bench, FurtherStepSaved, SettingEntry, SwingSaved},
     words::{self, Compared},
 };
 
@@ -26,7 +26,7 @@ use crate::{
 
 /// A setting with what follows from it.
 #[derive(Debug)]
-pub struct Shown {
+pub struct EvaluatedSetting {
     /// What follows from it.
     pub outcome: Outcome,
     /// The shape it leaves on the tool, or why none.
@@ -38,14 +38,14 @@ pub struct Shown {
     /// The edge on the wheel, and what is to be seen of it.
     pub edge: Option<(Drawing, Bounds)>,
     swing: Option<SwingSaved>,
-    further: Vec<StepSaved>,
+    further: Vec<FurtherStepSaved>,
     relief: Option<Relief>,
     wing: Vec<DVec2>,
 }
 
 /// How much of a setting is worked out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct Wanted {
+pub struct EvaluationOptions {
     /// Dimensions on the drawing.
     pub dimensions: bool,
     /// The edge on the wheel.
@@ -57,10 +57,10 @@ pub struct Wanted {
 /// Points of a shape that only lends the side view its wing.
 const FEW_POINTS: usize = 65;
 
-impl Shown {
+impl EvaluatedSetting {
     /// Works a setting out.
     #[must_use]
-    pub fn of(bench: &Bench, entry: &SettingEntry, units: Units, wanted: Wanted) -> Self {
+    pub fn of(bench: &Bench, entry: &SettingEntry, units: Units, wanted: EvaluationOptions) -> Self {
         let outcome = outcome_of(bench, entry);
         let points = if wanted.fine_shape { EDGE_POINTS } else { FEW_POINTS };
         let shape = match (&outcome.job, &outcome.result) {

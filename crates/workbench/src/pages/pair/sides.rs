@@ -49,15 +49,15 @@ pub(super) fn pictures(
     units: Units,
     theme: &Theme,
 ) {
-    let Some(made) = &mut state.made else { return };
+    let Some(cached) = &mut state.cached else { return };
     if state.over {
-        made.lay_over(units);
+        cached.lay_over(units);
     }
-    let made = &*made;
+    let cached = &*cached;
     let [left, right] = halves(rect, state.over);
     let (Some(hand), beside) = (session.current(), session.beside()) else { return };
     let key = (rect.size(), state.over, hand.id.0, beside.map_or(0, |entry| entry.id.0));
-    let seen: Option<Bounds> = [Some(&made.a), made.b.as_ref()]
+    let seen: Option<Bounds> = [Some(&cached.a), cached.b.as_ref()]
         .into_iter()
         .flatten()
         .filter_map(|shown| shown.focus)
@@ -72,7 +72,7 @@ pub(super) fn pictures(
     let mut view = held.map_or_else(fitted, |view| view.in_rect(left));
     let mut hovered = None;
     for (index, area) in [left, right].into_iter().enumerate() {
-        if index == 1 && (state.over || made.b.is_none()) {
+        if index == 1 && (state.over || cached.b.is_none()) {
             break;
         }
         let name = match (state.over, index) {
@@ -98,16 +98,16 @@ pub(super) fn pictures(
         }
     }
     state.view = Some(view);
-    let drawing_of = |index: usize| match (&made.over, index, &made.b) {
+    let drawing_of = |index: usize| match (&cached.over, index, &cached.b) {
         (Some(over), ..) if state.over => over,
         (_, 1, Some(b)) => &b.drawing,
-        _ => &made.a.drawing,
+        _ => &cached.a.drawing,
     };
     for (index, area) in [left, right].into_iter().enumerate() {
         if index == 1 && state.over {
             break;
         }
-        if index == 1 && made.b.is_none() {
+        if index == 1 && cached.b.is_none() {
             in_the_middle(
                 ui,
                 area,

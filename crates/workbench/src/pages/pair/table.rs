@@ -2,7 +2,7 @@
 
 use egui::{Align, Rect, Role, Sense, Ui, UiBuilder, WidgetInfo, pos2, vec2};
 
-use super::{Figure, letter, shown::Shown};
+use super::{Figure, letter, shown::EvaluatedSetting};
 use crate::{
     model::units::Units,
     toolkit::{
@@ -24,8 +24,8 @@ fn row_height(theme: &Theme) -> f32 {
 pub(super) fn table(
     ui: &mut Ui,
     rect: Rect,
-    a: &Shown,
-    b: Option<&Shown>,
+    a: &EvaluatedSetting,
+    b: Option<&EvaluatedSetting>,
     differences: &[&str],
     said: Option<(Tone, &str)>,
     units: Units,

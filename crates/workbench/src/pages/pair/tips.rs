@@ -8,7 +8,7 @@ use bevelbench_notebook::answer::{
 use egui::{Id as WidgetId, Pos2, Rect, Sense, Ui, Vec2, WidgetInfo, pos2, vec2};
 
 use super::{
-    Made, PairState,
+    ComparisonCache, PairState,
     sides::{halves, plates},
 };
 use crate::{
@@ -20,7 +20,7 @@ use crate::{
         motion::Pose,
         no_shape_words,
         overlay::{Lines, backdrop},
-        paper::Seen,
+        paper::TipPicture,
         portrait::{Look, Map, Portrait},
         presets, refusal,
         scene::Scene,
@@ -74,13 +74,18 @@ impl Tips {
     }
 
     /// What is seen of both, for a sheet of paper.
-    pub(super) fn seen<'a>(&'a self, made: &Made, over: bool, names: &'a [String; 2]) -> Vec<Seen<'a>> {
-        let over = over && made.b.is_some();
+    pub(super) fn seen<'a>(
+        &'a self,
+        cached: &ComparisonCache,
+        over: bool,
+        names: &'a [String; 2],
+    ) -> Vec<TipPicture<'a>> {
+        let over = over && cached.b.is_some();
         let Some(camera) = self.camera else { return Vec::new() };
-        let shapes = [made.a.shape.is_ok(), made.b.as_ref().is_some_and(|b| b.shape.is_ok())];
+        let shapes = [cached.a.shape.is_ok(), cached.b.as_ref().is_some_and(|b| b.shape.is_ok())];
         let size = self.sides.iter().find_map(|side| side.portrait.kept()).map(|(_, size)| size);
         let Some(size) = size else { return Vec::new() };
-        let one = |index: usize| Seen {
+        let one = |index: usize| TipPicture {
             scene: &self.sides[index].scene,
             camera,
             pose: Pose::STILL,
@@ -99,13 +104,13 @@ impl Tips {
     }
 
     /// Fills the scenes of what is new, and the maps if either is.
-    fn fill(&mut self, made: &Made) {
-        let shapes = [made.a.shape.as_ref().ok(), made.b.as_ref().and_then(|b| b.shape.as_ref().ok())];
+    fn fill(&mut self, cached: &ComparisonCache) {
+        let shapes = [cached.a.shape.as_ref().ok(), cached.b.as_ref().and_then(|b| b.shape.as_ref().ok())];
         for (index, shape) in shapes.into_iter().enumerate() {
             let side = &mut self.sides[index];
-            if let Some(swept) = shape.filter(|_| side.serial != made.serials[index]) {
+            if let Some(swept) = shape.filter(|_| side.serial != cached.serials[index]) {
                 side.scene.fill(swept, swept.length_to_show_mm());
-                side.serial = made.serials[index];
+                side.serial = cached.serials[index];
                 side.maps += 1;
                 self.filled = None;
             }
@@ -114,10 +119,10 @@ impl Tips {
             self.filled = None;
             return;
         };
-        if self.filled == Some(made.serials) {
+        if self.filled == Some(cached.serials) {
             return;
         }
-        self.filled = Some(made.serials);
+        self.filled = Some(cached.serials);
         let [one, other] = &mut self.sides;
         one.scene.map_gap(a, b, false);
         other.scene.map_gap(b, a, true);
@@ -136,15 +141,15 @@ pub(super) fn tips(
     units: Units,
     theme: &Theme,
 ) {
-    let Some(made) = &state.made else { return };
-    let over = state.over && made.b.is_some();
+    let Some(cached) = &state.cached else { return };
+    let over = state.over && cached.b.is_some();
     let tips = &mut state.tips;
-    tips.fill(made);
+    tips.fill(cached);
     let areas = halves(rect, over);
     let (Some(hand), beside) = (session.current(), session.beside()) else { return };
     let key = (hand.id.0, beside.map_or(0, |entry| entry.id.0), over);
     if tips.fitted_to != Some(key) || tips.camera.is_none() {
-        fit(tips, areas[0].size(), over, made);
+        fit(tips, areas[0].size(), over, cached);
         tips.fitted_to = Some(key);
     }
     let names = ["The tip of A", "The tip of B"];
@@ -165,7 +170,7 @@ pub(super) fn tips(
     }
     // Once the camera stands where this frame has turned it, so that both move as one.
     for (index, area) in areas.into_iter().take(shown).enumerate() {
-        one_tip(ui, area, tips, made, index, over, units, theme);
+        one_tip(ui, area, tips, cached, index, over, units, theme);
     }
     if !over {
         ui.painter().vline(areas[1].left().floor() + 0.5, rect.y_range(), theme.hairline());
@@ -186,8 +191,8 @@ pub(super) fn tips(
 }
 
 /// Both tips in view at one scale.
-fn fit(tips: &mut Tips, size: Vec2, over: bool, made: &Made) {
-    let shapes = [made.a.shape.is_ok(), made.b.as_ref().is_some_and(|b| b.shape.is_ok())];
+fn fit(tips: &mut Tips, size: Vec2, over: bool, cached: &ComparisonCache) {
+    let shapes = [cached.a.shape.is_ok(), cached.b.as_ref().is_some_and(|b| b.shape.is_ok())];
     let places = tips
         .sides
         .iter()
@@ -208,13 +213,13 @@ fn one_tip(
     ui: &mut Ui,
     area: Rect,
     tips: &mut Tips,
-    made: &Made,
+    cached: &ComparisonCache,
     index: usize,
     over: bool,
     units: Units,
     theme: &Theme,
 ) {
-    let shown = if index == 0 { Some(&made.a) } else { made.b.as_ref() };
+    let shown = if index == 0 { Some(&cached.a) } else { cached.b.as_ref() };
     let Some(shown) = shown else {
         in_the_middle(
             ui,

@@ -15,7 +15,7 @@ use egui::{
 
 use super::{
     Figure,
-    shown::{Shown, Wanted},
+    shown::{EvaluatedSetting, EvaluationOptions},
 };
 use crate::{
     model::{
@@ -38,14 +38,14 @@ const COUNT: usize = 5;
 #[derive(Debug, Default)]
 pub struct WhatIf {
     dial: Option<Dial>,
-    made: Option<Made>,
+    cached: Option<WhatIfCache>,
     canvases: [[Canvas; 2]; COUNT],
 }
 
 #[derive(Debug)]
-struct Made {
+struct WhatIfCache {
     key: (u64, Units, Dial),
-    tiles: Vec<(f64, Shown)>,
+    tiles: Vec<(f64, EvaluatedSetting)>,
     seen: Option<Bounds>,
 }
 
@@ -129,7 +129,7 @@ pub(super) fn strip(
         });
     });
     make(session, state, dial, units);
-    let Some(made) = &state.made else { return };
+    let Some(cached) = &state.cached else { return };
     let now = dial.get(session.bench());
     let body = Rect::from_min_max(
         pos2(rect.left() + gap.margin, head.bottom() + gap.wide),
@@ -137,18 +137,18 @@ pub(super) fn strip(
     );
     let each = (body.width() - gap.normal * (COUNT as f32 - 1.0)) / COUNT as f32;
     let mut pressed = None;
-    let base = made.tiles.iter().find(|(value, _)| Some(*value) == now).map(|(_, shown)| shown);
-    for (index, (value, shown)) in made.tiles.iter().enumerate() {
+    let base = cached.tiles.iter().find(|(value, _)| Some(*value) == now).map(|(_, shown)| shown);
+    for (index, (value, shown)) in cached.tiles.iter().enumerate() {
         let tile = Rect::from_min_size(
             pos2(body.left() + (each + gap.normal) * index as f32, body.top()),
             vec2(each, body.height()),
         );
         let is_now = Some(*value) == now;
-        let said = Said::of(dial, *value, shown, base, is_now, units);
+        let said = TileText::of(dial, *value, shown, base, is_now, units);
         let response = ui.interact(tile, WidgetId::unique(("what if", index)), Sense::click());
         response.widget_info(|| WidgetInfo::selected(Role::Button, true, is_now, said.spoken()));
         frame(ui, tile, is_now, response.hovered(), response.has_focus(), theme);
-        picture(ui, tile, &mut state.canvases[index], made, shown, theme);
+        picture(ui, tile, &mut state.canvases[index], cached, shown, theme);
         said.write(ui, tile, theme);
         if response.clicked() && !is_now {
             pressed = Some(*value);
@@ -161,21 +161,26 @@ pub(super) fn strip(
 
 fn make(session: &Session, state: &mut WhatIf, dial: Dial, units: Units) {
     let key = (session.revision(), units, dial);
-    if state.made.as_ref().is_some_and(|made| made.key == key) {
+    if state.cached.as_ref().is_some_and(|cached| cached.key == key) {
         return;
     }
-    let tiles: Vec<(f64, Shown)> = values(session.bench(), dial)
+    let tiles: Vec<(f64, EvaluatedSetting)> = values(session.bench(), dial)
         .into_iter()
         .filter_map(|value| {
             let mut bench = session.bench().clone();
             dial.set(&mut bench, value);
             let hand = bench.current.clone()?;
-            let shown = Shown::of(&bench, &hand, units, Wanted { edge: true, ..Wanted::default() });
+            let shown = EvaluatedSetting::of(
+                &bench,
+                &hand,
+                units,
+                EvaluationOptions { edge: true, ..EvaluationOptions::default() },
+            );
             Some((value, shown))
         })
         .collect();
     let seen = tiles.iter().filter_map(|(_, shown)| shown.focus).reduce(Bounds::union);
-    state.made = Some(Made { key, tiles, seen });
+    state.cached = Some(WhatIfCache { key, tiles, seen });
 }
 
 /// Where the parts of a tile lie: bench, edge, words.
@@ -201,13 +206,20 @@ fn frame(ui: &Ui, tile: Rect, is_now: bool, hovered: bool, focused: bool, theme:
     }
 }
 
-fn picture(ui: &Ui, tile: Rect, canvases: &mut [Canvas; 2], made: &Made, shown: &Shown, theme: &Theme) {
+fn picture(
+    ui: &Ui,
+    tile: Rect,
+    canvases: &mut [Canvas; 2],
+    cached: &WhatIfCache,
+    shown: &EvaluatedSetting,
+    theme: &Theme,
+) {
     let [bench, edge, _] = parts(tile, theme);
-    let (revision, ..) = made.key;
+    let (revision, ..) = cached.key;
     // Another quantity is another picture under the same revision.
-    let revision = revision * 16 + made.key.2 as u64;
+    let revision = revision * 16 + cached.key.2 as u64;
     let extras = Extras { paper: Paper::Plain, hovered: None, under_texts: &[] };
-    if let Some(seen) = made.seen {
+    if let Some(seen) = cached.seen {
         let view = View::fit(seen, bench, 6.0);
         canvases[0].paint(ui.painter(), &shown.drawing, revision, &view, theme, extras);
     }
@@ -230,17 +242,17 @@ impl WhatIf {
     /// The words that say why there is nothing to draw.
     pub(super) fn picture(&self, name: &str, units: Units) -> Result<String, String> {
         let nothing = || "There is nothing to draw yet.".to_owned();
-        let made = self.made.as_ref().ok_or_else(nothing)?;
-        let dial = made.key.2;
-        let seen = made.seen.ok_or_else(nothing)?;
-        let base = made.tiles.first().map(|(_, shown)| shown);
-        let said: Vec<Said> = made
+        let cached = self.cached.as_ref().ok_or_else(nothing)?;
+        let dial = cached.key.2;
+        let seen = cached.seen.ok_or_else(nothing)?;
+        let base = cached.tiles.first().map(|(_, shown)| shown);
+        let said: Vec<TileText> = cached
             .tiles
             .iter()
-            .map(|(value, shown)| Said::of(dial, *value, shown, base, true, units))
+            .map(|(value, shown)| TileText::of(dial, *value, shown, base, true, units))
             .collect();
         let names: Vec<String> = said.iter().map(|said| format!("{}: {}", said.value, said.bevel)).collect();
-        let row: Vec<InRow<'_>> = made
+        let row: Vec<InRow<'_>> = cached
             .tiles
             .iter()
             .zip(&names)
@@ -248,7 +260,7 @@ impl WhatIf {
             .collect();
         let (drawing, around) = side_by_side(&row).ok_or_else(nothing)?;
         let title = format!("{name}: what if the {} changes", dial.name().to_lowercase());
-        let shown: Vec<&Shown> = made.tiles.iter().map(|(_, shown)| shown).collect();
+        let shown: Vec<&EvaluatedSetting> = cached.tiles.iter().map(|(_, shown)| shown).collect();
         let facets =
             said.iter().filter(|said| !said.bad).map(|said| format!("{}: {}", said.value, said.facet));
         let more = [format!(
@@ -262,7 +274,7 @@ impl WhatIf {
 }
 
 /// What is written under a tile.
-struct Said {
+struct TileText {
     value: String,
     bevel: String,
     facet: String,
@@ -270,8 +282,15 @@ struct Said {
     bad: bool,
 }
 
-impl Said {
-    fn of(dial: Dial, value: f64, shown: &Shown, base: Option<&Shown>, is_now: bool, units: Units) -> Self {
+impl TileText {
+    fn of(
+        dial: Dial,
+        value: f64,
+        shown: &EvaluatedSetting,
+        base: Option<&EvaluatedSetting>,
+        is_now: bool,
+        units: Units,
+    ) -> Self {
         let set = match dial.kind() {
             Kind::Length => units.length(value),
             Kind::Angle => units.angle(value),

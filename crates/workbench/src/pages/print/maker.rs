@@ -14,7 +14,7 @@ use bevelbench_notebook::{
     drawing::png::{Pixels, pixels},
     paper::{
         page_svg::page_svg,
-        printing::{Asked, NotPrinted, Print, print},
+        printing::{NotPrinted, Print, PrintRequest, print},
     },
     saved::Bench,
 };
@@ -23,9 +23,9 @@ use super::files;
 
 /// What is wished for.
 #[derive(Debug, Clone)]
-pub(super) enum Wish {
+pub(super) enum WorkerRequest {
     /// The pages.
-    Pages(Arc<Bench>, Asked),
+    Pages(Arc<Bench>, PrintRequest),
     /// A page as a picture, at so many pixels a millimetre.
     Picture {
         /// The print.
@@ -46,7 +46,7 @@ pub(super) enum Wish {
 
 /// What came of a wish.
 #[derive(Debug)]
-pub(super) enum Came {
+pub(super) enum WorkerReply {
     /// The pages, or why there are none.
     Pages(Result<Arc<Print>, NotPrinted>),
     /// The picture of a page, or why there is none.
@@ -57,18 +57,18 @@ pub(super) enum Came {
 
 /// A wish being worked on.
 #[derive(Debug)]
-pub(super) struct Work {
+pub(super) struct PrintWorker {
     called_off: Arc<AtomicBool>,
     permille: Arc<AtomicU32>,
-    came: Receiver<Came>,
+    came: Receiver<WorkerReply>,
 }
 
-impl Work {
+impl PrintWorker {
     /// Begins a wish on a thread named `print`; `wake` is called when it is done or a step further.
     ///
     /// # Errors
     /// The words that say that no thread could be had.
-    pub(super) fn begin(wish: Wish, wake: impl Fn() + Send + 'static) -> Result<Self, String> {
+    pub(super) fn begin(wish: WorkerRequest, wake: impl Fn() + Send + 'static) -> Result<Self, String> {
         let called_off = Arc::new(AtomicBool::new(false));
         let permille = Arc::new(AtomicU32::new(0));
         let (tell, came) = channel();
@@ -76,8 +76,8 @@ impl Work {
         thread::Builder::new()
             .name("print".to_owned())
             .spawn(move || {
-                let mut progress = |share: f64| {
-                    let now = (share.clamp(0.0, 1.0) * 1000.0) as u32;
+                let mut progress = |fraction_done: f64| {
+                    let now = (fraction_done.clamp(0.0, 1.0) * 1000.0) as u32;
                     if far.swap(now, Ordering::Relaxed) / 20 != now / 20 {
                         wake();
                     }
@@ -93,12 +93,12 @@ impl Work {
     }
 
     /// How far it is, from 0 to 1.
-    pub(super) fn share(&self) -> f32 {
+    pub(super) fn fraction_done(&self) -> f32 {
         self.permille.load(Ordering::Relaxed) as f32 / 1000.0
     }
 
     /// What came of it, once.
-    pub(super) fn take(&self) -> Option<Came> {
+    pub(super) fn take(&self) -> Option<WorkerReply> {
         self.came.try_recv().ok()
     }
 
@@ -108,22 +108,26 @@ impl Work {
     }
 }
 
-impl Drop for Work {
+impl Drop for PrintWorker {
     fn drop(&mut self) {
         self.call_off();
     }
 }
 
-fn grant(wish: Wish, progress: &mut dyn FnMut(f64) -> bool) -> Came {
+fn grant(wish: WorkerRequest, progress: &mut dyn FnMut(f64) -> bool) -> WorkerReply {
     match wish {
-        Wish::Pages(bench, asked) => Came::Pages(print(&bench, &asked, progress).map(Arc::new)),
-        Wish::Picture { print, page, pixels_per_mm } => {
+        WorkerRequest::Pages(bench, request) => {
+            WorkerReply::Pages(print(&bench, &request, progress).map(Arc::new))
+        }
+        WorkerRequest::Picture { print, page, pixels_per_mm } => {
             let picture = print.pages.get(page).map_or_else(
                 || Err("There is no such page.".to_owned()),
                 |sheet| pixels(&page_svg(sheet, ""), pixels_per_mm).map_err(|error| error.to_string()),
             );
-            Came::Picture(picture)
+            WorkerReply::Picture(picture)
         }
-        Wish::Save { print, path } => Came::Saved(files::write(&print, &path, files::DPI, progress)),
+        WorkerRequest::Save { print, path } => {
+            WorkerReply::Saved(files::write(&print, &path, files::DPI, progress))
+        }
     }
 }

@@ -17,8 +17,8 @@ use std::{
 
 use bevelbench_notebook::{
     paper::{
-        gauge::Wanted,
-        printing::{Asked, NotPrinted, Print, What},
+        gauge::GaugeSelection,
+        printing::{NotPrinted, Print, PrintKind, PrintRequest},
         sheet::{BAR_MM, Correction},
     },
     saved::{Bench, Id},
@@ -26,7 +26,7 @@ use bevelbench_notebook::{
 };
 use egui::{Context, Frame, Margin, Panel, ScrollArea, TextureHandle, Ui};
 
-use self::maker::{Came, Wish, Work};
+use self::maker::{PrintWorker, WorkerReply, WorkerRequest};
 use crate::{
     model::{prefs::Prefs, session::Session},
     toolkit::theme::{Surface, Theme, Tone},
@@ -35,8 +35,8 @@ use crate::{
 /// What the Print page remembers while the window is open.
 #[derive(Default)]
 pub struct PrintState {
-    what: What,
-    gauges: Wanted,
+    what: PrintKind,
+    gauges: GaugeSelection,
     /// The settings that are ticked; nothing until the page was seen.
     ticked: Option<BTreeSet<Id>>,
     date: String,
@@ -48,11 +48,11 @@ pub struct PrintState {
     /// What the bars measure, as typed.
     bars_mm: Option<[f64; 2]>,
     /// The pages, and what they were made of.
-    made: Option<(Made, Result<Arc<Print>, NotPrinted>)>,
-    making: Option<(Made, Work)>,
-    shown: Option<(Shown, TextureHandle)>,
-    drawing: Option<(Shown, Work)>,
-    saving: Option<Work>,
+    cached: Option<(PrintedRequest, Result<Arc<Print>, NotPrinted>)>,
+    making: Option<(PrintedRequest, PrintWorker)>,
+    shown: Option<(PreviewKey, TextureHandle)>,
+    drawing: Option<(PreviewKey, PrintWorker)>,
+    saving: Option<PrintWorker>,
     then_open: bool,
     told: Option<(Tone, String)>,
     prints: u64,
@@ -60,14 +60,14 @@ pub struct PrintState {
 
 /// What pages were made of.
 #[derive(Debug, Clone, PartialEq)]
-struct Made {
+struct PrintedRequest {
     revision: u64,
-    asked: Asked,
+    request: PrintRequest,
 }
 
 /// What a picture shows.
 #[derive(Debug, Clone, Copy, PartialEq)]
-struct Shown {
+struct PreviewKey {
     print: u64,
     page: usize,
     pixels_per_mm: f64,
@@ -83,7 +83,7 @@ impl std::fmt::Debug for PrintState {
 }
 
 impl PrintState {
-    fn asked(&self, bench: &Bench, prefs: &Prefs) -> Asked {
+    fn request(&self, bench: &Bench, prefs: &Prefs) -> PrintRequest {
         let ticked = self.ticked.as_ref();
         let settings = bench
             .settings
@@ -91,7 +91,7 @@ impl PrintState {
             .map(|entry| entry.id)
             .filter(|id| ticked.is_some_and(|ticked| ticked.contains(id)))
             .collect();
-        Asked {
+        PrintRequest {
             what: self.what,
             paper: prefs.paper,
             correction: prefs.printer,
@@ -109,7 +109,7 @@ impl PrintState {
 
     /// The pages that are ready, if they are those that are asked for.
     fn ready(&self) -> Option<&Arc<Print>> {
-        match &self.made {
+        match &self.cached {
             Some((_, Ok(print))) if self.making.is_none() => Some(print),
             _ => None,
         }
@@ -131,7 +131,7 @@ impl PrintState {
     }
 
     fn proposal(&self) -> String {
-        let name = match &self.made {
+        let name = match &self.cached {
             Some((_, Ok(print))) => print.title.as_str(),
             _ => self.what.name(),
         };
@@ -141,12 +141,13 @@ impl PrintState {
     /// Begins what is wished for and takes what is ready.
     fn work(&mut self, ctx: &Context, session: &Session, prefs: &Prefs) {
         self.receive(ctx);
-        let wanted = Made { revision: session.revision(), asked: self.asked(session.bench(), prefs) };
-        let underway = self.making.as_ref().map(|(made, _)| made);
-        let at_hand = self.made.as_ref().map(|(made, _)| made);
+        let wanted =
+            PrintedRequest { revision: session.revision(), request: self.request(session.bench(), prefs) };
+        let underway = self.making.as_ref().map(|(cached, _)| cached);
+        let at_hand = self.cached.as_ref().map(|(cached, _)| cached);
         if underway != Some(&wanted) && (underway.is_some() || at_hand != Some(&wanted)) {
             let bench = Arc::new(as_it_stands(session.bench()));
-            match Work::begin(Wish::Pages(bench, wanted.asked.clone()), waker(ctx)) {
+            match PrintWorker::begin(WorkerRequest::Pages(bench, wanted.request.clone()), waker(ctx)) {
                 Ok(work) => self.making = Some((wanted, work)),
                 Err(why) => self.told = Some((Tone::Bad, why)),
             }
@@ -154,33 +155,33 @@ impl PrintState {
     }
 
     fn receive(&mut self, ctx: &Context) {
-        if let Some((made, work)) = self.making.take() {
+        if let Some((cached, work)) = self.making.take() {
             match work.take() {
-                Some(Came::Pages(pages)) => {
+                Some(WorkerReply::Pages(pages)) => {
                     self.prints += 1;
                     if let Ok(print) = &pages {
                         self.page = self.page.min(print.pages.len().saturating_sub(1));
                     }
-                    self.made = Some((made, pages));
+                    self.cached = Some((cached, pages));
                 }
-                _ => self.making = Some((made, work)),
+                _ => self.making = Some((cached, work)),
             }
         }
         if let Some((shown, work)) = self.drawing.take() {
             match work.take() {
-                Some(Came::Picture(Ok(pixels))) => {
+                Some(WorkerReply::Picture(Ok(pixels))) => {
                     let size = [pixels.width, pixels.height];
                     let image = egui::ColorImage::from_rgba_unmultiplied(size, &pixels.rgba);
                     let texture = ctx.load_texture("printed page", image, egui::TextureOptions::LINEAR);
                     self.shown = Some((shown, texture));
                 }
-                Some(Came::Picture(Err(why))) => self.told = Some((Tone::Bad, why)),
+                Some(WorkerReply::Picture(Err(why))) => self.told = Some((Tone::Bad, why)),
                 _ => self.drawing = Some((shown, work)),
             }
         }
         if let Some(work) = self.saving.take() {
             match work.take() {
-                Some(Came::Saved(Ok(places))) => {
+                Some(WorkerReply::Saved(Ok(places))) => {
                     let first = places.first().cloned().unwrap_or_default();
                     let words = match places.len() {
                         1 => format!("Saved as {}.", first.display()),
@@ -193,7 +194,7 @@ impl PrintState {
                         self.told = Some((Tone::Caution, why));
                     }
                 }
-                Some(Came::Saved(Err(why))) => {
+                Some(WorkerReply::Saved(Err(why))) => {
                     self.then_open = false;
                     self.told = Some((Tone::Bad, why));
                 }
@@ -205,13 +206,14 @@ impl PrintState {
     /// Has the page drawn at a resolution, unless it is drawn already.
     fn draw(&mut self, ctx: &Context, pixels_per_mm: f64) {
         let Some(print) = self.ready().cloned() else { return };
-        let wanted = Shown { print: self.prints, page: self.page, pixels_per_mm };
+        let wanted = PreviewKey { print: self.prints, page: self.page, pixels_per_mm };
         let at_hand = self.shown.as_ref().map(|(shown, _)| *shown);
         let underway = self.drawing.as_ref().map(|(shown, _)| *shown);
         if underway == Some(wanted) || (underway.is_none() && at_hand == Some(wanted)) {
             return;
         }
-        match Work::begin(Wish::Picture { print, page: self.page, pixels_per_mm }, waker(ctx)) {
+        match PrintWorker::begin(WorkerRequest::Picture { print, page: self.page, pixels_per_mm }, waker(ctx))
+        {
             Ok(work) => self.drawing = Some((wanted, work)),
             Err(why) => self.told = Some((Tone::Bad, why)),
         }
@@ -221,7 +223,7 @@ impl PrintState {
         let Some(print) = self.ready().cloned() else { return };
         let path = self.path(folder);
         self.told = None;
-        match Work::begin(Wish::Save { print, path }, waker(ctx)) {
+        match PrintWorker::begin(WorkerRequest::Save { print, path }, waker(ctx)) {
             Ok(work) => {
                 self.saving = Some(work);
                 self.then_open = then_open;

@@ -4,7 +4,7 @@ use std::{collections::BTreeSet, path::Path};
 
 use bevelbench_notebook::{
     paper::{
-        printing::What,
+        printing::PrintKind,
         sheet::{BAR_MM, Paper},
     },
     quantity::{format_number, parse_length},
@@ -33,7 +33,7 @@ pub(super) fn options(
     egui::Grid::new("kinds").num_columns(2).spacing([theme.sizes.gap.wide, theme.sizes.gap.small]).show(
         ui,
         |ui| {
-            for (place, what) in What::ALL.into_iter().enumerate() {
+            for (place, what) in PrintKind::ALL.into_iter().enumerate() {
                 if ui.radio(state.what == what, words(what.name(), theme)).clicked() && state.what != what {
                     choose(session, state, what);
                 }
@@ -62,21 +62,25 @@ pub(super) fn options(
         ui.add(field).labelled_by(label.id);
     });
     match state.what {
-        What::LogSheet => {}
-        What::Handout => {
+        PrintKind::LogSheet => {}
+        PrintKind::Handout => {
             divider(ui, theme);
             pair(ui, session, theme);
         }
-        What::LessonSheet => {
+        PrintKind::LessonSheet => {
             divider(ui, theme);
             lessons(ui, session, state, theme);
         }
-        What::Cards | What::Chart | What::Gauges | What::BenchSheet | What::WearTables => {
+        PrintKind::Cards
+        | PrintKind::Chart
+        | PrintKind::Gauges
+        | PrintKind::BenchSheet
+        | PrintKind::WearTables => {
             divider(ui, theme);
             settings(ui, session, state, theme);
         }
     }
-    if state.what == What::Gauges {
+    if state.what == PrintKind::Gauges {
         divider(ui, theme);
         gauges(ui, state, theme);
         divider(ui, theme);
@@ -85,12 +89,12 @@ pub(super) fn options(
 }
 
 /// Another kind is to be printed.
-fn choose(session: &Session, state: &mut PrintState, what: What) {
+fn choose(session: &Session, state: &mut PrintState, what: PrintKind) {
     state.what = what;
     state.page = 0;
     // A chart hangs by a grinder: unless others were ticked it has all settings of that rig.
     let ticked = state.ticked.get_or_insert_default();
-    if what == What::Chart
+    if what == PrintKind::Chart
         && ticked.len() <= 1
         && let Some(rig) = session.current().map(|hand| hand.rig)
     {
@@ -280,10 +284,10 @@ fn out(ui: &mut Ui, state: &mut PrintState, folder: &Path, theme: &Theme) {
     ui.label(RichText::new(note).font(theme.small()).color(theme.tone(Tone::Weak))).on_hover_text(place);
     ui.add_space(theme.sizes.gap.small);
     if let Some(work) = &state.saving {
-        let share = work.share();
+        let fraction = work.fraction_done();
         let off = ui
             .horizontal(|ui| {
-                ui.add(ProgressBar::new(share).desired_width(200.0).show_percentage());
+                ui.add(ProgressBar::new(fraction).desired_width(200.0).show_percentage());
                 button(ui, "Cancel", Loudness::Plain, theme).clicked()
             })
             .inner;
@@ -321,7 +325,7 @@ fn hand_on(ui: &mut Ui, session: &Session, state: &mut PrintState, folder: &Path
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = theme.sizes.gap.small;
         // A lesson that is printed is what is handed on.
-        let lesson = state.lesson.filter(|_| state.what == What::LessonSheet);
+        let lesson = state.lesson.filter(|_| state.what == PrintKind::LessonSheet);
         let parts = [
             ("The setting", hand.map(|hand| Shared::Setting(hand.id))),
             ("The tool", hand.map(|hand| Shared::Tool(hand.tool))),

@@ -18,7 +18,7 @@ pub(super) fn preview(ui: &mut Ui, state: &mut PrintState, theme: &Theme) {
     let foot = sizes.row + 2.0 * sizes.gap.wide;
     let (room, bar) = area.split_top_bottom_at_y(area.bottom() - foot);
     let room = room.shrink(sizes.gap.margin * 1.5);
-    let refused = match &state.made {
+    let refused = match &state.cached {
         Some((_, Err(why))) if state.making.is_none() => Some(why.to_string()),
         _ => None,
     };
@@ -30,7 +30,7 @@ pub(super) fn preview(ui: &mut Ui, state: &mut PrintState, theme: &Theme) {
         ui.allocate_rect(area, Sense::hover());
         return;
     }
-    let page = state.made.as_ref().and_then(|(_, pages)| pages.as_ref().ok()).and_then(|print| {
+    let page = state.cached.as_ref().and_then(|(_, pages)| pages.as_ref().ok()).and_then(|print| {
         let page = print.pages.get(state.page)?;
         Some((page.size_mm, print.pages.len(), print.left_out.clone()))
     });

@@ -30,7 +30,7 @@ pub(super) fn foot_rows(ui: &mut Ui, rect: Rect, swept: &Swept, state: &mut TipS
             if pressed.clicked() {
                 state.playing = match state.playing {
                     Some(_) => None,
-                    None => Some(state.share.clamp(-1.0, 1.0).asin() / std::f64::consts::TAU)
+                    None => Some(state.fraction.clamp(-1.0, 1.0).asin() / std::f64::consts::TAU)
                         .map(|p| p.rem_euclid(1.0)),
                 };
                 state.with_wheel = true;
@@ -81,11 +81,11 @@ fn swing_row(ui: &mut Ui, swept: &Swept, state: &mut TipState, theme: &Theme) {
         show: &show,
         read: &read,
         note: None,
-        ..Setting::new(if pushed { "Moved by" } else { "Rolled to" }, state.share * half, -half..=half)
+        ..Setting::new(if pushed { "Moved by" } else { "Rolled to" }, state.fraction * half, -half..=half)
     };
     let outcome = setting_row(ui, &row, theme);
     if let Some(value) = outcome.gesture.changed {
-        state.share = (value / half).clamp(-1.0, 1.0);
+        state.fraction = (value / half).clamp(-1.0, 1.0);
         state.playing = None;
         state.with_wheel = true;
     }

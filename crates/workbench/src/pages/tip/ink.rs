@@ -28,7 +28,7 @@ pub(super) fn film_words(units: Units) -> String {
 
 /// The tool as it is, laid on today's wheel.
 #[derive(Debug)]
-pub(super) struct Laid {
+pub(super) struct RestingTip {
     /// The setting that ground it.
     pub(super) ground_by: Id,
     /// Its shape as that setting left it.
@@ -37,7 +37,7 @@ pub(super) struct Laid {
     pub(super) ink: SweptInk,
 }
 
-impl Laid {
+impl RestingTip {
     /// The gap at a point of the edge, as its card says it.
     pub(super) fn reading(&self, point: usize, units: Units) -> (&'static str, String) {
         let gap = self.present.points().get(point).and_then(|point| self.ink.gap_at_mm(point.position()));
@@ -71,20 +71,20 @@ pub(super) struct InkTest {
     pub(super) on: bool,
     /// The setting that ground the tool, where one was chosen.
     chosen: Option<Id>,
-    made: Option<Kept>,
+    made: Option<RestingTipCache>,
 }
 
 /// A test that was worked out, and of what.
 #[derive(Debug)]
-pub(super) struct Kept {
+pub(super) struct RestingTipCache {
     revision: u64,
     ground_by: Id,
-    laid: Option<Laid>,
+    laid: Option<RestingTip>,
 }
 
-impl Kept {
+impl RestingTipCache {
     /// The tool at rest on today's wheel, if it has a shape.
-    pub(super) fn laid(&self) -> Option<&Laid> {
+    pub(super) fn laid(&self) -> Option<&RestingTip> {
         self.laid.as_ref()
     }
 }
@@ -124,18 +124,18 @@ impl InkTest {
             let (old, view) = session.bench().answer(entry).ok()?;
             let present = swept(&old, &view, entry.swing.as_ref(), EDGE_POINTS).ok()?;
             ink.lay(present.tip(), today.tip().surface(), settling_of(job));
-            Some(Laid { ground_by: entry.id, present, ink })
+            Some(RestingTip { ground_by: entry.id, present, ink })
         });
-        self.made = Some(Kept { revision, ground_by: entry.id, laid });
+        self.made = Some(RestingTipCache { revision, ground_by: entry.id, laid });
     }
 
     /// What was worked out, for as long as it is drawn.
-    pub(super) fn take(&mut self) -> Option<Kept> {
+    pub(super) fn take(&mut self) -> Option<RestingTipCache> {
         self.made.take()
     }
 
     /// It was drawn.
-    pub(super) fn put_back(&mut self, kept: Option<Kept>) {
+    pub(super) fn put_back(&mut self, kept: Option<RestingTipCache>) {
         self.made = kept;
     }
 }

@@ -17,9 +17,9 @@ pub fn wedge_map(painter: &Painter, corner: Pos2, (least, most): (f32, f32), the
     let steps = 42_u32;
     let mut mesh = Mesh::default();
     for i in 0..=steps {
-        let share = i as f32 / steps as f32;
-        let x = bar.left() + share * bar.width();
-        let colour = theme.solid.ramp_at(share);
+        let fraction = i as f32 / steps as f32;
+        let x = bar.left() + fraction * bar.width();
+        let colour = theme.solid.ramp_at(fraction);
         mesh.colored_vertex(pos2(x, bar.top()), colour);
         mesh.colored_vertex(pos2(x, bar.bottom()), colour);
         if i < steps {
@@ -75,9 +75,9 @@ pub fn gap_map(painter: &Painter, corner: Pos2, most_mm: f32, units: Units, them
     let steps = 48_u32;
     let mut mesh = Mesh::default();
     for i in 0..=steps {
-        let share = i as f32 / steps as f32;
-        let x = bar.left() + share * bar.width();
-        let colour = theme.solid.gap_at(2.0 * share - 1.0);
+        let fraction = i as f32 / steps as f32;
+        let x = bar.left() + fraction * bar.width();
+        let colour = theme.solid.gap_at(2.0 * fraction - 1.0);
         mesh.colored_vertex(pos2(x, bar.top()), colour);
         mesh.colored_vertex(pos2(x, bar.bottom()), colour);
         if i < steps {
@@ -102,8 +102,8 @@ pub fn gap_map(painter: &Painter, corner: Pos2, most_mm: f32, units: Units, them
     above(bar.left(), bar.top() - 5.0 - font.size * 1.25, Align2::LEFT_BOTTOM, &title, strong);
     above(bar.left(), bar.top() - 4.0, Align2::LEFT_BOTTOM, "− B ground deeper", weak);
     above(bar.right(), bar.top() - 4.0, Align2::RIGHT_BOTTOM, "B stands proud +", weak);
-    for share in [-1.0_f32, -0.5, 0.0, 0.5, 1.0] {
-        let x = bar.left() + f32::midpoint(share, 1.0) * bar.width();
+    for fraction in [-1.0_f32, -0.5, 0.0, 0.5, 1.0] {
+        let x = bar.left() + f32::midpoint(fraction, 1.0) * bar.width();
         painter.line_segment(
             [pos2(x, bar.bottom() + 1.0), pos2(x, bar.bottom() + 4.0)],
             Stroke::new(theme.sizes.line, weak),
@@ -112,7 +112,7 @@ pub fn gap_map(painter: &Painter, corner: Pos2, most_mm: f32, units: Units, them
             x,
             bar.bottom() + 4.0,
             Align2::CENTER_TOP,
-            &gap_figure(f64::from(share * most_mm), units),
+            &gap_figure(f64::from(fraction * most_mm), units),
             weak,
         );
     }

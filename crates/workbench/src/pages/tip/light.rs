@@ -36,11 +36,11 @@ impl Coat {
     /// A coat between this one and another.
     #[must_use]
     #[inline]
-    pub fn towards(&self, other: &Self, share: f32) -> Self {
+    pub fn towards(&self, other: &Self, fraction: f32) -> Self {
         Self {
-            shade: between(self.shade, other.shade, share),
-            base: between(self.base, other.base, share),
-            light: between(self.light, other.light, share),
+            shade: between(self.shade, other.shade, fraction),
+            base: between(self.base, other.base, fraction),
+            light: between(self.light, other.light, fraction),
         }
     }
 
@@ -94,8 +94,8 @@ pub fn rgb(colour: Color32) -> [f32; 3] {
 }
 
 #[inline]
-fn between(a: [f32; 3], b: [f32; 3], share: f32) -> [f32; 3] {
-    std::array::from_fn(|k| a[k] + (b[k] - a[k]) * share)
+fn between(a: [f32; 3], b: [f32; 3], fraction: f32) -> [f32; 3] {
+    std::array::from_fn(|k| a[k] + (b[k] - a[k]) * fraction)
 }
 
 #[cfg(test)]

@@ -59,7 +59,7 @@ pub enum NoShape {
 
 /// The shape that the setting in hand leaves, kept until the bench changes.
 #[derive(Debug)]
-struct Made {
+struct TipCache {
     revision: u64,
     shape: Result<Swept, NoShape>,
 }
@@ -78,7 +78,7 @@ struct Pictured {
 /// What the page keeps from frame to frame.
 #[derive(Debug)]
 pub struct TipState {
-    made: Option<Made>,
+    cached: Option<TipCache>,
     pictured: Pictured,
     portrait: Portrait,
     camera: Option<Camera>,
@@ -87,7 +87,7 @@ pub struct TipState {
     coloured: bool,
     with_wheel: bool,
     /// Where the swing stands, −1 to 1.
-    share: f64,
+    fraction: f64,
     /// Where the replay stands in its round trip, 0 to 1, while it runs.
     playing: Option<f64>,
     /// The ink test over the whole bevel.
@@ -99,14 +99,14 @@ pub struct TipState {
 impl Default for TipState {
     fn default() -> Self {
         Self {
-            made: None,
+            cached: None,
             pictured: Pictured::default(),
             portrait: Portrait::default(),
             camera: None,
             fitted_to: None,
             coloured: true,
             with_wheel: false,
-            share: 0.0,
+            fraction: 0.0,
             playing: None,
             ink: ink::InkTest::default(),
             marked: None,
@@ -119,7 +119,7 @@ impl TipState {
     pub fn shape(&mut self, session: &Session) -> Option<&Result<Swept, NoShape>> {
         let hand = session.current()?;
         let revision = session.revision();
-        if self.made.as_ref().is_none_or(|made| made.revision != revision) {
+        if self.cached.as_ref().is_none_or(|cached| cached.revision != revision) {
             let outcome = session.outcome()?;
             let shape = match (&outcome.job, &outcome.result) {
                 (Some(job), Ok(view)) => {
@@ -128,9 +128,9 @@ impl TipState {
                 (_, Err(why)) => Err(NoShape::Unanswered(why.clone())),
                 (None, Ok(_)) => return None,
             };
-            self.made = Some(Made { revision, shape });
+            self.cached = Some(TipCache { revision, shape });
         }
-        self.made.as_ref().map(|made| &made.shape)
+        self.cached.as_ref().map(|cached| &cached.shape)
     }
 
     /// The range of the map of wedge angles; a wedge that is the same all along needs no map.
@@ -194,8 +194,8 @@ pub fn tip_page(ui: &mut Ui, session: &mut Session, state: &mut TipState, units:
     session.work_out();
     ui.painter().rect_filled(canvas, 0.0, theme.surface(Surface::Canvas));
     ui.painter().vline(side.left(), side.y_range(), theme.hairline());
-    let Some(made) = state.shape(session) else { return };
-    if let Err(why) = made {
+    let Some(cached) = state.shape(session) else { return };
+    if let Err(why) = cached {
         let words = no_shape_words(why, units);
         state.playing = None;
         ghost(ui, canvas, session, state);
@@ -206,14 +206,14 @@ pub fn tip_page(ui: &mut Ui, session: &mut Session, state: &mut TipState, units:
     let inner = side.shrink2(vec2(theme.sizes.gap.margin, theme.sizes.gap.wide));
     ui.scope_builder(UiBuilder::new().max_rect(inner).id_salt("tip side"), |ui| {
         egui::ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
-            if let Some(Made { shape: Ok(swept), .. }) = &state.made {
+            if let Some(TipCache { shape: Ok(swept), .. }) = &state.cached {
                 panel::summary_list(ui, swept, units, theme);
             }
             ink::ink_rows(ui, session, &mut state.ink, units, theme);
             flute::flute_rows(ui, session, units, theme);
         });
     });
-    if state.made.as_ref().is_some_and(|made| made.revision != session.revision()) {
+    if state.cached.as_ref().is_some_and(|cached| cached.revision != session.revision()) {
         ui.ctx().request_repaint();
     }
 }
@@ -246,14 +246,14 @@ fn portrait_area(
     units: Units,
     theme: &Theme,
 ) {
-    let Some(Made { shape: Ok(swept), revision }) = state.made.take() else { return };
+    let Some(TipCache { shape: Ok(swept), revision }) = state.cached.take() else { return };
     state.ink.work_out(session, &swept, revision);
     let foot_height = 2.0 * theme.sizes.gap.wide + 108.0 * theme.sizes.shaft.max(1.0);
     let picture = Rect::from_min_max(canvas.min, pos2(canvas.right(), canvas.bottom() - foot_height));
     let foot = Rect::from_min_max(pos2(canvas.left(), picture.bottom()), canvas.max);
 
     let kept_ink = state.ink.take();
-    let laid = kept_ink.as_ref().and_then(ink::Kept::laid);
+    let laid = kept_ink.as_ref().and_then(ink::RestingTipCache::laid);
     // With ink the tool is shown as it is, not as today's setting would leave it.
     let shown = laid.map_or(&swept, |laid| &laid.present);
     fill_picture(&mut state.pictured, &swept, laid, revision);
@@ -278,7 +278,7 @@ fn portrait_area(
 
     let Some(camera) = state.camera else { return };
     let with_wheel = state.with_wheel || state.playing.is_some();
-    let pose = if with_wheel { motion::pose(&swept, state.share) } else { Pose::STILL };
+    let pose = if with_wheel { motion::pose(&swept, state.fraction) } else { Pose::STILL };
     let busy = state.playing.is_some() || ui.input(|i| i.pointer.any_down());
     let (least, most) = state.pictured.scene.wedges;
     let ink_colour = theme.ink(Role::Ink, Standing::Solid).stroke;
@@ -335,7 +335,7 @@ fn portrait_area(
     }
     if with_wheel
         && laid.is_none()
-        && let Some(i) = motion::touched(&swept, state.share)
+        && let Some(i) = motion::touched(&swept, state.fraction)
     {
         lines.mark(&painter, scene.edge[i], theme.palette.positive);
     }
@@ -350,11 +350,11 @@ fn portrait_area(
     }
     foot::foot_rows(ui, foot, &swept, state, theme);
     state.ink.put_back(kept_ink);
-    state.made = Some(Made { revision, shape: Ok(swept) });
+    state.cached = Some(TipCache { revision, shape: Ok(swept) });
 }
 
 /// Fills the pictured scene if the bench, or what is laid on the wheel, has changed.
-fn fill_picture(pictured: &mut Pictured, swept: &Swept, laid: Option<&ink::Laid>, revision: u64) {
+fn fill_picture(pictured: &mut Pictured, swept: &Swept, laid: Option<&ink::RestingTip>, revision: u64) {
     let of = Some((revision, laid.map(|laid| laid.ground_by)));
     if pictured.of == of {
         return;
@@ -433,7 +433,7 @@ fn play(ui: &Ui, state: &mut TipState) {
     let passed = f64::from(ui.input(|i| i.stable_dt).min(0.1));
     let phase = (phase + passed / ROUND_TRIP_S).fract();
     state.playing = Some(phase);
-    state.share = (phase * std::f64::consts::TAU).sin();
+    state.fraction = (phase * std::f64::consts::TAU).sin();
     if ui.input(|i| i.key_pressed(Key::Escape)) {
         state.playing = None;
     }

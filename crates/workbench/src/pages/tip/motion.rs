@@ -76,10 +76,10 @@ pub fn half_way(swept: &Swept) -> f64 {
     }
 }
 
-/// The tool's pose at a share of the swing, −1 to 1.
+/// The tool's pose at a fraction of the swing, −1 to 1.
 #[must_use]
-pub fn pose(swept: &Swept, share: f64) -> Pose {
-    let way = share.clamp(-1.0, 1.0) * half_way(swept);
+pub fn pose(swept: &Swept, fraction: f64) -> Pose {
+    let way = fraction.clamp(-1.0, 1.0) * half_way(swept);
     match swept.movement() {
         Movement::Pushed { along, .. } => Pose::new([DVec3::X, DVec3::Y, DVec3::Z], -along * way),
         Movement::Rolled { turn, .. } => rolled(swept, turn, Angle::from_degrees(way)),
@@ -139,10 +139,10 @@ pub fn wheel(swept: &Swept) -> Option<WheelPlace> {
     }
 }
 
-/// The edge point that the wheel touches at a share of the swing.
+/// The edge point that the wheel touches at a fraction of the swing.
 #[must_use]
-pub fn touched(swept: &Swept, share: f64) -> Option<usize> {
-    let way = share.clamp(-1.0, 1.0) * half_way(swept);
+pub fn touched(swept: &Swept, fraction: f64) -> Option<usize> {
+    let way = fraction.clamp(-1.0, 1.0) * half_way(swept);
     let apart = |i: usize| match swept.movement() {
         Movement::Pushed { .. } => (swept.arc_mm()[i] - way).abs(),
         Movement::Rolled { .. } | Movement::Turned => (swept.points()[i].roll.degrees() - way).abs(),
@@ -186,8 +186,8 @@ mod tests {
                 if point.face != bevelbench_geometry::swept::GroundBy::Sweep {
                     continue;
                 }
-                let share = point.roll.degrees() / half_way(&shape);
-                let held = pose(&shape, share).place(single(point.position()));
+                let fraction = point.roll.degrees() / half_way(&shape);
+                let held = pose(&shape, fraction).place(single(point.position()));
                 let held = DVec3::new(f64::from(held[0]), f64::from(held[1]), f64::from(held[2]));
                 let off = held - wheel.centre;
                 assert!(off.z.abs() < 1e-3, "{name}: in the wheel's middle, {}", off.z);
@@ -211,7 +211,7 @@ mod tests {
     #[test]
     fn the_touched_point_walks_from_wing_to_wing() {
         let shape = demo("Long grind, 85 mm", 0.0);
-        let at = |share| touched(&shape, share).unwrap();
+        let at = |fraction| touched(&shape, fraction).unwrap();
         assert!(at(-0.5) < at(0.0) && at(0.0) < at(0.5));
         assert_eq!(at(0.0), 100);
     }

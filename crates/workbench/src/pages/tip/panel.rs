@@ -96,10 +96,10 @@ pub fn lines(swept: &Swept, units: Units) -> Vec<Line> {
         ));
     }
     if swept.unreached() > 0 {
-        let share = 100.0 * swept.unreached() as f64 / (swept.unreached() + swept.points().len()) as f64;
+        let fraction = 100.0 * swept.unreached() as f64 / (swept.unreached() + swept.points().len()) as f64;
         lines.push(line(
             "Not ground",
-            format!("{share:.0} %"),
+            format!("{fraction:.0} %"),
             "Share of the edge that the wheel never reaches in this swing.",
         ));
     }

@@ -15,7 +15,7 @@ use bevelbench_notebook::{
 use egui::{Color32, Pos2, Rect, Vec2};
 
 use super::{
-    Made, TipState,
+    TipCache, TipState,
     camera::Camera,
     legend::gap_figure,
     motion::{self, Pose},
@@ -30,7 +30,7 @@ use crate::{
 
 /// A tip as it is seen.
 #[derive(Clone, Copy)]
-pub(crate) struct Seen<'a> {
+pub(crate) struct TipPicture<'a> {
     pub(crate) scene: &'a Scene,
     pub(crate) camera: Camera,
     /// How it is held, and the wheel beside it, if that is shown.
@@ -62,7 +62,7 @@ const FINENESS: f64 = 9.0;
 ///
 /// # Errors
 /// The words of what could not be packed.
-pub(crate) fn on_paper(row: &[Seen<'_>], units: Units) -> Result<Option<OnPaper>, String> {
+pub(crate) fn on_paper(row: &[TipPicture<'_>], units: Units) -> Result<Option<OnPaper>, String> {
     let Some(first) = row.first() else { return Ok(None) };
     let crops: Vec<Rect> = row.iter().map(crop).collect();
     let scale = f64::from(first.camera.scale());
@@ -98,7 +98,7 @@ pub(crate) fn on_paper(row: &[Seen<'_>], units: Units) -> Result<Option<OnPaper>
 }
 
 /// What of a view is filled, with a little air, no more than the view itself.
-fn crop(seen: &Seen<'_>) -> Rect {
+fn crop(seen: &TipPicture<'_>) -> Rect {
     let view = Rect::from_min_size(Pos2::ZERO, seen.size);
     let place = |p: [f32; 3]| {
         let [x, y, _] = seen.camera.project(p, seen.size);
@@ -119,7 +119,7 @@ impl OnPaper {
     /// One tip into its box.
     fn one(
         &mut self,
-        seen: &Seen<'_>,
+        seen: &TipPicture<'_>,
         crop: Rect,
         at: Bounds,
         pixels_per_point: f32,
@@ -178,17 +178,17 @@ impl OnPaper {
     fn legend(&mut self, map: Map, paper: f64, solid: &Solid, units: Units) -> Result<(), String> {
         let bar = Bounds { min: [2.0 * paper, -13.0 * paper], max: [62.0 * paper, -10.0 * paper] };
         let steps = 240_u32;
-        let share = |i: u32| i as f32 / (steps - 1) as f32;
-        let rgba = (0..steps).flat_map(|i| map.colour(share(i), solid).to_array()).collect();
+        let fraction = |i: u32| i as f32 / (steps - 1) as f32;
+        let rgba = (0..steps).flat_map(|i| map.colour(fraction(i), solid).to_array()).collect();
         let pixels = Pixels { width: steps as usize, height: 1, rgba };
         self.underlays.push(Underlay { at: bar, png: packed(pixels).map_err(|error| error.to_string())? });
         let d = &mut self.drawing;
         let (low, high) = (bar.min[1], bar.max[1]);
         let frame = vec![bar.min, [bar.max[0], low], bar.max, [bar.min[0], high], bar.min];
         d.add(Role::Dimension, None, Geometry::Line(frame));
-        let x = |share: f64| bar.min[0] + share * bar.width();
-        let over = |words: &str, share: f64, lines: f64, align: Align| {
-            text([x(share), high + lines * paper], words, align, TextSize::Small)
+        let x = |fraction: f64| bar.min[0] + fraction * bar.width();
+        let over = |words: &str, fraction: f64, lines: f64, align: Align| {
+            text([x(fraction), high + lines * paper], words, align, TextSize::Small)
         };
         match map {
             Map::Wedge(least, most) => {
@@ -217,9 +217,9 @@ impl OnPaper {
                     let at = x(0.5 * f64::from(i) / 12.0);
                     d.add(Role::Dimension, None, segment([at, low], [at, high]));
                 }
-                for share in [-1.0, -0.5, 0.0, 0.5, 1.0] {
-                    let figure = gap_figure(share * f64::from(most), units);
-                    self.tick(x(f64::midpoint(share, 1.0)), low, paper, &figure);
+                for fraction in [-1.0, -0.5, 0.0, 0.5, 1.0] {
+                    let figure = gap_figure(fraction * f64::from(most), units);
+                    self.tick(x(f64::midpoint(fraction, 1.0)), low, paper, &figure);
                 }
             }
         }
@@ -253,13 +253,13 @@ impl TipState {
     /// # Errors
     /// The words of what could not be packed.
     pub(crate) fn on_paper(&self, name: &str, units: Units) -> Result<Option<OnPaper>, String> {
-        let Some(Made { shape: Ok(swept), .. }) = &self.made else { return Ok(None) };
+        let Some(TipCache { shape: Ok(swept), .. }) = &self.cached else { return Ok(None) };
         let (Some(camera), Some((_, size))) = (self.camera, self.portrait.kept()) else { return Ok(None) };
         let scene = &self.pictured.scene;
-        let seen = Seen {
+        let seen = TipPicture {
             scene,
             camera,
-            pose: if self.with_wheel { motion::pose(swept, self.share) } else { Pose::STILL },
+            pose: if self.with_wheel { motion::pose(swept, self.fraction) } else { Pose::STILL },
             rim: self.pictured.rim.as_ref().filter(|_| self.with_wheel),
             size,
             map: self.pictured.map,

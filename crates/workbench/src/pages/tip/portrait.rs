@@ -8,7 +8,7 @@ use super::{
     light::{Coat, brightness, rgb},
     motion::Pose,
     raster::{Corner, Raster},
-    scene::{RimPiece, Scene, Stuff},
+    scene::{FaceKind, RimPiece, Scene},
 };
 use crate::toolkit::theme::{Solid, colour::mix};
 
@@ -48,7 +48,7 @@ pub enum Map {
 
 impl Map {
     /// Where a value lies on the map, 0 to 1.
-    fn share(self, value: f32) -> f32 {
+    fn fraction(self, value: f32) -> f32 {
         match self {
             Self::Wedge(least, most) => (value - least) / (most - least),
             Self::Gap(most) => f32::midpoint(value / most, 1.0),
@@ -57,30 +57,30 @@ impl Map {
         }
     }
 
-    /// The colour at a share from 0 to 1.
+    /// The colour at a fraction from 0 to 1.
     #[must_use]
-    pub fn colour(self, share: f32, solid: &Solid) -> egui::Color32 {
+    pub fn colour(self, fraction: f32, solid: &Solid) -> egui::Color32 {
         match self {
-            Self::Wedge(..) => solid.ramp_at(share),
-            Self::Gap(_) => solid.gap_at(2.0 * share - 1.0),
-            Self::Ink(_, ink) => mix(solid.ground.base, ink, inked(share)),
+            Self::Wedge(..) => solid.ramp_at(fraction),
+            Self::Gap(_) => solid.gap_at(2.0 * fraction - 1.0),
+            Self::Ink(_, ink) => mix(solid.ground.base, ink, inked(fraction)),
         }
     }
 
-    /// What a body is coated with at a share from 0 to 1.
-    fn coat(self, share: f32, solid: &Solid) -> Coat {
+    /// What a body is coated with at a fraction from 0 to 1.
+    fn coat(self, fraction: f32, solid: &Solid) -> Coat {
         match self {
-            Self::Wedge(..) | Self::Gap(_) => Coat::tinted(rgb(self.colour(share, solid))),
+            Self::Wedge(..) | Self::Gap(_) => Coat::tinted(rgb(self.colour(fraction, solid))),
             // Where there is no ink, it is steel.
-            Self::Ink(_, ink) => Coat::from(solid.ground).towards(&Coat::tinted(rgb(ink)), inked(share)),
+            Self::Ink(_, ink) => Coat::from(solid.ground).towards(&Coat::tinted(rgb(ink)), inked(fraction)),
         }
     }
 }
 
 /// How much of the ink's colour there is: all well below the film, none well above, the step spread over the cells
 /// beside it.
-fn inked(share: f32) -> f32 {
-    ((0.5 - share) / 0.35 + 0.5).clamp(0.0, 1.0)
+fn inked(fraction: f32) -> f32 {
+    ((0.5 - fraction) / 0.35 + 0.5).clamp(0.0, 1.0)
 }
 
 /// How clear the wheel is.
@@ -218,17 +218,17 @@ impl Coats {
     }
 
     #[inline]
-    fn of(&self, stuff: Stuff, mapped: f32) -> &Coat {
+    fn of(&self, stuff: FaceKind, mapped: f32) -> &Coat {
         match (stuff, self.map) {
-            (Stuff::Ground, Some(map)) if !mapped.is_nan() => {
-                let share = map.share(mapped).clamp(0.0, 1.0);
-                let step = (share * (STEPS - 1) as f32 + 0.5) as usize;
+            (FaceKind::Ground, Some(map)) if !mapped.is_nan() => {
+                let fraction = map.fraction(mapped).clamp(0.0, 1.0);
+                let step = (fraction * (STEPS - 1) as f32 + 0.5) as usize;
                 self.steps.get(step).unwrap_or(&self.plain[0])
             }
-            (Stuff::Ground, _) => &self.plain[0],
-            (Stuff::Flute, _) => &self.plain[1],
-            (Stuff::Outside, _) => &self.plain[2],
-            (Stuff::Sawn, _) => &self.plain[3],
+            (FaceKind::Ground, _) => &self.plain[0],
+            (FaceKind::Flute, _) => &self.plain[1],
+            (FaceKind::Outside, _) => &self.plain[2],
+            (FaceKind::Sawn, _) => &self.plain[3],
         }
     }
 }

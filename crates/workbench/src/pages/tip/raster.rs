@@ -85,14 +85,14 @@ impl Raster {
     pub fn translucent_triangle(&mut self, corners: [Corner; 3], opacity: f32) {
         let Some(span) = Span::new(corners, self.fineness as f32, self.width, self.height) else { return };
         self.drawn = (self.drawn.0.min(span.first), self.drawn.1.max(span.end));
-        let share = (opacity.clamp(0.0, 1.0) * 256.0) as u32;
+        let fraction = (opacity.clamp(0.0, 1.0) * 256.0) as u32;
         let samples = &mut self.samples;
         span.each(self.width, |at, depth, rgb| {
             let sample = &mut samples[at];
             if depth > sample.depth {
                 let (above, below) = (packed(rgb).to_le_bytes(), sample.rgba.to_le_bytes());
                 let mixed: [u8; 4] = std::array::from_fn(|k| {
-                    ((u32::from(above[k]) * share + u32::from(below[k]) * (256 - share)) >> 8) as u8
+                    ((u32::from(above[k]) * fraction + u32::from(below[k]) * (256 - fraction)) >> 8) as u8
                 });
                 sample.rgba = u32::from_le_bytes(mixed);
             }
@@ -219,10 +219,10 @@ impl Span {
         if first >= end {
             return None;
         }
-        let share = area.recip();
+        let fraction = area.recip();
         let slope = |at_a: f32, at_b: f32, at_c: f32| {
             let (db, dc) = (at_b - at_a, at_c - at_a);
-            [(dc * by - db * cy) * share, (db * cx - dc * bx) * share]
+            [(dc * by - db * cy) * fraction, (db * cx - dc * bx) * fraction]
         };
         // Both triangles at a side compute the very same numbers for it.
         let run = |upper: Corner, lower: Corner| {

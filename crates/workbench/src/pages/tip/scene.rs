@@ -10,7 +10,7 @@ use super::motion::{WheelPlace, single};
 
 /// What a corner is made of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Stuff {
+pub enum FaceKind {
     /// Left by the wheel.
     Ground,
     /// The flute or upper face.
@@ -29,7 +29,7 @@ pub struct Corner3 {
     /// Unit normal out of the steel.
     pub normal: [f32; 3],
     /// What it is made of.
-    pub stuff: Stuff,
+    pub stuff: FaceKind,
     /// What a map of colours shows of it: the wedge angle of the edge nearest to it, in degrees, or the gap to another
     /// ground face, in millimetres; NaN where there is none.
     pub mapped: f32,
@@ -96,7 +96,7 @@ impl Scene {
     /// wheel.
     pub fn map_ink(&mut self, ink: &SweptInk) {
         let below = self.meshes[0].vertices().len();
-        for (i, corner) in self.corners.iter_mut().enumerate().filter(|(_, c)| c.stuff == Stuff::Ground) {
+        for (i, corner) in self.corners.iter_mut().enumerate().filter(|(_, c)| c.stuff == FaceKind::Ground) {
             let [s, h, w] = corner.place.map(f64::from);
             let gap = if i < below { ink.gap_at_mm(DVec3::new(s, h, w)) } else { None };
             corner.mapped = gap.map_or(f32::NAN, |gap| gap as f32);
@@ -148,7 +148,7 @@ impl Scene {
             let stuff = stuff_of(vertex);
             let wedge = if two_faces { wedge_at(swept, place[2]) } else { vertex.wedge_degrees };
             let open = match (stuff, depth) {
-                (Stuff::Flute, Some((floor, top))) => {
+                (FaceKind::Flute, Some((floor, top))) => {
                     let up = ((place[1] - floor) / (top - floor).max(0.1)).clamp(0.0, 1.0);
                     0.72 + 0.28 * up.sqrt()
                 }
@@ -199,19 +199,19 @@ impl Scene {
 fn along(from: [f32; 3], to: [f32; 3]) -> Vec<[f32; 3]> {
     (0..=24_u8)
         .map(|i| {
-            let share = f32::from(i) / 24.0;
-            std::array::from_fn(|k| from[k] + (to[k] - from[k]) * share)
+            let fraction = f32::from(i) / 24.0;
+            std::array::from_fn(|k| from[k] + (to[k] - from[k]) * fraction)
         })
         .collect()
 }
 
-fn stuff_of(vertex: &Vertex) -> Stuff {
+fn stuff_of(vertex: &Vertex) -> FaceKind {
     match vertex.region {
-        Region::Ground => Stuff::Ground,
-        Region::Upper => Stuff::Flute,
-        Region::End if vertex.normal.x > 0.5 => Stuff::Sawn,
+        Region::Ground => FaceKind::Ground,
+        Region::Upper => FaceKind::Flute,
+        Region::End if vertex.normal.x > 0.5 => FaceKind::Sawn,
         // The sides of a blade and the lands of a cut-off bar come with the sawn end.
-        Region::Outside | Region::End => Stuff::Outside,
+        Region::Outside | Region::End => FaceKind::Outside,
     }
 }
 
@@ -226,8 +226,8 @@ fn wedge_at(swept: &Swept, w: f32) -> f32 {
         return 0.0;
     };
     let gap = here.w_mm - before.w_mm;
-    let share = if gap > 0.0 { ((w - before.w_mm) / gap).clamp(0.0, 1.0) } else { 0.0 };
-    (before.wedge.degrees() + (here.wedge.degrees() - before.wedge.degrees()) * share) as f32
+    let fraction = if gap > 0.0 { ((w - before.w_mm) / gap).clamp(0.0, 1.0) } else { 0.0 };
+    (before.wedge.degrees() + (here.wedge.degrees() - before.wedge.degrees()) * fraction) as f32
 }
 
 /// A piece of a wheel's rim about the place it grinds: corners and normals, and triangles.

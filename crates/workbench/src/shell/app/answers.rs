@@ -78,7 +78,7 @@ impl App {
                 self.say(Tone::Good, format!("Took over {count} from {from}."));
             }
             Dialog::Unsaved(asked) => self.answer_unsaved(asked)?,
-            Dialog::Told(_) | Dialog::Tour(_) | Dialog::Help(_) => {}
+            Dialog::Notice(_) | Dialog::Tour(_) | Dialog::Help(_) => {}
         }
         Ok(())
     }
@@ -93,7 +93,7 @@ impl App {
                 let Opened { bench, history, told } = self.keeper.open(path)?;
                 self.session = Session::with_history(bench, history);
                 self.keeper.is_as_opened(self.session.revision());
-                self.dialog = told.map(Dialog::Told);
+                self.dialog = told.map(Dialog::Notice);
                 self.side = SideState::default();
                 self.tip = TipState::default();
                 self.curves = CurvesState::default();

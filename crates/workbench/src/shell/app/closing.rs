@@ -117,7 +117,7 @@ impl App {
             return;
         }
         if let Some(words) = self.keeper.take_news() {
-            self.dialog = Some(Dialog::Told(words));
+            self.dialog = Some(Dialog::Notice(words));
             ctx.request_repaint();
         } else if let Some(trouble @ Trouble::Changed(_)) = self.keeper.trouble()
             && !self.asked_which

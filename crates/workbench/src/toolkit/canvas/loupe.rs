@@ -73,8 +73,8 @@ impl Loupe {
         let (centre, radius) = (place.centre, place.radius);
 
         // A soft shadow lifts the glass off the paper.
-        for (grown, share) in [(5.0, 0.18), (3.0, 0.28), (1.5, 0.4)] {
-            let shadow = crate::toolkit::theme::colour::faded(theme.palette.shadow, share);
+        for (grown, fraction) in [(5.0, 0.18), (3.0, 0.28), (1.5, 0.4)] {
+            let shadow = crate::toolkit::theme::colour::faded(theme.palette.shadow, fraction);
             painter.circle_filled(centre + Vec2::new(0.0, 2.0), radius + grown, shadow);
         }
         painter.circle_filled(centre, radius, theme.surface(Surface::Raised));
@@ -167,11 +167,11 @@ fn cut_to_circle(mesh: &Mesh, centre: Pos2, radius: f32) -> Mesh {
                         cut.push(*a);
                     }
                     if (da <= 0.0) != (db <= 0.0) {
-                        let share = da / (da - db);
+                        let fraction = da / (da - db);
                         cut.push(egui::epaint::Vertex {
-                            pos: a.pos + (b.pos - a.pos) * share,
+                            pos: a.pos + (b.pos - a.pos) * fraction,
                             uv: a.uv,
-                            color: crate::toolkit::theme::colour::mix(a.color, b.color, share),
+                            color: crate::toolkit::theme::colour::mix(a.color, b.color, fraction),
                         });
                     }
                 }

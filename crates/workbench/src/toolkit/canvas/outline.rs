@@ -90,7 +90,7 @@ fn arc(
         .collect()
 }
 
-/// The part of a segment inside a rectangle, as shares of its length.
+/// The part of a segment inside a rectangle, as fractions of its length.
 ///
 /// # Source
 /// Liang and Barsky 1984, the parametric form of line clipping.
@@ -192,8 +192,8 @@ pub(super) fn hatching(chain: &Chain, spacing: f32, rect: Rect, mut each: impl F
             let to = chain.points[(i + 1) % chain.points.len()];
             let (a, b) = (from.to_vec2().dot(across) - offset, to.to_vec2().dot(across) - offset);
             if (a < 0.0) != (b < 0.0) {
-                let share = a / (a - b);
-                crossings.push((from.to_vec2() + (to - *from) * share).dot(along));
+                let fraction = a / (a - b);
+                crossings.push((from.to_vec2() + (to - *from) * fraction).dot(along));
             }
         }
         crossings.sort_by(f32::total_cmp);
@@ -252,7 +252,7 @@ mod tests {
     }
 
     #[test]
-    fn dashes_cover_their_share_of_a_bent_line() {
+    fn dashes_cover_the_intended_fraction_of_a_bent_line() {
         let bent = Chain { points: vec![pos2(0.0, 0.0), pos2(105.0, 0.0), pos2(105.0, 95.0)], closed: false };
         let mut drawn = 0.0;
         dashes(&bent, 6.0, 4.0, everywhere(), |dash| {

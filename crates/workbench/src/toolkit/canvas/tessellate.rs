@@ -136,8 +136,8 @@ impl<'a> DrawingTessellator<'a> {
         let span = (most - least).max(1e-3);
         let first = self.mesh.vertices.len() as u32;
         for point in &chain.points {
-            let share = (point.to_vec2().dot(down) - least) / span;
-            self.mesh.colored_vertex(*point, mix(light, shade, share));
+            let fraction = (point.to_vec2().dot(down) - least) / span;
+            self.mesh.colored_vertex(*point, mix(light, shade, fraction));
         }
         self.mesh.indices.extend(triangles.into_iter().map(|i| first + i));
     }
@@ -266,7 +266,7 @@ fn across(chain: &Chain) -> Vec2 {
     if normal.y < -1e-3 || (normal.y.abs() <= 1e-3 && normal.x < 0.0) { -normal } else { normal }
 }
 
-/// Three shares in 0..1 that look random and depend on the cell alone.
+/// Three numbers in 0..1 that look random and depend on the cell alone.
 fn scattered(column: i64, row: i64) -> [f64; 3] {
     // The mixing steps of "splitmix64" (Steele, Lea and Flood 2014).
     let mut state = (column as u64).wrapping_mul(0x9e37_79b9_7f4a_7c15) ^ (row as u64).rotate_left(32);

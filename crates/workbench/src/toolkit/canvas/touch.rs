@@ -50,8 +50,8 @@ fn distance(shape: &Shape, view: &View, pointer: Pos2, reach: f32) -> Option<f32
 /// Distance from a point to a segment.
 fn to_segment((from, to): (Pos2, Pos2), point: Pos2) -> f32 {
     let d = to - from;
-    let share = ((point - from).dot(d) / d.length_sq().max(1e-9)).clamp(0.0, 1.0);
-    (from + d * share - point).length()
+    let fraction = ((point - from).dot(d) / d.length_sq().max(1e-9)).clamp(0.0, 1.0);
+    (from + d * fraction - point).length()
 }
 
 /// Whether a point lies inside a closed chain, by the even-odd rule.

@@ -40,10 +40,10 @@ fn read_hex(text: &str) -> Option<Color32> {
 
 /// A colour between two, by straight interpolation of the stored values: 0 is the first, 1 the second.
 #[must_use]
-pub fn mix(first: Color32, second: Color32, share: f32) -> Color32 {
-    let share = if share.is_finite() { share.clamp(0.0, 1.0) } else { 0.0 };
+pub fn mix(first: Color32, second: Color32, fraction: f32) -> Color32 {
+    let fraction = if fraction.is_finite() { fraction.clamp(0.0, 1.0) } else { 0.0 };
     let [a, b] = [first.to_array(), second.to_array()];
-    let at = |i: usize| (f32::from(a[i]) + (f32::from(b[i]) - f32::from(a[i])) * share).round() as u8;
+    let at = |i: usize| (f32::from(a[i]) + (f32::from(b[i]) - f32::from(a[i])) * fraction).round() as u8;
     Color32::from_rgba_premultiplied(at(0), at(1), at(2), at(3))
 }
 

@@ -75,23 +75,23 @@ impl Solid {
         }
     }
 
-    /// The map's colour at a share from 0 to 1.
+    /// The map's colour at a fraction from 0 to 1.
     #[must_use]
-    pub fn ramp_at(&self, share: f32) -> Color32 {
-        between(&self.ramp, share)
+    pub fn ramp_at(&self, fraction: f32) -> Color32 {
+        between(&self.ramp, fraction)
     }
 
-    /// The colour of a gap at a share from −1, where B is ground deepest, to 1, where it stands proudest.
+    /// The colour of a gap at a fraction from −1, where B is ground deepest, to 1, where it stands proudest.
     #[must_use]
-    pub fn gap_at(&self, share: f32) -> Color32 {
-        between(&self.gap, f32::midpoint(share, 1.0))
+    pub fn gap_at(&self, fraction: f32) -> Color32 {
+        between(&self.gap, f32::midpoint(fraction, 1.0))
     }
 }
 
-/// A colour between those of a list, at a share from 0 to 1.
-fn between(colours: &[Color32; 7], share: f32) -> Color32 {
+/// A colour between those of a list, at a fraction from 0 to 1.
+fn between(colours: &[Color32; 7], fraction: f32) -> Color32 {
     let last = colours.len() - 1;
-    let along = if share.is_finite() { share.clamp(0.0, 1.0) * last as f32 } else { 0.0 };
+    let along = if fraction.is_finite() { fraction.clamp(0.0, 1.0) * last as f32 } else { 0.0 };
     let below = (along as usize).min(last - 1);
     mix(colours[below], colours[below + 1], along - below as f32)
 }

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use egui::{Align, Color32, FontId, Galley, Painter, Pos2, Rect, pos2, text::LayoutJob};
 
-/// Height of capitals of the window's letters, as a share of their size.
+/// Height of capitals of the window's letters, as a fraction of their size.
 const CAPITALS: f32 = 0.727;
 
 /// How far below its top the baseline of a single line lies.

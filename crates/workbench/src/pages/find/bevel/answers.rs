@@ -11,7 +11,7 @@ use bevelbench_notebook::{
 };
 use egui::{Color32, Frame, Margin, RichText, Sense, Stroke, StrokeKind, Ui, WidgetInfo};
 
-use super::{Deed, Made, Worked};
+use super::{BevelAction, BevelResult, BevelSearch};
 use crate::{
     model::{session::Session, units::Units},
     pages::{find::note, read_outs::cautions_in_a_line},
@@ -27,28 +27,28 @@ const MENDS: usize = 3;
 pub(super) fn answers(
     ui: &mut Ui,
     session: &Session,
-    made: &Made,
+    cached: &BevelSearch,
     units: Units,
     theme: &Theme,
-) -> Option<Deed> {
-    let worked = match &made.worked {
-        Ok(worked) => worked,
+) -> Option<BevelAction> {
+    let result = match &cached.result {
+        Ok(result) => result,
         Err(why) => return not_asked(ui, session, why, units, theme),
     };
-    if let Some((_, member)) = &worked.member {
+    if let Some((_, member)) = &result.member {
         section(ui, "Any of these does", "one is free to choose", theme);
         note(ui, "Drag the dot along the curve, or step it with the arrow keys; the drawing follows.", theme);
-        return card(ui, None, member, true, worked, units, theme);
+        return card(ui, None, member, true, result, units, theme);
     }
-    if worked.offers.is_empty() {
-        return no_answer(ui, session, worked, units, theme);
+    if result.offers.is_empty() {
+        return no_answer(ui, session, result, units, theme);
     }
-    let count = worked.offers.len();
+    let count = result.offers.len();
     let trailing = if count == 1 { "the only one".to_owned() } else { format!("{count}, least move first") };
     section(ui, "Answers", &trailing, theme);
     let mut deed = None;
-    for (index, offer) in worked.offers.iter().enumerate() {
-        deed = card(ui, Some(index), offer, index == worked.chosen, worked, units, theme).or(deed);
+    for (index, offer) in result.offers.iter().enumerate() {
+        deed = card(ui, Some(index), offer, index == result.chosen, result, units, theme).or(deed);
     }
     deed
 }
@@ -95,10 +95,10 @@ fn card(
     index: Option<usize>,
     offer: &Offer,
     chosen: bool,
-    worked: &Worked,
+    result: &BevelResult,
     units: Units,
     theme: &Theme,
-) -> Option<Deed> {
+) -> Option<BevelAction> {
     let mut deed = None;
     let fill = if chosen { theme.surface(Surface::Selected) } else { Color32::TRANSPARENT };
     let stroke =
@@ -125,7 +125,7 @@ fn card(
         response.clicked().then_some(index)
     });
     if let Some(index) = pressed.filter(|_| !chosen) {
-        deed = Some(Deed::Look(index));
+        deed = Some(BevelAction::Look(index));
     }
     let shown =
         Frame::new().fill(fill).stroke(stroke).corner_radius(theme.corner()).inner_margin(padding).show(
@@ -159,7 +159,7 @@ fn card(
                     ui.add_enabled_ui(offer.standing.is_ok() && !still, |ui| {
                         let hint = "Move the setting in hand there, as one step that Undo takes back";
                         if button(ui, "Set it so", Loudness::Main, theme).on_hover_text(hint).clicked() {
-                            deed = Some(Deed::Take(Box::new(offer.solution), worked.free.clone()));
+                            deed = Some(BevelAction::Take(Box::new(offer.solution), result.free.clone()));
                         }
                     });
                 }
@@ -182,11 +182,17 @@ fn words_line(ui: &mut Ui, words: &str, font: egui::FontId, tone: Tone, theme: &
 }
 
 /// Nothing meets the target: what stops it, the nearest miss, and mends to press.
-fn no_answer(ui: &mut Ui, session: &Session, worked: &Worked, units: Units, theme: &Theme) -> Option<Deed> {
+fn no_answer(
+    ui: &mut Ui,
+    session: &Session,
+    result: &BevelResult,
+    units: Units,
+    theme: &Theme,
+) -> Option<BevelAction> {
     let length = |mm: f64| units.length(mm);
     let mut deed = None;
     section(ui, "No answer", "", theme);
-    let found = &worked.found;
+    let found = &result.found;
     for short in least_short(&found.solutions.short) {
         let told = words::short_words(&short, &found.remedies, &length);
         caution_line(ui, &told.reason, Tone::Bad, theme);
@@ -199,18 +205,18 @@ fn no_answer(ui: &mut Ui, session: &Session, worked: &Worked, units: Units, them
             .on_hover_text(hint)
             .clicked()
         {
-            deed = Some(taken(worked, remedy));
+            deed = Some(taken(result, remedy));
         }
     }
-    if let Some(near) = &worked.near {
-        let told = words::near_words(&near.solution, &worked.free, worked.asked.question.wing, &length);
+    if let Some(near) = &result.near {
+        let told = words::near_words(&near.solution, &result.free, result.query.question.wing, &length);
         caution_line(ui, &format!("Nearest: {told}"), Tone::Weak, theme);
         let moved = near.moves.iter().any(|one| one.by().abs() > 1e-9);
         if moved && near.standing.is_ok() && button(ui, "Set the nearest", Loudness::Plain, theme).clicked() {
-            deed = Some(Deed::Take(Box::new(near.solution), worked.free.clone()));
+            deed = Some(BevelAction::Take(Box::new(near.solution), result.free.clone()));
         }
     }
-    more_free(ui, session, worked, theme).or(deed)
+    more_free(ui, session, result, theme).or(deed)
 }
 
 /// One of each thing that stops the target, the least short of it.
@@ -224,28 +230,28 @@ fn least_short(all: &[Short]) -> Vec<Short> {
     shown
 }
 
-fn taken(worked: &Worked, remedy: &Remedy) -> Deed {
-    let mut moved = worked.free.clone();
+fn taken(result: &BevelResult, remedy: &Remedy) -> BevelAction {
+    let mut moved = result.free.clone();
     for what in [remedy.what, remedy.short.what] {
         if !moved.contains(&what) {
             moved.push(what);
         }
     }
-    Deed::Take(Box::new(remedy.solution), moved)
+    BevelAction::Take(Box::new(remedy.solution), moved)
 }
 
 /// Pins that could be pulled.
-fn more_free(ui: &mut Ui, session: &Session, worked: &Worked, theme: &Theme) -> Option<Deed> {
+fn more_free(ui: &mut Ui, session: &Session, result: &BevelResult, theme: &Theme) -> Option<BevelAction> {
     let hand = session.current()?;
-    let wing = worked.asked.question.wing.is_some();
+    let wing = result.query.question.wing.is_some();
     let mut others =
         vec![Movable::Input(Free::Reach), Movable::Input(Free::Projection), Movable::Input(Free::StrutAngle)];
     others.push(Movable::Input(Free::TableTilt));
     if wing {
         others.push(Movable::RollCentre);
     }
-    others.retain(|&what| !hand.is_free(what) && worked.asked.degree_of_freedom(what).is_some());
-    if others.is_empty() || worked.free.len() > usize::from(wing) + 1 {
+    others.retain(|&what| !hand.is_free(what) && result.query.degree_of_freedom(what).is_some());
+    if others.is_empty() || result.free.len() > usize::from(wing) + 1 {
         return None;
     }
     note(ui, "Or let something else move as well:", theme);
@@ -255,7 +261,7 @@ fn more_free(ui: &mut Ui, session: &Session, worked: &Worked, theme: &Theme) -> 
         for what in others {
             let words = format!("Free the {}", movable_name(what));
             if button(ui, &words, Loudness::Plain, theme).clicked() {
-                deed = Some(Deed::Free(what, true));
+                deed = Some(BevelAction::Free(what, true));
             }
         }
     });
@@ -263,7 +269,13 @@ fn more_free(ui: &mut Ui, session: &Session, worked: &Worked, theme: &Theme) -> 
 }
 
 /// The question could not be put.
-fn not_asked(ui: &mut Ui, session: &Session, why: &NotFindable, units: Units, theme: &Theme) -> Option<Deed> {
+fn not_asked(
+    ui: &mut Ui,
+    session: &Session,
+    why: &NotFindable,
+    units: Units,
+    theme: &Theme,
+) -> Option<BevelAction> {
     section(ui, "No answer", "", theme);
     let told = words::not_findable_words(why, &|mm| units.length(mm));
     caution_line(ui, &told.reason, Tone::Bad, theme);
@@ -278,7 +290,7 @@ fn not_asked(ui: &mut Ui, session: &Session, why: &NotFindable, units: Units, th
             let Some(what) = dial.movable() else { continue };
             let words = format!("Pin the {}", movable_name(what));
             if button(ui, &words, Loudness::Plain, theme).clicked() {
-                deed = Some(Deed::Free(what, false));
+                deed = Some(BevelAction::Free(what, false));
             }
         }
     });

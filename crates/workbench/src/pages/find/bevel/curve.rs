@@ -8,7 +8,7 @@ use bevelbench_notebook::{
 };
 use egui::{Align2, Id as WidgetId, Pos2, Rect, Shape, Stroke, Ui, pos2, vec2};
 
-use super::{Deed, Made, Worked};
+use super::{BevelAction, BevelResult, BevelSearch};
 use crate::{
     model::{
         dial::{Dial, Kind},
@@ -29,27 +29,33 @@ struct Axes {
 
 impl Axes {
     fn at(&self, x: f64, y: f64) -> Pos2 {
-        let share = |value: f64, (least, most): (f64, f64)| ((value - least) / (most - least)) as f32;
+        let fraction = |value: f64, (least, most): (f64, f64)| ((value - least) / (most - least)) as f32;
         pos2(
-            self.frame.left() + share(x, self.x) * self.frame.width(),
-            self.frame.bottom() - share(y, self.y) * self.frame.height(),
+            self.frame.left() + fraction(x, self.x) * self.frame.width(),
+            self.frame.bottom() - fraction(y, self.y) * self.frame.height(),
         )
     }
 }
 
 /// The curve over a rectangle; what was done along it.
-pub(super) fn curve(ui: &mut Ui, rect: Rect, made: &Made, units: Units, theme: &Theme) -> Option<Deed> {
-    let worked = made.worked.as_ref().ok()?;
-    let family = worked.found.family.as_ref()?;
-    let (branch, offer) = worked.member.as_ref()?;
+pub(super) fn curve(
+    ui: &mut Ui,
+    rect: Rect,
+    cached: &BevelSearch,
+    units: Units,
+    theme: &Theme,
+) -> Option<BevelAction> {
+    let result = cached.result.as_ref().ok()?;
+    let family = result.found.family.as_ref()?;
+    let (branch, offer) = result.member.as_ref()?;
     let walked = family.walked;
-    let followed = *worked.free.iter().find(|&&what| what != walked && moves(family, what))?;
+    let followed = *result.free.iter().find(|&&what| what != walked && moves(family, what))?;
     ui.painter().rect_filled(rect, 0.0, theme.surface(Surface::Panel));
     let frame = Rect::from_min_max(
         rect.min + vec2(56.0, theme.sizes.text.body * 2.2),
         rect.max - vec2(theme.sizes.gap.margin, theme.sizes.text.small * 3.4),
     );
-    let axes = axes(worked, family, walked, followed, frame)?;
+    let axes = axes(result, family, walked, followed, frame)?;
     grid(ui, rect, &axes, walked, followed, units, theme);
     let stroke = Stroke::new(2.2 * theme.sizes.shaft, theme.palette.accent);
     let painter = ui.painter().with_clip_rect(frame.expand(4.0));
@@ -64,14 +70,14 @@ pub(super) fn curve(ui: &mut Ui, rect: Rect, made: &Made, units: Units, theme: &
             }
         }
     }
-    if let (Some(x), Some(y)) = (worked.asked.present(walked), worked.asked.present(followed)) {
+    if let (Some(x), Some(y)) = (result.query.present(walked), result.query.present(followed)) {
         // A ring where the setting stands, on the curve or off it.
         let ring = Stroke::new(1.6 * theme.sizes.shaft, theme.tone(Tone::Weak));
         painter.circle_stroke(axes.at(x, y), 5.0, ring);
     }
     let at = place(&axes, &offer.solution, walked, followed)?;
     let length = |mm: f64| units.length(mm);
-    let spoken: Vec<String> = worked
+    let spoken: Vec<String> = result
         .free
         .iter()
         .filter_map(|&what| {
@@ -90,21 +96,27 @@ pub(super) fn curve(ui: &mut Ui, rect: Rect, made: &Made, units: Units, theme: &
     match event {
         HandleEvent::Dragged { to } | HandleEvent::Ended { to } => {
             let (branch, value, near) = nearest(&axes, family, walked, followed, to)?;
-            go_to(worked, family, branch, value, &near)
+            go_to(result, family, branch, value, &near)
         }
         HandleEvent::Stepped { right, up, stride } => {
             let step = Dial::from_movable(walked).step() * stride.factor();
             let value = offer.solution.value_of(walked)? + f64::from(right + up) * step;
-            go_to(worked, family, *branch, value, &offer.solution)
+            go_to(result, family, *branch, value, &offer.solution)
         }
-        HandleEvent::Begun => Some(Deed::Hold),
-        HandleEvent::Cancelled => Some(Deed::PutBack),
+        HandleEvent::Begun => Some(BevelAction::Hold),
+        HandleEvent::Cancelled => Some(BevelAction::PutBack),
         HandleEvent::None | HandleEvent::Hovered => None,
     }
 }
 
 /// The member at a value of what is walked, as near as its branch goes, if it is another one.
-fn go_to(worked: &Worked, family: &Family, branch: usize, value: f64, near: &Solution) -> Option<Deed> {
+fn go_to(
+    result: &BevelResult,
+    family: &Family,
+    branch: usize,
+    value: f64,
+    near: &Solution,
+) -> Option<BevelAction> {
     let members = family.branches.get(branch)?;
     let (first, last) = (members.first()?, members.last()?);
     let (least, most) = (first.value_of(family.walked)?, last.value_of(family.walked)?);
@@ -115,13 +127,13 @@ fn go_to(worked: &Worked, family: &Family, branch: usize, value: f64, near: &Sol
     } else if value >= most {
         *last
     } else {
-        let freedoms = worked.asked.degrees_of_freedom(&worked.free, worked.at_stops).ok()?;
-        worked.asked.question.member(&freedoms, value, near)?
+        let freedoms = result.query.degrees_of_freedom(&result.free, result.at_stops).ok()?;
+        result.query.question.member(&freedoms, value, near)?
     };
-    let now = worked.member.as_ref().map(|(_, offer)| offer.solution.setting);
+    let now = result.member.as_ref().map(|(_, offer)| offer.solution.setting);
     let same_centre =
-        worked.member.as_ref().map(|(_, offer)| offer.solution.roll_centre_mm) == Some(member.roll_centre_mm);
-    (now != Some(member.setting) || !same_centre).then(|| Deed::Along(branch, Box::new(member)))
+        result.member.as_ref().map(|(_, offer)| offer.solution.roll_centre_mm) == Some(member.roll_centre_mm);
+    (now != Some(member.setting) || !same_centre).then(|| BevelAction::Along(branch, Box::new(member)))
 }
 
 fn place(axes: &Axes, one: &Solution, walked: Movable, followed: Movable) -> Option<Pos2> {
@@ -135,11 +147,17 @@ fn moves(family: &Family, what: Movable) -> bool {
     values.any(|value| (value - first).abs() > 1e-6)
 }
 
-fn axes(worked: &Worked, family: &Family, walked: Movable, followed: Movable, frame: Rect) -> Option<Axes> {
+fn axes(
+    result: &BevelResult,
+    family: &Family,
+    walked: Movable,
+    followed: Movable,
+    frame: Rect,
+) -> Option<Axes> {
     let span = |what: Movable| -> Option<(f64, f64)> {
         let of_family = family.branches.iter().flatten().filter_map(|one| one.value_of(what));
         let (least, most) = of_family
-            .chain(worked.asked.present(what))
+            .chain(result.query.present(what))
             .fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), value| (a.min(value), b.max(value)));
         let room = ((most - least) * 0.07).max(0.5);
         (least.is_finite() && most.is_finite()).then_some((least - room, most + room))
@@ -165,11 +183,11 @@ fn nearest(
             let (a, b) = (&branch[i], branch.get(i + 1).unwrap_or(&branch[i]));
             let (from, way) = (place(axes, a, walked, followed)?, place(axes, b, walked, followed)?);
             let along = way - from;
-            let share = ((to - from).dot(along) / along.length_sq().max(1e-6)).clamp(0.0, 1.0);
-            let off = (from + along * share - to).length();
+            let fraction = ((to - from).dot(along) / along.length_sq().max(1e-6)).clamp(0.0, 1.0);
+            let off = (from + along * fraction - to).length();
             if best.as_ref().is_none_or(|(known, ..)| off < *known) {
                 let (x, y) = (a.value_of(walked)?, b.value_of(walked)?);
-                best = Some((off, index, x + (y - x) * f64::from(share), *a));
+                best = Some((off, index, x + (y - x) * f64::from(fraction), *a));
             }
         }
     }

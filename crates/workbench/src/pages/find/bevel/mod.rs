@@ -8,7 +8,7 @@ mod wanted;
 
 use bevelbench_geometry::solve::{Movable, Solution};
 use bevelbench_notebook::{
-    answer::finding::{Asked, Found, NotFindable, Offer},
+    answer::finding::{BevelQuery, Found, NotFindable, Offer},
     saved::{Bench, BevelMeant, SettingEntry, TargetSaved, WingSaved},
 };
 use egui::{Rect, ScrollArea, Ui, UiBuilder, pos2, vec2};
@@ -24,7 +24,7 @@ use crate::{
 pub(super) struct BevelState {
     /// Whether strut and projection stand at rests and stop blocks only.
     at_stops: bool,
-    made: Option<Made>,
+    cached: Option<BevelSearch>,
     /// Why what was typed was not understood.
     refused: Option<String>,
     picture: picture::Picture,
@@ -32,18 +32,18 @@ pub(super) struct BevelState {
 
 /// What was asked and found, kept until the bench changes.
 #[derive(Debug)]
-struct Made {
+struct BevelSearch {
     key: (u64, bool),
     target: TargetSaved,
-    worked: Result<Worked, NotFindable>,
+    result: Result<BevelResult, NotFindable>,
     /// Grows with whatever else is to be shown.
     shown: u64,
 }
 
 /// What was found.
 #[derive(Debug)]
-struct Worked {
-    asked: Asked,
+struct BevelResult {
+    query: BevelQuery,
     free: Vec<Movable>,
     at_stops: bool,
     found: Found,
@@ -58,17 +58,17 @@ struct Worked {
     near: Option<Offer>,
 }
 
-impl Worked {
+impl BevelResult {
     fn of(
         bench: &Bench,
         hand: &SettingEntry,
         target: &TargetSaved,
         at_stops: bool,
     ) -> Result<Self, NotFindable> {
-        let asked = Asked::for_target(bench, hand, target)?;
-        let free = asked.free_of(hand);
-        let found = asked.find(&free, at_stops)?;
-        let offer = |solution: &Solution| asked.offer(bench, hand, &free, solution);
+        let query = BevelQuery::for_target(bench, hand, target)?;
+        let free = query.free_of(hand);
+        let found = query.find(&free, at_stops)?;
+        let offer = |solution: &Solution| query.offer(bench, hand, &free, solution);
         let mut offers: Vec<Offer> = found.solutions.answers.iter().map(offer).collect();
         // Those in whose way something stands come last; else the cheaper ones stay first.
         offers.sort_by_key(|offer| offer.standing.is_err());
@@ -79,13 +79,13 @@ impl Worked {
                 .flat_map(|(i, branch)| branch.iter().map(move |member| (i, member)))
                 .min_by(|a, b| a.1.cost.total_cmp(&b.1.cost))?;
             // What is walked may just as well stay as it is.
-            let stays = asked.present(family.walked).and_then(|value| {
-                let freedoms = asked.degrees_of_freedom(&free, at_stops).ok()?;
-                asked.question.member(&freedoms, value, sample)
+            let stays = query.present(family.walked).and_then(|value| {
+                let freedoms = query.degrees_of_freedom(&free, at_stops).ok()?;
+                query.question.member(&freedoms, value, sample)
             });
             Some((branch, offer(&stays.filter(|member| member.cost < sample.cost).unwrap_or(*sample))))
         });
-        Ok(Self { free, at_stops, found, offers, chosen: 0, member, held: None, near, asked })
+        Ok(Self { free, at_stops, found, offers, chosen: 0, member, held: None, near, query })
     }
 
     /// What is shown and would be set.
@@ -96,7 +96,7 @@ impl Worked {
 
 /// What is done about what was found.
 #[derive(Debug)]
-enum Deed {
+enum BevelAction {
     /// The target is another one.
     Ask(TargetSaved),
     /// Rests and stop blocks only, or anywhere.
@@ -129,11 +129,11 @@ pub(super) fn bevel_part(
         return;
     };
     let key = (session.revision(), state.at_stops);
-    if state.made.as_ref().is_none_or(|made| made.key != key) {
-        let worked = Worked::of(session.bench(), hand, &target, state.at_stops);
-        state.made = Some(Made { key, target, worked, shown: 0 });
+    if state.cached.as_ref().is_none_or(|cached| cached.key != key) {
+        let result = BevelResult::of(session.bench(), hand, &target, state.at_stops);
+        state.cached = Some(BevelSearch { key, target, result, shown: 0 });
     }
-    let BevelState { made: Some(made), refused, picture, .. } = state else { return };
+    let BevelState { cached: Some(cached), refused, picture, .. } = state else { return };
     let gap = theme.sizes.gap;
     let left_width = (whole.width() * 0.47).clamp(300.0, 470.0).min(whole.width() - 160.0);
     let left = Rect::from_min_size(whole.min, vec2(left_width, whole.height()));
@@ -146,27 +146,27 @@ pub(super) fn bevel_part(
         ScrollArea::vertical().id_salt("answers").auto_shrink([false, false]).show(ui, |ui| {
             ui.set_max_width(inner.width() - gap.wide);
             ui.spacing_mut().item_spacing.y = gap.small;
-            deed = wanted::wanted(ui, session, made, refused, units, theme);
+            deed = wanted::wanted(ui, session, cached, refused, units, theme);
             ui.add_space(gap.normal);
-            deed = answers::answers(ui, session, made, units, theme).or(deed.take());
+            deed = answers::answers(ui, session, cached, units, theme).or(deed.take());
         });
     });
     ui.painter().vline(left.right().floor() + 0.5, whole.y_range(), theme.hairline());
-    let family = made.worked.as_ref().ok().and_then(|worked| worked.found.family.as_ref());
+    let family = cached.result.as_ref().ok().and_then(|result| result.found.family.as_ref());
     let curve_height = if family.is_some() { (right.height() * 0.42).clamp(150.0, 300.0) } else { 0.0 };
     let split = right.bottom() - curve_height;
     picture::picture(
         ui,
         Rect::from_min_max(right.min, pos2(right.right(), split)),
         session,
-        made,
+        cached,
         picture,
         theme,
     );
     if family.is_some() {
         let below = Rect::from_min_max(pos2(right.left(), split), right.max);
         ui.painter().hline(right.x_range(), split.floor() + 0.5, theme.hairline());
-        deed = curve::curve(ui, below, made, units, theme).or(deed);
+        deed = curve::curve(ui, below, cached, units, theme).or(deed);
     }
     if let Some(deed) = deed {
         do_it(session, state, deed, units);
@@ -174,10 +174,10 @@ pub(super) fn bevel_part(
     }
 }
 
-fn do_it(session: &mut Session, state: &mut BevelState, deed: Deed, units: Units) {
-    let BevelState { made: Some(made), refused, .. } = state else { return };
+fn do_it(session: &mut Session, state: &mut BevelState, deed: BevelAction, units: Units) {
+    let BevelState { cached: Some(cached), refused, .. } = state else { return };
     match deed {
-        Deed::Ask(target) => {
+        BevelAction::Ask(target) => {
             *refused = None;
             let label = format!("Ask for {}", units.angle(target.bevel_deg));
             session.edit(label, |bench| {
@@ -186,33 +186,33 @@ fn do_it(session: &mut Session, state: &mut BevelState, deed: Deed, units: Units
                 }
             });
         }
-        Deed::AtStops(at_stops) => state.at_stops = at_stops,
-        Deed::Look(index) => {
-            if let Ok(worked) = &mut made.worked {
-                worked.chosen = index;
-                made.shown += 1;
+        BevelAction::AtStops(at_stops) => state.at_stops = at_stops,
+        BevelAction::Look(index) => {
+            if let Ok(result) = &mut cached.result {
+                result.chosen = index;
+                cached.shown += 1;
             }
         }
-        Deed::Along(branch, member) => {
-            if let (Ok(worked), Some(hand)) = (&mut made.worked, session.current()) {
-                let offer = worked.asked.offer(session.bench(), hand, &worked.free, &member);
-                worked.member = Some((branch, offer));
-                made.shown += 1;
+        BevelAction::Along(branch, member) => {
+            if let (Ok(result), Some(hand)) = (&mut cached.result, session.current()) {
+                let offer = result.query.offer(session.bench(), hand, &result.free, &member);
+                result.member = Some((branch, offer));
+                cached.shown += 1;
             }
         }
-        Deed::Hold | Deed::PutBack => {
-            if let Ok(worked) = &mut made.worked {
-                if matches!(deed, Deed::Hold) {
-                    worked.held.clone_from(&worked.member);
-                } else if let Some(held) = worked.held.take() {
-                    worked.member = Some(held);
-                    made.shown += 1;
+        BevelAction::Hold | BevelAction::PutBack => {
+            if let Ok(result) = &mut cached.result {
+                if matches!(deed, BevelAction::Hold) {
+                    result.held.clone_from(&result.member);
+                } else if let Some(held) = result.held.take() {
+                    result.member = Some(held);
+                    cached.shown += 1;
                 }
             }
         }
-        Deed::Take(solution, moved) => {
+        BevelAction::Take(solution, moved) => {
             let bevel_deg = solution.view.bevel().degrees();
-            let mut target = made.target;
+            let mut target = cached.target;
             if let Some(WingSaved::SameAs { .. }) = target.wing {
                 // The bevel is that of the other setting.
                 (target.bevel_deg, target.meant) = (bevel_deg, BevelMeant::AtEdge);
@@ -228,7 +228,7 @@ fn do_it(session: &mut Session, state: &mut BevelState, deed: Deed, units: Units
                 }
             });
         }
-        Deed::Free(what, free) => {
+        BevelAction::Free(what, free) => {
             let verb = if free { "Free" } else { "Pin" };
             let name = Dial::from_movable(what).name().to_lowercase();
             session.edit(format!("{verb} the {name}"), |bench| {

@@ -10,7 +10,7 @@ use bevelbench_notebook::{
 };
 use egui::{Rect, Ui, WidgetInfo};
 
-use super::Made;
+use super::BevelSearch;
 use crate::{
     model::session::Session,
     toolkit::{
@@ -27,7 +27,7 @@ type Key = (u64, bool, u64);
 #[derive(Debug, Default)]
 pub(super) struct Picture {
     canvas: Canvas,
-    made: Option<(Key, Drawing, Option<Bounds>)>,
+    cached: Option<(Key, Drawing, Option<Bounds>)>,
     /// Which drawing the canvas has.
     revision: u64,
 }
@@ -36,14 +36,14 @@ pub(super) fn picture(
     ui: &mut Ui,
     rect: Rect,
     session: &Session,
-    made: &Made,
+    cached: &BevelSearch,
     state: &mut Picture,
     theme: &Theme,
 ) {
-    let key = (made.key.0, made.key.1, made.shown);
-    if state.made.as_ref().is_none_or(|(known, ..)| *known != key) {
-        let (drawing, seen) = drawn(session, made);
-        state.made = Some((key, drawing, seen));
+    let key = (cached.key.0, cached.key.1, cached.shown);
+    if state.cached.as_ref().is_none_or(|(known, ..)| *known != key) {
+        let (drawing, seen) = drawn(session, cached);
+        state.cached = Some((key, drawing, seen));
         state.revision += 1;
     }
     let response = ui.interact(rect, ui.scope_id().with("try"), egui::Sense::hover());
@@ -54,7 +54,7 @@ pub(super) fn picture(
             "The answer looked at, over the setting as it stands in grey",
         )
     });
-    let Some((_, drawing, Some(seen))) = &state.made else {
+    let Some((_, drawing, Some(seen))) = &state.cached else {
         ui.painter().rect_filled(rect, 0.0, theme.surface(Surface::Canvas));
         return;
     };
@@ -63,11 +63,11 @@ pub(super) fn picture(
     state.canvas.paint(ui.painter(), drawing, state.revision, &view, theme, extras);
 }
 
-fn drawn(session: &Session, made: &Made) -> (Drawing, Option<Bounds>) {
+fn drawn(session: &Session, cached: &BevelSearch) -> (Drawing, Option<Bounds>) {
     let swing = session.current().and_then(|hand| hand.swing);
     let mut drawing = Drawing::new();
     let mut seen = None;
-    let offer = made.worked.as_ref().ok().and_then(|worked| worked.shown().or(worked.near.as_ref()));
+    let offer = cached.result.as_ref().ok().and_then(|result| result.shown().or(result.near.as_ref()));
     let outcome = session.outcome();
     if let Some((job, view)) = outcome.and_then(|o| o.job.as_ref().zip(o.result.as_ref().ok())) {
         let standing = if offer.is_some() { Standing::Ghost } else { Standing::Solid };

@@ -7,7 +7,7 @@ use bevelbench_notebook::{
 };
 use egui::{ComboBox, RichText, Ui, WidgetInfo};
 
-use super::{Deed, Made};
+use super::{BevelAction, BevelSearch};
 use crate::{
     model::{
         dial::{Dial, Kind},
@@ -34,18 +34,18 @@ const FIRST_WING_DEG: f64 = 55.0;
 pub(super) fn wanted(
     ui: &mut Ui,
     session: &Session,
-    made: &Made,
+    cached: &BevelSearch,
     refused: &mut Option<String>,
     units: Units,
     theme: &Theme,
-) -> Option<Deed> {
+) -> Option<BevelAction> {
     let hand = session.current()?;
-    let mut target = made.target;
+    let mut target = cached.target;
     let mut deed = None;
     section(ui, "Wanted", "", theme);
     line(ui, "Bevel", theme, |ui| {
         if let Some(WingSaved::SameAs { .. }) = target.wing {
-            let bevel = made.worked.as_ref().ok().map(|worked| worked.asked.question.bevel);
+            let bevel = cached.result.as_ref().ok().map(|result| result.query.question.bevel);
             let words = match bevel {
                 Some(bevelbench_geometry::side::Target::AtEdge(bevel)) => {
                     format!("{} at the edge, as that setting", units.angle(bevel.degrees()))
@@ -79,13 +79,13 @@ pub(super) fn wanted(
         matches!(dial, Dial::Projection | Dial::StrutAngle) && !dial.stops(session.bench()).is_empty()
     });
     if stops {
-        let mut at_stops = made.key.1;
+        let mut at_stops = cached.key.1;
         let response = ui.checkbox(&mut at_stops, "Only at notches and stop blocks");
         response.on_hover_text(
             "The strut only where it clicks into a rest, the projection only where there is a stop block.",
         );
-        if at_stops != made.key.1 {
-            deed = Some(Deed::AtStops(at_stops));
+        if at_stops != cached.key.1 {
+            deed = Some(BevelAction::AtStops(at_stops));
         }
     }
     let free: Vec<String> = free_dials(session).iter().map(|dial| dial.name().to_lowercase()).collect();
@@ -98,8 +98,8 @@ pub(super) fn wanted(
     if let Some(why) = refused {
         caution_line(ui, why, Tone::Bad, theme);
     }
-    if target != made.target {
-        deed = Some(Deed::Ask(target));
+    if target != cached.target {
+        deed = Some(BevelAction::Ask(target));
     }
     deed
 }

@@ -30,7 +30,7 @@ const EDGE_POINTS: usize = 401;
 
 /// What is told and pictured of a fault.
 #[derive(Debug, Default)]
-pub(super) struct Worked {
+pub(super) struct FaultAnswer {
     /// The words, in order.
     pub(super) words: Vec<(Tone, String)>,
     /// The slip whose edge is pictured.
@@ -43,7 +43,7 @@ pub(super) struct Worked {
     pub(super) two_facets: Option<TwoFacets>,
 }
 
-impl Worked {
+impl FaultAnswer {
     fn say(&mut self, tone: Tone, words: &Words) {
         self.words.push((tone, words.reason.clone()));
         self.words.push((Tone::Strong, words.mend.clone()));
@@ -51,8 +51,8 @@ impl Worked {
 }
 
 /// The slip behind what was measured.
-pub(super) fn work_out(session: &Session, fault: Fault, measured: &Measured, units: Units) -> Worked {
-    let mut worked = Worked::default();
+pub(super) fn work_out(session: &Session, fault: Fault, measured: &Measured, units: Units) -> FaultAnswer {
+    let mut worked = FaultAnswer::default();
     match fault {
         Fault::TwoFacets => two_facets(&mut worked, session, measured, units),
         Fault::EdgeOnly => edge_only(&mut worked, session, measured, units),
@@ -73,7 +73,7 @@ pub(super) fn work_out(session: &Session, fault: Fault, measured: &Measured, uni
 }
 
 fn rolled_fault(
-    worked: &mut Worked,
+    worked: &mut FaultAnswer,
     rolled: &Rolled,
     steel: &Steel,
     fault: Fault,
@@ -141,11 +141,11 @@ fn rolled_fault(
 
 /// What was found, or why nothing was.
 fn told<T>(
-    worked: &mut Worked,
+    worked: &mut FaultAnswer,
     found: Behind<T>,
     slip: &str,
     units: Units,
-    tell: impl FnOnce(&mut Worked, T),
+    tell: impl FnOnce(&mut FaultAnswer, T),
 ) {
     if let Some(words) = behind_words(&found, slip, &|mm| units.length(mm)) {
         worked.say(Tone::Caution, &words);
@@ -178,7 +178,7 @@ fn place_along(surface: &GroundSurface, steel: &Steel, measured: &Measured) -> O
     None
 }
 
-fn two_facets(worked: &mut Worked, session: &Session, measured: &Measured, units: Units) {
+fn two_facets(worked: &mut FaultAnswer, session: &Session, measured: &Measured, units: Units) {
     let length = |mm: f64| units.length(mm);
     let Some(job) = session.outcome().and_then(|outcome| outcome.job.as_ref()) else {
         worked.words.push((Tone::Caution, "The setting in hand cannot be put together.".to_owned()));
@@ -213,7 +213,7 @@ fn two_facets(worked: &mut Worked, session: &Session, measured: &Measured, units
 }
 
 /// Each slip that explains what was seen.
-fn slips(worked: &mut Worked, slips: impl Iterator<Item = Slip>, units: Units) {
+fn slips(worked: &mut FaultAnswer, slips: impl Iterator<Item = Slip>, units: Units) {
     let before = worked.words.len();
     worked.words.extend(slips.map(|slip| (Tone::Strong, slip_words(&slip, &|mm| units.length(mm)))));
     if worked.words.len() == before {
@@ -223,7 +223,7 @@ fn slips(worked: &mut Worked, slips: impl Iterator<Item = Slip>, units: Units) {
     }
 }
 
-fn edge_only(worked: &mut Worked, session: &Session, measured: &Measured, units: Units) {
+fn edge_only(worked: &mut FaultAnswer, session: &Session, measured: &Measured, units: Units) {
     let length = |mm: f64| units.length(mm);
     let answered =
         session.outcome().and_then(|outcome| outcome.job.as_ref().zip(outcome.result.as_ref().ok()));
@@ -264,7 +264,7 @@ fn edge_only(worked: &mut Worked, session: &Session, measured: &Measured, units:
     ));
 }
 
-fn blued(worked: &mut Worked, session: &Session, units: Units) {
+fn blued(worked: &mut FaultAnswer, session: &Session, units: Units) {
     let Some(hand) = session.current() else { return };
     let steel = session.bench().tool(hand.tool).map(|tool| tool.steel).unwrap_or_default();
     worked.say(Tone::Caution, &heat_words(steel));

@@ -18,12 +18,12 @@ use crate::{
 const WIDTH_MM: f64 = 6.0;
 /// Its bevel across.
 const ACROSS: Angle = Angle::from_degrees(42.0);
-/// How much deeper than real a hollow is drawn at least, as a share of the facet's width, so that it can be seen.
+/// How much deeper than real a hollow is drawn at least, as a fraction of the facet's width, so that it can be seen.
 const SEEN_HOLLOW: f64 = 0.09;
 
 /// What is drawn.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Shown {
+pub(super) struct SketchValues {
     pub(super) facet: Option<PresentFacet>,
     pub(super) width_mm: Option<f64>,
     pub(super) under_mm: Option<f64>,
@@ -41,7 +41,7 @@ fn length_or(value: Option<f64>, name: &str, units: Units) -> String {
 }
 
 /// The tip from the side: the edge at the left, the handle to the right.
-pub(super) fn from_the_side(shown: &Shown) -> (Drawing, Bounds) {
+pub(super) fn from_the_side(shown: &SketchValues) -> (Drawing, Bounds) {
     let units = shown.units;
     let width = shown
         .facet
@@ -65,9 +65,9 @@ pub(super) fn from_the_side(shown: &Shown) -> (Drawing, Bounds) {
         Hollow::Flat => 0.0,
     });
     let deep = if flat { 0.0 } else { real.max(SEEN_HOLLOW * width) };
-    let at = |share: f64| {
-        let dip = 4.0 * share * (1.0 - share) * deep;
-        [heel[0] * share + sin * dip, heel[1] * share + cos * dip]
+    let at = |fraction: f64| {
+        let dip = 4.0 * fraction * (1.0 - fraction) * deep;
+        [heel[0] * fraction + sin * dip, heel[1] * fraction + cos * dip]
     };
     let facet: Vec<Point> = (0..=32).map(|i| at(f64::from(i) / 32.0)).collect();
     let mut outline = vec![edge, [back, 0.0], [back, heel[1]]];
@@ -113,7 +113,12 @@ pub(super) fn from_the_side(shown: &Shown) -> (Drawing, Bounds) {
 }
 
 /// The template, and the light under it.
-fn template(s: &mut Sketch, shown: &Shown, (edge, heel): (Point, Point), (across, width): (Angle, f64)) {
+fn template(
+    s: &mut Sketch,
+    shown: &SketchValues,
+    (edge, heel): (Point, Point),
+    (across, width): (Angle, f64),
+) {
     if shown.template_deg.is_none() && !s.shows(Mark::Template) && !s.shows(Mark::Daylight) {
         return;
     }

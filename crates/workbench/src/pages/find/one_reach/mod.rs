@@ -7,7 +7,7 @@ use std::collections::BTreeSet;
 
 use bevelbench_geometry::{math::Angle, side::Refusal};
 use bevelbench_notebook::{
-    answer::one_reach::{Shared, Terms, groups, share},
+    answer::one_reach::{Shared, Terms, groups, shared_reach},
     quantity::format_angle,
     saved::{Bench, Id, SettingEntry},
     words::refusal_words,
@@ -31,21 +31,21 @@ pub(super) struct OneReachState {
     terms: Terms,
     /// Settings that are not to share.
     left: BTreeSet<Id>,
-    made: Option<Made>,
+    cached: Option<ReachSearch>,
     /// Why what was typed was not understood.
     refused: Option<String>,
 }
 
 /// What was worked out, kept until something changes.
 #[derive(Debug)]
-struct Made {
+struct ReachSearch {
     key: (u64, (Id, Id), Terms, BTreeSet<Id>),
     result: Result<Shared, Refusal>,
 }
 
 /// What is done with the result.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Deed {
+enum ReachAction {
     /// The settings themselves are set so.
     Update,
     /// New settings are made beside them.
@@ -96,12 +96,12 @@ pub(super) fn one_reach_part(
         });
     });
     let key = (session.revision(), arm, state.terms, state.left.clone());
-    if state.made.as_ref().is_none_or(|made| made.key != key) {
+    if state.cached.as_ref().is_none_or(|cached| cached.key != key) {
         let ticked: Vec<Id> = all.iter().copied().filter(|id| !state.left.contains(id)).collect();
-        let result = share(session.bench(), arm.0, arm.1, &ticked, state.terms);
-        state.made = Some(Made { key, result });
+        let result = shared_reach(session.bench(), arm.0, arm.1, &ticked, state.terms);
+        state.cached = Some(ReachSearch { key, result });
     }
-    let Some(made) = &state.made else { return };
+    let Some(cached) = &state.cached else { return };
     let inner = right.shrink2(vec2(gap.margin, gap.normal));
     let mut deed = None;
     ui.scope_builder(UiBuilder::new().max_rect(inner).id_salt("shared"), |ui| {
@@ -109,7 +109,7 @@ pub(super) fn one_reach_part(
         ScrollArea::vertical().id_salt("shared").auto_shrink([false, false]).show(ui, |ui| {
             ui.set_max_width(inner.width() - gap.wide);
             ui.spacing_mut().item_spacing.y = gap.small;
-            match &made.result {
+            match &cached.result {
                 Ok(shared) => deed = result::result(ui, session.bench(), shared, units, theme),
                 Err(refusal) => {
                     let words = refusal_words(refusal, &|mm| units.length(mm)).together();
@@ -118,7 +118,7 @@ pub(super) fn one_reach_part(
             }
         });
     });
-    if let (Some(deed), Ok(shared)) = (deed, &made.result) {
+    if let (Some(deed), Ok(shared)) = (deed, &cached.result) {
         carry_out(session, shared, deed);
         ui.ctx().request_repaint();
     }
@@ -194,9 +194,9 @@ fn tick_list(ui: &mut Ui, bench: &Bench, state: &mut OneReachState, all: &[Id], 
     section(ui, "Who shares it", &format!("{ticked} of {}", all.len()), theme);
     for &id in all {
         let Some(entry) = bench.setting(id) else { continue };
-        let mut shares = !state.left.contains(&id);
-        if ui.checkbox(&mut shares, named(bench, entry)).changed() {
-            if shares {
+        let mut fractions = !state.left.contains(&id);
+        if ui.checkbox(&mut fractions, named(bench, entry)).changed() {
+            if fractions {
                 state.left.remove(&id);
             } else {
                 state.left.insert(id);
@@ -214,26 +214,26 @@ fn named(bench: &Bench, entry: &SettingEntry) -> String {
 }
 
 /// Sets the settings so, or makes new ones, as one undo step.
-fn carry_out(session: &mut Session, shared: &Shared, deed: Deed) {
+fn carry_out(session: &mut Session, shared: &Shared, deed: ReachAction) {
     let count = shared.served.len();
     let many = if count == 1 { "setting" } else { "settings" };
     let label = match deed {
-        Deed::Update => format!("One reach for {count} {many}"),
-        Deed::Copy => format!("Make {count} {many} with one reach"),
+        ReachAction::Update => format!("One reach for {count} {many}"),
+        ReachAction::Copy => format!("Make {count} {many} with one reach"),
     };
     session.edit(label, |bench| {
         for served in &shared.served {
             let moved = &served.entry;
             let Some(place) = bench.settings.iter().position(|entry| entry.id == moved.id) else { continue };
             match deed {
-                Deed::Update => {
+                ReachAction::Update => {
                     // What lies in hand as it was saved follows; what was moved since is left alone.
                     if bench.current.as_ref() == bench.settings.get(place) {
                         bench.current = Some(moved.clone());
                     }
                     bench.settings[place] = moved.clone();
                 }
-                Deed::Copy => {
+                ReachAction::Copy => {
                     let mut copy = moved.clone();
                     copy.id = bench.next_id();
                     let taken = bench.settings_of(copy.tool).map(|entry| entry.name.as_str());

@@ -8,7 +8,7 @@ use bevelbench_notebook::{
 };
 use egui::{Align2, Sense, Ui, WidgetInfo, pos2, vec2};
 
-use super::{Deed, chart, named};
+use super::{ReachAction, chart, named};
 use crate::{
     model::units::Units,
     pages::read_outs::cautions_in_a_line,
@@ -24,7 +24,7 @@ pub(super) fn result(
     shared: &Shared,
     units: Units,
     theme: &Theme,
-) -> Option<Deed> {
+) -> Option<ReachAction> {
     let length = |mm: f64| units.length(mm);
     let all = shared.served.len() + shared.left_out.len();
     section(ui, "Serves", &format!("{} of {all}", shared.served.len()), theme);
@@ -46,13 +46,13 @@ pub(super) fn result(
                 .on_hover_text("New settings beside these, as one step that Undo takes back")
                 .clicked()
             {
-                deed = Some(Deed::Copy);
+                deed = Some(ReachAction::Copy);
             }
             if button(ui, "Set these so", Loudness::Plain, theme)
                 .on_hover_text("The settings themselves, as one step that Undo takes back")
                 .clicked()
             {
-                deed = Some(Deed::Update);
+                deed = Some(ReachAction::Update);
             }
         });
     }
@@ -88,14 +88,14 @@ fn cautions(ui: &mut Ui, bench: &Bench, shared: &Shared, units: Units, theme: &T
     }
 }
 
-/// Right ends of the columns of numbers, as shares of the width.
+/// Right ends of the columns of numbers, as fractions of the width.
 const COLUMNS: [f32; 3] = [0.66, 0.80, 1.0];
 
 fn head(ui: &mut Ui, theme: &Theme) {
     let height = theme.sizes.text.small * 1.8;
     let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::hover());
-    for (share, words) in COLUMNS.into_iter().zip(["projection", "bevel", "off"]) {
-        let at = pos2(rect.left() + rect.width() * share, rect.center().y);
+    for (fraction, words) in COLUMNS.into_iter().zip(["projection", "bevel", "off"]) {
+        let at = pos2(rect.left() + rect.width() * fraction, rect.center().y);
         ui.painter().text(at, Align2::RIGHT_CENTER, words, theme.small(), theme.tone(Tone::Weak));
     }
     ui.painter().hline(rect.x_range(), rect.bottom().floor() + 0.5, theme.hairline());
@@ -122,8 +122,8 @@ fn row(ui: &mut Ui, bench: &Bench, served: &Served, units: Units, theme: &Theme)
     let at = pos2(rect.left(), rect.center().y - galley.size().y / 2.0);
     ui.painter().galley(at.round(), galley, theme.tone(Tone::Strong));
     let heavy = theme.font(Weight::SemiBold, theme.sizes.text.body);
-    for ((share, words), font) in COLUMNS.into_iter().zip(&cells).zip([&heavy, &heavy, &theme.body()]) {
-        let at = pos2(rect.left() + rect.width() * share, rect.center().y);
+    for ((fraction, words), font) in COLUMNS.into_iter().zip(&cells).zip([&heavy, &heavy, &theme.body()]) {
+        let at = pos2(rect.left() + rect.width() * fraction, rect.center().y);
         ui.painter().text(at, Align2::RIGHT_CENTER, words, font.clone(), theme.tone(Tone::Strong));
     }
     response.on_hover_text(spoken);

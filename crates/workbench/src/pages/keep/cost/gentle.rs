@@ -3,7 +3,7 @@
 use bevelbench_geometry::side::{Free, Job, SideView};
 use bevelbench_notebook::{
     answer::{
-        gentlest::{BEVEL_MAY_MOVE_DEG, MayMove, Way, gentlest},
+        gentlest::{BEVEL_MAY_MOVE_DEG, GrindOption, MayMove, gentlest},
         removal::Before,
     },
     saved::SupportSaved,
@@ -24,7 +24,7 @@ use crate::{
 #[derive(Debug)]
 pub(super) struct GentleState {
     may: MayMove,
-    found: Option<(u64, Option<Way>)>,
+    found: Option<(u64, Option<GrindOption>)>,
 }
 
 impl Default for GentleState {
@@ -39,7 +39,7 @@ pub(super) fn gentle(
     session: &mut Session,
     state: &mut GentleState,
     (job, view, before): (&Job, &SideView, &Before),
-    set: &Way,
+    set: &GrindOption,
     units: Units,
     theme: &Theme,
 ) {

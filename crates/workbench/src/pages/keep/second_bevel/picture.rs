@@ -73,18 +73,18 @@ pub(super) fn picture(
     units: Units,
     theme: &Theme,
 ) {
-    let Some(made) = &state.made else { return };
-    let view = View::fit(made.drawing.seen, rect, 16.0);
+    let Some(cached) = &state.cached else { return };
+    let view = View::fit(cached.drawing.seen, rect, 16.0);
     let response = ui.interact(rect, WidgetId::unique("second bevel picture"), Sense::hover());
     response.widget_info(|| WidgetInfo::labeled(egui::Role::Canvas, true, "The facets from the side"));
     let hovered =
-        response.hover_pos().and_then(|at| part_at(&made.drawing.drawing, &view, at, theme.sizes.hit));
+        response.hover_pos().and_then(|at| part_at(&cached.drawing.drawing, &view, at, theme.sizes.hit));
     let extras = Extras { paper: Paper::Grid, hovered, under_texts: &[] };
-    state.canvas.paint(ui.painter(), &made.drawing.drawing, made.key.0, &view, theme, extras);
-    if let Some(title) = hovered.and_then(|part| made.drawing.drawing.title_of(part)) {
+    state.canvas.paint(ui.painter(), &cached.drawing.drawing, cached.key.0, &view, theme, extras);
+    if let Some(title) = hovered.and_then(|part| cached.drawing.drawing.title_of(part)) {
         response.on_hover_text_at_pointer(title);
     }
-    let facets = made.relief.facets();
+    let facets = cached.relief.facets();
     let before: Vec<_> =
         facets.iter().take(facets.len().saturating_sub(1)).map(|f| (*f, f.alone().width_mm)).collect();
     for (index, (facet, most)) in before.into_iter().enumerate() {

@@ -1,7 +1,7 @@
 //! Asking for a relief or an inside curve: what the second bevel moves follows.
 
 use bevelbench_geometry::{
-    facet::{Inside, ReliefWanted, StepFacet},
+    facet::{FurtherFacet, Inside, ReliefWanted},
     math::Angle,
 };
 use bevelbench_notebook::words::{bevel_name, relief_refusal_words};
@@ -30,9 +30,9 @@ pub(super) fn wanted(
 ) {
     let mut asked = None;
     section(ui, "Find it for", "", theme);
-    let Some(made) = &state.made else { return };
-    let shown_relief = made.relief.relief(1).map_or_else(String::new, |angle| units.angle(angle.degrees()));
-    let shown_curve = match made.relief.inside() {
+    let Some(cached) = &state.cached else { return };
+    let shown_relief = cached.relief.relief(1).map_or_else(String::new, |angle| units.angle(angle.degrees()));
+    let shown_curve = match cached.relief.inside() {
         Inside::Tightest { radius_mm, .. } => units.length(radius_mm),
         _ => String::new(),
     };
@@ -71,12 +71,12 @@ pub(super) fn wanted(
 
 /// Moves what the second bevel moves so that it meets what is wanted.
 fn find(session: &mut Session, state: &mut SecondBevelState, wanted: ReliefWanted, units: Units) {
-    let Some(made) = &state.made else { return };
+    let Some(cached) = &state.cached else { return };
     let Some(step) = session.current().and_then(|hand| hand.further_steps.first()).copied() else { return };
     let free = step.moved.free();
     let length = |mm: f64| units.length(mm);
-    let first = StepFacet::first(&made.job.setting, &made.view);
-    let found = first.second_settings(&made.job, step.left_width_mm, free, wanted);
+    let first = FurtherFacet::first(&cached.job.setting, &cached.view);
+    let found = first.second_settings(&cached.job, step.left_width_mm, free, wanted);
     let dial = Dial::from_free(free);
     let said = match found {
         Err(why) => (Tone::Bad, relief_refusal_words(&why, &length).together()),

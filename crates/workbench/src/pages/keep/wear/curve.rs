@@ -1,7 +1,7 @@
 //! The bevel against the wheel's diameter: left where it is, set by gauge stick, found again.
 
 use bevelbench_notebook::{
-    answer::wear::{Way, Wear, WearPoint},
+    answer::wear::{Wear, WearPoint, WearStrategy},
     quantity::LengthUnit,
 };
 use egui::{Align2, Sense, Stroke, Ui, Vec2b, WidgetInfo, pos2, vec2};
@@ -19,12 +19,12 @@ const POINTS: usize = 81;
 /// The curves, in pieces without gaps.
 #[derive(Debug, Default)]
 pub(super) struct Curves {
-    ways: Vec<(Way, Vec<Vec<WearPoint>>)>,
+    ways: Vec<(WearStrategy, Vec<Vec<WearPoint>>)>,
 }
 
 impl Curves {
     pub(super) fn of(wear: &Wear) -> Self {
-        let ways = Way::ALL.into_iter().filter(|way| wear.has(*way)).map(|way| {
+        let ways = WearStrategy::ALL.into_iter().filter(|way| wear.has(*way)).map(|way| {
             let points = wear.curve(way, POINTS);
             let pieces = points.split(Option::is_none).filter(|piece| piece.len() > 1);
             (way, pieces.map(|piece| piece.iter().flatten().copied().collect()).collect())
@@ -47,12 +47,16 @@ impl Curves {
     }
 }
 
-fn stroke(way: Way, theme: &Theme) -> (Stroke, LineStyle) {
+fn stroke(way: WearStrategy, theme: &Theme) -> (Stroke, LineStyle) {
     let wide = 2.0 * theme.sizes.shaft;
     match way {
-        Way::Place => (Stroke::new(wide, theme.palette.negative), LineStyle::Solid),
-        Way::GaugeStick => (Stroke::new(wide, theme.palette.accent), LineStyle::Dashed { length: 9.0 }),
-        Way::FoundAgain => (Stroke::new(wide, theme.palette.positive), LineStyle::Dotted { spacing: 6.0 }),
+        WearStrategy::Place => (Stroke::new(wide, theme.palette.negative), LineStyle::Solid),
+        WearStrategy::GaugeStick => {
+            (Stroke::new(wide, theme.palette.accent), LineStyle::Dashed { length: 9.0 })
+        }
+        WearStrategy::FoundAgain => {
+            (Stroke::new(wide, theme.palette.positive), LineStyle::Dotted { spacing: 6.0 })
+        }
     }
 }
 
@@ -182,19 +186,21 @@ fn legend(ui: &mut Ui, curves: &Curves, theme: &Theme) {
 
 /// What the three ways come to at a diameter.
 fn reading(ui: &mut Ui, wear: &Wear, diameter_mm: f64, pointed: bool, units: Units, theme: &Theme) {
-    let at = |way: Way| wear.at(diameter_mm, way).ok();
+    let at = |way: WearStrategy| wear.at(diameter_mm, way).ok();
     let mut parts = Vec::new();
-    for way in Way::ALL.into_iter().filter(|way| wear.has(*way)) {
+    for way in WearStrategy::ALL.into_iter().filter(|way| wear.has(*way)) {
         let Some(point) = at(way) else {
             parts.push(format!("{}: no answer", way.name()));
             continue;
         };
         let bevel = units.angle(point.bevel.degrees());
         parts.push(match (way, point.gauge_length_mm) {
-            (Way::FoundAgain, Some(_)) => {
+            (WearStrategy::FoundAgain, Some(_)) => {
                 format!("{}: {bevel} at reach {}", way.name(), units.length(point.set))
             }
-            (Way::FoundAgain, None) => format!("{}: {bevel} at tilt {}", way.name(), units.angle(point.set)),
+            (WearStrategy::FoundAgain, None) => {
+                format!("{}: {bevel} at tilt {}", way.name(), units.angle(point.set))
+            }
             _ => format!("{}: {bevel}", way.name()),
         });
     }

@@ -176,8 +176,11 @@ pub(super) fn log_of_tool(
     heading(ui, &format!("Length of the {}", tool.name.to_lowercase()), theme);
     let in_cup = matches!(hand.support, SupportSaved::Handle { .. });
     if in_cup {
-        let told =
-            state.made.as_ref().and_then(|made| made.wear.as_ref().ok()).map(|wear| shorter(wear, units));
+        let told = state
+            .cached
+            .as_ref()
+            .and_then(|cached| cached.wear.as_ref().ok())
+            .map(|wear| shorter(wear, units));
         note(ui, &told.unwrap_or_default(), Tone::Strong, theme);
     } else {
         note(
@@ -231,7 +234,8 @@ fn shorter(wear: &Wear, units: Units) -> String {
         .into_iter()
         .map(|lost| format!("{} shorter {}", units.length(lost), by(wear.with_tool_shorter(lost))))
         .collect();
-    let wheel = wear.at(wear.diameter_mm() - 2.0, bevelbench_notebook::answer::wear::Way::Place).ok();
+    let wheel =
+        wear.at(wear.diameter_mm() - 2.0, bevelbench_notebook::answer::wear::WearStrategy::Place).ok();
     format!(
         "The handle’s end stands in the cup, so the tool’s own length counts: {}. For comparison, 2 mm less wheel diameter: {}.",
         parts.join(", "),

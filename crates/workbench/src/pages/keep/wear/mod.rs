@@ -33,7 +33,7 @@ use crate::{
 /// What the part keeps from frame to frame.
 #[derive(Debug, Default)]
 pub(super) struct WearState {
-    made: Option<Made>,
+    cached: Option<WearCache>,
     form: logged::Form,
     /// What was last done here, and the revision it speaks of.
     said: Option<(u64, Tone, String)>,
@@ -41,7 +41,7 @@ pub(super) struct WearState {
 
 /// What is shown, kept until the session changes.
 #[derive(Debug)]
-struct Made {
+struct WearCache {
     revision: u64,
     wear: Result<Wear, Unanswered>,
     curves: curve::Curves,
@@ -64,13 +64,13 @@ pub(super) fn wear_part(
     make(session, state, &hand);
     sheet(ui, "wear", theme, |ui| {
         head(ui, session, state, &hand, units, theme);
-        if let Some(made) = &state.made {
-            match &made.wear {
+        if let Some(cached) = &state.cached {
+            match &cached.wear {
                 Err(why) => {
                     let words = unanswered_words(why, &|mm| units.length(mm)).together();
                     caution_line(ui, &words, Tone::Bad, theme);
                 }
-                Ok(wear) => body(ui, wear, made, units, theme),
+                Ok(wear) => body(ui, wear, cached, units, theme),
             }
         }
         logged::log_of_wheel(ui, session, state, &hand, units, theme);
@@ -80,7 +80,7 @@ pub(super) fn wear_part(
 
 fn make(session: &Session, state: &mut WearState, hand: &SettingEntry) {
     let revision = session.revision();
-    if state.made.as_ref().is_some_and(|made| made.revision == revision) {
+    if state.cached.as_ref().is_some_and(|cached| cached.revision == revision) {
         return;
     }
     let bench = session.bench();
@@ -89,7 +89,7 @@ fn make(session: &Session, state: &mut WearState, hand: &SettingEntry) {
         Ok(wear) if wear.hardly_wears().is_none() => (curve::Curves::of(wear), wear.table(STEP_MM)),
         _ => (curve::Curves::default(), Vec::new()),
     };
-    state.made = Some(Made { revision, wear, curves, rows, drift: drift(bench, hand) });
+    state.cached = Some(WearCache { revision, wear, curves, rows, drift: drift(bench, hand) });
 }
 
 /// How it is kept, the tolerance, how far it has drifted, and what can be done about it.
@@ -124,7 +124,7 @@ fn head(
         }
     });
     let bench = session.bench();
-    let drifted = state.made.as_ref().and_then(|made| made.drift);
+    let drifted = state.cached.as_ref().and_then(|cached| cached.drift);
     match drifted {
         Some(drift) => {
             let tone = if drift.passes(bench.keep.tolerance()) { Tone::Caution } else { Tone::Good };
@@ -199,14 +199,14 @@ impl WearState {
     }
 }
 
-fn body(ui: &mut Ui, wear: &Wear, made: &Made, units: Units, theme: &Theme) {
+fn body(ui: &mut Ui, wear: &Wear, cached: &WearCache, units: Units, theme: &Theme) {
     if let Some(why) = wear.hardly_wears() {
         heading(ui, "Wear of the wheel", theme);
         note(ui, why.words(), Tone::Strong, theme);
         return;
     }
     heading(ui, "The bevel as the wheel wears", theme);
-    curve::plot(ui, wear, &made.curves, units, theme);
+    curve::plot(ui, wear, &cached.curves, units, theme);
     note(ui, &left_words(&wear.left(), &|mm| units.length(mm)), Tone::Strong, theme);
     heading(ui, "What to set at each diameter", theme);
     let on_arm = wear.view().gauge_length_mm().is_some();
@@ -217,12 +217,12 @@ fn body(ui: &mut Ui, wear: &Wear, made: &Made, units: Units, theme: &Theme) {
         Column::number(if on_arm { "Reach to set" } else { "Tilt to set" }, 1.3),
         Column::number("Gauge length", 1.2),
     ];
-    let lines: Vec<Line> = made.rows.iter().map(|row| line(wear, row, units)).collect();
+    let lines: Vec<Line> = cached.rows.iter().map(|row| line(wear, row, units)).collect();
     table(ui, &columns, &lines, None, theme);
     row(ui, theme, |ui| {
         let copy = button(ui, "Copy as CSV", Loudness::Plain, theme);
         if copy.on_hover_text("The table, to be put into a spreadsheet").clicked()
-            && let Ok(text) = wear_csv(&made.rows)
+            && let Ok(text) = wear_csv(&cached.rows)
         {
             ui.ctx().copy_text(text);
         }
