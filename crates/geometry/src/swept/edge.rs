@@ -8,10 +8,7 @@ use glam::{DVec2, DVec3};
 
 use crate::{
     math::angle::Angle,
-    swept::{
-        ground::{GroundBy, GroundSurface},
-        steel::Steel,
-    },
+    swept::{ground::GroundSurface, hit::GroundBy, steel::Steel},
 };
 
 /// How far behind the edge the cheek's thickness is measured, along the axis, in millimetres.

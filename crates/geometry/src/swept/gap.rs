@@ -180,7 +180,7 @@ mod tests {
             let place = point + gap * normal;
             let hit = other.start_of_steel(place.z, place.y).unwrap();
             assert!((hit.s_mm - place.x).abs() < 1e-4, "{gap}");
-            if hit.face == crate::swept::ground::GroundBy::Sweep {
+            if hit.face == crate::swept::hit::GroundBy::Sweep {
                 looked_at += 1;
                 // In square millimetres: twice the radius for each millimetre off.
                 assert!(other.implicit_value(place).abs() < 2.0 * 60.0 * 1e-4, "{gap}");

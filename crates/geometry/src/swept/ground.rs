@@ -18,6 +18,7 @@ use crate::{
     },
     parts::oblique::Presentation,
     swept::{
+        hit::{GroundBy, Hit, Rim},
         push::{Push, PushProfile},
         roll::{RollFrame, RollLine, RollLineError, Swing},
         sweep::{Profile, Sweep},
@@ -131,59 +132,6 @@ pub struct TurnedOnTable {
     pub abrasive: GrindingFace,
     /// The limits of the swing.
     pub swing: Swing,
-}
-
-/// Which part of the wheel's travel left a point.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum GroundBy {
-    /// Ground at the middle of the wheel within the swing (or in a straight push).
-    Sweep,
-    /// By the rim of the wheel standing at an end of the swing.
-    SwingEnd {
-        /// At the end towards `+w`.
-        positive: bool,
-    },
-    /// By the wheel's side at an end of the swing: a step no turner wants.
-    WheelSide {
-        /// At the end towards `+w`.
-        positive: bool,
-        /// The side facing away from the middle of the swing in the sense of growing roll angle.
-        outward: bool,
-    },
-}
-
-impl GroundBy {
-    /// The same seen in a mirror on the tool's plane of symmetry.
-    #[must_use]
-    pub fn mirrored(self) -> Self {
-        match self {
-            Self::Sweep => Self::Sweep,
-            Self::SwingEnd { positive } => Self::SwingEnd { positive: !positive },
-            Self::WheelSide { positive, outward } => {
-                Self::WheelSide { positive: !positive, outward: !outward }
-            }
-        }
-    }
-}
-
-/// Where steel begins on a ray along the tool's axis.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Hit {
-    /// Station, in millimetres.
-    pub s_mm: f64,
-    /// What ground it.
-    pub face: GroundBy,
-}
-
-/// The wheel's plane at a ground point.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Rim {
-    /// From the wheel's centre to the point, unit.
-    pub(crate) radial: DVec3,
-    /// Along the rim, unit, of either sense.
-    pub(crate) tangent: DVec3,
-    /// `None`: straight.
-    pub(crate) radius_mm: Option<f64>,
 }
 
 /// The ground surface of one bevel.

@@ -1,6 +1,6 @@
 //! The surface a swung or pushed grind leaves, and what is read of it.
 //!
-//! * The surface: [`roll`] line and swing, [`ground`]; `sweep`, `push` and `torus` are its kinds.
+//! * The surface: [`roll`] line and swing, [`ground`], where a ray is [`hit`]; `sweep`, `push` and `torus` are its kinds.
 //! * The tip: [`edge`] and its summary, [`steel`], [`tip`], its mesh and silhouette, [`ink`] over the whole bevel.
 //! * Two surfaces: [`gap`] between them, [`equal`] grinds.
 //!
@@ -12,6 +12,7 @@ pub mod envelope;
 pub mod equal;
 pub mod gap;
 pub mod ground;
+pub mod hit;
 pub mod ink;
 pub(crate) mod push;
 pub mod roll;
@@ -26,7 +27,8 @@ pub use edge::{Edge, EdgePoint, wedge_angle};
 pub use edge_summary::{EdgeSummary, Nose, Wing};
 pub use envelope::{Envelope, EnvelopeError, RimShape};
 pub use equal::{EdgeDifference, EqualGrind, EqualGrindError, RollCentreFit, Strut, StrutTravel};
-pub use ground::{GrindingFace, GroundBy, GroundError, GroundSurface, Pushed, Rolled, TurnedOnTable};
+pub use ground::{GrindingFace, GroundError, GroundSurface, Pushed, Rolled, TurnedOnTable};
+pub use hit::{GroundBy, Hit};
 pub use ink::{Facing, Settling, SweptInk};
 pub use roll::{RollLine, RollLineError, Swing};
 pub use steel::Steel;

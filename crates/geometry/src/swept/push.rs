@@ -5,7 +5,7 @@
 
 use glam::{DVec2, DVec3};
 
-use crate::swept::ground::{GroundBy, Hit, Rim};
+use crate::swept::hit::{GroundBy, Hit, Rim};
 
 /// The profile of what is pushed across.
 #[derive(Debug, Clone, Copy, PartialEq)]

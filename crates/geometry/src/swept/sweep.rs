@@ -17,16 +17,12 @@ use glam::{DVec2, DVec3};
 use crate::{
     math::angle::Angle,
     swept::{
-        ground::{GroundBy, Hit, Rim},
+        hit::{GroundBy, Hit, PARALLEL, Rim},
         roll::{Ray, RollFrame},
-        torus::{Torus, cone_first},
+        torus::{MOST_STEPS, Torus, cone_first},
     },
 };
 
-/// Steps of Newton's iteration before the last value is taken as it is.
-pub(crate) const MOST_STEPS: usize = 60;
-/// A fraction of the axis below which a ray counts as parallel to the roll line.
-pub(crate) const PARALLEL: f64 = 1e-12;
 /// Stand-in for infinity along a ray, in millimetres.
 const FAR_MM: f64 = 1e5;
 

@@ -8,7 +8,8 @@
 use glam::DVec2;
 
 use crate::swept::{
-    ground::{GroundSurface, Hit},
+    ground::GroundSurface,
+    hit::Hit,
     steel::{Ruling, Steel},
 };
 

@@ -5,7 +5,7 @@
 
 use glam::{DVec2, DVec3, Vec3};
 
-use crate::swept::{edge::wedge_angle, ground::GroundBy, tip::Tip};
+use crate::swept::{edge::wedge_angle, hit::GroundBy, tip::Tip};
 
 /// What a vertex belongs to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]

@@ -11,10 +11,10 @@
 
 use glam::DVec2;
 
-use crate::swept::{
-    roll::Ray,
-    sweep::{MOST_STEPS, PARALLEL},
-};
+use crate::swept::{hit::PARALLEL, roll::Ray};
+
+/// Steps of Newton's iteration before the last value is taken as it is.
+pub(crate) const MOST_STEPS: usize = 60;
 
 /// Half the least concave stretch that is looked at, in millimetres across the line: beyond rounding.
 const KINK_MM: f64 = 1e-9;

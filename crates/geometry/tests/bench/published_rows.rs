@@ -7,7 +7,8 @@ use bevelbench_geometry::{
     parts::{Bar, Flute, FluteShape, Presentation},
     swept::{
         edge::{EdgePoint, wedge_angle},
-        ground::{GrindingFace, GroundBy, GroundSurface, Pushed, Rolled},
+        ground::{GrindingFace, GroundSurface, Pushed, Rolled},
+        hit::GroundBy,
         roll::{RollLine, Swing},
         steel::Steel,
         tip::Tip,

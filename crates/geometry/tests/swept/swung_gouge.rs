@@ -7,7 +7,8 @@ use bevelbench_geometry::{
     parts::{Bar, FluteShape},
     swept::{
         edge::Edge,
-        ground::{GrindingFace, GroundBy, GroundSurface, Rolled},
+        ground::{GrindingFace, GroundSurface, Rolled},
+        hit::GroundBy,
         roll::{RollLine, Swing},
         steel::Steel,
     },
