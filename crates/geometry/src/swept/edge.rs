@@ -120,8 +120,8 @@ fn facet(
     }
     let rim = surface.rim_at(edge, face);
     let normal = match surface.roll_line() {
-        Some(_) => -rim.radial,
-        None => surface.normal_at(edge, face),
+        Some(_) if face != GroundBy::OffMiddle => -rim.radial,
+        _ => surface.normal_at(edge, face),
     };
     let tangent = if rim.tangent.dot(flute_normal) > 0.0 { -rim.tangent } else { rim.tangent };
     let section = |v: DVec3| DVec2::new(v.z, v.y);

@@ -321,7 +321,7 @@ impl GroundSurface {
     /// further than `through`; `None` where no closed form is at hand.
     pub(crate) fn first_gone(&self, station: f64, wall: DVec2, inward: DVec2, through: f64) -> Option<f64> {
         match &self.motion {
-            Motion::Swept { sweep, .. } => sweep.first_gone(station, wall, inward, through),
+            Motion::Swept { sweep, .. } => Some(sweep.first_gone(station, wall, inward, through)),
             Motion::Pushed(push) => push.first_gone(station, wall, inward, through),
         }
     }

@@ -15,6 +15,9 @@ pub enum GroundBy {
         /// At the end towards `+w`.
         positive: bool,
     },
+    /// By the wheel's corner, or by its rim away from the plane of its middle, in a pose between the ends of the swing:
+    /// what a narrow wheel leaves of steel on the far side of the roll line.
+    OffMiddle,
     /// By the wheel's side at an end of the swing: a step no turner wants.
     WheelSide {
         /// At the end towards `+w`.
@@ -29,7 +32,7 @@ impl GroundBy {
     #[must_use]
     pub fn mirrored(self) -> Self {
         match self {
-            Self::Sweep => Self::Sweep,
+            Self::Sweep | Self::OffMiddle => self,
             Self::SwingEnd { positive } => Self::SwingEnd { positive: !positive },
             Self::WheelSide { positive, outward } => {
                 Self::WheelSide { positive: !positive, outward: !outward }

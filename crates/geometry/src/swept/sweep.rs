@@ -3,12 +3,10 @@
 //!
 //! The first crossing itself is found in `torus`.
 //!
-//! **Limits of the swing.** Points whose roll angle lies beyond the swing meet only the wheel of the end
-//! pose, a cylinder of its real width. A point nearer to the line than the wheel's centre is met best by
-//! the pose at its own roll angle; that the point is so is assumed (steel is much thinner than a wheel). A
-//! wheel so narrow that its side meets points further than half its width from the roll line, a quarter
-//! turn away from some pose within the swing, is not modelled here either. The numeric envelope assumes
-//! neither.
+//! **Limits of the swing.** Points whose roll angle lies beyond the swing meet the wheel of the end pose, a cylinder of its
+//! real width, and on the far side of the roll line also the corner of a narrow wheel in the poses between. The quick
+//! way takes the place's own plane and the end poses, and proves for each ray that no other pose takes more; where it
+//! cannot, `poses` looks at all of them.
 
 #![allow(clippy::neg_cmp_op_on_partial_ord, reason = "written so that a NaN takes the safe way")]
 
@@ -19,12 +17,17 @@ use crate::{
     swept::{
         hit::{GroundBy, Hit, PARALLEL, Rim},
         roll::{Ray, RollFrame},
+        sweep::poses::Way,
         torus::{MOST_STEPS, Torus, cone_first},
     },
 };
 
+/// How much wider the wheel is taken when a place that it left is looked at again, in millimetres.
+const SLACK_MM: f64 = 1e-7;
 /// Stand-in for infinity along a ray, in millimetres.
 const FAR_MM: f64 = 1e5;
+
+mod poses;
 
 /// What is turned about the line, as a profile in `(u, r)`.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -67,13 +70,9 @@ impl Sweep {
     #[inline]
     pub(crate) fn start_near(&self, w: f64, h: f64, near: Option<f64>) -> Option<Hit> {
         let ray = self.frame.ray(w, h);
-        let sweep = self.within_swing(&ray, near);
-        if self.full {
-            return sweep;
-        }
-        let mut best = sweep;
+        let mut best = self.within_swing(&ray, near);
         for positive in [true, false] {
-            if best.is_some_and(|best| self.end_is_left_behind(&ray, positive, best.s_mm)) {
+            if self.full || best.is_some_and(|best| self.end_is_left_behind(&ray, positive, best.s_mm)) {
                 continue;
             }
             if let Some(hit) = self.end_pose(&ray, positive)
@@ -82,7 +81,58 @@ impl Sweep {
                 best = Some(hit);
             }
         }
-        best
+        if best.is_some_and(|best| self.no_other_pose(&ray, best.s_mm)) {
+            return best;
+        }
+        let along = self.frame.along;
+        let way = Way { start: ray.start.extend(ray.b), run: along.extend(0.0) };
+        let bottom = best.map_or(f64::NEG_INFINITY, |best| best.s_mm);
+        self.first_of_all_poses(&way, bottom).or(best)
+    }
+
+    /// Whether beyond `s` a ray is met by its own plane and the end poses alone. Two things are enough: no pose brings a place
+    /// there further out than the wheel's centre, so that the pose that lifts it highest is the best; and the line
+    /// itself has left the wheel for good, so that no pose from its far side takes anything.
+    #[inline]
+    fn no_other_pose(&self, ray: &Ray, s: f64) -> bool {
+        let DVec2 { x: d, y: n } = self.frame.along;
+        let here = ray.start + s * self.frame.along;
+        if d < 0.0 {
+            return false;
+        }
+        let far = match self.profile {
+            // Where the wheel ends; level with it all the way, a ray that comes nearer the line needs no end.
+            Profile::Circle { centre, radius } if d > PARALLEL => {
+                here.y + n / d * (centre.x + radius - here.x)
+            }
+            Profile::Circle { .. } if n <= 0.0 && self.half_cos >= 0.0 => here.y,
+            Profile::Circle { .. } => return false,
+            Profile::Line { .. } => here.y,
+        };
+        self.highest_is_best(here.x, [(here.y, ray.b), (far, ray.b)])
+    }
+
+    /// Whether of all poses the one that brings a place highest takes the most of a straight stretch with the ends `(a, b)`,
+    /// on which `u` is `least_u` or more, and a pose that brings it past the line takes nothing.
+    #[inline]
+    fn highest_is_best(&self, least_u: f64, ends: [(f64, f64); 2]) -> bool {
+        match self.profile {
+            Profile::Circle { centre, radius } => {
+                let u = least_u - centre.x;
+                let level = centre.y * centre.y;
+                let highest = |(a, b): (f64, f64)| {
+                    let a = if self.half_cos >= 0.0 { a.max(0.0) } else { a };
+                    a * a + b * b
+                };
+                u >= 0.0
+                    && centre.y > 0.0
+                    && u * u + level >= radius * radius
+                    && highest(ends[0]).max(highest(ends[1])) <= level
+            }
+            Profile::Line { normal, offset } => {
+                normal.y < 0.0 && normal.x >= 0.0 && normal.x * least_u >= offset
+            }
+        }
     }
 
     /// The stretch of a ray within the swing, from the nose's side to the handle's.
@@ -214,16 +264,25 @@ impl Sweep {
         })
     }
 
-    /// In the section at `station`, from `wall` (in steel) along the unit direction `inward`: the way to
-    /// the first place that is ground away, if that is nearer than `through`. `None` for a flat face, which
-    /// is left to a search.
-    pub(crate) fn first_gone(&self, station: f64, wall: DVec2, inward: DVec2, through: f64) -> Option<f64> {
-        let Profile::Circle { centre, radius } = self.profile else { return None };
+    /// In the section at `station`, from `wall` (in steel) along the unit direction `inward`: the way to the first place
+    /// that is ground away, if that is nearer than `through`.
+    pub(crate) fn first_gone(&self, station: f64, wall: DVec2, inward: DVec2, through: f64) -> f64 {
         let from = self.frame.ray(wall.x, wall.y);
         let to = self.frame.ray(wall.x + inward.x, wall.y + inward.y);
-        let start = from.start + station * self.frame.along - DVec2::X * centre.x;
         let run = to.start - from.start;
         let run_b = to.b - from.b;
+        let start = from.start + station * self.frame.along;
+        let end = start + through * run;
+        let ends = [(start.y, from.b), (end.y, from.b + through * run_b)];
+        let Profile::Circle { centre, radius } = self.profile else {
+            let way = Way { start: start.extend(from.b), run: run.extend(run_b) };
+            return self.first_taken(&way, through).unwrap_or(through);
+        };
+        if !self.highest_is_best(start.x.min(end.x), ends) {
+            let way = Way { start: start.extend(from.b), run: run.extend(run_b) };
+            return self.first_taken(&way, through).unwrap_or(through);
+        }
+        let start = start - DVec2::X * centre.x;
         let mut first = through;
         let at = |t: f64| {
             let (u, a, b) = (start.x + run.x * t, start.y + run.y * t, from.b + run_b * t);
@@ -296,7 +355,7 @@ impl Sweep {
                 }
             }
         }
-        Some(first)
+        first
     }
 
     /// Left side of (3) less its right side, mm²; for a flat face the distance from it, mm. Negative where
@@ -316,6 +375,7 @@ impl Sweep {
     #[inline]
     fn spoke(&self, p: DVec3, face: GroundBy) -> DVec2 {
         match face {
+            GroundBy::OffMiddle => self.nearest_pose(p, SLACK_MM).map_or(DVec2::X, |pose| pose.spoke),
             GroundBy::Sweep => {
                 let r = (p.y * p.y + p.z * p.z).sqrt();
                 if r > 1e-12 { DVec2::new(p.y, p.z) / r } else { DVec2::X }
@@ -355,10 +415,16 @@ impl Sweep {
         let p = self.frame.point(point);
         let spoke = self.spoke(p, face);
         let r = p.y * spoke.x + p.z * spoke.y;
-        let (u, r) = match self.profile {
+        let (u, out) = match self.profile {
             Profile::Circle { centre, radius } => ((p.x - centre.x) / radius, (r - centre.y) / radius),
             Profile::Line { normal, .. } => (normal.x, normal.y),
         };
+        if face == GroundBy::OffMiddle && r != 0.0 {
+            // The corner's own surface: p is the root of r² less the square on half the width.
+            let across = DVec2::new(p.y, p.z) * (out / r);
+            return -self.frame.direction_in_tool(DVec3::new(u, across.x, across.y)).normalize_or(DVec3::X);
+        }
+        let r = out;
         -self.frame.direction_in_tool(DVec3::new(u, r * spoke.x, r * spoke.y))
     }
 
@@ -366,9 +432,9 @@ impl Sweep {
     #[inline]
     pub(crate) fn roll(&self, point: DVec3, face: GroundBy) -> Angle {
         match face {
-            GroundBy::Sweep => {
-                let p = self.frame.point(point);
-                Angle::from_radians(p.z.atan2(p.y))
+            GroundBy::Sweep | GroundBy::OffMiddle => {
+                let spoke = self.spoke(self.frame.point(point), face);
+                Angle::from_radians(spoke.y.atan2(spoke.x))
             }
             GroundBy::SwingEnd { positive } | GroundBy::WheelSide { positive, .. } => {
                 Angle::from_radians(if positive { self.half } else { -self.half })

@@ -249,7 +249,7 @@ fn a_hair_of_turn_in_the_holder_moves_the_wheel_by_a_hair() {
 /// Derived here: the wing sweep over the height of the roll centre, read at many heights, passes the measured one twice.
 #[test]
 fn of_two_roll_centres_the_one_nearer_to_the_centreline_is_told() {
-    for (bevel, radius, wanted) in [(100.0, 75.0, 3.85), (80.0, 20.0, 5.5), (100.0, 20.0, 2.8)] {
+    for (bevel, radius, wanted) in [(100.0, 75.0, 3.85), (80.0, 20.0, 5.5), (100.0, 20.0, 3.6)] {
         let at = |centre: f64| {
             let surface =
                 GroundSurface::rolled(&rolled(DVec2::new(139.5, -49.5), centre, bevel, radius, 0.0)).unwrap();

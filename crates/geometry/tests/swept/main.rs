@@ -13,6 +13,7 @@ mod ink_of_whole_swings;
 mod kernel_reference;
 mod noses;
 mod outlines;
+mod posed_wheels;
 mod pushed_ink;
 mod rims;
 mod swept_ink;
