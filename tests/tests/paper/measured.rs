@@ -6,7 +6,8 @@ use bevelbench_notebook::{
     paper::{
         gauge::GaugeSelection,
         page_svg::page_svg,
-        printing::{FileKind, NotPrinted, Print, PrintKind, PrintRequest, print},
+        printing::{FileKind, NotPrinted, Print, print},
+        request::{PrintKind, PrintRequest},
         sheet::{Correction, Paper},
     },
     quantity::LengthUnit,

@@ -7,7 +7,8 @@ use bevelbench_notebook::{
     paper::{
         gauge::GaugeSelection,
         page_svg::page_svg,
-        printing::{FileKind, NotPrinted, Print, PrintKind, PrintRequest, print},
+        printing::{FileKind, NotPrinted, Print, print},
+        request::{PrintKind, PrintRequest},
         sheet::{Correction, Paper},
     },
     quantity::{LengthUnit, figure::Figure},
@@ -94,8 +95,11 @@ fn every_step_of_a_lesson_stands_on_its_sheet_with_its_caption_and_its_bevel() {
         assert!(sheet.left_out.is_empty() && words.contains(&bare(&lesson.title)));
         for step in &lesson.steps {
             assert!(words.contains(&bare(&step.caption)), "{}", step.caption);
-            let there =
-                bevelbench_notebook::saved::lesson::with_wheel(&bench, &step.setting, step.wheel_diameter_mm);
+            let there = bevelbench_notebook::answer::lesson::with_wheel(
+                &bench,
+                &step.setting,
+                step.wheel_diameter_mm,
+            );
             let bevel = there.answer(&step.setting).unwrap().1.bevel().degrees();
             assert!(words.contains(&Figure::Bevel.words(Some(bevel), LengthUnit::Millimetre)));
         }

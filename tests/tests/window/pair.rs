@@ -306,7 +306,7 @@ fn captions_of_the_demo_lessons_tell_the_bevel_that_is_shown() {
             .filter_map(|word| word.trim_end_matches(['.', ',']).strip_suffix('°')?.parse().ok())
             .collect();
         let on = |entry: &SettingEntry, diameter| {
-            let bench = bevelbench_notebook::saved::lesson::with_wheel(&bench, entry, diameter);
+            let bench = bevelbench_notebook::answer::lesson::with_wheel(&bench, entry, diameter);
             bench.answer(entry).unwrap().1.bevel().degrees()
         };
         let mut shown = vec![on(&step.setting, step.wheel_diameter_mm)];

@@ -13,7 +13,7 @@ use bevelbench_geometry::{
 use crate::{
     answer::{
         removal::{Before, GroundTip},
-        swept::NotSwept,
+        swept::movement::NotSwept,
     },
     saved::setting::SwingSaved,
 };

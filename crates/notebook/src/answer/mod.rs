@@ -1,4 +1,6 @@
-//! TODO
+//! From the saved form to answers: a setting with its parts becomes a job of the geometry, and what follows from it.
+//!
+//! May use: `quantity`, `saved`. Says why there is no answer as data with numbers; sentences are written in `words`.
 
 pub mod bench;
 pub mod carry;
@@ -6,6 +8,7 @@ pub mod edge_curve;
 pub mod finding;
 pub mod further;
 pub mod gentlest;
+pub mod lesson;
 pub mod log_csv;
 pub mod logbook;
 pub mod matching;

@@ -11,7 +11,7 @@ use bevelbench_geometry::{
 };
 
 use crate::{
-    answer::swept::{Grind, NotSwept, Plans},
+    answer::swept::{Grind, Plans, movement::NotSwept},
     saved::setting::{SettingEntry, SwingSaved},
 };
 

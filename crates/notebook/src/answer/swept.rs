@@ -5,101 +5,25 @@
 //! ground on both broad faces have a second ground face; it is modelled upside down, as a blade of its own above the
 //! edge, and turned over for display.
 
-use std::{error::Error, fmt};
+pub(crate) mod movement;
+mod plans;
+
+pub use movement::{Movement, NotSwept};
+
+pub(crate) use plans::{Grind, Plans};
 
 use bevelbench_geometry::{
-    DVec2, DVec3,
-    math::{Angle, Unfit},
+    DVec2,
+    math::Angle,
     parts::Blank,
     side::{Job, SideView},
     swept::{
-        Edge, EdgePoint, EdgeSummary, GrindingFace, GroundError, Nose, Rolled, Settling, Steel, Tip, TipMesh,
-        edge::Break, roll::RollLineError, silhouette,
+        Edge, EdgePoint, EdgeSummary, GrindingFace, Nose, Rolled, Settling, Steel, Tip, TipMesh, edge::Break,
+        silhouette,
     },
 };
 
 use crate::saved::setting::SwingSaved;
-
-mod plans;
-
-pub(crate) use plans::{Grind, Plans};
-
-/// How the tool was moved over the wheel.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Movement {
-    /// Rolled from wing to wing about a line fixed in the tool.
-    Rolled {
-        /// Turn of the tool in its holder.
-        turn: Angle,
-        /// No pivot holds the line: the tool lies on the table and is rolled about its own axis.
-        on_table: bool,
-    },
-    /// Turned flat on the table about the centre of its round nose.
-    Turned,
-    /// Pushed straight across.
-    Pushed {
-        /// Along the edge towards `+w`, `(s, h, w)`, unit.
-        along: DVec3,
-        /// Along the wheel's spindle, `(s, h, w)`, unit.
-        spindle: DVec3,
-    },
-}
-
-/// Why a setting leaves no shape that can be shown.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum NotSwept {
-    /// The swing is none.
-    SwingOutOfRange {
-        /// To either side, in degrees.
-        half_deg: f64,
-    },
-    /// The ground surface does not exist.
-    Ground(GroundError),
-    /// The wheel meets too little of the edge to speak of one.
-    NothingGround,
-    /// Two bevels so blunt that no steel is left between them.
-    NoWedge {
-        /// What both make together.
-        together: Angle,
-    },
-    /// An oblique edge that is curved as well.
-    CurvedObliqueEdge {
-        /// Its radius in plan, in millimetres.
-        radius_mm: f64,
-    },
-}
-
-impl fmt::Display for NotSwept {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::SwingOutOfRange { half_deg } => write!(f, "swing of {half_deg}° to either side"),
-            Self::Ground(error) => error.fmt(f),
-            Self::NothingGround => f.write_str("nothing ground"),
-            Self::NoWedge { together } => write!(f, "bevels of {}° together", together.degrees()),
-            Self::CurvedObliqueEdge { radius_mm } => write!(f, "oblique edge curved to {radius_mm} mm"),
-        }
-    }
-}
-
-impl Error for NotSwept {}
-
-impl From<GroundError> for NotSwept {
-    fn from(error: GroundError) -> Self {
-        Self::Ground(error)
-    }
-}
-
-impl From<Unfit> for NotSwept {
-    fn from(unfit: Unfit) -> Self {
-        Self::Ground(GroundError::Unfit(unfit))
-    }
-}
-
-impl From<RollLineError> for NotSwept {
-    fn from(error: RollLineError) -> Self {
-        Self::Ground(GroundError::RollLine(error))
-    }
-}
 
 /// The shape a setting leaves on its tool. Tool frame `(s, h, w)`, millimetres.
 #[derive(Debug, Clone, PartialEq)]
@@ -371,6 +295,7 @@ mod tests {
     use super::*;
     use crate::saved::{library::demo_bench, setting::SettingEntry};
     use approx::assert_relative_eq;
+    use bevelbench_geometry::swept::GroundError;
 
     fn demo(name: &str) -> (Job, SideView, SettingEntry) {
         let bench = demo_bench().unwrap();

@@ -71,7 +71,7 @@ pub fn side_by_side(row: &[InRow<'_>]) -> Option<(Drawing, Bounds)> {
 mod tests {
     use super::*;
     use crate::{
-        drawing::side_view::{SideLook, focus, side_view},
+        drawing::side_view::{focus, look::SideLook, side_view},
         saved::library::demo_bench,
     };
 

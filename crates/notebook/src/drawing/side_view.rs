@@ -4,143 +4,38 @@
 mod attempt;
 mod dimensions;
 mod limit;
+mod lines;
+pub(crate) mod look;
 mod loupe;
 mod pose;
 mod regrind;
 mod steps;
 
-use bevelbench_geometry::{
-    DVec2,
-    facet::Relief,
-    math::Angle,
-    parts::{Blank, Face},
-    side::{Job, Seat, SideView, Support},
-};
-use dimensions::{degrees, dimensions};
-
-use crate::{
-    drawing::{
-        outline::{blade, facet_points, handle, relief_points},
-        shape::{Bounds, Drawing, Geometry, Mark, Point, Role, segment},
-    },
-    saved::part::Part,
-};
-
+pub use crate::drawing::outline::{blank_section, tool_outline};
 pub use attempt::attempt_view;
+pub use look::SideLook;
 pub use loupe::{loupe_centre_and_radius, loupe_view};
 pub use regrind::regrind_view;
 pub use steps::{steps_view, steps_view_bounds};
 
-pub use crate::drawing::outline::{blank_section, tool_outline};
+use bevelbench_geometry::{
+    DVec2,
+    math::Angle,
+    parts::{Blank, Face},
+    side::{Job, Seat, SideView, Support},
+};
 
-/// How a side view is written on.
-#[derive(Clone, Copy)]
-pub struct SideLook<'a> {
-    /// Writes a length with its unit.
-    pub length: &'a dyn Fn(f64) -> String,
-    /// Writes a small length, a hollow or a gap, with its unit.
-    pub fine: &'a dyn Fn(f64) -> String,
-    /// The roll centre above the bar's centreline, for a tool that is rolled.
-    pub roll_centre_mm: Option<f64>,
-    /// How the cutting edge of a gouge rises from nose to wing top, `(s, h)` in the tool frame; straight across if
-    /// empty.
-    pub wing: &'a [DVec2],
-    /// The facets of a tool that is ground in steps; a single one without.
-    pub relief: Option<&'a Relief>,
-    /// Whether dimensions are drawn.
-    pub dimensions: bool,
-    /// Whether what is set once for a bench is dimensioned too: wheel, spindle height, strut.
-    pub all_dimensions: bool,
-}
-
-impl std::fmt::Debug for SideLook<'_> {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.debug_struct("SideLook").field("roll_centre_mm", &self.roll_centre_mm).finish_non_exhaustive()
-    }
-}
-
-impl<'a> SideLook<'a> {
-    /// The usual look with these ways to write lengths.
-    #[must_use]
-    pub fn new(length: &'a dyn Fn(f64) -> String, fine: &'a dyn Fn(f64) -> String) -> Self {
-        Self {
-            length,
-            fine,
-            roll_centre_mm: None,
-            wing: &[],
-            relief: None,
-            dimensions: true,
-            all_dimensions: false,
-        }
-    }
-}
-
-impl SideLook<'_> {
-    /// Every facet from edge to heel, as points relative to the edge.
-    fn facets(&self, view: &SideView) -> Vec<DVec2> {
-        self.relief.map_or_else(|| facet_points(&view.facet), relief_points)
-    }
-
-    /// The last heel, relative to the edge.
-    fn heel_from_edge(&self, view: &SideView) -> DVec2 {
-        let last = self.relief.and_then(|relief| relief.facets().last());
-        last.map_or(view.facet.heel_from_edge, |facet| facet.ends_from_edge)
-    }
-
-    /// The last heel in the bench frame.
-    fn heel_in_bench(&self, view: &SideView) -> DVec2 {
-        view.bench_from_tool(self.heel_from_edge(view) + DVec2::new(0.0, view.edge_height_mm))
-    }
-
-    /// The bevel at the last heel.
-    fn heel_bevel(&self, view: &SideView) -> Angle {
-        let last = self.relief.and_then(|relief| relief.facets().last());
-        last.map_or(view.facet.at_heel, |facet| facet.at_end)
-    }
-
-    /// Widths and hollows of the facets in words.
-    fn facet_words(&self, view: &SideView) -> String {
-        match self.relief.map(Relief::facets) {
-            Some(facets) if facets.len() > 1 => {
-                let widths: Vec<String> = facets.iter().map(|facet| (self.length)(facet.width_mm)).collect();
-                format!("Facets from the edge: {}", widths.join(", "))
-            }
-            _ => format!(
-                "Facet {}, hollow {}",
-                (self.length)(view.facet.width_mm),
-                (self.fine)(view.facet.hollow_mm)
-            ),
-        }
-    }
-}
-
-fn point(p: DVec2) -> Point {
-    [p.x, p.y]
-}
-
-fn outline(points: impl IntoIterator<Item = DVec2>) -> Geometry {
-    Geometry::Outline(points.into_iter().map(point).collect())
-}
-
-fn line(from: DVec2, to: DVec2) -> Geometry {
-    segment(point(from), point(to))
-}
-
-/// A bar of a thickness around a line.
-fn bar(from: DVec2, to: DVec2, half: f64) -> Geometry {
-    let aside = (to - from).normalize_or_zero().perp() * half;
-    outline([from + aside, to + aside, to - aside, from - aside])
-}
-
-/// A link between two pins, with round ends.
-fn link(from: DVec2, to: DVec2, from_radius: f64, to_radius: f64) -> Geometry {
-    let along = Angle::of(to - from);
-    let cap = |centre: DVec2, radius: f64, start: Angle| {
-        (0..=12).map(move |i| centre + radius * (start + Angle::HALF * (f64::from(i) / 12.0)).direction())
-    };
-    let quarter = Angle::QUARTER;
-    outline(cap(from, from_radius, along + quarter).chain(cap(to, to_radius, along - quarter)))
-}
+use crate::{
+    drawing::{
+        outline::{blade, handle},
+        shape::{Bounds, Drawing, Geometry, Mark, Point, Role},
+        side_view::{
+            dimensions::{degrees, dimensions},
+            lines::{bar, drawable, line, link, outline, platen, point},
+        },
+    },
+    saved::part::Part,
+};
 
 /// The side view of a job that has an answer.
 #[must_use]
@@ -157,25 +52,6 @@ pub fn side_view(job: &Job, view: &SideView, look: &SideLook<'_>) -> Drawing {
         dimensions(&mut d, job, view, look);
     }
     drawable(d)
-}
-
-/// Farther off than this nothing is drawn: beyond any bench, and safe for whoever paints with single precision.
-const FARTHEST_MM: f64 = 1e6;
-
-/// Without the shapes that have no place: numbers that are none in a setting must not reach a painter.
-fn drawable(mut d: Drawing) -> Drawing {
-    let near = |x: f64| x.abs() <= FARTHEST_MM;
-    let placed = |p: &Point| near(p[0]) && near(p[1]);
-    d.shapes.retain(|shape| match &shape.geometry {
-        Geometry::Line(points) | Geometry::Outline(points) => points.iter().all(placed),
-        Geometry::Circle { centre, radius } => placed(centre) && near(*radius),
-        Geometry::Arc { centre, radius, start, sweep } => {
-            placed(centre) && near(*radius) && start.is_finite() && sweep.is_finite()
-        }
-        Geometry::Mark { at, direction, .. } => placed(at) && direction.is_finite(),
-        Geometry::Text { at, along, lift, .. } => placed(at) && along.is_finite() && lift.is_finite(),
-    });
-    d
 }
 
 /// The part of a side view that should be seen when all of it does not fit: the wheel, what carries the tool, and the
@@ -298,21 +174,6 @@ fn wheel(d: &mut Drawing, job: &Job, radius: f64, look: &SideLook<'_>) {
         format!("Wheel {} across, as new", (look.length)(2.0 * radius))
     };
     d.title(Part::Rim, words);
-}
-
-/// No plate is drawn longer than this to either side, wherever an attempt would touch it.
-const LONGEST_PLATE_MM: f64 = 2_000.0;
-
-/// The plate of a flat abrasive: as long as it is said to be, and so far that the contact lies on it.
-fn platen(job: &Job, view: Option<&SideView>) -> [DVec2; 4] {
-    let Face::Flat { normal } = job.setting.face else { return [DVec2::ZERO; 4] };
-    let n = normal.direction();
-    let along = n.perp();
-    let half = (job.wheel.diameter_mm() / 2.0).clamp(20.0, 600.0);
-    let contact =
-        view.map_or(0.0, |view| view.contact_in_bench.dot(along)).clamp(-LONGEST_PLATE_MM, LONGEST_PLATE_MM);
-    let (low, high) = ((contact - 30.0).min(-half), (contact + 30.0).max(half));
-    [along * high, along * low, along * low - n * 14.0, along * high - n * 14.0]
 }
 
 /// The arm and the cup, or the table.

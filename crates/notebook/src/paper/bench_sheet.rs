@@ -7,10 +7,10 @@ use crate::{
     },
     paper::{
         page::{Colour, Layout, Page, Pen, Type},
-        printing::PrintRequest,
+        request::PrintRequest,
         sheet::{Correction, Leaf, Paper},
     },
-    quantity::{LengthUnit, format_angle, format_number, length_text},
+    quantity::{format_angle, format_number, length_text, length_unit::LengthUnit},
     saved::{
         bench::Bench,
         rig::{Rig, WheelSaved},

@@ -14,7 +14,7 @@ use crate::{
     },
     drawing::{
         shape::{Align, Bounds},
-        side_view::{SideLook, focus, side_view},
+        side_view::{focus, look::SideLook, side_view},
         text_shaping::{Face, wrapped},
     },
     paper::{
@@ -22,7 +22,7 @@ use crate::{
         page::{Colour, Layout, Page, Pen, Type},
         sheet::{Leaf, Paper},
     },
-    quantity::{LengthUnit, fine_text, format_angle, format_number, length_text},
+    quantity::{fine_text, format_angle, format_number, length_text, length_unit::LengthUnit},
     saved::{
         bench::Bench,
         id::Id,

@@ -11,10 +11,10 @@ use crate::{
     paper::{
         card::bare,
         page::{Colour, Layout, Page, Pen, Type},
-        printing::PrintRequest,
+        request::PrintRequest,
         sheet::Leaf,
     },
-    quantity::{LengthUnit, format_angle, length_text},
+    quantity::{format_angle, length_text, length_unit::LengthUnit},
     saved::{bench::Bench, setting::SettingEntry, tool::Family},
     words::{AtHand, at_the_grinder_steps},
 };

@@ -4,6 +4,7 @@
 //! Each gauge is drawn in a frame of its own, in millimetres, and packed on sheets that carry bars to check the printer by.
 
 mod outlines;
+mod piece;
 mod templates;
 
 use std::{error::Error, fmt};
@@ -14,10 +15,11 @@ use crate::{
     answer::bench::Unanswered,
     drawing::shape::{Align, Bounds},
     paper::{
+        gauge::piece::Gauge,
         page::{Colour, Layout, Page, Pen, Type},
         sheet::{BARS_MM, Correction, Leaf, Paper, bars_fit, check_bars},
     },
-    quantity::{LengthUnit, format_angle, length_text},
+    quantity::{format_angle, length_text, length_unit::LengthUnit},
     saved::{
         bench::Bench,
         setting::{SettingEntry, SupportSaved},
@@ -56,15 +58,6 @@ impl Default for GaugeSelection {
     fn default() -> Self {
         Self::ALL
     }
-}
-
-/// A gauge to cut out, its lower left corner at the origin.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Gauge {
-    /// What is drawn.
-    pub layout: Layout,
-    /// The room it takes across and up, in millimetres.
-    pub size_mm: [f64; 2],
 }
 
 /// No gauges can be drawn on a paper.

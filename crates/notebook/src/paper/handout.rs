@@ -9,7 +9,7 @@ use crate::{
     paper::{
         on_page::{OnPage, PageContents, caution, cautions_mm, head, letter, reduction, scale_words},
         page::{Colour, Layout, Page, Pen, Type},
-        printing::PrintRequest,
+        request::PrintRequest,
         sheet::{Leaf, Paper},
     },
     quantity::{figure::Figure, fine_text, length_text},

@@ -1,7 +1,7 @@
 //! The lesson sheet: a lesson's steps on paper, each with its picture, its figures and its caption.
 
 use crate::{
-    answer::bench::Unanswered,
+    answer::{bench::Unanswered, lesson::with_wheel},
     drawing::{
         pair_view::laid_over,
         shape::{Align, Bounds, Drawing},
@@ -10,13 +10,13 @@ use crate::{
     paper::{
         on_page::{OnPage, PageContents, caution, cautions_mm, head, letter, reduction, scale_words},
         page::{Colour, Layout, Page, Pen, Type},
-        printing::PrintRequest,
+        request::PrintRequest,
         sheet::Leaf,
     },
     quantity::figure::Figure,
     saved::{
         bench::Bench,
-        lesson::{Lesson, LessonStep, LessonView, with_wheel},
+        lesson::{Lesson, LessonStep, LessonView},
     },
     words::standing_cautions,
 };

@@ -12,10 +12,10 @@ use crate::{
     },
     drawing::{
         shape::{Align, Bounds, Drawing},
-        side_view::{SideLook, focus, loupe_centre_and_radius, loupe_view, side_view},
+        side_view::{focus, look::SideLook, loupe_centre_and_radius, loupe_view, side_view},
     },
     paper::page::{Colour, Layout, Pen, Type},
-    quantity::{LengthUnit, fine_text, format_number, length_text},
+    quantity::{fine_text, format_number, length_text, length_unit::LengthUnit},
     saved::{bench::Bench, setting::SettingEntry},
     words::{Compared, caution_words},
 };

@@ -7,7 +7,7 @@ use bevelbench_geometry::math::Angle;
 use crate::{
     drawing::shape::{Align, Bounds},
     paper::page::{Colour, Layout, Page, Pen, Type},
-    quantity::MM_PER_INCH,
+    quantity::length_unit::MM_PER_INCH,
 };
 
 /// A size of paper.

@@ -8,7 +8,7 @@ use crate::{
     drawing::{shape::Align, text_shaping::Face},
     paper::{
         page::{Colour, Layout, Page, Pen, Type},
-        printing::PrintRequest,
+        request::PrintRequest,
         sheet::Leaf,
     },
     quantity::{format_angle, length_text},
@@ -215,10 +215,10 @@ mod tests {
         paper::{
             gauge::GaugeSelection,
             page::Item,
-            printing::PrintKind,
+            request::PrintKind,
             sheet::{Correction, Paper},
         },
-        quantity::LengthUnit,
+        quantity::length_unit::LengthUnit,
         saved::library::demo_bench,
     };
 

@@ -2,7 +2,7 @@
 
 use bevelbench_geometry::side::{Seat, SideView};
 
-use crate::quantity::{LengthUnit, fine_text, format_angle, length_text};
+use crate::quantity::{fine_text, format_angle, length_text, length_unit::LengthUnit};
 
 /// A number that is read of a setting.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]

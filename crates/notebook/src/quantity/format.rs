@@ -1,6 +1,6 @@
 //! Quantities as text.
 
-use super::{LengthUnit, MM_PER_INCH};
+use crate::quantity::length_unit::{LengthUnit, MM_PER_INCH};
 
 /// The sign in front of what is less than nothing: a real minus, as wide as the plus.
 const MINUS: char = '\u{2212}';
@@ -192,7 +192,10 @@ mod tests {
     #[test]
     fn the_longest_lengths_are_written_whole() {
         for unit in [LengthUnit::Millimetre, LengthUnit::Inch, LengthUnit::InchFraction] {
-            assert!(format_length(f64::MAX, unit, usize::MAX).chars().count() <= super::super::LONGEST_TEXT);
+            assert!(
+                format_length(f64::MAX, unit, usize::MAX).chars().count()
+                    <= crate::quantity::bounds::LONGEST_TEXT
+            );
         }
     }
 

@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use super::{DEEPEST_NESTING, LONGEST_TEXT};
+use crate::quantity::bounds::{DEEPEST_NESTING, LONGEST_TEXT};
 
 /// The kind of quantity that a field asks for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]

@@ -10,7 +10,7 @@
 use super::misread::{ExpectedKind, QuantityError, quoted};
 use super::token::{Part, Token, tokens};
 use super::unit::{Size, Unit, unit};
-use super::{DEEPEST_NESTING, LONGEST_TEXT};
+use crate::quantity::bounds::{DEEPEST_NESTING, LONGEST_TEXT};
 
 /// What a value counts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -5,9 +5,9 @@ use std::{
     path::{Path, PathBuf},
 };
 
-use super::{
-    StoreError,
+use crate::store::{
     name::{resolved, with_suffix},
+    store_error::StoreError,
 };
 
 /// Says that a file is open here, to other windows, for as long as it lives.

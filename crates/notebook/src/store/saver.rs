@@ -12,7 +12,8 @@ use std::{
     time::{Duration, Instant},
 };
 
-use super::{Changed, Stamp, StoreError, changed_since, free_beside, seal, write_bytes, write_text};
+use super::{Changed, Stamp, changed_since, seal};
+use crate::store::{beside::free_beside, disk::write_bytes, store_error::StoreError, text::write_text};
 
 /// How long the end of a saver waits for a disk that does not answer.
 const PATIENCE_AT_THE_END: Duration = Duration::from_secs(10);

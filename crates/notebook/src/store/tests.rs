@@ -1,8 +1,19 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
-use std::cell::Cell;
+use std::{
+    cell::Cell,
+    fs::{self, File},
+    io,
+    path::Path,
+    time::{Duration, SystemTime},
+};
 
-use super::*;
+use atomic_write_file::AtomicWriteFile;
+
+use super::{
+    disk::{Disk, RealDisk, write_text_to},
+    *,
+};
 
 /// A disk whose steps fail from one on, once or for ever; a write that fails has written half.
 struct Failing {

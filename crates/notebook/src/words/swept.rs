@@ -4,7 +4,10 @@ use bevelbench_geometry::swept::{GroundError, RollLineError};
 
 use crate::{
     answer::{
-        swept::{Movement, NotSwept, Swept},
+        swept::{
+            Swept,
+            movement::{Movement, NotSwept},
+        },
         tip_gap::{SAME_MM, TipGap},
     },
     quantity::length_text::LengthText,

@@ -8,7 +8,8 @@ use std::{
 use bevelbench_notebook::{
     paper::{
         gauge::GaugeSelection,
-        printing::{PrintKind, PrintRequest, print},
+        printing::print,
+        request::{PrintKind, PrintRequest},
         sheet::{Correction, Paper},
     },
     quantity::LengthUnit,

@@ -9,8 +9,10 @@ use bevelbench_geometry::{
     swept::{GrindingFace, GroundSurface, Pushed, RollLine, Rolled, Steel, Swing, Tip, TurnedOnTable},
 };
 
-use super::{Movement, NotSwept};
-use crate::saved::setting::SwingSaved;
+use crate::{
+    answer::swept::movement::{Movement, NotSwept},
+    saved::setting::SwingSaved,
+};
 
 /// What is to be ground, how and by what.
 #[derive(Clone, Copy)]

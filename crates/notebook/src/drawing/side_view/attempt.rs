@@ -2,12 +2,19 @@
 
 use bevelbench_geometry::{math::Angle, side::Job};
 
-use super::{
-    SideLook, drawable, edge_marks, facet_line, holder, limit::limit, pivot_mark, point, pose::nearest_pose,
-    support_behind, surroundings, tool,
-};
 use crate::{
-    drawing::shape::{Drawing, Geometry, Mark, Role, Standing},
+    drawing::{
+        shape::{Drawing, Geometry, Mark, Role, Standing},
+        side_view::{
+            edge_marks, facet_line, holder,
+            limit::limit,
+            lines::{drawable, point},
+            look::SideLook,
+            pivot_mark,
+            pose::nearest_pose,
+            support_behind, surroundings, tool,
+        },
+    },
     saved::part::Part,
 };
 

@@ -7,9 +7,14 @@ use bevelbench_geometry::{
     side::{Job, Seat, SideView, Support},
 };
 
-use super::{SideLook, line, point};
 use crate::{
-    drawing::shape::{Align, Drawing, Geometry, Mark, Role, TextSize},
+    drawing::{
+        shape::{Align, Drawing, Geometry, Mark, Role, TextSize},
+        side_view::{
+            lines::{line, point},
+            look::SideLook,
+        },
+    },
     saved::part::Part,
 };
 
@@ -188,7 +193,7 @@ fn gauge(d: &mut Drawing, job: &Job, view: &SideView, look: &SideLook<'_>) {
         Face::Flat { normal } => {
             let foot = in_bench - normal.direction() * gauge_length_mm;
             // The face goes on as a line where the plate ends before the foot.
-            let [high, low, ..] = super::platen(job, Some(view));
+            let [high, low, ..] = crate::drawing::side_view::lines::platen(job, Some(view));
             let (along, end) =
                 if (foot - low).dot(high - low) < 0.0 { (low - high, low) } else { (high - low, high) };
             if (foot - end).dot(along) > 0.0 {

@@ -7,8 +7,14 @@ use bevelbench_geometry::{
     side::{Job, Refusal, SideView, Support},
 };
 
-use super::{SideLook, dimensions::degrees, line, point};
-use crate::drawing::shape::{Align, Drawing, Geometry, Mark, Role, TextSize};
+use crate::drawing::{
+    shape::{Align, Drawing, Geometry, Mark, Role, TextSize},
+    side_view::{
+        dimensions::degrees,
+        lines::{line, point},
+        look::SideLook,
+    },
+};
 
 /// Half the length of a stroke across an arm, a blade or a table.
 const STROKE_MM: f64 = 16.0;
@@ -170,7 +176,10 @@ fn note(d: &mut Drawing, at: DVec2, text: String, align: Align) {
 fn note_over_wheel(d: &mut Drawing, job: &Job, text: String) {
     let top = match job.setting.face {
         Face::Round { .. } => job.wheel.spec().diameter_new_mm / 2.0,
-        Face::Flat { .. } => super::platen(job, None).iter().map(|p| p.y).fold(f64::NEG_INFINITY, f64::max),
+        Face::Flat { .. } => crate::drawing::side_view::lines::platen(job, None)
+            .iter()
+            .map(|p| p.y)
+            .fold(f64::NEG_INFINITY, f64::max),
     };
     note(d, DVec2::new(0.0, top + 14.0), text, Align::Middle);
 }

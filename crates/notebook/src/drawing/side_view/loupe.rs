@@ -8,11 +8,15 @@ use bevelbench_geometry::{
     side::{Job, Seat, SideView},
 };
 
-use super::{SideLook, drawable, line, outline, platen, point, steps::facet_widths};
 use crate::{
     drawing::{
         outline::{blade, present_points},
-        shape::{Align, Drawing, Geometry, Mark, Point, Role, TextSize},
+        shape::{Drawing, Geometry, Mark, Point, Role},
+        side_view::{
+            lines::{drawable, line, outline, platen, point, small_text},
+            look::SideLook,
+            steps::facet_widths,
+        },
     },
     saved::part::Part,
 };
@@ -83,11 +87,6 @@ pub fn loupe_view(job: &Job, view: &SideView, look: &SideLook<'_>, film_mm: f64)
         facet_widths(&mut d, relief, look, seen * 0.2, |p| view.bench_from_tool(edge + p));
     }
     drawable(d)
-}
-
-pub(super) fn small_text(at: DVec2, text: String, lift: f64) -> Geometry {
-    let (align, along, size) = (Align::Middle, Angle::ZERO, TextSize::Small);
-    Geometry::Text { at: point(at), text, align, along, size, lift }
 }
 
 /// The facets as they are, laid on the wheel as they settle, in the bench frame; gives back their edge and their heel.

@@ -4,11 +4,14 @@
 
 use bevelbench_geometry::{DVec2, facet::Regrind, math::Angle, side::Job};
 
-use super::{SideLook, drawable, line, loupe::small_text, outline, point};
 use crate::{
     drawing::{
         outline::blade,
         shape::{Bounds, Drawing, Geometry, Mark, Point, Role, Standing},
+        side_view::{
+            lines::{drawable, line, outline, point, small_text},
+            look::SideLook,
+        },
     },
     saved::part::Part,
 };

@@ -11,11 +11,14 @@ use bevelbench_geometry::{
     side::{Job, SideView},
 };
 
-use super::{SideLook, drawable, line, loupe::small_text, outline, point};
 use crate::{
     drawing::{
         outline::blade,
         shape::{Bounds, Drawing, Geometry, Mark, Role, Standing},
+        side_view::{
+            lines::{drawable, line, outline, point, small_text},
+            look::SideLook,
+        },
     },
     saved::part::Part,
 };

@@ -2,11 +2,13 @@
 
 use bevelbench_geometry::DVec2;
 
-use super::Gauge;
 use crate::{
     answer::swept::Swept,
     drawing::shape::{Align, Bounds, Point},
-    paper::page::{Colour, Layout, Pen, Type},
+    paper::{
+        gauge::piece::Gauge,
+        page::{Colour, Layout, Pen, Type},
+    },
     words::validity_words,
 };
 

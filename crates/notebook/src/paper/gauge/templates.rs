@@ -2,13 +2,15 @@
 
 use bevelbench_geometry::{DVec2, math::Angle};
 
-use super::Gauge;
 use crate::{
     drawing::{
         shape::{Align, Point},
         text_shaping::{Face, wrapped},
     },
-    paper::page::{Colour, Item, Layout, Pen, Type},
+    paper::{
+        gauge::piece::Gauge,
+        page::{Colour, Item, Layout, Pen, Type},
+    },
     quantity::{format_angle, length_text::LengthText},
 };
 

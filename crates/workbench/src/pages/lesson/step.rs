@@ -1,6 +1,7 @@
 //! A step of a lesson as a picture with its figures and its caption.
 
 use bevelbench_notebook::{
+    answer::lesson::with_wheel,
     drawing::{
         Bounds, Drawing,
         pair_view::laid_over,
@@ -8,7 +9,7 @@ use bevelbench_notebook::{
     },
     saved::{
         Bench,
-        lesson::{Lesson, LessonStep, LessonView, with_wheel},
+        lesson::{Lesson, LessonStep, LessonView},
     },
 };
 use egui::{Align2, Rect, Role, Sense, Ui, WidgetInfo, pos2, vec2};

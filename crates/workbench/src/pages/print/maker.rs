@@ -14,7 +14,8 @@ use bevelbench_notebook::{
     drawing::png::{Pixels, pixels},
     paper::{
         page_svg::page_svg,
-        printing::{NotPrinted, Print, PrintRequest, print},
+        printing::{NotPrinted, Print, print},
+        request::PrintRequest,
     },
     saved::Bench,
 };

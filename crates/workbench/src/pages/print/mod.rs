@@ -18,7 +18,8 @@ use std::{
 use bevelbench_notebook::{
     paper::{
         gauge::GaugeSelection,
-        printing::{NotPrinted, Print, PrintKind, PrintRequest},
+        printing::{NotPrinted, Print},
+        request::{PrintKind, PrintRequest},
         sheet::{BAR_MM, Correction},
     },
     saved::{Bench, Id},

@@ -4,7 +4,7 @@ use std::{collections::BTreeSet, path::Path};
 
 use bevelbench_notebook::{
     paper::{
-        printing::PrintKind,
+        request::PrintKind,
         sheet::{BAR_MM, Paper},
     },
     quantity::{format_number, parse_length},
