@@ -191,7 +191,7 @@ impl Window {
     fn on_disk_and_undone(&self) -> (f64, f64) {
         let on_disk = reach(&read(&self.bench_path()).unwrap());
         let opened = Keeper::own_in(&place(self.folder.path()), None).take_opened();
-        assert_eq!(opened.told, None, "nothing is damaged");
+        assert_eq!(opened.reported, None, "nothing is damaged");
         let mut session = Session::with_history(opened.bench, opened.history);
         let undone = session.undo().unwrap();
         assert!(undone.starts_with("Drag"), "{undone}");

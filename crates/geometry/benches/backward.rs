@@ -5,7 +5,7 @@
 use bevelbench_geometry::{
     DVec2,
     facet::{AcrossBy, HollowBy, InkSeen, MeasuredFacet, Pattern},
-    fault::{Amiss, FaultyGrind, NewFacet, TwoFacetsSeen},
+    fault::{FaultyGrind, NewFacet, RollingFault, TwoFacetsSeen},
     math::Angle,
     parts::{AngleTravel, Arm, Bar, EdgeSection, Face, FluteShape, Holder, HolderSpec, Presentation, Travel},
     side::{Free, HeldInput, Setting, Support, Target},
@@ -111,7 +111,7 @@ fn turn_behind_unlike_wings(bencher: Bencher) {
 /// The edge a slip leaves, 201 points. Bound: 100 µs.
 #[divan::bench]
 fn edge_a_slip_leaves(bencher: Bencher) {
-    let slip = FaultyGrind::new(&rolled(45.0), Amiss::TurnedInHolder { by: degrees(3.0) }).unwrap();
+    let slip = FaultyGrind::new(&rolled(45.0), RollingFault::TurnedInHolder { by: degrees(3.0) }).unwrap();
     let steel = gouge();
     bencher.bench_local(|| black_box(&slip).edge(black_box(&steel), 201));
 }

@@ -7,7 +7,7 @@
 //! Lengths are millimetres in `f64`; names say so (`reach_mm`). Angles are [`Angle`](math::Angle)s in every signature, and
 //! the only bare degrees are the values of an angular input in [`Free`](side::Free) and [`Answer`](side::Answer). Names say the space
 //! (`pivot_in_bench`, `heel_from_edge`). Dimensions are checked once, by the constructors that take them
-//! ([`Unfit`](math::Unfit) says which one is wrong and what it must be); a setting that cannot be is a [`Refusal`](side::Refusal) with its
+//! ([`DimensionError`](math::Unfit) says which one is wrong and what it must be); a setting that cannot be is a [`Refusal`](side::Refusal) with its
 //! numbers, and what stands but wants a word is a [`Caution`](side::Caution). Nothing panics, and no number that comes out is
 //! NaN or infinite.
 //!

@@ -99,7 +99,7 @@ fn from_ready(child: &mut Child) -> Lines {
 }
 
 /// The last version that was told to be saved before the end.
-fn last_told(lines: Lines) -> Option<u64> {
+fn last_reported(lines: Lines) -> Option<u64> {
     lines.map_while(Result::ok).filter_map(|line| line.strip_prefix("saved ")?.parse().ok()).last()
 }
 
@@ -107,7 +107,7 @@ fn last_told(lines: Lines) -> Option<u64> {
 fn kill_again_and_again(rounds: u32) -> (u64, u32) {
     let dir = tempfile::tempdir().unwrap();
     let path = dir.path().join("loop.bench.ron");
-    let (mut told_in_all, mut left_in_all, mut known) = (0, 0, 0);
+    let (mut reported_in_all, mut left_in_all, mut known) = (0, 0, 0);
     let mut chance = 4_u32;
     for round in 0..rounds {
         chance = chance.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
@@ -120,9 +120,9 @@ fn kill_again_and_again(rounds: u32) -> (u64, u32) {
         let lines = from_ready(&mut child);
         thread::sleep(Duration::from_micros(u64::from(chance >> 15)));
         child.kill().unwrap();
-        let told = last_told(lines);
+        let reported = last_reported(lines);
         child.wait().unwrap();
-        told_in_all += told.map_or(0, |told| told - known);
+        reported_in_all += reported.map_or(0, |reported| reported - known);
         let found = match store::read_text(&path) {
             Ok(loaded) => {
                 assert_eq!(loaded.seal, Seal::Whole, "round {round}");
@@ -130,15 +130,15 @@ fn kill_again_and_again(rounds: u32) -> (u64, u32) {
                 assert_eq!(loaded.text, version(number).trim_end(), "round {round}");
                 number
             }
-            Err(StoreError::Read { .. }) if told.is_none() && known == 0 => 0,
+            Err(StoreError::Read { .. }) if reported.is_none() && known == 0 => 0,
             Err(error) => panic!("round {round}: {error}"),
         };
-        let oldest = told.unwrap_or(known).max(known);
+        let oldest = reported.unwrap_or(known).max(known);
         assert!(found >= oldest, "round {round}: {found} on disk, {oldest} was told to be saved");
-        if with_steps && let Some(told) = told {
+        if with_steps && let Some(reported) = reported {
             let kept = store::read_text(&steps_path(&path)).ok();
             // The first save may have been the last: its steps come after it.
-            if let Some(kept) = kept.filter(|_| told > known + 1) {
+            if let Some(kept) = kept.filter(|_| reported > known + 1) {
                 let before = store::read_text(&store::version_before(&path)).unwrap();
                 assert_eq!(kept.seal, Seal::Whole, "round {round}");
                 let steps = UndoSteps::read(&kept.text).unwrap();
@@ -149,7 +149,7 @@ fn kill_again_and_again(rounds: u32) -> (u64, u32) {
         known = found;
         left_in_all += sweep(dir.path());
     }
-    (told_in_all, left_in_all)
+    (reported_in_all, left_in_all)
 }
 
 /// Sweeps a folder as opening the window does a minute later. How many half-written files there were.
@@ -187,9 +187,11 @@ fn whenever_a_program_is_killed_its_bench_is_whole_and_no_older_than_told() {
 #[ignore = "a minute or two: a thousand programs are killed"]
 fn a_thousand_programs_are_killed_and_no_bench_is_lost() {
     let rounds = env::var("ROUNDS").ok().and_then(|rounds| rounds.parse().ok()).unwrap_or(1000);
-    let (told, left) = kill_again_and_again(rounds);
-    eprintln!("{rounds} programs killed; {told} versions told to be saved; {left} half-written files swept");
-    assert!(told > u64::from(rounds / 2), "the programs had time to save");
+    let (reported, left) = kill_again_and_again(rounds);
+    eprintln!(
+        "{rounds} programs killed; {reported} versions told to be saved; {left} half-written files swept"
+    );
+    assert!(reported > u64::from(rounds / 2), "the programs had time to save");
 }
 
 /// Run again by the test below, twice at a time: counts up in the bench, whenever it has the claim.
@@ -226,7 +228,7 @@ fn of_two_programs_that_save_one_bench_neither_loses_what_the_other_saved() {
     };
     let mut both = [start(), start()];
     let lines = both.each_mut().map(from_ready);
-    let refused: u64 = lines.into_iter().map(|lines| last_told(lines).unwrap()).sum();
+    let refused: u64 = lines.into_iter().map(|lines| last_reported(lines).unwrap()).sum();
     for child in &mut both {
         assert!(child.wait().unwrap().success());
     }
@@ -278,7 +280,7 @@ fn killed_at_any_call_to_the_system_a_save_leaves_the_old_bench_or_the_new_one()
             .env("SAVE_ONCE", &path)
             .output()
             .unwrap();
-        let told = String::from_utf8_lossy(&outcome.stdout).contains("saved 2");
+        let reported = String::from_utf8_lossy(&outcome.stdout).contains("saved 2");
         let found = store::read_text(&path).unwrap();
         let before = store::read_text(&store::version_before(&path)).unwrap();
         assert_eq!((found.seal, before.seal), (Seal::Whole, Seal::Whole), "{kind} {at}");
@@ -288,7 +290,7 @@ fn killed_at_any_call_to_the_system_a_save_leaves_the_old_bench_or_the_new_one()
             [(1, 0), (1, 1), (2, 1)].contains(&(found, before)),
             "{kind} {at}: {found}, {before} before it"
         );
-        assert!(found == 2 || !told, "{kind} {at}: told to be saved, but it is not");
+        assert!(found == 2 || !reported, "{kind} {at}: told to be saved, but it is not");
         sweep(dir.path());
         if outcome.status.success() {
             continue;

@@ -13,7 +13,7 @@ use bevelbench::{
         theme::{Mode, Surface, Theme, Tone, TypeScale, Weight},
         view::View,
         widgets::{
-            Loudness, Pin, ProportionBar, RackRow, ReadOut, Setting, Tick, button, caution_line, dialog,
+            Emphasis, Pin, ProportionBar, RackRow, ReadOut, Setting, Tick, button, caution_line, dialog,
             divider, proportion_bars, rack_row, read_out_row, search_field, section, setting_row,
             status_line, tab_bar,
         },
@@ -140,7 +140,7 @@ impl Gallery {
             }
             ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
                 for words in ["Help", "Big type", "mm"] {
-                    button(ui, words, Loudness::Quiet, &theme);
+                    button(ui, words, Emphasis::Quiet, &theme);
                 }
             });
         });
@@ -186,8 +186,8 @@ impl Gallery {
         let theme = self.theme.clone();
         ui.horizontal(|ui| {
             ui.label(RichText::new("Find a bevel of").font(theme.body()).color(theme.tone(Tone::Weak)));
-            button(ui, "40.0°", Loudness::Plain, &theme);
-            button(ui, "Find", Loudness::Main, &theme);
+            button(ui, "40.0°", Emphasis::Plain, &theme);
+            button(ui, "Find", Emphasis::Main, &theme);
         });
         ui.add_space(theme.sizes.gap.normal);
         ui.spacing_mut().item_spacing.y = theme.sizes.gap.normal - 1.0;
@@ -319,7 +319,7 @@ impl Gallery {
             HandleEvent::Dragged { to } => self.reach = view.bench_from_screen(to)[0].clamp(60.0, 280.0),
             HandleEvent::Ended { .. } => self.status = format!("Arm reach is now {words}"),
             HandleEvent::Cancelled => self.reach = self.before,
-            HandleEvent::Stepped { right, stride, .. } => self.reach += f64::from(right) * stride.factor(),
+            HandleEvent::Nudged { right, stride, .. } => self.reach += f64::from(right) * stride.factor(),
             HandleEvent::None | HandleEvent::Hovered => {}
         }
         // The drawing was made before the handle spoke.
@@ -362,8 +362,8 @@ impl eframe::App for Gallery {
                     ui.label("It stays in the history, and Ctrl+Z brings it back.");
                     ui.add_space(theme.sizes.gap.margin);
                     ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-                        let remove = button(ui, "Remove", Loudness::Main, &theme).clicked();
-                        button(ui, "Keep", Loudness::Plain, &theme).clicked() || remove
+                        let remove = button(ui, "Remove", Emphasis::Main, &theme).clicked();
+                        button(ui, "Keep", Emphasis::Plain, &theme).clicked() || remove
                     })
                     .inner
                 });

@@ -41,7 +41,7 @@ fn open_window(file: Option<&Path>, started: Instant) -> ExitCode {
                 None => Keeper::own(Some(wake)),
             };
             let mut app = App::new(keeper, prefs);
-            app.close_when_told(window::closes_when_told(&cc.egui_ctx));
+            app.close_on_signal(window::closes_on_signal(&cc.egui_ctx));
             Ok(match std::env::var_os(first_frame::VARIABLE) {
                 Some(_) => Box::new(Timed::new(app, started)),
                 None => Box::new(app),

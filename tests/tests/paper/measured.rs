@@ -440,11 +440,11 @@ fn cautions_stand_on_every_card_in_full() {
             let words: String = texts(&svg).concat().chars().filter(|c| !c.is_whitespace()).collect();
             let (job, view) = bench.answer(entry).unwrap();
             for caution in job.cautions(&view) {
-                let told = bevelbench_notebook::words::caution_words(&caution, &|mm| {
+                let reported = bevelbench_notebook::words::caution_words(&caution, &|mm| {
                     format!("{mm:.1} mm").replace('-', "−")
                 });
-                let told: String = told.chars().filter(|c| !c.is_whitespace()).collect();
-                assert!(words.contains(&told), "{}: {told}", entry.name);
+                let reported: String = reported.chars().filter(|c| !c.is_whitespace()).collect();
+                assert!(words.contains(&reported), "{}: {reported}", entry.name);
             }
         }
     }

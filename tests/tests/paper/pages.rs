@@ -64,12 +64,14 @@ fn a_handout_has_both_settings_their_differences_and_their_cautions_on_one_page(
         for figure in Figure::ALL {
             let [one, other] = [figure.of(&a), figure.of(&b)];
             let mm = LengthUnit::Millimetre;
-            for told in [figure.words(one, mm), figure.words(other, mm), figure.difference(one, other, mm)] {
-                assert!(words.contains(&bare(&told)), "{}: {told}", paper.name());
+            for reported in
+                [figure.words(one, mm), figure.words(other, mm), figure.difference(one, other, mm)]
+            {
+                assert!(words.contains(&bare(&reported)), "{}: {reported}", paper.name());
             }
         }
-        for told in ["blunter at the nose.", "The tool stands 25.0 mm less far out of its holder."] {
-            assert!(words.contains(&bare(told)), "{}: {told}", paper.name());
+        for reported in ["blunter at the nose.", "The tool stands 25.0 mm less far out of its holder."] {
+            assert!(words.contains(&bare(reported)), "{}: {reported}", paper.name());
         }
         assert!(words.contains("Eyesandlungs") && words.contains("Localcodes"), "{}", paper.name());
     }

@@ -122,10 +122,10 @@ fn rules_of_other_trades_have_the_same_limits() {
 /// S02, S09, S10, S11, S18, P11: rules in words are told with their source.
 #[test]
 fn rules_in_words_are_told_with_their_source() {
-    let told = plain_cautions(&[]);
+    let reported = plain_cautions(&[]);
     let of = |id: &str, source: &str| {
         assert!(source_of(id).contains(source), "{id}");
-        let said = told.iter().find(|caution| caution.source.contains(source));
+        let said = reported.iter().find(|caution| caution.source.contains(source));
         said.unwrap_or_else(|| panic!("{id}: nothing from {source}")).text.clone()
     };
     let rest = of("S02", "29 CFR 1910.215(a)(4)");
@@ -139,7 +139,7 @@ fn rules_in_words_are_told_with_their_source() {
     assert!(ring.contains("1 to 2 in") && ring.contains("25 to 50 mm"), "S10: {ring}");
     assert!(of("S11", "29 CFR 1910.215(d)(1)").contains("not to be more"), "S11");
     let truing = row("P11").expected[0];
-    let light = told.iter().find(|caution| caution.source.contains("Groover")).unwrap();
+    let light = reported.iter().find(|caution| caution.source.contains("Groover")).unwrap();
     assert!(
         source_of("P11").contains("Groover") && light.text.contains(&format!("{truing} mm")),
         "P11: {light:?}"

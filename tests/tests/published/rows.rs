@@ -328,8 +328,8 @@ fn flanges_and_turns_of_a_worn_wheel_are_the_published_ones() {
 /// H01, H06: the temperatures at which steels draw, as the cautions tell them.
 #[test]
 fn temper_colours_of_the_cautions_are_the_published_ones() {
-    let told = plain_cautions(&[]);
-    let of = |topic: &str| told.iter().find(|c| c.topic.ends_with(topic)).unwrap().text.clone();
+    let reported = plain_cautions(&[]);
+    let of = |topic: &str| reported.iter().find(|c| c.topic.ends_with(topic)).unwrap().text.clone();
     let colours = row("H01").expected;
     // Faint yellow, reddish purple, blue.
     for fahrenheit in [colours[0], colours[3], colours[5]] {

@@ -8,7 +8,7 @@ use std::{
 use bevelbench::{
     model::{
         history::History,
-        keeper::{Keeper, Opened, Trouble, read, steps_path},
+        keeper::{FileProblem, Keeper, Opened, read, steps_path},
         session::Session,
     },
     toolkit::theme::Tone,
@@ -57,22 +57,22 @@ fn the_bench_can_be_saved_to_its_own_file_and_opened_again_from_it() {
     let (dir, path) = kept_as("own");
     let history = History::default();
     let mut keeper = Keeper::file(&path, None).unwrap();
-    let Opened { mut bench, told, .. } = keeper.take_opened();
-    assert_eq!(told, None);
+    let Opened { mut bench, reported, .. } = keeper.take_opened();
+    assert_eq!(reported, None);
     bench.title = "Another name".to_owned();
     keeper.save_as(&path, &bench, &history, 1).unwrap();
     assert_eq!(keeper.open(&path).unwrap().bench.title, "Another name");
     // A second window is still told, and does not save.
     let mut second = Keeper::file(&path, None).unwrap();
-    assert!(second.take_opened().told.unwrap().contains("another window"));
+    assert!(second.take_opened().reported.unwrap().contains("another window"));
     bench.title = "Lost".to_owned();
     second.keep(&bench, &history, 2);
     second.settle();
     assert_eq!(read(&path).unwrap().title, "Another name");
-    assert!(matches!(second.would_lose(2), Some(Trouble::HeldBack(_))), "closing it asks");
+    assert!(matches!(second.would_lose(2), Some(FileProblem::HeldBack(_))), "closing it asks");
     // Moving to another file gives the first one free.
     keeper.save_as(&dir.path().join("other.bench.ron"), &bench, &history, 2).unwrap();
-    assert_eq!(Keeper::file(&path, None).unwrap().take_opened().told, None);
+    assert_eq!(Keeper::file(&path, None).unwrap().take_opened().reported, None);
 }
 
 #[test]
@@ -107,7 +107,7 @@ fn a_change_that_is_not_finished_is_kept_within_a_second_and_can_be_undone() {
     session.begin("Drag");
     session.change(|bench| bench.title = "half way".to_owned());
     let mut ask = |now_s: f64, session: &Session| {
-        keeper.keep_in_time(session.bench(), session.history(), session.revision(), now_s)
+        keeper.save_when_due(session.bench(), session.history(), session.revision(), now_s)
     };
     assert_eq!(ask(10.0, &session), Some(1.0));
     session.change(|bench| bench.title = "farther".to_owned());
@@ -180,24 +180,24 @@ fn a_save_that_failed_is_tried_again_by_itself_and_less_and_less_often() {
     keep(&mut keeper, &session);
     let (tone, words) = keeper.state(session.revision());
     assert!(tone == Tone::Bad && words.contains("not saved") && words.contains("somewhere else"), "{words}");
-    assert!(matches!(keeper.would_lose(session.revision()), Some(Trouble::Failed(_))));
+    assert!(matches!(keeper.would_lose(session.revision()), Some(FileProblem::Failed(_))));
     let mut waits = Vec::new();
     let mut now_s = 0.0;
     for _ in 0..6 {
         let wait =
-            keeper.keep_in_time(session.bench(), session.history(), session.revision(), now_s).unwrap();
+            keeper.save_when_due(session.bench(), session.history(), session.revision(), now_s).unwrap();
         waits.push(wait);
         now_s += wait;
-        assert_eq!(keeper.keep_in_time(session.bench(), session.history(), session.revision(), now_s), None);
+        assert_eq!(keeper.save_when_due(session.bench(), session.history(), session.revision(), now_s), None);
         wait_for_a_report(&mut keeper, now_s);
     }
     assert_eq!(waits, [3.0, 6.0, 12.0, 24.0, 30.0, 30.0]);
     // Mended: the next time it is saved, and nothing is tried any more.
     unblock(dir.path(), &away);
-    keeper.keep_in_time(session.bench(), session.history(), session.revision(), now_s + 30.0);
+    keeper.save_when_due(session.bench(), session.history(), session.revision(), now_s + 30.0);
     wait_for_a_report(&mut keeper, now_s + 30.0);
     assert_eq!(keeper.state(session.revision()), (Tone::Weak, "all changes saved".to_owned()));
-    assert_eq!(keeper.keep_in_time(session.bench(), session.history(), session.revision(), 1e6), None);
+    assert_eq!(keeper.save_when_due(session.bench(), session.history(), session.revision(), 1e6), None);
     assert_eq!(read(&path).unwrap().title, "two");
     assert_eq!(open_second(&path), "two");
 }
@@ -251,14 +251,14 @@ fn a_bench_edited_by_hand_opens_and_that_is_said() {
     let text = fs::read_to_string(&path).unwrap();
     fs::write(&path, text.replace("title: \"one\"", "title: \"won\"")).unwrap();
     let mut keeper = Keeper::file(&path, None).unwrap();
-    let Opened { bench, told, .. } = keeper.take_opened();
+    let Opened { bench, reported, .. } = keeper.take_opened();
     assert_eq!(bench.title, "won");
-    let told = told.unwrap();
-    assert!(told.contains("changed outside") && told.contains("own.bench.ron.before"), "{told}");
+    let reported = reported.unwrap();
+    assert!(reported.contains("changed outside") && reported.contains("own.bench.ron.before"), "{reported}");
     // Without the line of the seal, as in a bench written by hand, there is nothing to say.
     drop(keeper);
     fs::write(&path, write_bench(&titled("plain")).unwrap()).unwrap();
-    assert_eq!(Keeper::file(&path, None).unwrap().take_opened().told, None);
+    assert_eq!(Keeper::file(&path, None).unwrap().take_opened().reported, None);
 }
 
 #[test]
@@ -291,7 +291,7 @@ fn a_bench_that_another_program_changed_is_not_written_over_and_either_version_c
             assert_eq!(read(&path).unwrap().title, "theirs");
             assert_eq!(read(&mine).unwrap().title, "mine, later");
         }
-        assert_eq!((keeper.changed(), keeper.trouble()), (None, None));
+        assert_eq!((keeper.changed(), keeper.problem()), (None, None));
         keeper.settle();
         drop(keeper);
         let (mut keeper, mut session) = open(&path);
@@ -312,7 +312,7 @@ fn a_change_by_another_program_is_noticed_when_the_window_gets_the_focus_back() 
     let (dir, path) = kept_as("one");
     let (mut keeper, session) = open(&path);
     let look = |keeper: &mut Keeper| {
-        keeper.look_again(session.bench(), session.history(), session.revision());
+        keeper.recheck_file(session.bench(), session.history(), session.revision());
         keeper.settle();
     };
     let before = std::fs::metadata(&path).unwrap().modified().unwrap();
@@ -358,9 +358,9 @@ fn a_bench_that_was_removed_is_written_anew_and_that_is_said_once() {
     fs::remove_file(&path).unwrap();
     rename(&mut session, "two");
     keep(&mut keeper, &session);
-    let news = keeper.take_news().unwrap();
-    assert!(news.contains("own.bench.ron") && news.contains("written anew"), "{news}");
-    assert_eq!((keeper.take_news(), keeper.trouble()), (None, None));
+    let notice = keeper.take_notice().unwrap();
+    assert!(notice.contains("own.bench.ron") && notice.contains("written anew"), "{notice}");
+    assert_eq!((keeper.take_notice(), keeper.problem()), (None, None));
     assert_eq!(read(&path).unwrap().title, "two");
 }
 
@@ -408,9 +408,9 @@ fn whatever_is_wrong_with_the_own_bench_it_is_kept_and_something_good_opens_and_
             }
             fs::write(&path, &damaged).unwrap();
             let mut keeper = Keeper::own_in(&place(dir.path()), None);
-            let Opened { bench, told, .. } = keeper.take_opened();
-            let told = told.unwrap();
-            assert!(told.contains(words), "{which}: {told}");
+            let Opened { bench, reported, .. } = keeper.take_opened();
+            let reported = reported.unwrap();
+            assert!(reported.contains(words), "{which}: {reported}");
             let mut session = Session::new(bench);
             keeper.is_as_opened(session.revision());
             let expected =
@@ -420,14 +420,14 @@ fn whatever_is_wrong_with_the_own_bench_it_is_kept_and_something_good_opens_and_
             keep(&mut keeper, &session);
             if set_aside {
                 let aside = store::beside(&path, ".damaged-1");
-                assert!(told.contains(&aside.display().to_string()), "{which}: {told}");
+                assert!(reported.contains(&aside.display().to_string()), "{which}: {reported}");
                 assert_eq!(fs::read(&aside).unwrap(), damaged, "{which}");
                 assert_eq!(read(&path).unwrap().title, "gone on", "{which}");
-                assert_eq!(keeper.trouble(), None, "{which}");
+                assert_eq!(keeper.problem(), None, "{which}");
             } else {
                 assert_eq!(fs::read(&path).unwrap(), damaged, "{which}: byte for byte as it was");
                 assert!(
-                    matches!(keeper.would_lose(session.revision()), Some(Trouble::HeldBack(_))),
+                    matches!(keeper.would_lose(session.revision()), Some(FileProblem::HeldBack(_))),
                     "{which}"
                 );
             }
@@ -457,8 +457,8 @@ fn a_damaged_bench_whose_steps_are_whole_comes_back_by_redo() {
     let text = fs::read_to_string(&path).unwrap();
     fs::write(&path, &text[..text.len() / 3]).unwrap();
     let mut keeper = Keeper::own_in(&place(dir.path()), None);
-    let Opened { bench, history, told } = keeper.take_opened();
-    assert!(told.unwrap().contains("Redo brings back"));
+    let Opened { bench, history, reported } = keeper.take_opened();
+    assert!(reported.unwrap().contains("Redo brings back"));
     let mut session = Session::with_history(bench, history);
     assert_eq!(session.bench().title, "one");
     assert_eq!(session.redo().as_deref(), Some("Rename to two"));
@@ -492,8 +492,8 @@ fn links_to_the_bench_and_to_its_folder_are_followed_and_stay() {
     symlink("elsewhere.bench.ron", real.join("bench.ron")).unwrap();
     store::write_text(&real.join("elsewhere.bench.ron"), &write_bench(&titled("one")).unwrap()).unwrap();
     let mut keeper = Keeper::own_in(&place(&folder), None);
-    let Opened { bench, history, told } = keeper.take_opened();
-    assert_eq!(told, None);
+    let Opened { bench, history, reported } = keeper.take_opened();
+    assert_eq!(reported, None);
     let mut session = Session::with_history(bench, history);
     keeper.is_as_opened(session.revision());
     rename(&mut session, "two");
@@ -509,8 +509,8 @@ fn a_link_that_leads_nowhere_is_told_and_nothing_is_put_in_its_place() {
     let path = dir.path().join("bench.ron");
     std::os::unix::fs::symlink("/nowhere/at/all/bench.ron", &path).unwrap();
     let mut keeper = Keeper::own_in(&place(dir.path()), None);
-    let told = keeper.take_opened().told.unwrap();
-    assert!(told.contains("cannot be read") && told.contains("Nothing is written"), "{told}");
+    let reported = keeper.take_opened().reported.unwrap();
+    assert!(reported.contains("cannot be read") && reported.contains("Nothing is written"), "{reported}");
     keeper.keep(&titled("new"), &History::default(), 9);
     keeper.settle();
     assert!(path.is_symlink() && !path.exists());

@@ -114,7 +114,7 @@ fn a_bench_of_a_form_that_does_not_exist_yet_is_refused_and_left_byte_for_byte()
     fs::copy(&path, &own).unwrap();
     let mut keeper = Keeper::own_in(&Place { folder: dir.path().to_owned(), why: None }, None);
     let opened = keeper.take_opened();
-    assert!(opened.told.unwrap().contains("form 2"));
+    assert!(opened.reported.unwrap().contains("form 2"));
     keeper.keep(&opened.bench, &opened.history, 7);
     keeper.finish(&opened.bench, &opened.history, 8).unwrap();
     drop(keeper);

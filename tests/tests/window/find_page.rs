@@ -200,13 +200,13 @@ fn arm_that_is_too_short_is_told_and_its_mend_taken() {
     let mut harness = window_on(short_arm(6.0));
     type_into(&mut harness, "Bevel asked for", "40");
     assert!(harness.query_by_label("Set it so").is_none());
-    let told: Vec<String> = harness
+    let reported: Vec<String> = harness
         .query_all_by_label_contains("The arm is ")
         .map(|node| node.accesskit_node().value().unwrap_or_default())
         .collect();
     assert!(
-        told.iter().any(|words| words.contains(" short: ") && words.contains("is the limit")),
-        "{told:?}"
+        reported.iter().any(|words| words.contains(" short: ") && words.contains("is the limit")),
+        "{reported:?}"
     );
     // The mend: a shorter projection with the arm at its end.
     let label = harness

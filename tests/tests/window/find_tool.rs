@@ -223,7 +223,7 @@ fn wings_that_differ_tell_how_far_the_gouge_was_turned() {
 #[test]
 fn every_fault_has_its_size_its_mend_and_what_is_not_modelled() {
     let mut harness = window("Faults");
-    for (fault, size, mend, not_modelled) in [
+    for (fault, size, remedy, not_modelled) in [
         (
             "One wing is longer",
             "sat turned in its holder by",
@@ -259,7 +259,7 @@ fn every_fault_has_its_size_its_mend_and_what_is_not_modelled() {
     ] {
         harness.get_by_role_and_label(Role::ListItem, fault).click();
         harness.run();
-        for words in [size, mend, not_modelled] {
+        for words in [size, remedy, not_modelled] {
             assert!(says(&harness, words), "{fault}: {words}");
         }
     }

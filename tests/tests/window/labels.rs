@@ -131,7 +131,7 @@ fn help_lists_every_order_under_its_key_and_opens_on_the_page_in_front() {
     harness.key_press(Key::F1);
     harness.run();
     assert!(harness.query_by_label_contains("noses laid on each other").is_some(), "the pair’s own page");
-    for (tab, told) in [
+    for (tab, reported) in [
         ("All pages", "To be ticked off"),
         ("Glossary", "What a protractor on edge and heel reads"),
         ("Model", "a point pivot without play"),
@@ -140,9 +140,9 @@ fn help_lists_every_order_under_its_key_and_opens_on_the_page_in_front() {
     ] {
         harness.get_by_role_and_label(Role::Tab, tab).click();
         harness.run();
-        let there = harness.query_all_by_label_contains(told).next().is_some()
-            || harness.query_all_by_label_contains(&told.to_lowercase()).next().is_some();
-        assert!(there, "{tab}: {told}");
+        let there = harness.query_all_by_label_contains(reported).next().is_some()
+            || harness.query_all_by_label_contains(&reported.to_lowercase()).next().is_some();
+        assert!(there, "{tab}: {reported}");
     }
     harness.get_by_role_and_label(Role::Tab, "Keys").click();
     harness.run();
@@ -164,7 +164,7 @@ fn help_lists_every_order_under_its_key_and_opens_on_the_page_in_front() {
 fn an_empty_bench_says_on_every_page_what_to_do() {
     for page in Page::ALL {
         let harness = window_on(Bench::default(), page);
-        let told = match page {
+        let reported = match page {
             Page::Side | Page::Tip | Page::Curves => "Choose a setting in the rack; on an empty bench press",
             Page::Pair => "Take a setting from the rack: it becomes A.",
             Page::Find | Page::Keep => "Choose a setting in the rack, or make one on the Tool page",
@@ -173,6 +173,6 @@ fn an_empty_bench_says_on_every_page_what_to_do() {
             Page::Rig => "Start one from the library with “New part…”",
             Page::Print => "choose a setting or a gauge",
         };
-        assert!(harness.query_all_by_label_contains(told).next().is_some(), "{page:?}: {told}");
+        assert!(harness.query_all_by_label_contains(reported).next().is_some(), "{page:?}: {reported}");
     }
 }

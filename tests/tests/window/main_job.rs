@@ -194,7 +194,7 @@ fn at_the_grinder_is_one_key_away_and_ticks_off() {
 }
 
 #[test]
-fn every_setting_of_the_demo_can_be_taken_in_hand() {
+fn every_setting_of_the_demo_can_be_made_current() {
     let mut harness = window();
     let bench: Bench = harness.state().session().bench().clone();
     assert!(bench.settings.len() >= 16);

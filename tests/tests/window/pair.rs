@@ -298,7 +298,7 @@ fn a_lesson_is_built_and_undone() {
 fn captions_of_the_demo_lessons_tell_the_bevel_that_is_shown() {
     let bench = demo_bench().unwrap();
     assert_eq!(bench.lessons.len(), 3);
-    let mut told = 0;
+    let mut reported = 0;
     for step in bench.lessons.iter().flat_map(|lesson| &lesson.steps) {
         let angles: Vec<f64> = step
             .caption
@@ -312,11 +312,11 @@ fn captions_of_the_demo_lessons_tell_the_bevel_that_is_shown() {
         let mut shown = vec![on(&step.setting, step.wheel_diameter_mm)];
         shown.extend(step.beside.iter().map(|entry| on(entry, step.beside_wheel_diameter_mm)));
         for angle in angles {
-            told += 1;
+            reported += 1;
             assert!(shown.iter().any(|bevel| (bevel - angle).abs() <= 0.5), "{}: {shown:?}", step.caption);
         }
     }
-    assert!(told >= 5);
+    assert!(reported >= 5);
 }
 
 #[test]

@@ -286,7 +286,7 @@ fn a_focused_handle_moves_by_arrow_keys_and_speaks_its_value() {
     let steps: Vec<(i32, i32)> = events
         .iter()
         .filter_map(
-            |e| if let HandleEvent::Stepped { right, up, .. } = e { Some((*right, *up)) } else { None },
+            |e| if let HandleEvent::Nudged { right, up, .. } = e { Some((*right, *up)) } else { None },
         )
         .collect();
     assert_eq!(steps, [(1, 0), (0, -1)]);

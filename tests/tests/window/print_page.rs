@@ -56,7 +56,7 @@ fn pages(path: &Path) -> usize {
 }
 
 #[test]
-fn the_setting_in_hand_is_shown_and_all_of_them_fill_more_pages() {
+fn the_current_setting_is_shown_and_all_of_them_fill_more_pages() {
     let mut harness = print_page(Paper::A4);
     wait_for(&mut harness, |h| h.query_by_label("Page 1 of 1 as it is printed").is_some());
     press(&mut harness, "All");

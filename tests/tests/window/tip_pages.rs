@@ -146,8 +146,8 @@ fn a_row_of_the_flute_edits_the_tool_as_one_undo_step() {
 #[test]
 fn a_tool_without_a_shape_says_why_and_what_to_do() {
     let harness = window("Curved edge, both faces", Page::Tip);
-    let told = |part: &str| harness.query_all_by_label_contains(part).count() > 0;
-    assert!(told("oblique and curved") && told("Take the radius off on the Tool page"));
+    let reported = |part: &str| harness.query_all_by_label_contains(part).count() > 0;
+    assert!(reported("oblique and curved") && reported("Take the radius off on the Tool page"));
 }
 
 #[test]
@@ -204,7 +204,7 @@ fn the_window_shows_the_ground_face_in_the_colours_of_its_map() {
 }
 
 #[test]
-fn ink_over_the_bevel_follows_the_setting_in_hand() {
+fn ink_over_the_bevel_follows_the_current_setting() {
     let mut harness = window("Long grind, 85 mm", Page::Tip);
     assert!(harness.query_by_label("Nose: all over").is_none());
     harness.get_by_role_and_label(Role::CheckBox, "Ink on today’s wheel").click();

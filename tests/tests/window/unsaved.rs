@@ -174,17 +174,17 @@ fn a_bench_that_was_removed_is_written_anew_and_the_turner_is_told() {
 #[test]
 fn closing_with_a_save_that_fails_asks_and_goes_on_when_it_is_mended() {
     let (dir, path, mut harness) = window();
-    let mend = break_the_folder(dir.path());
+    let remedy = break_the_folder(dir.path());
     let mine = change(&mut harness);
-    let told = ask_to_close(&mut harness);
+    let reported = ask_to_close(&mut harness);
     assert!(
-        told.contains(&ViewportCommand::CancelClose) && !told.contains(&ViewportCommand::Close),
-        "{told:?}"
+        reported.contains(&ViewportCommand::CancelClose) && !reported.contains(&ViewportCommand::Close),
+        "{reported:?}"
     );
     assert!(is_there(&harness, "Not saved") && is_there(&harness, "somewhere else"));
     harness.get_by_role_and_label(Role::Button, "Try again").click();
     assert!(!commands_of_frames(&mut harness, 4).contains(&ViewportCommand::Close), "still broken");
-    mend();
+    remedy();
     harness.get_by_role_and_label(Role::Button, "Try again").click();
     assert!(commands_of_frames(&mut harness, 4).contains(&ViewportCommand::Close));
     assert!((on_disk(&path) - mine).abs() < 1e-9);
@@ -193,7 +193,7 @@ fn closing_with_a_save_that_fails_asks_and_goes_on_when_it_is_mended() {
 #[test]
 fn closing_without_saving_is_possible_but_only_when_it_is_asked_for() {
     let (dir, _path, mut harness) = window();
-    let mend = break_the_folder(dir.path());
+    let remedy = break_the_folder(dir.path());
     change(&mut harness);
     ask_to_close(&mut harness);
     press(&mut harness, "Go on working");
@@ -202,20 +202,20 @@ fn closing_without_saving_is_possible_but_only_when_it_is_asked_for() {
     harness.get_by_role_and_label(Role::Button, "Close without saving").click();
     assert!(commands_of_frames(&mut harness, 4).contains(&ViewportCommand::Close));
     drop(harness);
-    mend();
+    remedy();
 }
 
 #[test]
 fn a_failed_save_is_made_good_by_itself_while_the_window_rests() {
     let (dir, path, mut harness) = window();
-    let mend = break_the_folder(dir.path());
+    let remedy = break_the_folder(dir.path());
     let mine = change(&mut harness);
     assert!(is_there(&harness, "not saved"));
     // At rest it asks for the next try, in seconds, and for nothing else.
     harness.step();
     let delay = harness.output().viewport_output[&ViewportId::ROOT].repaint_delay;
     assert!(delay > Duration::from_secs(1) && delay < Duration::from_secs(30), "{delay:?}");
-    mend();
+    remedy();
     // A quarter of a second a frame.
     for _ in 0..30 {
         harness.step();
@@ -242,14 +242,14 @@ fn what_is_half_typed_counts_when_the_window_is_closed() {
 #[test]
 fn the_system_that_ends_the_program_finds_everything_saved() {
     let (_dir, path, mut harness) = window();
-    let told = Arc::new(AtomicBool::new(false));
-    harness.state_mut().close_when_told(told.clone());
+    let reported = Arc::new(AtomicBool::new(false));
+    harness.state_mut().close_on_signal(reported.clone());
     harness.get_by_role_and_label(Role::TextInput, "Projection").focus();
     harness.run_steps(2);
     harness.get_by_role_and_label(Role::TextInput, "Projection").type_text("62");
     harness.run_steps(2);
     assert!(!commands_of_frames(&mut harness, 2).contains(&ViewportCommand::Close));
-    told.store(true, std::sync::atomic::Ordering::SeqCst);
+    reported.store(true, std::sync::atomic::Ordering::SeqCst);
     assert!(commands_of_frames(&mut harness, 6).contains(&ViewportCommand::Close));
     assert!((on_disk(&path) - 62.0).abs() < 1e-9);
 }
@@ -318,8 +318,8 @@ fn a_window_whose_changes_are_kept_nowhere_asks_before_it_closes() {
     second.key_press(Key::Enter);
     second.run();
     change(&mut second);
-    let told = ask_to_close(&mut second);
-    assert!(!told.contains(&ViewportCommand::Close), "{told:?}");
+    let reported = ask_to_close(&mut second);
+    assert!(!reported.contains(&ViewportCommand::Close), "{reported:?}");
     press(&mut second, "Save elsewhere…");
     assert!(is_there(&second, "Save the bench as"));
 }

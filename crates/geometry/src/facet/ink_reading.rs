@@ -9,7 +9,7 @@ use crate::{
     facet::contact::Pattern,
     math::{
         angle::Angle,
-        dimension::{Quantity, Unfit, angle, length, length_or_none},
+        dimension::{DimensionError, Quantity, angle, length, length_or_none},
     },
     parts::present_facet::{Hollow, PresentFacet},
     side::{
@@ -79,12 +79,12 @@ pub struct InkReading {
     /// Bevel at the edge of the facet as it is, where the ink tells.
     pub facet_bevel: Option<Angle>,
     /// The nearest setting that grinds the facet's own bevel, where something is to be moved.
-    pub mend: Option<InkMend>,
+    pub remedy: Option<InkRemedy>,
 }
 
 /// What to move.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct InkMend {
+pub struct InkRemedy {
     /// The answer, on the travel or not.
     pub answer: Answer,
     /// By how much, in millimetres or degrees; positive is more reach (pivot out), or the operator's side of a
@@ -102,7 +102,7 @@ impl Setting {
     /// a facet that lies along the wheel's chord.
     ///
     /// # Errors
-    /// [`Refusal`] of the setting, and [`Refusal::Unfit`] for a width or film out of range.
+    /// [`Refusal`] of the setting, and [`Refusal::DimensionError`] for a width or film out of range.
     pub fn read_ink(&self, seen: &InkSeen, wanted: Angle, free: Free) -> Result<InkReading, Refusal> {
         length(Quantity::FacetWidth, seen.facet_mm)?;
         length_or_none(Quantity::FacetWidth, seen.film_mm)?;
@@ -115,7 +115,7 @@ impl Setting {
         }
         let resolves = self.resolution(&view, seen);
         let needs_mm = seen.film_mm / wanted.sin();
-        let plain = |verdict| InkReading { verdict, facet_bevel: None, mend: None };
+        let plain = |verdict| InkReading { verdict, facet_bevel: None, remedy: None };
         // Whatever the pattern, a facet that is inked all over this far off tells nothing finer.
         if resolves > wanted {
             return Ok(plain(InkVerdict::CannotTell { resolves, needs_mm }));
@@ -124,7 +124,7 @@ impl Setting {
             Pattern::Whole => InkReading {
                 verdict: InkVerdict::Matches { within: resolves },
                 facet_bevel: Some(own.at_edge()),
-                mend: None,
+                remedy: None,
             },
             Pattern::Heel | Pattern::Edge => {
                 let sign = if seen.pattern == Pattern::Heel { 1.0 } else { -1.0 };
@@ -137,7 +137,7 @@ impl Setting {
                 } else {
                     InkVerdict::SettingBlunter { by: off }
                 };
-                InkReading { verdict, facet_bevel: Some(bevel), mend: self.mend(bevel, free) }
+                InkReading { verdict, facet_bevel: Some(bevel), remedy: self.remedy(bevel, free) }
             }
             Pattern::BothEnds | Pattern::Middle => {
                 let Some(curvature) = self.curvature_behind(&view, seen) else {
@@ -151,18 +151,23 @@ impl Setting {
                     (_, hollow_radius_mm) => InkVerdict::WheelSmaller { hollow_radius_mm },
                 };
                 let facet_bevel = self.on_chord(&view, seen, curvature).ok().map(|facet| facet.at_edge());
-                InkReading { verdict, facet_bevel, mend: None }
+                InkReading { verdict, facet_bevel, remedy: None }
             }
         })
     }
 
     /// A facet of this wheel's hollow, off the setting by an angle (positive blunter).
-    fn facet_off(&self, view: &SideView, seen: &InkSeen, off: Angle) -> Result<PresentFacet, Unfit> {
+    fn facet_off(&self, view: &SideView, seen: &InkSeen, off: Angle) -> Result<PresentFacet, DimensionError> {
         PresentFacet::new(self.face.hollow(), view.bevel() + off, seen.facet_mm)
     }
 
     /// A facet of a curvature whose two ends lie on the wheel as the setting stands.
-    fn on_chord(&self, view: &SideView, seen: &InkSeen, curvature: f64) -> Result<PresentFacet, Unfit> {
+    fn on_chord(
+        &self,
+        view: &SideView,
+        seen: &InkSeen,
+        curvature: f64,
+    ) -> Result<PresentFacet, DimensionError> {
         let across = self.facet_off(view, seen, Angle::ZERO)?.across();
         let half = (seen.facet_mm * curvature / 2.0).min(1.0).asin();
         let hollow =
@@ -170,7 +175,7 @@ impl Setting {
         PresentFacet::new(hollow, across - Angle::from_radians(half), seen.facet_mm)
     }
 
-    fn rubbed_of(&self, facet: Result<PresentFacet, Unfit>, film_mm: f64) -> Option<f64> {
+    fn rubbed_of(&self, facet: Result<PresentFacet, DimensionError>, film_mm: f64) -> Option<f64> {
         Some(self.ink(&facet.ok()?.into(), film_mm).ok()?.inked_mm())
     }
 
@@ -209,13 +214,13 @@ impl Setting {
         behind(wheel, most, seen.rubbed_mm, |curvature| self.rubbed_of(facet(curvature), seen.film_mm))
     }
 
-    fn mend(&self, bevel: Angle, free: Free) -> Option<InkMend> {
+    fn remedy(&self, bevel: Angle, free: Free) -> Option<InkRemedy> {
         let present = self.value_of(free)?;
         let answers = self.find(Target::AtEdge(bevel), free).ok()?;
         let nearest =
             |a: &&Answer, b: &&Answer| (a.value - present).abs().total_cmp(&(b.value - present).abs());
         let answer = *answers.all().min_by(nearest)?;
-        Some(InkMend { answer, by: answer.value - present })
+        Some(InkRemedy { answer, by: answer.value - present })
     }
 }
 
@@ -246,8 +251,8 @@ fn farthest(near: f64, most: f64, is_left: impl Fn(f64) -> bool) -> Option<f64> 
     Some(far)
 }
 
-fn too_wide(seen: &InkSeen) -> Unfit {
-    Unfit {
+fn too_wide(seen: &InkSeen) -> DimensionError {
+    DimensionError {
         quantity: Quantity::FacetWidth,
         value: seen.rubbed_mm,
         bound: crate::math::dimension::Bound::AtMost(seen.facet_mm),
@@ -317,13 +322,13 @@ mod tests {
                     other => panic!("{other:?}"),
                 }
                 // Moved as told, the setting grinds the facet's own bevel, and the move goes the way the words say.
-                let mend = reading.mend.unwrap();
+                let remedy = reading.remedy.unwrap();
                 assert_relative_eq!(
-                    mend.answer.view.bevel().degrees(),
+                    remedy.answer.view.bevel().degrees(),
                     facet.at_edge().degrees(),
                     epsilon = 1e-6
                 );
-                assert!((mend.by > 0.0) == (off.degrees() > 0.0), "{mend:?}");
+                assert!((remedy.by > 0.0) == (off.degrees() > 0.0), "{remedy:?}");
             }
         }
     }

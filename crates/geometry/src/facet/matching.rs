@@ -7,7 +7,7 @@
 use crate::{
     math::{
         angle::Angle,
-        dimension::{Bound, Quantity, Unfit, angle, length, length_or_none},
+        dimension::{Bound, DimensionError, Quantity, angle, length, length_or_none},
     },
     parts::present_facet::{Hollow, PresentFacet},
     side::{
@@ -108,13 +108,13 @@ impl MeasuredFacet {
     /// The facet behind the measurements.
     ///
     /// # Errors
-    /// [`Unfit`] for a number out of range; a facet narrower than the steel under its edge, or daylight wider
+    /// [`DimensionError`] for a number out of range; a facet narrower than the steel under its edge, or daylight wider
     /// than the facet; a hollow deeper than half the width.
-    pub fn matched(&self) -> Result<MatchedGrind, Unfit> {
+    pub fn matched(&self) -> Result<MatchedGrind, DimensionError> {
         length(Quantity::FacetWidth, self.width_mm)?;
         let at_most_width = |quantity, value: f64| {
             if value > self.width_mm {
-                Err(Unfit { quantity, value, bound: Bound::AtMost(self.width_mm) })
+                Err(DimensionError { quantity, value, bound: Bound::AtMost(self.width_mm) })
             } else {
                 Ok(value / self.width_mm)
             }
@@ -180,7 +180,10 @@ impl MeasuredFacet {
     ///
     /// # Errors
     /// As [`MeasuredFacet::matched`].
-    pub fn uncertainty(&self, uncertainties: &MeasurementUncertainties) -> Result<MatchedUncertainty, Unfit> {
+    pub fn uncertainty(
+        &self,
+        uncertainties: &MeasurementUncertainties,
+    ) -> Result<MatchedUncertainty, DimensionError> {
         let here = self.matched()?;
         let ends = [0, 1, 2, 3]
             .map(|which| [1.0, -1.0].map(|sign| self.moved(uncertainties, which, sign).matched().ok()));

@@ -16,7 +16,7 @@ pub mod relief_find;
 pub use contact::{NoContact, Pattern, Touch};
 pub use cost::{FacetCurve, Place, Regrind, TimedGrind, ToolLife};
 pub use ink::{InkMap, Inked};
-pub use ink_reading::{InkMend, InkReading, InkSeen, InkVerdict};
+pub use ink_reading::{InkReading, InkRemedy, InkSeen, InkVerdict};
 pub use matching::{
     AcrossBy, HollowBy, MatchedGrind, MatchedUncertainty, MeasuredFacet, MeasurementUncertainties,
 };

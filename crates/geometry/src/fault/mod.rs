@@ -7,6 +7,6 @@
 pub mod slip;
 
 pub use slip::{
-    Amiss, Behind, Dip, FaultyGrind, NewFacet, Peak, Slip, TwoFacets, TwoFacetsSeen, TwoFacetsUnlikely,
-    WingInk, WingInkSeen, WingInkVerdict,
+    Behind, Dip, FaultyGrind, NewFacet, Peak, RollingFault, Slip, TwoFacets, TwoFacetsSeen,
+    TwoFacetsUnlikely, WingInk, WingInkSeen, WingInkVerdict,
 };

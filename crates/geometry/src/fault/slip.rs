@@ -1,7 +1,7 @@
 //! Faults a turner meets at the grinder: the edge that a slip leaves, and the size of the slip behind what is
 //! measured.
 //!
-//! A slip while a gouge is rolled ([`Amiss`]) leaves an edge of its own ([`FaultyGrind`]); from one measured length
+//! A slip while a gouge is rolled ([`RollingFault`]) leaves an edge of its own ([`FaultyGrind`]); from one measured length
 //! its size is found by halving on that very edge ([`FaultyGrind::turned_behind`] and the others). Two facets where
 //! there should be one tell what was moved between two grinds ([`TwoFacets`]), and ink along one wing how far a
 //! gouge sits turned in its holder ([`WingInk`]).
@@ -30,7 +30,7 @@ use crate::{
 
 /// What went amiss while a gouge was rolled.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Amiss {
+pub enum RollingFault {
     /// The gouge sat turned in its holder.
     TurnedInHolder {
         /// By so much, positive when the `+w` wing is raised.
@@ -61,7 +61,7 @@ pub enum Amiss {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct FaultyGrind {
     surface: GroundSurface,
-    amiss: Amiss,
+    rolling_fault: RollingFault,
 }
 
 impl FaultyGrind {
@@ -69,15 +69,15 @@ impl FaultyGrind {
     ///
     /// # Errors
     /// As [`GroundSurface::rolled`].
-    pub fn new(meant: &Rolled, amiss: Amiss) -> Result<Self, GroundError> {
-        let done = match amiss {
-            Amiss::TurnedInHolder { by } => Rolled { turn: meant.turn + by, ..*meant },
-            Amiss::AboutAnotherCentre { height_mm } => {
+    pub fn new(meant: &Rolled, rolling_fault: RollingFault) -> Result<Self, GroundError> {
+        let done = match rolling_fault {
+            RollingFault::TurnedInHolder { by } => Rolled { turn: meant.turn + by, ..*meant },
+            RollingFault::AboutAnotherCentre { height_mm } => {
                 Rolled { line: RollLine::through(meant.line.pivot_in_tool(), height_mm)?, ..*meant }
             }
-            Amiss::Dwelt { .. } | Amiss::Skipped { .. } => *meant,
+            RollingFault::Dwelt { .. } | RollingFault::Skipped { .. } => *meant,
         };
-        Ok(Self { surface: GroundSurface::rolled(&done)?, amiss })
+        Ok(Self { surface: GroundSurface::rolled(&done)?, rolling_fault })
     }
 
     /// Where steel begins on the ray through `(w, h)`, in millimetres behind the nose station.
@@ -86,10 +86,10 @@ impl FaultyGrind {
         let meant = self.surface.start_of_steel(w_mm, h_mm).map(|hit| hit.s_mm);
         let Motion::Swept { sweep, line, .. } = self.surface.motion() else { return meant };
         let standing = |roll: Angle, nod: Angle| standing(sweep, line, (w_mm, h_mm), roll, nod);
-        match self.amiss {
-            Amiss::TurnedInHolder { .. } | Amiss::AboutAnotherCentre { .. } => meant,
-            Amiss::Dwelt { at, nod } => further(meant, standing(at, nod)),
-            Amiss::Skipped { at, half } => {
+        match self.rolling_fault {
+            RollingFault::TurnedInHolder { .. } | RollingFault::AboutAnotherCentre { .. } => meant,
+            RollingFault::Dwelt { at, nod } => further(meant, standing(at, nod)),
+            RollingFault::Skipped { at, half } => {
                 let hit = self.surface.start_of_steel(w_mm, h_mm)?;
                 let roll = self.surface.roll_at(DVec3::new(hit.s_mm, h_mm, w_mm), hit.face);
                 if (roll - at).abs() >= half {

@@ -176,7 +176,7 @@ pub enum Bound {
 ///
 /// Values are in millimetres, degrees, metres a second or turns a minute, as the quantity is usually given.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Unfit {
+pub struct DimensionError {
     /// The quantity.
     pub quantity: Quantity,
     /// The value that was refused.
@@ -185,7 +185,7 @@ pub struct Unfit {
     pub bound: Bound,
 }
 
-impl fmt::Display for Unfit {
+impl fmt::Display for DimensionError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let Self { quantity, value, bound } = self;
         write!(f, "{quantity} is {value} but must be ")?;
@@ -199,51 +199,56 @@ impl fmt::Display for Unfit {
     }
 }
 
-impl Error for Unfit {}
+impl Error for DimensionError {}
 
 /// A finite number.
-pub(crate) fn finite(quantity: Quantity, value: f64) -> Result<f64, Unfit> {
-    if value.is_finite() { Ok(value) } else { Err(Unfit { quantity, value, bound: Bound::Finite }) }
+pub(crate) fn finite(quantity: Quantity, value: f64) -> Result<f64, DimensionError> {
+    if value.is_finite() { Ok(value) } else { Err(DimensionError { quantity, value, bound: Bound::Finite }) }
 }
 
 /// A number within two limits, both allowed.
-pub(crate) fn within(quantity: Quantity, value: f64, least: f64, most: f64) -> Result<f64, Unfit> {
+pub(crate) fn within(quantity: Quantity, value: f64, least: f64, most: f64) -> Result<f64, DimensionError> {
     finite(quantity, value)?;
     if value < least {
-        Err(Unfit { quantity, value, bound: Bound::AtLeast(least) })
+        Err(DimensionError { quantity, value, bound: Bound::AtLeast(least) })
     } else if value > most {
-        Err(Unfit { quantity, value, bound: Bound::AtMost(most) })
+        Err(DimensionError { quantity, value, bound: Bound::AtMost(most) })
     } else {
         Ok(value)
     }
 }
 
 /// A length above nothing and below [`LONGEST_MM`].
-pub(crate) fn length(quantity: Quantity, value: f64) -> Result<f64, Unfit> {
+pub(crate) fn length(quantity: Quantity, value: f64) -> Result<f64, DimensionError> {
     within(quantity, value, SHORTEST_MM, LONGEST_MM)
 }
 
 /// A place on the bench: any sign, no further than [`LONGEST_MM`].
-pub(crate) fn place(quantity: Quantity, value: f64) -> Result<f64, Unfit> {
+pub(crate) fn place(quantity: Quantity, value: f64) -> Result<f64, DimensionError> {
     within(quantity, value, -LONGEST_MM, LONGEST_MM)
 }
 
 /// A length that may be nothing.
-pub(crate) fn length_or_none(quantity: Quantity, value: f64) -> Result<f64, Unfit> {
+pub(crate) fn length_or_none(quantity: Quantity, value: f64) -> Result<f64, DimensionError> {
     within(quantity, value, 0.0, LONGEST_MM)
 }
 
 /// An angle within two limits in degrees, both allowed.
-pub(crate) fn angle(quantity: Quantity, value: Angle, least: f64, most: f64) -> Result<Angle, Unfit> {
+pub(crate) fn angle(
+    quantity: Quantity,
+    value: Angle,
+    least: f64,
+    most: f64,
+) -> Result<Angle, DimensionError> {
     // A hair's breadth for the rounding of degrees that are stored as radians.
     let degrees = value.degrees();
-    within(quantity, degrees, least - 1e-9, most + 1e-9).map_err(|unfit| Unfit {
-        bound: match unfit.bound {
+    within(quantity, degrees, least - 1e-9, most + 1e-9).map_err(|dimension_error| DimensionError {
+        bound: match dimension_error.bound {
             Bound::AtLeast(_) => Bound::AtLeast(least),
             Bound::AtMost(_) => Bound::AtMost(most),
             other => other,
         },
-        ..unfit
+        ..dimension_error
     })?;
     Ok(value)
 }

@@ -12,4 +12,4 @@ pub mod roots;
 pub(crate) mod walk;
 
 pub use angle::Angle;
-pub use dimension::{Bound, Quantity, Unfit};
+pub use dimension::{Bound, DimensionError, Quantity};

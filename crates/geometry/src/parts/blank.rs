@@ -6,7 +6,7 @@
 use crate::{
     math::{
         angle::Angle,
-        dimension::{Bound, Quantity, Unfit, angle, length, place, within},
+        dimension::{Bound, DimensionError, Quantity, angle, length, place, within},
     },
     parts::flute::{Flute, FluteShape},
 };
@@ -24,8 +24,8 @@ impl Bar {
     /// centreline (usually negative).
     ///
     /// # Errors
-    /// [`Unfit`] as [`Flute::new`].
-    pub fn new(diameter_mm: f64, shape: FluteShape, floor_mm: f64) -> Result<Self, Unfit> {
+    /// [`DimensionError`] as [`Flute::new`].
+    pub fn new(diameter_mm: f64, shape: FluteShape, floor_mm: f64) -> Result<Self, DimensionError> {
         Self::cut_off(diameter_mm, shape, floor_mm, diameter_mm / 2.0)
     }
 
@@ -33,8 +33,13 @@ impl Bar {
     /// gouge a shallow one.
     ///
     /// # Errors
-    /// [`Unfit`] as [`Flute::new`].
-    pub fn cut_off(diameter_mm: f64, shape: FluteShape, floor_mm: f64, top_mm: f64) -> Result<Self, Unfit> {
+    /// [`DimensionError`] as [`Flute::new`].
+    pub fn cut_off(
+        diameter_mm: f64,
+        shape: FluteShape,
+        floor_mm: f64,
+        top_mm: f64,
+    ) -> Result<Self, DimensionError> {
         let flute = Flute::new(shape, floor_mm, diameter_mm, top_mm)?;
         Ok(Self { diameter_mm, top_mm: top_mm.min(diameter_mm / 2.0), flute })
     }
@@ -157,25 +162,34 @@ impl FlatStock {
     /// Flat stock of a width and a thickness with its kind of edge.
     ///
     /// # Errors
-    /// [`Unfit`] when a dimension is out of range or the edge would lie outside the blade.
-    pub fn new(width_mm: f64, thickness_mm: f64, section: Section, kind: FlatKind) -> Result<Self, Unfit> {
+    /// [`DimensionError`] when a dimension is out of range or the edge would lie outside the blade.
+    pub fn new(
+        width_mm: f64,
+        thickness_mm: f64,
+        section: Section,
+        kind: FlatKind,
+    ) -> Result<Self, DimensionError> {
         length(Quantity::BladeWidth, width_mm)?;
         length(Quantity::BladeThickness, thickness_mm)?;
         let half = thickness_mm / 2.0;
-        let check_bevels = |bevels: Bevels| -> Result<(), Unfit> {
+        let check_bevels = |bevels: Bevels| -> Result<(), DimensionError> {
             if let Bevels::Unlike { other, edge_height_mm } = bevels {
                 angle(Quantity::OtherBevel, other, 0.1, 179.9)?;
                 place(Quantity::EdgeHeight, edge_height_mm)?;
                 let value = edge_height_mm;
                 if value <= -half {
-                    return Err(Unfit {
+                    return Err(DimensionError {
                         quantity: Quantity::EdgeHeight,
                         value,
                         bound: Bound::MoreThan(-half),
                     });
                 }
                 if value > half {
-                    return Err(Unfit { quantity: Quantity::EdgeHeight, value, bound: Bound::AtMost(half) });
+                    return Err(DimensionError {
+                        quantity: Quantity::EdgeHeight,
+                        value,
+                        bound: Bound::AtMost(half),
+                    });
                 }
             }
             Ok(())

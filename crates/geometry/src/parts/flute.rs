@@ -5,7 +5,7 @@
 
 use glam::DVec2;
 
-use crate::math::dimension::{Bound, Quantity, Unfit, length, place, within};
+use crate::math::dimension::{Bound, DimensionError, Quantity, length, place, within};
 
 /// The law of a flute's wall.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -48,22 +48,27 @@ impl Flute {
     /// above the centreline (half the diameter or more: not cut off).
     ///
     /// # Errors
-    /// [`Unfit`] when a dimension is out of range, when the floor lies outside the bar, and when the wall
+    /// [`DimensionError`] when a dimension is out of range, when the floor lies outside the bar, and when the wall
     /// never reaches the bar's outline or its top (a flute that does not open): the quantity named is then
     /// the one that shapes the wall.
-    pub fn new(shape: FluteShape, floor_mm: f64, bar_diameter_mm: f64, top_mm: f64) -> Result<Self, Unfit> {
+    pub fn new(
+        shape: FluteShape,
+        floor_mm: f64,
+        bar_diameter_mm: f64,
+        top_mm: f64,
+    ) -> Result<Self, DimensionError> {
         let radius = length(Quantity::BarDiameter, bar_diameter_mm)? / 2.0;
         place(Quantity::FluteFloor, floor_mm)?;
         let top = place(Quantity::FluteFloor, top_mm)?.min(radius);
         if floor_mm <= -radius {
-            return Err(Unfit {
+            return Err(DimensionError {
                 quantity: Quantity::FluteFloor,
                 value: floor_mm,
                 bound: Bound::MoreThan(-radius),
             });
         }
         if floor_mm >= top {
-            return Err(Unfit {
+            return Err(DimensionError {
                 quantity: Quantity::FluteFloor,
                 value: floor_mm,
                 bound: Bound::LessThan(top),
@@ -73,19 +78,23 @@ impl Flute {
             FluteShape::Power { factor, exponent } => {
                 within(Quantity::FluteFactor, factor, 1e-12, 1e6)?;
                 within(Quantity::FluteExponent, exponent, 2.0, 24.0)?;
-                Unfit { quantity: Quantity::FluteFactor, value: factor, bound: Bound::MoreThan(factor) }
+                DimensionError {
+                    quantity: Quantity::FluteFactor,
+                    value: factor,
+                    bound: Bound::MoreThan(factor),
+                }
             }
             FluteShape::Vee { slope, floor_radius_mm } => {
                 within(Quantity::FluteSlope, slope, 1e-3, 1e3)?;
                 within(Quantity::FluteFloorRadius, floor_radius_mm, 0.0, 1e3)?;
-                Unfit { quantity: Quantity::FluteSlope, value: slope, bound: Bound::MoreThan(slope) }
+                DimensionError { quantity: Quantity::FluteSlope, value: slope, bound: Bound::MoreThan(slope) }
             }
             FluteShape::Circle { radius_mm } => {
                 length(Quantity::FluteRadius, radius_mm)?;
                 // Where it stands upright, (ρ, floor + ρ), a circle must be out of the bar or above its top.
                 let out_of_bar =
                     f64::midpoint(-floor_mm, (2.0 * radius * radius - floor_mm * floor_mm).sqrt());
-                Unfit {
+                DimensionError {
                     quantity: Quantity::FluteRadius,
                     value: radius_mm,
                     bound: Bound::AtLeast(out_of_bar.min(top - floor_mm)),

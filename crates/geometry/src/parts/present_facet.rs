@@ -6,7 +6,7 @@ use glam::{DVec2, dvec2};
 
 use crate::math::{
     angle::Angle,
-    dimension::{Bound, Quantity, Unfit, angle, length},
+    dimension::{Bound, DimensionError, Quantity, angle, length},
 };
 
 /// The hollow of a facet as it is.
@@ -33,14 +33,14 @@ impl PresentFacet {
     /// A facet with its hollow, its bevel at the edge and its width (the chord from edge to heel).
     ///
     /// # Errors
-    /// [`Unfit`] for a number out of range, or a chord longer than its circle is wide.
-    pub fn new(hollow: Hollow, at_edge: Angle, width_mm: f64) -> Result<Self, Unfit> {
+    /// [`DimensionError`] for a number out of range, or a chord longer than its circle is wide.
+    pub fn new(hollow: Hollow, at_edge: Angle, width_mm: f64) -> Result<Self, DimensionError> {
         angle(Quantity::Bevel, at_edge, 0.1, 179.9)?;
         length(Quantity::FacetWidth, width_mm)?;
         if let Hollow::Arc { radius_mm } = hollow {
             length(Quantity::FacetRadius, radius_mm)?;
             if width_mm > 1.999 * radius_mm {
-                return Err(Unfit {
+                return Err(DimensionError {
                     quantity: Quantity::FacetWidth,
                     value: width_mm,
                     bound: Bound::AtMost(1.999 * radius_mm),

@@ -8,7 +8,7 @@ use glam::{DVec2, dvec2};
 
 use crate::math::{
     angle::Angle,
-    dimension::{Bound, Quantity, Unfit, angle, length, length_or_none, place},
+    dimension::{Bound, DimensionError, Quantity, angle, length, length_or_none, place},
 };
 
 /// Relative rounding where two answers meet in one.
@@ -65,8 +65,8 @@ impl Arm {
     /// of the reach.
     ///
     /// # Errors
-    /// [`Unfit`] for a number out of range or a travel the wrong way round.
-    pub fn new(zero_in_bench: DVec2, tilt: Angle, travel: Travel) -> Result<Self, Unfit> {
+    /// [`DimensionError`] for a number out of range or a travel the wrong way round.
+    pub fn new(zero_in_bench: DVec2, tilt: Angle, travel: Travel) -> Result<Self, DimensionError> {
         place(Quantity::ArmZeroX, zero_in_bench.x)?;
         place(Quantity::ArmZeroZ, zero_in_bench.y)?;
         angle(Quantity::ArmTilt, tilt, -80.0, 80.0)?;
@@ -153,8 +153,8 @@ impl Holder {
     /// A holder from its measured numbers.
     ///
     /// # Errors
-    /// [`Unfit`] for a number out of range or a travel the wrong way round.
-    pub fn new(spec: HolderSpec) -> Result<Self, Unfit> {
+    /// [`DimensionError`] for a number out of range or a travel the wrong way round.
+    pub fn new(spec: HolderSpec) -> Result<Self, DimensionError> {
         place(Quantity::HingeSetback, spec.hinge_setback_mm)?;
         place(Quantity::HingeDrop, spec.hinge_drop_mm)?;
         length_or_none(Quantity::StrutLength, spec.strut_length_mm)?;
@@ -216,8 +216,8 @@ impl Table {
     /// A table from its measured numbers.
     ///
     /// # Errors
-    /// [`Unfit`] for a number out of range or a travel the wrong way round.
-    pub fn new(spec: TableSpec) -> Result<Self, Unfit> {
+    /// [`DimensionError`] for a number out of range or a travel the wrong way round.
+    pub fn new(spec: TableSpec) -> Result<Self, DimensionError> {
         place(Quantity::HingeX, spec.hinge_in_bench.x)?;
         place(Quantity::HingeZ, spec.hinge_in_bench.y)?;
         place(Quantity::SurfaceOffset, spec.surface_offset_mm)?;
@@ -275,9 +275,9 @@ impl Table {
 }
 
 /// Refuses a range whose ends are the wrong way round.
-fn in_order(quantity: Quantity, least: f64, most: f64) -> Result<(), Unfit> {
+fn in_order(quantity: Quantity, least: f64, most: f64) -> Result<(), DimensionError> {
     if most < least {
-        return Err(Unfit { quantity, value: most, bound: Bound::AtLeast(least) });
+        return Err(DimensionError { quantity, value: most, bound: Bound::AtLeast(least) });
     }
     Ok(())
 }

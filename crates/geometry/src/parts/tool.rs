@@ -1,7 +1,7 @@
 //! A tool: its steel, its lengths and the facet it carries today.
 
 use crate::{
-    math::dimension::{Bound, Quantity, Unfit, length},
+    math::dimension::{Bound, DimensionError, Quantity, length},
     parts::{blank::Blank, edge_section::EdgeSection, present_facet::PresentFacet, profile::Profile},
 };
 
@@ -19,17 +19,17 @@ impl Tool {
     /// and the facet it carries today if that is known.
     ///
     /// # Errors
-    /// [`Unfit`] for a length out of range or a blade longer than the whole tool.
+    /// [`DimensionError`] for a length out of range or a blade longer than the whole tool.
     pub fn new(
         blank: Blank,
         overall_length_mm: f64,
         blade_length_mm: f64,
         present: Option<PresentFacet>,
-    ) -> Result<Self, Unfit> {
+    ) -> Result<Self, DimensionError> {
         length(Quantity::ToolLength, overall_length_mm)?;
         length(Quantity::BladeLength, blade_length_mm)?;
         if blade_length_mm > overall_length_mm {
-            return Err(Unfit {
+            return Err(DimensionError {
                 quantity: Quantity::BladeLength,
                 value: blade_length_mm,
                 bound: Bound::AtMost(overall_length_mm),

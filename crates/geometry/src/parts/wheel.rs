@@ -11,7 +11,7 @@ use glam::DVec2;
 use crate::{
     math::{
         angle::Angle,
-        dimension::{Bound, Quantity, Unfit, angle, length, place, within},
+        dimension::{Bound, DimensionError, Quantity, angle, length, place, within},
     },
     parts::present_facet::Hollow,
 };
@@ -102,10 +102,10 @@ impl Wheel {
     /// A wheel from its measured and marked numbers.
     ///
     /// # Errors
-    /// [`Unfit`] for a dimension out of range, and for a wheel that is larger than it was when new.
+    /// [`DimensionError`] for a dimension out of range, and for a wheel that is larger than it was when new.
     /// A wheel below its least usable diameter is a wheel all the same: using it is what is refused, by
     /// [`Wheel::wear_refusal`].
-    pub fn new(spec: WheelSpec) -> Result<Self, Unfit> {
+    pub fn new(spec: WheelSpec) -> Result<Self, DimensionError> {
         length(Quantity::WheelDiameter, spec.diameter_mm)?;
         length(Quantity::WheelDiameterNew, spec.diameter_new_mm)?;
         within(Quantity::WheelDiameterLeast, spec.diameter_least_mm, 0.0, spec.diameter_new_mm)?;
@@ -115,7 +115,7 @@ impl Wheel {
         }
         angle(Quantity::FaceSlope, spec.face_slope, -45.0, 100.0)?;
         if spec.diameter_mm > spec.diameter_new_mm {
-            return Err(Unfit {
+            return Err(DimensionError {
                 quantity: Quantity::WheelDiameter,
                 value: spec.diameter_mm,
                 bound: Bound::AtMost(spec.diameter_new_mm),
@@ -185,8 +185,12 @@ impl Grinder {
     /// bench's front edge this far in front of the spindle.
     ///
     /// # Errors
-    /// [`Unfit`] for a number out of range.
-    pub fn new(spindle_speed_rpm: f64, spindle_height_mm: f64, bench_front_mm: f64) -> Result<Self, Unfit> {
+    /// [`DimensionError`] for a number out of range.
+    pub fn new(
+        spindle_speed_rpm: f64,
+        spindle_height_mm: f64,
+        bench_front_mm: f64,
+    ) -> Result<Self, DimensionError> {
         within(Quantity::SpindleSpeed, spindle_speed_rpm, 1.0, 100_000.0)?;
         length(Quantity::SpindleHeight, spindle_height_mm)?;
         place(Quantity::BenchFront, bench_front_mm)?;

@@ -51,7 +51,7 @@ impl CrossCheck {
     /// Weighs what was measured; `half_width` is how far a dimension may be off, in millimetres or degrees, and
     /// `measured_half_width_mm` how far the checking length may be.
     #[must_use]
-    pub fn weigh(
+    pub fn compare(
         &self,
         measured_mm: f64,
         measured_half_width_mm: f64,
@@ -215,8 +215,8 @@ mod tests {
         let check = rim_to_cup(&arm, 40.0, 75.0);
         assert_relative_eq!(check.expected_mm, 25.0, epsilon = 1e-12);
         let half = |_| 1.0;
-        assert!(check.weigh(25.4, 0.5, half).belongs_together());
-        let off = check.weigh(31.0, 0.5, half);
+        assert!(check.compare(25.4, 0.5, half).belongs_together());
+        let off = check.compare(31.0, 0.5, half);
         assert!(!off.belongs_together());
         // 6 mm more: the zero lower by 7.5, further out by 10, or the wheel smaller by 12.
         let by = |quantity| off.alone.iter().find(|(known, _)| *known == quantity).unwrap().1;
@@ -231,7 +231,7 @@ mod tests {
         let travel = Travel { least_mm: 0.0, most_mm: 400.0 };
         let arm = |x: f64| Arm::new(dvec2(x, -95.0), Angle::ZERO, travel).unwrap();
         let check = rim_to_cup(&arm(20.0), 180.0, 100.0);
-        let verdict = check.weigh(check.expected_mm + 0.5, 0.5, |_| 1.0);
+        let verdict = check.compare(check.expected_mm + 0.5, 0.5, |_| 1.0);
         let by = verdict.alone.iter().find(|(known, _)| *known == Quantity::ArmZeroX).unwrap().1;
         let moved = rim_to_cup(&arm(20.0 + by), 180.0, 100.0).expected_mm;
         assert_relative_eq!(moved, check.expected_mm + 0.5, epsilon = 0.002);
@@ -242,7 +242,7 @@ mod tests {
         let travel = Travel { least_mm: 0.0, most_mm: 400.0 };
         let arm = Arm::new(DVec2::ZERO, Angle::ZERO, travel).unwrap();
         let check = rim_to_cup(&arm, 0.0, 75.0);
-        let verdict = check.weigh(10.0, 0.5, |_| 0.0);
+        let verdict = check.compare(10.0, 0.5, |_| 0.0);
         assert!(verdict.difference_mm.is_finite() && verdict.alone.iter().all(|(_, by)| by.is_finite()));
     }
 
@@ -264,7 +264,7 @@ mod tests {
             Quantity::ArmZeroZ => 4.0,
             _ => 0.25,
         };
-        let verdict = check.weigh(102.0, 0.5, half_width);
+        let verdict = check.compare(102.0, 0.5, half_width);
         assert_eq!(
             verdict.alone,
             [(Quantity::ArmZeroZ, -4.0), (Quantity::ArmZeroX, 2.0), (Quantity::HingeX, 1.0)]
@@ -272,6 +272,6 @@ mod tests {
         // Rectangular half-widths, each by its slope, twice the root of their squares.
         let variance = (1.0 + 4.0 + 0.25 + 0.01_f64.powi(2) * 0.0625 + 0.25) / 3.0;
         assert_relative_eq!(verdict.explained_mm, 2.0 * f64::sqrt(variance), max_relative = 1e-12);
-        assert!(verdict.belongs_together() && !check.weigh(95.0, 0.5, half_width).belongs_together());
+        assert!(verdict.belongs_together() && !check.compare(95.0, 0.5, half_width).belongs_together());
     }
 }

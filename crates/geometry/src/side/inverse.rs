@@ -120,7 +120,7 @@ impl Setting {
     /// with what stops it.
     ///
     /// # Errors
-    /// As [`Setting::bevel_meant`], and [`Refusal::Unfit`] for inputs that are no numbers.
+    /// As [`Setting::bevel_meant`], and [`Refusal::DimensionError`] for inputs that are no numbers.
     ///
     /// # Accuracy
     /// Evaluating an answer gives the target back to 1e-10°, or to rounding times the slope where the slope

@@ -278,41 +278,42 @@ impl Job {
     /// All that a turner should be told about an answer: warnings first, reminders after.
     #[must_use]
     pub fn cautions(&self, view: &SideView) -> Vec<Caution> {
-        let mut told = Vec::with_capacity(8);
-        told.push(Caution::EyesAndLungs);
+        let mut reported = Vec::with_capacity(8);
+        reported.push(Caution::EyesAndLungs);
         if let Some(rim_speed_m_s) = self.rim_speed_m_s() {
-            told.push(Caution::RimSpeed { rim_speed_m_s, marked_m_s: self.wheel.spec().marked_speed_m_s });
+            reported
+                .push(Caution::RimSpeed { rim_speed_m_s, marked_m_s: self.wheel.spec().marked_speed_m_s });
         }
         match view.seat {
             Seat::Plane { rest_gap_mm, .. } => {
-                told.push(Caution::RestGap { gap_mm: rest_gap_mm, widest_mm: self.rest_gap_most_mm });
+                reported.push(Caution::RestGap { gap_mm: rest_gap_mm, widest_mm: self.rest_gap_most_mm });
             }
-            Seat::Pivot { .. } => told.push(Caution::NoRest),
+            Seat::Pivot { .. } => reported.push(Caution::NoRest),
         }
         if let Face::Round { radius_mm } = self.setting.face {
             let contact = view.contact_in_bench;
             let above_horizontal = Angle::of(contact);
             if contact.y < -LOW_CONTACT_FRACTION * radius_mm {
-                told.push(Caution::ContactLow { below_mm: -contact.y });
+                reported.push(Caution::ContactLow { below_mm: -contact.y });
             } else if contact.x < 0.0 {
-                told.push(Caution::ContactBehindTop {
+                reported.push(Caution::ContactBehindTop {
                     behind: (above_horizontal - Angle::QUARTER).wrapped(),
                 });
             } else if above_horizontal > EXPOSURE_TOP {
-                told.push(Caution::ContactUnderGuard { above_horizontal, open_to: EXPOSURE_TOP });
+                reported.push(Caution::ContactUnderGuard { above_horizontal, open_to: EXPOSURE_TOP });
             }
         }
         if view.handle_angle > STEEP_HANDLE {
-            told.push(Caution::HandleSteep { handle_angle: view.handle_angle });
+            reported.push(Caution::HandleSteep { handle_angle: view.handle_angle });
         }
         let spec = self.wheel.spec();
         let left_mm = spec.diameter_mm - spec.diameter_least_mm;
         if spec.abrasive == Abrasive::Friable && self.wheel.fraction_left() < 0.1 {
-            told.push(Caution::WheelNearlyWorn { left_mm });
+            reported.push(Caution::WheelNearlyWorn { left_mm });
         }
-        told.push(Caution::LocalRules);
+        reported.push(Caution::LocalRules);
         // A stable sort: warnings first, each group in the order above.
-        told.sort_by_key(|caution| !caution.is_warning());
-        told
+        reported.sort_by_key(|caution| !caution.is_warning());
+        reported
     }
 }

@@ -3,7 +3,7 @@
 use std::{error::Error, fmt};
 
 use crate::{
-    math::{angle::Angle, dimension::Unfit},
+    math::{angle::Angle, dimension::DimensionError},
     side::facet::NoHeel,
 };
 
@@ -12,7 +12,7 @@ use crate::{
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Refusal {
     /// A dimension that is no number or out of its range.
-    Unfit(Unfit),
+    DimensionError(DimensionError),
     /// Pivot and edge are one point: there is no direction between them.
     PivotAtEdge {
         /// Their distance in millimetres.
@@ -125,9 +125,9 @@ pub enum Refusal {
     NotOnPivot,
 }
 
-impl From<Unfit> for Refusal {
-    fn from(unfit: Unfit) -> Self {
-        Self::Unfit(unfit)
+impl From<DimensionError> for Refusal {
+    fn from(dimension_error: DimensionError) -> Self {
+        Self::DimensionError(dimension_error)
     }
 }
 
@@ -136,7 +136,7 @@ impl Refusal {
     #[must_use]
     pub const fn kind(&self) -> &'static str {
         match self {
-            Self::Unfit(_) => "unfit_dimension",
+            Self::DimensionError(_) => "unfit_dimension",
             Self::PivotAtEdge { .. } => "pivot_at_edge",
             Self::PivotInWheel { .. } => "pivot_in_wheel",
             Self::PivotTooNear { .. } => "pivot_too_near",
@@ -162,7 +162,7 @@ impl Refusal {
     #[must_use]
     pub fn numbers(&self) -> Vec<(&'static str, f64)> {
         match *self {
-            Self::Unfit(unfit) => vec![("value", unfit.value)],
+            Self::DimensionError(dimension_error) => vec![("value", dimension_error.value)],
             Self::PivotAtEdge { from_edge_mm } => vec![("from_edge_mm", from_edge_mm)],
             Self::PivotInWheel { by_mm }
             | Self::TableCatchesWheel { by_mm }
@@ -213,8 +213,8 @@ impl Refusal {
 
 impl fmt::Display for Refusal {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        if let Self::Unfit(unfit) = self {
-            return write!(f, "{unfit}");
+        if let Self::DimensionError(dimension_error) = self {
+            return write!(f, "{dimension_error}");
         }
         f.write_str(self.kind())?;
         for (name, value) in self.numbers() {

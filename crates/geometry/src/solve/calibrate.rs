@@ -381,14 +381,14 @@ pub fn fit_rig(trials: &[Trial], hidden: &[Hidden]) -> Result<FittedRig, FitRefu
     let config = MPConfig { xtol: 1e-13, ftol: 1e-13, ..MPConfig::new() };
     let mut problem = Problem { trials, hidden, limits, config };
     let mut by = vec![0.0; hidden.len()];
-    tell_apart(&problem, &by)?;
+    distinguish(&problem, &by)?;
     let status = problem.mpfit(&mut by).map_err(|_| FitRefusal::DidNotSettle)?;
     let at_limit = by.iter().any(|delta| delta.abs() > FARTHEST_MM * (1.0 - 1e-9));
     if at_limit || !status.best_norm.is_finite() || status.best_norm >= NO_ANSWER * NO_ANSWER {
         return Err(FitRefusal::DidNotSettle);
     }
     // Where the fit ended the slopes are other ones.
-    let variances = tell_apart(&problem, &by)?;
+    let variances = distinguish(&problem, &by)?;
     let residuals = trials
         .iter()
         .map(|trial| Angle::from_radians(-problem.residual(trial, &by, &mut |_, _| {}) * trial.standard()))
@@ -413,7 +413,7 @@ pub fn fit_rig(trials: &[Trial], hidden: &[Hidden]) -> Result<FittedRig, FitRefu
 }
 
 /// Variances of the dimensions at a place, in mm², or what the trials cannot tell apart there.
-fn tell_apart(problem: &Problem<'_>, by: &[f64]) -> Result<Vec<f64>, FitRefusal> {
+fn distinguish(problem: &Problem<'_>, by: &[f64]) -> Result<Vec<f64>, FitRefusal> {
     let (values, vectors) = eigen(problem.normal_matrix(by));
     let weakest = (0..values.len()).min_by(|&a, &b| values[a].total_cmp(&values[b])).unwrap_or(0);
     let standard = |value: f64| if value > 0.0 { value.sqrt().recip() } else { f64::INFINITY };

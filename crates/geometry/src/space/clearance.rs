@@ -15,7 +15,7 @@ use glam::{DQuat, DVec2, DVec3};
 use crate::{
     math::{
         angle::Angle,
-        dimension::{Quantity, Unfit, angle, length},
+        dimension::{DimensionError, Quantity, angle, length},
     },
     parts::{blank::Blank, wheel::Face},
     side::{
@@ -128,8 +128,13 @@ impl Guard {
     /// (negative is below).
     ///
     /// # Errors
-    /// [`Unfit`] for a number out of range, or an opening the wrong way round.
-    pub fn new(radius_mm: f64, open_from: Angle, open_to: Angle, width_mm: f64) -> Result<Self, Unfit> {
+    /// [`DimensionError`] for a number out of range, or an opening the wrong way round.
+    pub fn new(
+        radius_mm: f64,
+        open_from: Angle,
+        open_to: Angle,
+        width_mm: f64,
+    ) -> Result<Self, DimensionError> {
         length(Quantity::GuardRadius, radius_mm)?;
         length(Quantity::GuardWidth, width_mm)?;
         angle(Quantity::GuardOpenFrom, open_from, -180.0, 180.0)?;

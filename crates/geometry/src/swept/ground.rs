@@ -14,7 +14,7 @@ use glam::{DVec2, DVec3};
 use crate::{
     math::{
         angle::Angle,
-        dimension::{Quantity, Unfit, angle, length, place},
+        dimension::{DimensionError, Quantity, angle, length, place},
     },
     parts::oblique::Presentation,
     swept::{
@@ -46,7 +46,7 @@ pub enum GrindingFace {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum GroundError {
     /// A dimension out of range.
-    Unfit(Unfit),
+    DimensionError(DimensionError),
     /// A roll line that is none.
     RollLine(RollLineError),
     /// The roll centre lies below the flute's floor: the swept surface would miss the nose.
@@ -64,7 +64,7 @@ pub enum GroundError {
 impl fmt::Display for GroundError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Unfit(unfit) => unfit.fmt(f),
+            Self::DimensionError(dimension_error) => dimension_error.fmt(f),
             Self::RollLine(error) => error.fmt(f),
             Self::RollCentreBelowFloor { below_mm } => write!(f, "roll centre {below_mm} mm below the floor"),
             Self::TurnOutOfReach { short_by_mm } => write!(f, "turned nose {short_by_mm} mm out of reach"),
@@ -74,9 +74,9 @@ impl fmt::Display for GroundError {
 
 impl Error for GroundError {}
 
-impl From<Unfit> for GroundError {
-    fn from(unfit: Unfit) -> Self {
-        Self::Unfit(unfit)
+impl From<DimensionError> for GroundError {
+    fn from(dimension_error: DimensionError) -> Self {
+        Self::DimensionError(dimension_error)
     }
 }
 
@@ -164,7 +164,7 @@ pub(crate) enum Motion {
     Pushed(Push),
 }
 
-fn checked(abrasive: GrindingFace) -> Result<(Option<f64>, f64), Unfit> {
+fn checked(abrasive: GrindingFace) -> Result<(Option<f64>, f64), DimensionError> {
     match abrasive {
         GrindingFace::Wheel { radius_mm, width_mm } => {
             length(Quantity::WheelDiameter, 2.0 * radius_mm)?;

@@ -156,19 +156,19 @@ mod tests {
                 left_to_a_search += 1;
                 continue;
             };
-            let said = format!("{push:?} {station} {wall} {inward} {through}: {first}");
+            let stated = format!("{push:?} {station} {wall} {inward} {through}: {first}");
             let standing = |t: f64| {
                 let p = wall + t * inward;
                 push.start(p.x, p.y).is_none_or(|hit| hit.s_mm <= station)
             };
-            assert!((0.0..=through).contains(&first), "{said}");
+            assert!((0.0..=through).contains(&first), "{stated}");
             for k in 0..=300 {
                 let t = through * f64::from(k) / 300.0;
-                assert!(t > first - 1e-6 || standing(t), "{said}: gone at {t}");
+                assert!(t > first - 1e-6 || standing(t), "{stated}: gone at {t}");
             }
             if first < through {
                 short += 1;
-                assert!(!standing(first + 1e-7), "{said}: not gone");
+                assert!(!standing(first + 1e-7), "{stated}: not gone");
             } else {
                 whole += 1;
             }

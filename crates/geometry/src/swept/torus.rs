@@ -250,14 +250,14 @@ mod tests {
         first: Option<f64>,
         start: f64,
         top: f64,
-        said: &str,
+        stated: &str,
     ) {
         for k in 0..=400 {
             let s = start + (top - start) * f64::from(k) / 400.0;
-            assert!(s < start + 1e-5 || value(s) > -1e-6, "{said}: taken at {s}");
+            assert!(s < start + 1e-5 || value(s) > -1e-6, "{stated}: taken at {s}");
         }
         if let Some(s) = first {
-            assert!(value(s) < 1e-6 && (s >= top || value(s) > -1e-6), "{said}: {}", value(s));
+            assert!(value(s) < 1e-6 && (s >= top || value(s) > -1e-6), "{stated}: {}", value(s));
         }
     }
 
@@ -287,10 +287,10 @@ mod tests {
             let value = |s: f64| torus.value_half_slope(s).0;
             for near in [None, Some(spread(i, 0.549_834, -120.0, 120.0))] {
                 let first = torus.first(bottom, top, near);
-                let said = format!("{torus:?} {bottom} {top} {near:?} {first:?}");
+                let stated = format!("{torus:?} {bottom} {top} {near:?} {first:?}");
                 let start = first.unwrap_or(bottom);
-                assert!(start >= bottom - 1e-9 && start <= top, "{said}");
-                nothing_is_taken_above(&value, first, start, top, &said);
+                assert!(start >= bottom - 1e-9 && start <= top, "{stated}");
+                nothing_is_taken_above(&value, first, start, top, &stated);
                 found += u32::from(first.is_some());
                 none += u32::from(first.is_none());
             }
@@ -373,10 +373,10 @@ mod tests {
                 normal.dot(DVec2::new(p.x, p.y.hypot(ray.b))) - offset
             };
             let first = cone_first(along, &ray, normal, offset, bottom, top);
-            let said = format!("{along} {ray:?} {normal} {offset} {bottom} {top} {first:?}");
+            let stated = format!("{along} {ray:?} {normal} {offset} {bottom} {top} {first:?}");
             let start = first.unwrap_or(bottom);
-            assert!(start >= bottom && start <= top, "{said}");
-            nothing_is_taken_above(&value, first, start, top, &said);
+            assert!(start >= bottom && start <= top, "{stated}");
+            nothing_is_taken_above(&value, first, start, top, &stated);
             found += u32::from(first.is_some());
             none += u32::from(first.is_none());
         }

@@ -226,36 +226,36 @@ fn what_runs_into_the_wheel_or_the_bench_is_refused_by_as_much_as_it_does() {
 
 /// The cautions that these rules ask for, by hand.
 fn expected(job: &Job, view: &SideView) -> Vec<&'static str> {
-    let mut told = vec!["eyes_and_lungs", "local_rules"];
+    let mut reported = vec!["eyes_and_lungs", "local_rules"];
     let spec = job.wheel.spec();
     if spec.abrasive != Abrasive::Flat {
-        told.push(if spec.marked_speed_m_s.is_some() { "rim_speed" } else { "marking_unread" });
+        reported.push(if spec.marked_speed_m_s.is_some() { "rim_speed" } else { "marking_unread" });
         let (x, y) = (view.contact_in_bench.x, view.contact_in_bench.y);
         let height = y.atan2(x).to_degrees();
         // A tenth of the radius below the spindle; 65° above the horizontal.
         if y < -0.1 * spec.diameter_mm / 2.0 {
-            told.push("contact_low");
+            reported.push("contact_low");
         } else if x < 0.0 {
-            told.push("contact_behind_top");
+            reported.push("contact_behind_top");
         } else if height > 65.0 {
-            told.push("contact_under_guard");
+            reported.push("contact_under_guard");
         }
     }
     match view.seat {
         Seat::Plane { rest_gap_mm, .. } => {
-            told.push(if rest_gap_mm > 3.0 { "rest_gap_open" } else { "rest_gap" });
+            reported.push(if rest_gap_mm > 3.0 { "rest_gap_open" } else { "rest_gap" });
         }
-        Seat::Pivot { .. } => told.push("no_rest"),
+        Seat::Pivot { .. } => reported.push("no_rest"),
     }
     if view.handle_angle.degrees() > 60.0 {
-        told.push("handle_steep");
+        reported.push("handle_steep");
     }
     // A tenth of the 85 mm that a new wheel offered.
     if spec.abrasive == Abrasive::Friable && spec.diameter_mm < 128.5 {
-        told.push("wheel_nearly_worn");
+        reported.push("wheel_nearly_worn");
     }
-    told.sort_unstable();
-    told
+    reported.sort_unstable();
+    reported
 }
 
 #[test]
@@ -288,13 +288,13 @@ fn each_caution_is_told_on_its_side_of_its_limit_and_not_on_the_other() {
     let mut clear: Vec<&str> = Vec::new();
     for job in jobs {
         let Ok(view) = job.setting.evaluate() else { continue };
-        let told = job.cautions(&view);
-        let mut codes: Vec<&str> = told.iter().map(Caution::code).collect();
+        let reported = job.cautions(&view);
+        let mut codes: Vec<&str> = reported.iter().map(Caution::code).collect();
         codes.sort_unstable();
         assert_eq!(codes, expected(&job, &view), "{job:?}");
         // Warnings first.
-        assert!(told.windows(2).all(|pair| pair[0].is_warning() || !pair[1].is_warning()));
-        for caution in &told {
+        assert!(reported.windows(2).all(|pair| pair[0].is_warning() || !pair[1].is_warning()));
+        for caution in &reported {
             let code = caution.code();
             assert_eq!(caution.is_unsafe(), unsafe_codes.contains(&code), "{code}");
             assert_eq!(

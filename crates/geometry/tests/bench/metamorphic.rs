@@ -274,8 +274,8 @@ proptest! {
             // Four places: the error is of the fourth order.
             let (Some(a), Some(b), Some(c), Some(d)) = (at(value - 2.0 * step), at(value - step), at(value + step), at(value + 2.0 * step)) else { continue };
             let measured = (a - 8.0 * b + 8.0 * c - d) / (12.0 * step);
-            let said = if matches!(free, Free::StrutAngle | Free::TableTilt) { slope.to_radians() } else { slope };
-            same(measured, said, 1e-7, 0.01 * steepness(&view).powi(3), &format!("{free:?}"));
+            let stated = if matches!(free, Free::StrutAngle | Free::TableTilt) { slope.to_radians() } else { slope };
+            same(measured, stated, 1e-7, 0.01 * steepness(&view).powi(3), &format!("{free:?}"));
         }
     }
 

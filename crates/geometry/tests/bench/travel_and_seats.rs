@@ -114,8 +114,8 @@ fn a_bevel_of_nought_or_of_half_a_turn_is_none() {
     // L = 400, R = 300, D = 500 is a right triangle at the edge: the axis lies along the tangent.
     let wheel = Face::Round { radius_mm: 300.0 };
     let pivot = DVec2::new(500.0, 0.0);
-    let nought = on_handle(wheel, pivot, 400.0).evaluate();
-    assert!(matches!(nought, Err(Refusal::BevelOutOfRange { bevel }) if bevel == Angle::ZERO), "{nought:?}");
+    let zero = on_handle(wheel, pivot, 400.0).evaluate();
+    assert!(matches!(zero, Err(Refusal::BevelOutOfRange { bevel }) if bevel == Angle::ZERO), "{zero:?}");
     // The pivot as far in front of the edge as it lay behind it.
     let half = in_holder(pivot, holder(-460.0, 0.0), 60.0).evaluate();
     let half_turn = |bevel: Angle| (bevel.degrees().abs() - 180.0).abs() < 1e-9;
@@ -192,7 +192,7 @@ fn the_rest_gap_is_the_distance_of_the_nearest_point_of_the_surface() {
         },
         Err(refusal) => Err(refusal),
     };
-    let near = |told: Result<f64, Refusal>, is: f64| assert!((told.unwrap() - is).abs() < 1e-9);
+    let near = |reported: Result<f64, Refusal>, is: f64| assert!((reported.unwrap() - is).abs() < 1e-9);
     // In front: the front edge at (130, -40); 3-4-5 with (96, 72) and (30, 40).
     near(gap(spec(DVec2::new(140.0, -72.0), 0.0, 44.0, 60.0), 5.0), 120.0 - 100.0);
     // A surface of no length is its one point.

@@ -214,7 +214,7 @@ fn odd_numbers_are_refused_not_answered() {
     }
     for odd in [f64::NAN, f64::INFINITY, 400.0, 500.0] {
         let shorter = at(handle(75.0, 400.0, 400.0), 45.0).with_tool_shorter(odd);
-        assert!(matches!(shorter, Err(Refusal::Unfit(_))), "{odd} {shorter:?}");
+        assert!(matches!(shorter, Err(Refusal::DimensionError(_))), "{odd} {shorter:?}");
     }
     let arm = arm(DVec2::new(0.0, -110.0), 0.0);
     assert!(reach_by_gauge_mm(&arm, f64::NAN, 75.0, 70.0).is_none_or(f64::is_nan));

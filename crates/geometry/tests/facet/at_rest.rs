@@ -132,12 +132,12 @@ fn a_facet_at_rest_touches_somewhere_and_cuts_in_nowhere() {
                     let what = format!("{setting:?} {facet:?} {touch:?}");
                     assert!(least > -1e-9 && least < 1e-3, "{least} {what}");
                     assert!(off_support(&setting, &touch).abs() < 1e-8, "{what}");
-                    for (told, gap) in [
+                    for (reported, gap) in [
                         (touch.edge_gap_mm, gaps[0]),
                         (touch.middle_gap_mm, gaps[200]),
                         (touch.heel_gap_mm, gaps[400]),
                     ] {
-                        assert!((told - gap).abs() < 1e-9 && told >= 0.0);
+                        assert!((reported - gap).abs() < 1e-9 && reported >= 0.0);
                     }
                     patterns[touch.pattern(0.01) as usize] += 1;
                 }
@@ -215,14 +215,14 @@ fn ink_that_a_known_facet_would_leave_tells_that_facet() {
             assert!((reading.facet_bevel.unwrap() - facet.at_edge()).degrees().abs() < 1e-4);
             read += 1;
             let present = setting.value_of(free).unwrap();
-            if let Some(mend) = reading.mend {
-                assert!((mend.by - (mend.answer.value - present)).abs() < 1e-9);
+            if let Some(remedy) = reading.remedy {
+                assert!((remedy.by - (remedy.answer.value - present)).abs() < 1e-9);
                 // It grinds the facet's own bevel, and no other answer is nearer.
-                let there = setting.with(free, mend.answer.value).unwrap().evaluate_off_travel().unwrap();
+                let there = setting.with(free, remedy.answer.value).unwrap().evaluate_off_travel().unwrap();
                 assert!((there.bevel() - facet.at_edge()).degrees().abs() < 1e-3);
                 let all = setting.find(Target::AtEdge(facet.at_edge()), free).unwrap();
                 let least = all.all().map(|a| (a.value - present).abs()).fold(f64::INFINITY, f64::min);
-                assert!((mend.by.abs() - least).abs() < 1e-2, "{mend:?} {least}");
+                assert!((remedy.by.abs() - least).abs() < 1e-2, "{remedy:?} {least}");
                 mended += 1;
             }
         }
@@ -248,9 +248,9 @@ fn the_mend_of_two_is_the_one_less_far_away() {
         let map = setting.ink(&facet.into(), 0.01).unwrap();
         let seen =
             InkSeen { pattern: map.pattern(), rubbed_mm: map.inked_mm(), facet_mm: 6.0, film_mm: 0.01 };
-        let mend = setting.read_ink(&seen, degrees(1.0), Free::Reach).unwrap().mend.unwrap();
-        assert!((mend.answer.value - 143.0).signum() == (reach_mm - 143.0).signum(), "{mend:?}");
-        assert!((mend.answer.value - 143.0).abs() > (reach_mm - 143.0).abs());
+        let remedy = setting.read_ink(&seen, degrees(1.0), Free::Reach).unwrap().remedy.unwrap();
+        assert!((remedy.answer.value - 143.0).signum() == (reach_mm - 143.0).signum(), "{remedy:?}");
+        assert!((remedy.answer.value - 143.0).abs() > (reach_mm - 143.0).abs());
     }
 }
 
@@ -284,9 +284,12 @@ fn ink_at_the_edge_tells_of_every_keener_facet_that_can_be() {
             let seen =
                 InkSeen { pattern: Pattern::Edge, rubbed_mm: map.inked_mm(), facet_mm: 5.0, film_mm: 0.01 };
             let reading = setting.read_ink(&seen, degrees(1.0), Free::Reach).unwrap();
-            let told = reading.facet_bevel.map(Angle::degrees);
+            let reported = reading.facet_bevel.map(Angle::degrees);
             let is = facet.at_edge().degrees();
-            assert!(told.is_some_and(|told| (told - is).abs() < 1e-3), "{is} told as {told:?}, {reading:?}");
+            assert!(
+                reported.is_some_and(|reported| (reported - is).abs() < 1e-3),
+                "{is} told as {reported:?}, {reading:?}"
+            );
             read += 1;
         }
     }

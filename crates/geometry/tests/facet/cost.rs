@@ -105,8 +105,8 @@ fn removed_steel_is_what_polygon_clipping_removes() {
             );
             let area: f64 =
                 taken.iter().flat_map(|shape| shape.iter()).map(|ring| ring_area(ring)).sum::<f64>().abs();
-            let told = cost.removed_mm2(lost);
-            assert!((area - told).abs() < 3e-6 + 2e-5 * told, "{name} {lost}: {area} {told}");
+            let reported = cost.removed_mm2(lost);
+            assert!((area - reported).abs() < 3e-6 + 2e-5 * reported, "{name} {lost}: {area} {reported}");
         }
     }
 }
@@ -176,10 +176,10 @@ fn several_facets_are_one_chain() {
                     FillRule::NonZero,
                 );
                 let area: f64 = taken.iter().flat_map(|shape| shape.iter()).map(|ring| ring_area(ring)).sum();
-                let told = cost.removed_mm2(lost);
+                let reported = cost.removed_mm2(lost);
                 assert!(
-                    (area.abs() - told).abs() < 3e-6 + 2e-5 * told,
-                    "{facets:?} {bevel} {lost}: {area} {told}"
+                    (area.abs() - reported).abs() < 3e-6 + 2e-5 * reported,
+                    "{facets:?} {bevel} {lost}: {area} {reported}"
                 );
             }
         }

@@ -114,11 +114,15 @@ fn length_lost_to_a_chain_is_the_greatest_lead_of_its_points() {
                 let weight = if i == 0 || i == 10_000 { 0.5 } else { 1.0 };
                 taken += weight * (-here).max(0.0) * UNDER / 10_000.0;
             }
-            let said = format!("{facets:?} {radius} {bevel}");
-            assert!((cost.length_lost_mm() - most).abs() < 8e-5, "{said}: {} {most}", cost.length_lost_mm());
+            let stated = format!("{facets:?} {radius} {bevel}");
+            assert!(
+                (cost.length_lost_mm() - most).abs() < 8e-5,
+                "{stated}: {} {most}",
+                cost.length_lost_mm()
+            );
             assert!(
                 (cost.removed_mm2(0.0) - taken).abs() < 1e-5,
-                "{said}: {} {taken}",
+                "{stated}: {} {taken}",
                 cost.removed_mm2(0.0)
             );
             between += u32::from(place > 0.01 && place < UNDER - 0.01);

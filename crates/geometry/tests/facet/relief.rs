@@ -197,8 +197,11 @@ fn removed_steel_is_what_polygon_clipping_removes() {
             // What the second wheel takes before the junction is nothing.
             let area: f64 =
                 removed.iter().map(|shape| shape.iter().map(|ring| ring_area(ring)).sum::<f64>().abs()).sum();
-            let told = relief.removed_mm2();
-            assert!((area - told).abs() < 2e-5 * told.max(1.0), "{name} {fraction}: {area} {told}");
+            let reported = relief.removed_mm2();
+            assert!(
+                (area - reported).abs() < 2e-5 * reported.max(1.0),
+                "{name} {fraction}: {area} {reported}"
+            );
         }
     }
 }

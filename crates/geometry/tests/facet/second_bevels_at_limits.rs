@@ -154,8 +154,8 @@ fn the_tightest_curve_is_the_circle_that_touches_the_underside() {
         let (job, view) = gouge(bevel, 90.0);
         let first = FurtherFacet::first(&job.setting, &view);
         let left = fraction * first.width_mm;
-        let told = first.second_settings(&job, left, Free::Reach, ReliefWanted::Inside(0.01));
-        let Err(ReliefRefusal::InsideOutOfRange { least_mm, .. }) = told else { panic!() };
+        let reported = first.second_settings(&job, left, Free::Reach, ReliefWanted::Inside(0.01));
+        let Err(ReliefRefusal::InsideOutOfRange { least_mm, .. }) = reported else { panic!() };
         let junction = first.cut_to(left).ends_from_edge;
         let floor = -job.setting.edge.under_mm;
         let radius = |rise: f64| (junction.length() / 2.0).hypot(rise);

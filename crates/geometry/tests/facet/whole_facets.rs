@@ -131,7 +131,7 @@ fn facets_beyond_what_a_curve_holds_do_no_harm() {
 /// the chord and no curve is the tightest; and a width that gives it is near one that is told.
 #[test]
 fn widths_for_an_inside_curve_give_that_curve() {
-    let (mut hidden, mut told) = (0, 0);
+    let (mut hidden, mut reported) = (0, 0);
     for (diameter, bevel) in [(60.0, 40.0), (100.0, 35.0), (150.0, 50.0)] {
         let (job, view) = gouge(diameter, bevel);
         let reach = job.setting.value_of(Free::Reach).unwrap();
@@ -149,7 +149,7 @@ fn widths_for_an_inside_curve_give_that_curve() {
                 let wanted = ReliefWanted::Inside(radius);
                 let widths = Relief::primary_widths(&job, &view, Free::Reach, reach - by, wanted);
                 for width in &widths {
-                    told += 1;
+                    reported += 1;
                     assert_relative_eq!(tightest(*width).unwrap(), radius, max_relative = 1e-6);
                 }
                 // Neighbours on both sides of the wanted curve.
@@ -164,5 +164,5 @@ fn widths_for_an_inside_curve_give_that_curve() {
             }
         }
     }
-    assert!(hidden > 100 && told > 20, "{hidden} {told}");
+    assert!(hidden > 100 && reported > 20, "{hidden} {reported}");
 }

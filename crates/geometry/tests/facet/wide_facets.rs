@@ -38,10 +38,12 @@ fn chord_wider_than_the_wheel_is_told_from_one_that_is_too_flat() {
                 NewFacet::AtHeel => TwoFacetsSeen { edge_mm: narrow_mm, heel_mm: wide_mm, newer },
                 NewFacet::AtEdge => TwoFacetsSeen { edge_mm: wide_mm, heel_mm: narrow_mm, newer },
             };
-            let Err(TwoFacetsUnlikely::Refused(Refusal::Unfit(unfit))) = setting.two_facets(&seen) else {
+            let Err(TwoFacetsUnlikely::Refused(Refusal::DimensionError(dimension_error))) =
+                setting.two_facets(&seen)
+            else {
                 panic!("{seen:?}")
             };
-            assert_eq!(unfit.quantity, named, "{seen:?} {unfit:?}");
+            assert_eq!(dimension_error.quantity, named, "{seen:?} {dimension_error:?}");
         }
     }
 }

@@ -4,7 +4,7 @@ use approx::assert_relative_eq;
 use bevelbench_geometry::{
     DVec2, DVec3,
     fault::{
-        Amiss, Behind, Dip, FaultyGrind, NewFacet, Peak, TwoFacetsSeen, TwoFacetsUnlikely, WingInk,
+        Behind, Dip, FaultyGrind, NewFacet, Peak, RollingFault, TwoFacetsSeen, TwoFacetsUnlikely, WingInk,
         WingInkSeen, WingInkVerdict,
     },
     math::Angle,
@@ -80,7 +80,7 @@ fn ways(bevel: Angle) -> (DVec2, DVec2) {
 fn two_facets_of_a_flat_face_tell_what_had_slipped() {
     let older = with_holder(Face::Flat { normal: degrees(35.0) });
     let first = older.evaluate_off_travel().unwrap().bevel();
-    let mut told = [0, 0];
+    let mut reported = [0, 0];
     for (free, by) in [
         (Free::Projection, 1.8),
         (Free::Projection, -2.5),
@@ -112,19 +112,21 @@ fn two_facets_of_a_flat_face_tell_what_had_slipped() {
             let found = older.two_facets(&seen).unwrap();
             let slip = found.slips().find(|slip| slip.free == free).unwrap();
             assert_relative_eq!(slip.by, by, epsilon = 1e-6);
-            told[usize::from(seen.newer == NewFacet::AtEdge)] += 1;
+            reported[usize::from(seen.newer == NewFacet::AtEdge)] += 1;
         }
     }
-    assert!(told[0] > 2 && told[1] > 2, "{told:?}");
+    assert!(reported[0] > 2 && reported[1] > 2, "{reported:?}");
 }
 
 #[test]
 fn a_facet_wider_than_its_wheel_is_refused_with_the_width_and_the_limit() {
     let seen = TwoFacetsSeen { edge_mm: 1.0, heel_mm: 160.0, newer: NewFacet::AtHeel };
     let refused = with_holder(Face::Round { radius_mm: 75.0 }).two_facets(&seen).unwrap_err();
-    let TwoFacetsUnlikely::Refused(Refusal::Unfit(unfit)) = refused else { panic!("{refused:?}") };
-    assert_relative_eq!(unfit.value, 160.0);
-    assert!(format!("{unfit:?}").contains("LessThan(150.0)"), "{unfit:?}");
+    let TwoFacetsUnlikely::Refused(Refusal::DimensionError(dimension_error)) = refused else {
+        panic!("{refused:?}")
+    };
+    assert_relative_eq!(dimension_error.value, 160.0);
+    assert!(format!("{dimension_error:?}").contains("LessThan(150.0)"), "{dimension_error:?}");
 }
 
 #[test]
@@ -132,7 +134,9 @@ fn a_dip_deeper_than_a_dwell_goes_is_out_of_reach_and_tells_how_deep_it_goes() {
     let ask =
         |depth_mm| FaultyGrind::dwelt_behind_dip(&meant(), &steel(), Dip { at: 0.3, depth_mm }).unwrap();
     let Behind::OutOfReach { nearest_mm } = ask(90.0) else { panic!("{:?}", ask(90.0)) };
-    let Behind::Found(Amiss::Dwelt { nod, .. }) = ask(nearest_mm - 1e-6) else { panic!("{nearest_mm}") };
+    let Behind::Found(RollingFault::Dwelt { nod, .. }) = ask(nearest_mm - 1e-6) else {
+        panic!("{nearest_mm}")
+    };
     assert_relative_eq!(nod.degrees(), 8.0, epsilon = 1e-3);
     assert!(ask(nearest_mm + 1e-6).found().is_none());
 }
@@ -143,7 +147,9 @@ fn a_peak_higher_than_a_skip_leaves_is_out_of_reach_and_tells_how_high_it_goes()
         FaultyGrind::skipped_behind_peak(&meant(), &steel(), Peak { at: 0.3, height_mm }).unwrap()
     };
     let Behind::OutOfReach { nearest_mm } = ask(90.0) else { panic!("{:?}", ask(90.0)) };
-    let Behind::Found(Amiss::Skipped { half, .. }) = ask(nearest_mm - 1e-6) else { panic!("{nearest_mm}") };
+    let Behind::Found(RollingFault::Skipped { half, .. }) = ask(nearest_mm - 1e-6) else {
+        panic!("{nearest_mm}")
+    };
     assert_relative_eq!(half.degrees(), 60.0, epsilon = 1e-2);
     assert!(ask(nearest_mm + 1e-6).found().is_none());
     for none in [-1.0, f64::NAN] {
@@ -230,7 +236,7 @@ fn a_turn_out_of_reach_tells_what_is_lacking() {
 }
 
 #[test]
-fn a_hair_of_turn_in_the_holder_moves_the_wheel_by_a_hair() {
+fn a_minute_turn_in_the_holder_moves_the_wheel_minutely() {
     for pivot in [(139.5, -49.5), (60.0, -80.0), (120.0, 25.0), (30.0, 40.0), (-60.0, -70.0)] {
         for bevel in 2..16 {
             for (radius, centre) in [(20.0, 0.0), (75.0, 1.5), (120.0, -2.0)] {

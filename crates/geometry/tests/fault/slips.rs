@@ -4,8 +4,8 @@ use approx::assert_relative_eq;
 use bevelbench_geometry::{
     DVec2, DVec3,
     fault::{
-        Amiss, Dip, FaultyGrind, NewFacet, Peak, TwoFacetsSeen, TwoFacetsUnlikely, WingInk, WingInkSeen,
-        WingInkVerdict,
+        Dip, FaultyGrind, NewFacet, Peak, RollingFault, TwoFacetsSeen, TwoFacetsUnlikely, WingInk,
+        WingInkSeen, WingInkVerdict,
     },
     math::Angle,
     parts::{
@@ -106,13 +106,13 @@ fn dip_and_peak_are_found_again_where_and_as_large_as_they_were() {
         let fair = surface.start_of_steel(wall.x, wall.y).unwrap().s_mm;
         let dip = Dip { at, depth_mm: 0.4 };
         let found = FaultyGrind::dwelt_behind_dip(&meant(), &steel(), dip).unwrap().found().unwrap();
-        let Amiss::Dwelt { at: roll, nod } = found else { panic!("{found:?}") };
+        let RollingFault::Dwelt { at: roll, nod } = found else { panic!("{found:?}") };
         let bottom = standing_by_turning(wall.x, wall.y, roll, nod);
         assert_relative_eq!(bottom, fair + 0.4, epsilon = 1e-8);
 
         let peak = Peak { at, height_mm: 0.3 };
         let found = FaultyGrind::skipped_behind_peak(&meant(), &steel(), peak).unwrap().found().unwrap();
-        let Amiss::Skipped { at: roll, half } = found else { panic!("{found:?}") };
+        let RollingFault::Skipped { at: roll, half } = found else { panic!("{found:?}") };
         // An end that lies beyond the swing never stood anywhere.
         let ends = [roll - half, roll + half].into_iter().filter(|end| end.degrees().abs() <= 120.0);
         let top = ends
@@ -228,7 +228,7 @@ fn two_facets_tell_what_had_slipped() {
     let moved = |setting: Setting, free: Free, by: f64| {
         setting.with(free, setting.value_of(free).unwrap() + by).unwrap()
     };
-    let mut told = 0;
+    let mut reported = 0;
     for (setting, free, by) in [
         (with_holder(), Free::Projection, 1.8),
         (with_holder(), Free::Projection, -2.5),
@@ -254,24 +254,24 @@ fn two_facets_tell_what_had_slipped() {
                 .unwrap_or_else(|why| panic!("{free:?} {by} {deep_mm} {seen:?} {why:?}"));
             let slip = found.slips().find(|slip| slip.free == free).unwrap();
             assert_relative_eq!(slip.by, by, max_relative = 2e-2);
-            told += 1;
+            reported += 1;
         }
     }
-    assert!(told > 12, "{told}");
+    assert!(reported > 12, "{reported}");
 }
 
 #[test]
 fn each_slip_to_a_bevel_grinds_it() {
     for setting in [with_holder(), on_table()] {
         let bevel = setting.evaluate().unwrap().bevel() + degrees(1.3);
-        let mut told = 0;
+        let mut reported = 0;
         for slip in setting.slips_to(bevel) {
             let moved = setting.with(slip.free, slip.value).unwrap().evaluate_off_travel().unwrap();
             assert_relative_eq!(moved.bevel().degrees(), bevel.degrees(), epsilon = 1e-9);
             assert_relative_eq!(slip.value - slip.by, setting.value_of(slip.free).unwrap(), epsilon = 1e-9);
-            told += 1;
+            reported += 1;
         }
-        assert!(told >= 2, "{told}");
+        assert!(reported >= 2, "{reported}");
     }
 }
 

@@ -5,7 +5,7 @@
 use approx::assert_relative_eq;
 use bevelbench_geometry::{
     DVec2,
-    fault::{Amiss, Behind, Dip, FaultyGrind, WingInk, WingInkSeen, WingInkVerdict},
+    fault::{Behind, Dip, FaultyGrind, RollingFault, WingInk, WingInkSeen, WingInkVerdict},
     math::Angle,
     parts::{Bar, FluteShape},
     swept::{Edge, EdgeSummary, GrindingFace, GroundSurface, RollLine, Rolled, Steel, Swing},
@@ -123,7 +123,7 @@ fn dip_of_the_greatest_depth_is_found() {
         FaultyGrind::dwelt_behind_dip(&meant(0.0), &steel(), Dip { at: 0.3, depth_mm }).unwrap()
     };
     let deepest = nearest(&ask(1_000.0));
-    let Some(Amiss::Dwelt { nod, .. }) = ask(deepest).found() else { panic!("{deepest}") };
+    let Some(RollingFault::Dwelt { nod, .. }) = ask(deepest).found() else { panic!("{deepest}") };
     // Eight degrees is the deepest nod that is looked for.
     assert_relative_eq!(nod.degrees(), 8.0, epsilon = 1e-9);
     assert!(ask(deepest + 1e-6).found().is_none());
@@ -132,10 +132,10 @@ fn dip_of_the_greatest_depth_is_found() {
 /// Places as documented for the upper face: `w = half width · sin(90° t)`, on the flute's wall.
 #[test]
 fn faulty_edge_runs_from_wing_to_wing_along_the_wall() {
-    let dwelt = Amiss::Dwelt { at: degrees(20.0), nod: degrees(0.4) };
-    let turned = Amiss::TurnedInHolder { by: degrees(5.0) };
-    for (amiss, turn) in [(dwelt, 0.0), (turned, 5.0)] {
-        let faulty = FaultyGrind::new(&meant(0.0), amiss).unwrap();
+    let dwelt = RollingFault::Dwelt { at: degrees(20.0), nod: degrees(0.4) };
+    let turned = RollingFault::TurnedInHolder { by: degrees(5.0) };
+    for (rolling_fault, turn) in [(dwelt, 0.0), (turned, 5.0)] {
+        let faulty = FaultyGrind::new(&meant(0.0), rolling_fault).unwrap();
         let edge = faulty.edge(&steel(), 9);
         assert_eq!(edge.len(), 9);
         let surface = GroundSurface::rolled(&Rolled { turn: degrees(turn), ..meant(0.0) }).unwrap();
@@ -161,13 +161,13 @@ fn read(grind: &Rolled, plus: bool, rubbed_mm: f64) -> WingInk {
 /// Derived here: a mirrored wing tells the mirrored turn, and the setting is read as if the gouge sat straight.
 #[test]
 fn wings_are_read_alike_and_against_a_straight_gouge() {
-    let told = read(&meant(0.0), true, 1.0);
-    let WingInkVerdict::Turned { by } = told.verdict else { panic!("{told:?}") };
+    let reported = read(&meant(0.0), true, 1.0);
+    let WingInkVerdict::Turned { by } = reported.verdict else { panic!("{reported:?}") };
     assert!(by.degrees() > 0.5);
     let other = read(&meant(0.0), false, 1.0);
     let WingInkVerdict::Turned { by: back } = other.verdict else { panic!("{other:?}") };
     assert_relative_eq!(back.degrees(), -by.degrees(), epsilon = 1e-6);
-    assert_eq!(read(&Rolled { turn: degrees(7.0), ..meant(0.0) }, true, 1.0), told);
+    assert_eq!(read(&Rolled { turn: degrees(7.0), ..meant(0.0) }, true, 1.0), reported);
 }
 
 /// What ink resolves exactly is enough.

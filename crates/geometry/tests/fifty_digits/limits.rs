@@ -67,15 +67,15 @@ fn all() -> Vec<Case> {
 }
 
 /// What the program says of a case.
-fn said(case: &Case) -> Vec<(&'static str, f64)> {
+fn stated(case: &Case) -> Vec<(&'static str, f64)> {
     if case.gives("by") {
         let asked = Target::AtEdge(angle(case, "target_deg"));
         let found = setting(case).find(asked, free(case.word("by"))).unwrap();
         let mut values: Vec<f64> = found.all().map(|answer| answer.value).collect();
         values.sort_by(f64::total_cmp);
         // Nearer to one another than a last bit of the bevel tells them apart they may be told as one.
-        let told_apart = case.expected("answer_2") - case.expected("answer_1") > case.tolerance("answer_1");
-        assert!(values.len() == 2 || values.len() == 1 && !told_apart, "{}: {values:?}", case.name);
+        let separated = case.expected("answer_2") - case.expected("answer_1") > case.tolerance("answer_1");
+        assert!(values.len() == 2 || values.len() == 1 && !separated, "{}: {values:?}", case.name);
         return vec![("answer_1", values[0]), ("answer_2", values[values.len() - 1])];
     }
     if case.gives("t") {
@@ -118,7 +118,7 @@ fn page(cases: &[Case]) -> String {
     }
     for family in families {
         let of_it = || cases.iter().filter(|case| case.word("family") == family);
-        let first = said(of_it().next().unwrap())[0].0;
+        let first = stated(of_it().next().unwrap())[0].0;
         let _ = write!(
             page,
             "\n## {family}\n\n| distance | {first} off | its last bit | worst, in last bits |\n|---|---|---|---|\n"
@@ -131,13 +131,13 @@ fn page(cases: &[Case]) -> String {
 }
 
 fn line(case: &Case, page: &mut String) {
-    let said = said(case);
-    let (first, value) = said[0];
+    let stated = stated(case);
+    let (first, value) = stated[0];
     let off = (value - case.expected(first)).abs();
     let bits =
         |name: &str, value: f64| (value - case.expected(name)).abs() / (case.tolerance(name) / ROUNDINGS);
     let worst =
-        said.iter().map(|(name, value)| (bits(name, *value), *name)).max_by(|a, b| a.0.total_cmp(&b.0));
+        stated.iter().map(|(name, value)| (bits(name, *value), *name)).max_by(|a, b| a.0.total_cmp(&b.0));
     let (most, whose) = worst.unwrap();
     let decade = 0.0 - case.number("decade");
     let _ = writeln!(
@@ -154,7 +154,7 @@ fn near_the_limits_errors_grow_with_the_condition_and_no_faster() {
         fs::write(Path::new(env!("CARGO_MANIFEST_DIR")).join(PAGE), page(&cases)).unwrap();
     }
     for case in &cases {
-        for (name, value) in said(case) {
+        for (name, value) in stated(case) {
             case.near(name, value);
         }
     }

@@ -267,7 +267,7 @@ fn rigs_are_fitted_as_recorded() {
         ("strut", face_to_strut_end(&holder(), degrees(37.0))),
     ] {
         for off in [-9.0, 0.2, 1.4] {
-            record.say(name, &(&check, check.weigh(check.expected_mm + off, 0.5, uncertainty)));
+            record.say(name, &(&check, check.compare(check.expected_mm + off, 0.5, uncertainty)));
         }
     }
     record.say("grinder", &Grinder::new(1_440.0, 255.0, 190.0));

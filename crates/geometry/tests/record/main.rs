@@ -121,12 +121,12 @@ fn alike(now: &str, then: &str) -> bool {
 
 #[test]
 fn a_record_tells_a_change_from_noise() {
-    let told = |text: &str| shortened(text);
-    let one = told("V { x_1: 1.0, y: -2.5, z: Some(3), name: \"none_3\" }");
+    let reported = |text: &str| shortened(text);
+    let one = reported("V { x_1: 1.0, y: -2.5, z: Some(3), name: \"none_3\" }");
     assert_eq!(one, "V { 1, -2.5, Some(3), \"none_3\" }");
-    assert!(alike(&told("V { x: 1.000000001, y: -2.5 }"), &told("V { x: 1.0, y: -2.5 }")));
-    assert!(!alike(&told("V { x: 1.000001, y: -2.5 }"), &told("V { x: 1.0, y: -2.5 }")));
-    assert!(!alike(&told("V { x: 1.0 }"), &told("W { x: 1.0 }")));
-    assert!(!alike(&told("[1.0, 2.0]"), &told("[1.0]")));
-    assert!(!alike(&told("Some(1.0)"), &told("None")));
+    assert!(alike(&reported("V { x: 1.000000001, y: -2.5 }"), &reported("V { x: 1.0, y: -2.5 }")));
+    assert!(!alike(&reported("V { x: 1.000001, y: -2.5 }"), &reported("V { x: 1.0, y: -2.5 }")));
+    assert!(!alike(&reported("V { x: 1.0 }"), &reported("W { x: 1.0 }")));
+    assert!(!alike(&reported("[1.0, 2.0]"), &reported("[1.0]")));
+    assert!(!alike(&reported("Some(1.0)"), &reported("None")));
 }

@@ -29,11 +29,11 @@ use crate::{
 #[test]
 fn refusals_speak_as_recorded() {
     let mut record = Record::default();
-    let unfit = Bar::new(-3.0, FluteShape::Circle { radius_mm: 2.0 }, 0.0).unwrap_err();
+    let dimension_error = Bar::new(-3.0, FluteShape::Circle { radius_mm: 2.0 }, 0.0).unwrap_err();
     record.say(
         "unfit",
         &(
-            unfit.to_string(),
+            dimension_error.to_string(),
             Quantity::FluteRadius.to_string(),
             NoContact.to_string(),
             NoHeel { under_mm: 9.5, most_mm: 3.25 }.to_string(),
@@ -425,7 +425,7 @@ fn far_swings_and_nearly_met_questions_are_as_recorded() {
                     let near = DegreeOfFreedom::within(Movable::Input(free), now - 4.0, now + 9.0);
                     let centre = DegreeOfFreedom::within(Movable::RollCentre, -3.0, 5.0);
                     for freedoms in [vec![near], vec![centre], vec![near, centre]] {
-                        let told = question.solve(&freedoms).map(|found| {
+                        let reported = question.solve(&freedoms).map(|found| {
                             (
                                 found
                                     .answers
@@ -448,7 +448,8 @@ fn far_swings_and_nearly_met_questions_are_as_recorded() {
                                 found.short,
                             )
                         });
-                        record.say(&format!("{name}, {free:?}"), &told.map_err(|error| error.to_string()));
+                        record
+                            .say(&format!("{name}, {free:?}"), &reported.map_err(|error| error.to_string()));
                     }
                 }
             }

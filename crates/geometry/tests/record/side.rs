@@ -211,7 +211,7 @@ fn facets_settle_and_ink_reads_as_recorded() {
                             (
                                 read.verdict,
                                 read.facet_bevel,
-                                read.mend.map(|mend| (mend.by, mend.answer.value)),
+                                read.remedy.map(|remedy| (remedy.by, remedy.answer.value)),
                             )
                         })
                         .map_err(|refusal| refusal.kind()),
@@ -231,7 +231,7 @@ fn facets_settle_and_ink_reads_as_recorded() {
     record.check("ink.txt");
 }
 
-fn told(solutions: &[Solution]) -> Vec<(Vec<Option<f64>>, Angle, f64, f64)> {
+fn reported(solutions: &[Solution]) -> Vec<(Vec<Option<f64>>, Angle, f64, f64)> {
     solutions
         .iter()
         .map(|one| {
@@ -278,7 +278,7 @@ fn questions_are_answered_as_recorded() {
             for (one, first) in freedoms.iter().enumerate() {
                 record.say(
                     &format!("{name}, {:?}", first.what),
-                    &question.solve(&[*first]).map(|found| (told(&found.answers), found.short)),
+                    &question.solve(&[*first]).map(|found| (reported(&found.answers), found.short)),
                 );
                 for second in &freedoms[one + 1..] {
                     let two = [*first, *second];
@@ -286,8 +286,8 @@ fn questions_are_answered_as_recorded() {
                     record.say(
                         &format!("  and {:?}", second.what),
                         &(
-                            told(&found.answers),
-                            told(&found.family).into_iter().step_by(7).collect::<Vec<_>>(),
+                            reported(&found.answers),
+                            reported(&found.family).into_iter().step_by(7).collect::<Vec<_>>(),
                             &found.short,
                         ),
                     );
@@ -296,7 +296,7 @@ fn questions_are_answered_as_recorded() {
                             .branches
                             .iter()
                             .map(|branch| {
-                                (branch.len(), told(&branch[..1]), told(&branch[branch.len() - 1..]))
+                                (branch.len(), reported(&branch[..1]), reported(&branch[branch.len() - 1..]))
                             })
                             .collect();
                         record.say("  curves", &branches);
@@ -306,13 +306,16 @@ fn questions_are_answered_as_recorded() {
                         .filter(|other| two.iter().all(|one| one.what != other.what))
                         .copied()
                         .collect();
-                    let mends = question.remedies(&two, &found, &others);
+                    let remedies = question.remedies(&two, &found, &others);
                     record.say(
                         "  mends",
-                        &mends.iter().map(|mend| (mend.short, mend.what, mend.value)).collect::<Vec<_>>(),
+                        &remedies
+                            .iter()
+                            .map(|remedy| (remedy.short, remedy.what, remedy.value))
+                            .collect::<Vec<_>>(),
                     );
                     let stopped = [first.at_stops(&stops), *second];
-                    record.say("  at stops", &question.solve(&stopped).map(|found| told(&found.answers)));
+                    record.say("  at stops", &question.solve(&stopped).map(|found| reported(&found.answers)));
                 }
             }
             if rolling.is_some() {
@@ -320,7 +323,7 @@ fn questions_are_answered_as_recorded() {
                 for first in &freedoms {
                     record.say(
                         &format!("  roll centre and {:?}", first.what),
-                        &question.solve(&[*first, centre]).map(|found| told(&found.answers)),
+                        &question.solve(&[*first, centre]).map(|found| reported(&found.answers)),
                     );
                 }
             }

@@ -2,7 +2,7 @@
 
 use bevelbench_geometry::{
     DVec2, DVec3,
-    fault::{Amiss, Dip, FaultyGrind, Peak, WingInk, WingInkSeen},
+    fault::{Dip, FaultyGrind, Peak, RollingFault, WingInk, WingInkSeen},
     math::Angle,
     parts::Presentation,
     swept::{
@@ -208,15 +208,15 @@ fn slips_are_as_recorded() {
         let steel = Steel::of_bar(&bar);
         for (name, grind) in rolled(bar.flute().floor_mm()).into_iter().step_by(3) {
             record.say(&format!("{shape}, {name}"), &grind.line.reach_mm());
-            for amiss in [
-                Amiss::TurnedInHolder { by: degrees(2.0) },
-                Amiss::Dwelt { at: degrees(21.0), nod: degrees(0.6) },
-                Amiss::Skipped { at: degrees(-17.0), half: degrees(9.0) },
-                Amiss::AboutAnotherCentre { height_mm: 1.1 },
+            for rolling_fault in [
+                RollingFault::TurnedInHolder { by: degrees(2.0) },
+                RollingFault::Dwelt { at: degrees(21.0), nod: degrees(0.6) },
+                RollingFault::Skipped { at: degrees(-17.0), half: degrees(9.0) },
+                RollingFault::AboutAnotherCentre { height_mm: 1.1 },
             ] {
-                match FaultyGrind::new(&grind, amiss) {
+                match FaultyGrind::new(&grind, rolling_fault) {
                     Ok(faulty) => record.say(
-                        &format!("  {amiss:?}"),
+                        &format!("  {rolling_fault:?}"),
                         &(faulty.edge(&steel, 9), faulty.start_of_steel_mm(1.2, 0.4)),
                     ),
                     Err(error) => record.say("  refused", &error.to_string()),

@@ -165,19 +165,20 @@ fn cautions_name_the_quarter_of_the_wheel() {
         let job = free_of_travel(job(&mut r));
         let Face::Round { radius_mm } = job.setting.face else { continue };
         let Ok(view) = job.evaluate() else { continue };
-        let told = job.cautions(&view);
+        let reported = job.cautions(&view);
         let contact = view.contact_in_bench;
         let degrees = contact.y.atan2(contact.x).to_degrees();
-        let low = told.iter().any(|c| matches!(c, Caution::ContactLow { .. }));
-        let behind =
-            told.iter().any(|c| matches!(c, Caution::ContactBehindTop { behind } if behind.degrees() > 0.0));
-        let guard = told.iter().any(|c| matches!(c, Caution::ContactUnderGuard { .. }));
+        let low = reported.iter().any(|c| matches!(c, Caution::ContactLow { .. }));
+        let behind = reported
+            .iter()
+            .any(|c| matches!(c, Caution::ContactBehindTop { behind } if behind.degrees() > 0.0));
+        let guard = reported.iter().any(|c| matches!(c, Caution::ContactUnderGuard { .. }));
         assert_eq!(low, contact.y < -0.1 * radius_mm, "{degrees}");
         assert_eq!(behind, contact.x < 0.0 && !low, "{degrees}");
         assert_eq!(guard, (65.0..=90.0).contains(&degrees), "{degrees}");
         seen[[low, behind, guard, true].iter().position(|x| *x).unwrap()] += 1;
-        let warnings = told.iter().take_while(|c| c.is_warning()).count();
-        assert!(told[warnings..].iter().all(|c| !c.is_warning()));
+        let warnings = reported.iter().take_while(|c| c.is_warning()).count();
+        assert!(reported[warnings..].iter().all(|c| !c.is_warning()));
     }
     assert!(seen.iter().all(|n| *n > 10), "{seen:?}");
 }

@@ -114,9 +114,9 @@ fn settled_gaps_are_those_of_a_sampled_profile() {
         let Some(facet) = facet_near(&mut r, &setting) else { continue };
         let Some(gaps) = gaps_by_brute_force(&setting, &facet) else { continue };
         let touch = setting.settle(&facet).unwrap_or_else(|e| panic!("{e}: {facet:?} {setting:?}"));
-        let said = [touch.edge_gap_mm, touch.middle_gap_mm, touch.heel_gap_mm];
-        for (said, found) in said.into_iter().zip(gaps) {
-            assert!((said - found).abs() < 2e-6, "{said} {found}: {facet:?} {setting:?}");
+        let stated = [touch.edge_gap_mm, touch.middle_gap_mm, touch.heel_gap_mm];
+        for (stated, found) in stated.into_iter().zip(gaps) {
+            assert!((stated - found).abs() < 2e-6, "{stated} {found}: {facet:?} {setting:?}");
         }
         // Nowhere inside the abrasive, and touching somewhere.
         let all: Vec<f64> =

@@ -211,8 +211,8 @@ fn oblique_edge_has_its_bevel_square_to_itself() {
         let across = axis.cross(up);
         let trace = across.cross(normal);
         let along = (-trace.dot(up)).atan2(trace.dot(axis));
-        let said = along_tool(view.bevel(), setting.obliquity).radians();
-        let off = (along - said) / PI;
+        let stated = along_tool(view.bevel(), setting.obliquity).radians();
+        let off = (along - stated) / PI;
         assert_relative_eq!(off, off.round(), epsilon = 1e-9);
     }
 }

@@ -220,7 +220,8 @@ fn view_is_finite(view: &SideView) -> bool {
 
 /// A refusal over bad input may carry the bad value; any other carries numbers.
 fn refusal_is_finite(refusal: &Refusal) -> bool {
-    matches!(refusal, Refusal::Unfit(_)) || refusal.numbers().iter().all(|(_, value)| value.is_finite())
+    matches!(refusal, Refusal::DimensionError(_))
+        || refusal.numbers().iter().all(|(_, value)| value.is_finite())
 }
 
 fn touch_is_finite(touch: &Touch) -> bool {
@@ -348,8 +349,8 @@ fn anything_makes_a_job_or_is_refused() {
         check(&result, &setting);
         if let Ok(view) = result {
             stands += 1;
-            let told = job.cautions(&view);
-            assert!(!told.is_empty() && !format!("{told:?}").contains("NaN"), "{told:?} {job:?}");
+            let reported = job.cautions(&view);
+            assert!(!reported.is_empty() && !format!("{reported:?}").contains("NaN"), "{reported:?} {job:?}");
             assert!(job.tool_axis_in_bench(&view).iter().all(|point| point.is_finite()));
             assert!(job.strut_in_bench(&view).iter().flatten().all(|point| point.is_finite()));
             assert!(job.holder_corners_in_bench(&view).iter().flatten().all(|point| point.is_finite()));

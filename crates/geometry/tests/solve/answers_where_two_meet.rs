@@ -35,7 +35,7 @@ fn nearly_stretched(drop_mm: f64, short_mm: f64, reach_mm: f64) -> Setting {
 }
 
 #[test]
-fn an_answer_a_hair_before_the_limit_is_found() {
+fn an_answer_within_rounding_of_the_limit_is_found() {
     let mut tried = 0;
     for (short_mm, reach_mm) in
         [(1e-6, 1e-3), (1e-8, 1e-3), (1e-10, 1e-3), (1e-8, 250.0), (1e-11, 250.0), (3e-12, 250.0)]

@@ -89,7 +89,7 @@ fn handle_lies_between_the_blades_end_and_its_own() {
 /// Derived here: a line along the spindle beside a wheel, so far off its rim. The walk must not rest before the last
 /// hundred-thousandth of a millimetre.
 #[test]
-fn gap_of_a_hair_is_told_as_it_is() {
+fn a_gap_within_rounding_is_reported_unchanged() {
     let wheel = Solid::Disc { radius_mm: 75.0, half_width_mm: 12.5 };
     for i in 0..40 {
         let angle = 0.1 + 0.15 * f64::from(i);
@@ -97,8 +97,8 @@ fn gap_of_a_hair_is_told_as_it_is() {
         for gap_mm in [1e-5, 3e-5] {
             let middle = out * (75.0 + gap_mm);
             let rod = Solid::Rod { ends: [middle - DVec3::Y * 4.0, middle + DVec3::Y * 5.0], radius_mm: 0.0 };
-            for told in [wheel.gap(&rod).mm, rod.gap(&wheel).mm] {
-                assert!((told - gap_mm).abs() < 1e-8, "{angle}: {told} {gap_mm}");
+            for reported in [wheel.gap(&rod).mm, rod.gap(&wheel).mm] {
+                assert!((reported - gap_mm).abs() < 1e-8, "{angle}: {reported} {gap_mm}");
             }
         }
     }

@@ -174,9 +174,9 @@ fn least_gaps_over_the_swing_are_those_of_a_dense_scan_with_a_collision_library(
     for (half, length) in [(80.0, 480.0), (110.0, 560.0)] {
         let (job, view, moved) = gouge(half, length);
         let all = Surroundings::of(&job, &view, moved, Some(&guard()));
-        let told = all.clearances();
-        assert_eq!(told.len(), 13);
-        for one in &told {
+        let reported = all.clearances();
+        assert_eq!(reported.len(), 13);
+        for one in &reported {
             let still = all.still().iter().find(|(body, _)| *body == one.body);
             let pieces = &all.obstacles().iter().find(|(what, _)| *what == one.obstacle).unwrap().1;
             let at = |x: f64| {
@@ -198,7 +198,7 @@ fn least_gaps_over_the_swing_are_those_of_a_dense_scan_with_a_collision_library(
                 assert!((at(roll.radians()) - seen).abs() < 1e-3, "{one:?} {}", at(roll.radians()));
             }
         }
-        assert!(told.windows(2).all(|two| two[0].gap_mm <= two[1].gap_mm));
+        assert!(reported.windows(2).all(|two| two[0].gap_mm <= two[1].gap_mm));
     }
 }
 
@@ -235,9 +235,9 @@ fn upright_the_solids_are_those_of_the_job() {
 fn a_wider_swing_comes_no_less_near() {
     let gaps = |half: f64| {
         let (job, view, moved) = gouge(half, 480.0);
-        let mut told = Surroundings::of(&job, &view, moved, Some(&guard())).clearances();
-        told.sort_by_key(|one| (one.body, one.obstacle));
-        told
+        let mut reported = Surroundings::of(&job, &view, moved, Some(&guard())).clearances();
+        reported.sort_by_key(|one| (one.body, one.obstacle));
+        reported
     };
     let (narrow, wide) = (gaps(20.0), gaps(90.0));
     for (a, b) in narrow.iter().zip(&wide) {
@@ -252,8 +252,9 @@ fn a_handle_through_the_bench_is_met_as_the_job_refuses_it() {
     let (job, view, moved) = gouge(30.0, 480.0);
     let low = Job { grinder: Grinder::new(1500.0, 130.0, 400.0).unwrap(), ..job };
     assert!(low.evaluate().is_err());
-    let told = Surroundings::of(&low, &view, moved, None).clearances();
-    let handle = told.iter().find(|one| one.body == Body::Handle && one.obstacle == Obstacle::Bench).unwrap();
+    let reported = Surroundings::of(&low, &view, moved, None).clearances();
+    let handle =
+        reported.iter().find(|one| one.body == Body::Handle && one.obstacle == Obstacle::Bench).unwrap();
     assert!(handle.gap_mm <= 0.0, "{handle:?}");
 }
 
@@ -275,7 +276,7 @@ fn on_table(tilt: f64) -> Job {
 fn rest_gap_is_told_both_ways() {
     for tilt in [-3.0, 0.0, 4.0] {
         let job = on_table(tilt);
-        let told = RestGap::of(&job, 3.0).unwrap();
+        let reported = RestGap::of(&job, 3.0).unwrap();
         let gap = |tilt: f64| {
             let Support::Table { table, .. } = job.setting.support else { panic!() };
             let [front, rear] = table.surface_in_bench(deg(tilt));
@@ -283,15 +284,15 @@ fn rest_gap_is_told_both_ways() {
                 .map(|i| front.lerp(rear, f64::from(i) / 2000.0).length() - 75.0)
                 .fold(f64::INFINITY, f64::min)
         };
-        assert!((told.now_mm - gap(tilt)).abs() < 1e-6, "{tilt}");
+        assert!((reported.now_mm - gap(tilt)).abs() < 1e-6, "{tilt}");
         // Worn by 25 mm of radius the gap is wider by at most that.
-        let worn = told.worn_mm.unwrap();
-        assert!(worn > told.now_mm && worn <= told.now_mm + 25.0 + 1e-9);
-        for caught in told.catches.into_iter().flatten() {
+        let worn = reported.worn_mm.unwrap();
+        assert!(worn > reported.now_mm && worn <= reported.now_mm + 25.0 + 1e-9);
+        for caught in reported.catches.into_iter().flatten() {
             let way = (caught.degrees() - tilt).signum();
             assert!(gap(caught.degrees() + 0.01 * way) <= 1e-6 && gap(caught.degrees() - 0.01 * way) > 0.0);
         }
-        if let Some([low, high]) = told.allowed {
+        if let Some([low, high]) = reported.allowed {
             assert!(low.degrees() <= tilt && high.degrees() >= tilt);
             for fraction in [0.001, 0.3, 0.7, 0.999] {
                 let within = gap(low.degrees() + (high.degrees() - low.degrees()) * fraction);

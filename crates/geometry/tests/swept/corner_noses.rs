@@ -42,8 +42,8 @@ fn falling(k: f64, obliquity: f64, edge_mm: f64) -> GroundSurface {
 }
 
 fn look(surface: &GroundSurface, steel: &Steel) -> (Nose, f64) {
-    let told = EdgeSummary::of(&Edge::trace(surface, steel, 801), surface, steel).unwrap();
-    (told.nose, told.nose_radius_mm.unwrap_or(f64::INFINITY))
+    let reported = EdgeSummary::of(&Edge::trace(surface, steel, 801), surface, steel).unwrap();
+    (reported.nose, reported.nose_radius_mm.unwrap_or(f64::INFINITY))
 }
 
 #[test]
@@ -59,9 +59,9 @@ fn corner_is_told_from_a_round_floor_whatever_the_skew() {
                 // Raised so far that a skewed edge's leading wing stays behind the station too.
                 let ahead = if level { 0.0 } else { leading(&steel, k) };
                 let surface = falling(k, obliquity, FLOOR_MM - (ahead + behind_mm) / k);
-                let (told, fitted) = look(&surface, &steel);
+                let (reported, fitted) = look(&surface, &steel);
                 assert!(fitted > 0.3, "the circle through the middle tenth alone would not tell: {fitted}");
-                assert_eq!(told, nose, "{behind_mm} {obliquity} {radius}");
+                assert_eq!(reported, nose, "{behind_mm} {obliquity} {radius}");
             }
         }
     }
@@ -83,9 +83,9 @@ fn slight_corner_of_a_thin_bar_is_looked_at_from_nearer_by() {
     assert!(steel.half_width_mm() < 0.7);
     let limit = steel.half_width_mm() / 50.0 / 0.6;
     for (kink, nose) in [(1.1 * limit, Nose::Pointed), (0.9 * limit, Nose::Rounded)] {
-        let (told, fitted) = look(&falling(kink / 0.5, 90.0, -0.2), &steel);
+        let (reported, fitted) = look(&falling(kink / 0.5, 90.0, -0.2), &steel);
         assert!(fitted > 0.3, "{fitted}");
-        assert_eq!(told, nose, "{kink}");
+        assert_eq!(reported, nose, "{kink}");
     }
 }
 
@@ -96,9 +96,9 @@ fn narrow_u_is_pointed_though_its_middle_is_level() {
     let shape = FluteShape::Power { factor: 1e6, exponent: 6.0 };
     let steel = Steel::of_bar(&Bar::new(1.0, shape, -0.4).unwrap());
     assert!(steel.half_width_mm() < 0.11);
-    let (told, fitted) = look(&falling(2.0, 90.0, -0.4), &steel);
+    let (reported, fitted) = look(&falling(2.0, 90.0, -0.4), &steel);
     assert!(fitted < 0.3, "{fitted}");
-    assert_eq!(told, Nose::Pointed);
+    assert_eq!(reported, Nose::Pointed);
 }
 
 /// Three points are the fewest of an edge, and one circle goes through them: that of the swing.
@@ -117,6 +117,6 @@ fn three_points_of_a_swung_scraper_give_its_radius() {
     let steel = Steel::of_flat(&FlatStock::new(25.0, 6.0, Section::Rectangular, kind).unwrap());
     let edge = Edge::trace(&surface, &steel, 3);
     assert_eq!(edge.points().len(), 3);
-    let told = EdgeSummary::of(&edge, &surface, &steel).unwrap();
-    assert_relative_eq!(told.nose_radius_mm.unwrap(), radius, max_relative = 1e-9);
+    let reported = EdgeSummary::of(&edge, &surface, &steel).unwrap();
+    assert_relative_eq!(reported.nose_radius_mm.unwrap(), radius, max_relative = 1e-9);
 }

@@ -115,13 +115,16 @@ fn every_jump_of_the_edge_is_told_with_both_setbacks() {
         let expected = jumps(&surface, &steel);
         for count in [800, 1601] {
             let edge = Edge::trace(&surface, &steel, count);
-            let told = edge.breaks();
+            let reported = edge.breaks();
             // Where the wheel's side leaves a steep edge a small step may pass for its slope; half a millimetre does not.
             for jump in expected.iter().filter(|jump| jump.height() > 0.5) {
                 let w = steel.wall_at(jump.t).x;
-                assert!(told.iter().any(|one| (one.w_mm - w).abs() < 1e-6), "{name}: {jump:?} of {told:?}");
+                assert!(
+                    reported.iter().any(|one| (one.w_mm - w).abs() < 1e-6),
+                    "{name}: {jump:?} of {reported:?}"
+                );
             }
-            for one in told {
+            for one in reported {
                 let jump = expected.iter().find(|jump| (steel.wall_at(jump.t).x - one.w_mm).abs() < 1e-6);
                 let jump = jump.unwrap_or_else(|| panic!("{name}: {one:?} of {expected:?}"));
                 let same = |a: Option<f64>, b: Option<f64>| match (a, b) {

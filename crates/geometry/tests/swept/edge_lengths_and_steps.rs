@@ -35,8 +35,8 @@ fn length_of_an_edge_leaves_its_jumps_out() {
         place.windows(2).partition(|two| (two[0].x - two[1].x).abs() > 1.0);
     assert_eq!((place.len(), jumps.len(), edge.breaks().len()), (801, 2, 2));
     let length: f64 = steady.iter().map(|two| two[0].distance(two[1])).sum();
-    let told = EdgeSummary::of(&edge, &surface, &steel()).unwrap();
-    assert_relative_eq!(told.edge_length_mm, length, max_relative = 1e-12);
+    let reported = EdgeSummary::of(&edge, &surface, &steel()).unwrap();
+    assert_relative_eq!(reported.edge_length_mm, length, max_relative = 1e-12);
 }
 
 /// By halving along the line: the wheel's side leaves a step square to it, so that no distance along the axis is ever

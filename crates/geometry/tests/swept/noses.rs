@@ -42,18 +42,18 @@ fn nose_of_a_swung_scraper_has_the_radius_of_its_swing() {
             let width = (1.8_f64 * radius).min(25.0);
             let (surface, steel) = (turned(radius, abrasive), blade(width));
             let edge = Edge::trace(&surface, &steel, 801);
-            let told = EdgeSummary::of(&edge, &surface, &steel).unwrap();
-            assert_relative_eq!(told.nose_radius_mm.unwrap(), radius, max_relative = 1e-6);
+            let reported = EdgeSummary::of(&edge, &surface, &steel).unwrap();
+            assert_relative_eq!(reported.nose_radius_mm.unwrap(), radius, max_relative = 1e-6);
             let half = (width / 2.0 / radius).asin();
-            assert_relative_eq!(told.edge_length_mm, 2.0 * radius * half, max_relative = 1e-5);
-            assert_relative_eq!(told.wing_sweep_mm(), radius * (1.0 - half.cos()), max_relative = 1e-9);
-            assert_relative_eq!(told.wing_difference_mm(), 0.0, epsilon = 1e-9);
-            assert_relative_eq!(told.foremost_mm, 0.0, epsilon = 1e-9);
+            assert_relative_eq!(reported.edge_length_mm, 2.0 * radius * half, max_relative = 1e-5);
+            assert_relative_eq!(reported.wing_sweep_mm(), radius * (1.0 - half.cos()), max_relative = 1e-9);
+            assert_relative_eq!(reported.wing_difference_mm(), 0.0, epsilon = 1e-9);
+            assert_relative_eq!(reported.foremost_mm, 0.0, epsilon = 1e-9);
             let nose = if radius < 0.3 { Nose::Pointed } else { Nose::Rounded };
-            assert_eq!(told.nose, nose, "{radius}");
+            assert_eq!(reported.nose, nose, "{radius}");
             // The same wedge all along: the bevel, since the upper face is level.
-            assert_relative_eq!(told.least_wedge.degrees(), 70.0, epsilon = 1e-9);
-            assert_relative_eq!(told.greatest_wedge.degrees(), 70.0, epsilon = 1e-9);
+            assert_relative_eq!(reported.least_wedge.degrees(), 70.0, epsilon = 1e-9);
+            assert_relative_eq!(reported.greatest_wedge.degrees(), 70.0, epsilon = 1e-9);
         }
     }
 }
@@ -70,12 +70,12 @@ fn nose_of_a_straight_edge_has_no_radius() {
         })
         .unwrap();
         let steel = blade(25.0);
-        let told = EdgeSummary::of(&Edge::trace(&surface, &steel, 201), &surface, &steel).unwrap();
-        assert_eq!(told.nose_radius_mm, None);
+        let reported = EdgeSummary::of(&Edge::trace(&surface, &steel, 201), &surface, &steel).unwrap();
+        assert_eq!(reported.nose_radius_mm, None);
         // 25 mm across, and longer the more it is skewed.
-        assert_relative_eq!(told.edge_length_mm, 25.0 / degrees(obliquity).sin(), max_relative = 1e-9);
+        assert_relative_eq!(reported.edge_length_mm, 25.0 / degrees(obliquity).sin(), max_relative = 1e-9);
         let slant = 25.0 / degrees(obliquity).tan();
-        assert_relative_eq!(told.wing_difference_mm(), slant, epsilon = 1e-9);
+        assert_relative_eq!(reported.wing_difference_mm(), slant, epsilon = 1e-9);
     }
 }
 
@@ -131,10 +131,10 @@ fn edge_ground_on_one_side_only_is_told() {
         let points = edge.points();
         assert!(points.len() > 10 && points.len() + edge.unreached() == 801);
         assert!(points.iter().all(|point| point.w_mm * turn < 0.0), "{points:?}");
-        let told = EdgeSummary::of(&edge, &surface, &steel).unwrap();
-        assert_eq!(told.minus.sweep_mm, points[0].s_mm);
-        assert_eq!(told.plus.sweep_mm, points[points.len() - 1].s_mm);
+        let reported = EdgeSummary::of(&edge, &surface, &steel).unwrap();
+        assert_eq!(reported.minus.sweep_mm, points[0].s_mm);
+        assert_eq!(reported.plus.sweep_mm, points[points.len() - 1].s_mm);
         let foremost = points.iter().map(|point| point.s_mm).fold(f64::INFINITY, f64::min);
-        assert_eq!((told.foremost_mm, told.nose), (foremost, Nose::Bulged));
+        assert_eq!((reported.foremost_mm, reported.nose), (foremost, Nose::Bulged));
     }
 }

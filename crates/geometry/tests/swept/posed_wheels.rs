@@ -228,7 +228,14 @@ struct Tally {
 }
 
 impl Tally {
-    fn compare(&mut self, said: &str, surface: &GroundSurface, stand: &Stand, half: f64, (w, h): (f64, f64)) {
+    fn compare(
+        &mut self,
+        stated: &str,
+        surface: &GroundSurface,
+        stand: &Stand,
+        half: f64,
+        (w, h): (f64, f64),
+    ) {
         self.places += 1;
         // A face that leaves the ray at a grazing angle takes it as far as anybody looks.
         let posed = stand.start((w, h), half).min(1e5);
@@ -255,7 +262,7 @@ impl Tally {
         }
         self.worst_mm = self.worst_mm.max(off);
         if off > STATED_MM {
-            self.faults.push(format!("{said}\n  w {w} h {h}: {hit:?}, posed {posed}, off {off}"));
+            self.faults.push(format!("{stated}\n  w {w} h {h}: {hit:?}, posed {posed}, off {off}"));
         }
     }
 }
@@ -345,16 +352,16 @@ fn no_pose_of_any_wheel_takes_more_or_less_than_the_surface() {
         let Ok(surface) = surface else { continue };
         tally.edges += 1;
         let stand = Stand::of(&setting);
-        let said = format!("{} {setting:?}", tally.edges);
+        let stated = format!("{} {setting:?}", tally.edges);
         let half = setting.swing.half().radians();
         for i in 0..=8 {
             let wall = steel.wall_at(f64::from(i) / 4.0 - 1.0);
-            tally.compare(&said, &surface, &stand, half, (wall.x, wall.y));
+            tally.compare(&stated, &surface, &stand, half, (wall.x, wall.y));
         }
         let tip = Tip::new(surface, steel);
         for _ in 0..4 {
             let place = tip.at(spread.between(-1.0, 1.0), spread.next()).0;
-            tally.compare(&said, &surface, &stand, half, (place.x, place.y));
+            tally.compare(&stated, &surface, &stand, half, (place.x, place.y));
         }
     }
     assert!(tally.by.len() == 5 && tally.by.values().all(|count| *count > 500), "{:?}", tally.by);

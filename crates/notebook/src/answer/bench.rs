@@ -5,7 +5,7 @@
 
 use bevelbench_geometry::{
     DVec2,
-    math::{Angle, Unfit},
+    math::{Angle, DimensionError},
     parts::{
         Abrasive, AngleTravel, Arm, Bar, Bevels, Blank, FlatKind, FlatStock, FluteShape, Grinder, Holder,
         HolderSpec, Hollow, Plan, PresentFacet, Presentation, Profile, Section, Table, TableSpec, Tool,
@@ -35,7 +35,7 @@ pub enum Unanswered {
         /// The part's name.
         name: String,
         /// What is wrong with it.
-        unfit: Unfit,
+        dimension_error: DimensionError,
     },
     /// The set-up has no answer.
     Refused(Refusal),
@@ -73,8 +73,8 @@ impl From<Refusal> for Unanswered {
 }
 
 /// Ties a dimension's error to the part that carries it.
-fn of<T>(name: &str, built: Result<T, Unfit>) -> Result<T, Unanswered> {
-    built.map_err(|unfit| Unanswered::Part { name: name.to_owned(), unfit })
+fn of<T>(name: &str, built: Result<T, DimensionError>) -> Result<T, Unanswered> {
+    built.map_err(|dimension_error| Unanswered::Part { name: name.to_owned(), dimension_error })
 }
 
 impl Bench {
@@ -147,8 +147,8 @@ impl GrinderSaved {
     /// The checked grinder.
     ///
     /// # Errors
-    /// [`Unfit`] for a number out of range.
-    pub fn build(&self) -> Result<Grinder, Unfit> {
+    /// [`DimensionError`] for a number out of range.
+    pub fn build(&self) -> Result<Grinder, DimensionError> {
         Grinder::new(self.spindle_speed_rpm, self.spindle_height_mm, self.bench_front_mm)
     }
 }
@@ -157,8 +157,8 @@ impl WheelSaved {
     /// The checked wheel.
     ///
     /// # Errors
-    /// [`Unfit`] for a number out of range.
-    pub fn build(&self) -> Result<Wheel, Unfit> {
+    /// [`DimensionError`] for a number out of range.
+    pub fn build(&self) -> Result<Wheel, DimensionError> {
         Wheel::new(WheelSpec {
             diameter_mm: self.diameter_mm,
             diameter_new_mm: self.diameter_new_mm,
@@ -175,8 +175,8 @@ impl ArmSaved {
     /// The checked arm.
     ///
     /// # Errors
-    /// [`Unfit`] for a number out of range.
-    pub fn build(&self) -> Result<Arm, Unfit> {
+    /// [`DimensionError`] for a number out of range.
+    pub fn build(&self) -> Result<Arm, DimensionError> {
         Arm::new(
             DVec2::new(self.zero_x_mm, self.zero_z_mm),
             Angle::from_degrees(self.tilt_deg),
@@ -189,8 +189,8 @@ impl TableSaved {
     /// The checked table.
     ///
     /// # Errors
-    /// [`Unfit`] for a number out of range.
-    pub fn build(&self) -> Result<Table, Unfit> {
+    /// [`DimensionError`] for a number out of range.
+    pub fn build(&self) -> Result<Table, DimensionError> {
         Table::new(TableSpec {
             hinge_in_bench: DVec2::new(self.hinge_x_mm, self.hinge_z_mm),
             surface_offset_mm: self.surface_offset_mm,
@@ -208,8 +208,8 @@ impl HolderSaved {
     /// The checked holder.
     ///
     /// # Errors
-    /// [`Unfit`] for a number out of range.
-    pub fn build(&self) -> Result<Holder, Unfit> {
+    /// [`DimensionError`] for a number out of range.
+    pub fn build(&self) -> Result<Holder, DimensionError> {
         Holder::new(HolderSpec {
             hinge_setback_mm: self.hinge_setback_mm,
             hinge_drop_mm: self.hinge_drop_mm,
@@ -228,8 +228,8 @@ impl ToolEntry {
     /// The checked tool.
     ///
     /// # Errors
-    /// [`Unfit`] for a number out of range.
-    pub fn build(&self) -> Result<Tool, Unfit> {
+    /// [`DimensionError`] for a number out of range.
+    pub fn build(&self) -> Result<Tool, DimensionError> {
         let present = self.present_facet.map(FacetSaved::build).transpose()?;
         let tool = Tool::new(self.blank.build()?, self.overall_length_mm, self.blade_length_mm, present)?;
         let Some(first) = present.filter(|_| !self.further_facets.is_empty()) else { return Ok(tool) };
@@ -246,8 +246,8 @@ impl BlankSaved {
     /// The checked blank.
     ///
     /// # Errors
-    /// [`Unfit`] for a number out of range.
-    pub fn build(&self) -> Result<Blank, Unfit> {
+    /// [`DimensionError`] for a number out of range.
+    pub fn build(&self) -> Result<Blank, DimensionError> {
         match self {
             Self::Bar(bar) => bar.build().map(Blank::Bar),
             Self::Flat(flat) => flat.build().map(Blank::Flat),
@@ -259,8 +259,8 @@ impl BarSaved {
     /// The checked bar.
     ///
     /// # Errors
-    /// [`Unfit`] for a number out of range.
-    pub fn build(&self) -> Result<Bar, Unfit> {
+    /// [`DimensionError`] for a number out of range.
+    pub fn build(&self) -> Result<Bar, DimensionError> {
         let top = self.top_mm.unwrap_or(self.diameter_mm / 2.0);
         Bar::cut_off(self.diameter_mm, self.flute.into(), self.flute_floor_mm, top)
     }
@@ -270,8 +270,8 @@ impl FlatSaved {
     /// The checked flat stock.
     ///
     /// # Errors
-    /// [`Unfit`] for a number out of range.
-    pub fn build(&self) -> Result<FlatStock, Unfit> {
+    /// [`DimensionError`] for a number out of range.
+    pub fn build(&self) -> Result<FlatStock, DimensionError> {
         FlatStock::new(self.width_mm, self.thickness_mm, self.section.into(), self.edge.into())
     }
 }
@@ -280,8 +280,8 @@ impl FacetSaved {
     /// The checked facet.
     ///
     /// # Errors
-    /// [`Unfit`] for a number out of range.
-    pub fn build(self) -> Result<PresentFacet, Unfit> {
+    /// [`DimensionError`] for a number out of range.
+    pub fn build(self) -> Result<PresentFacet, DimensionError> {
         let hollow = self.hollow_radius_mm.map_or(Hollow::Flat, |radius_mm| Hollow::Arc { radius_mm });
         PresentFacet::new(hollow, Angle::from_degrees(self.bevel_deg), self.width_mm)
     }

@@ -102,7 +102,7 @@ pub fn pieces(swept: &Swept, curve: EdgeCurve, over: Over) -> Vec<Vec<[f64; 2]>>
 
 /// 1, 2 or 5 times a power of ten, the least that is not below `least`. Nothing below a millionth.
 #[must_use]
-pub fn round_step(least: f64) -> f64 {
+pub fn round_increment(least: f64) -> f64 {
     let least = if least.is_finite() { least.max(1e-6) } else { 1.0 };
     let power = 10.0_f64.powf(least.log10().floor());
     let found = [1.0, 2.0, 5.0].into_iter().map(|m| m * power).find(|step| *step >= least * (1.0 - 1e-9));
@@ -131,13 +131,13 @@ mod tests {
     use crate::{answer::swept::swept, saved::library::demo_bench};
 
     #[test]
-    fn round_steps_are_one_two_or_five() {
-        assert_eq!(round_step(0.3), 0.5);
-        assert_eq!(round_step(1.0), 1.0);
-        assert_eq!(round_step(21.0), 50.0);
-        assert_eq!(round_step(51.0), 100.0);
-        assert_eq!(round_step(f64::NAN), 1.0);
-        assert!(round_step(-3.0) > 0.0);
+    fn round_increments_are_one_two_or_five() {
+        assert_eq!(round_increment(0.3), 0.5);
+        assert_eq!(round_increment(1.0), 1.0);
+        assert_eq!(round_increment(21.0), 50.0);
+        assert_eq!(round_increment(51.0), 100.0);
+        assert_eq!(round_increment(f64::NAN), 1.0);
+        assert!(round_increment(-3.0) > 0.0);
     }
 
     #[test]

@@ -5,7 +5,7 @@ mod offer;
 pub use offer::{Move, Offer};
 
 use bevelbench_geometry::{
-    math::{Angle, Unfit},
+    math::{Angle, DimensionError},
     parts::{Blank, Face, Tool, Wheel, WheelSpec},
     side::{Free, Job, Refusal, Setting, Target},
     solve::{DegreeOfFreedom, Family, Movable, Question, Remedy, Rolling, Solutions, SolveError, WingTarget},
@@ -298,7 +298,7 @@ impl BevelQuery {
 }
 
 /// The same job with its setting moved; wheel and tool follow.
-fn job_with(job: &Job, setting: &Setting) -> Result<Job, Unfit> {
+fn job_with(job: &Job, setting: &Setting) -> Result<Job, DimensionError> {
     let mut moved = Job { setting: *setting, ..*job };
     if let Face::Round { radius_mm } = setting.face {
         moved.wheel = Wheel::new(WheelSpec { diameter_mm: 2.0 * radius_mm, ..*job.wheel.spec() })?;

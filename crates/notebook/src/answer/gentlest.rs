@@ -90,7 +90,7 @@ pub fn gentlest(
 ) -> Option<GrindOption> {
     let arm = if job.setting.pivot().is_some() { Free::Reach } else { Free::TableTilt };
     let mut best: Option<GrindOption> = None;
-    let weigh = |setting: Setting, accuracy: f64| -> Option<GrindOption> {
+    let evaluate = |setting: Setting, accuracy: f64| -> Option<GrindOption> {
         let moved = Job { setting, ..*job };
         let view = moved.evaluate().ok()?;
         way(&moved, &view, swing, before, None, accuracy).ok()
@@ -103,7 +103,7 @@ pub fn gentlest(
         }
         best
     };
-    offer(weigh(job.setting, WEIGHED));
+    offer(evaluate(job.setting, WEIGHED));
     let as_it_is = (before.bevel() - view.bevel()).degrees();
     let within = as_it_is.clamp(-BEVEL_MAY_MOVE_DEG, BEVEL_MAY_MOVE_DEG);
     let off: &[f64] =
@@ -125,11 +125,11 @@ pub fn gentlest(
         }
         let Ok(found) = question.solve(&freedoms) else { continue };
         for solution in found.answers.iter().chain(found.family.iter().step_by(EVERY)) {
-            offer(weigh(solution.setting, WEIGHED));
+            offer(evaluate(solution.setting, WEIGHED));
         }
     }
     let start = best?;
-    Some(narrowed(&start, arm, may, rests_deg.is_empty(), &weigh))
+    Some(narrowed(&start, arm, may, rests_deg.is_empty(), &evaluate))
 }
 
 /// Less length lost; where that is alike, less steel.
@@ -153,9 +153,9 @@ fn narrowed(
     arm: Free,
     may: MayMove,
     strut_is_free: bool,
-    weigh: &impl Fn(Setting, f64) -> Option<GrindOption>,
+    evaluate: &impl Fn(Setting, f64) -> Option<GrindOption>,
 ) -> GrindOption {
-    let mut best = weigh(start.setting, WEIGHED / 3.0).unwrap_or(*start);
+    let mut best = evaluate(start.setting, WEIGHED / 3.0).unwrap_or(*start);
     let bevel = Target::AtEdge(best.view.bevel());
     let (mut by_projection, mut by_strut) = (6.0, 5.0);
     for _ in 0..ROUNDS {
@@ -169,7 +169,7 @@ fn narrowed(
                 let better = best.setting.with(free, value).and_then(|setting| {
                     let present = setting.value_of(arm)?;
                     let answers = setting.find(bevel, arm).ok()?;
-                    weigh(answers.nearest(present)?.setting, WEIGHED / 3.0)
+                    evaluate(answers.nearest(present)?.setting, WEIGHED / 3.0)
                 });
                 if let Some(way) = better.filter(|way| gentler(way, &best)) {
                     best = way;

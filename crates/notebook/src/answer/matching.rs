@@ -3,7 +3,7 @@
 
 use bevelbench_geometry::{
     facet::{AcrossBy, HollowBy, MatchedGrind, MatchedUncertainty, MeasuredFacet, MeasurementUncertainties},
-    math::{Angle, Unfit},
+    math::{Angle, DimensionError},
 };
 
 use crate::saved::{bench::Bench, id::Id};
@@ -62,7 +62,7 @@ pub struct MethodResult {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Matched {
     /// The way with the surest bevel at the edge.
-    pub surest: MethodResult,
+    pub most_certain: MethodResult,
     /// The others that were measured.
     pub others: Vec<MethodResult>,
     /// Whether the hollow was measured; otherwise its wheel was taken as known.
@@ -81,11 +81,11 @@ pub enum Unmatched {
     /// Neither the hollow nor the wheel is known.
     NoHollow,
     /// A measurement that cannot be, by the way that used it.
-    Unfit {
+    DimensionError {
         /// The way.
         way: BevelMethod,
         /// What is wrong.
-        unfit: Unfit,
+        dimension_error: DimensionError,
     },
 }
 
@@ -121,7 +121,7 @@ impl Measures {
             (BevelMethod::Template, template, uncertainty(self.template)),
         ] {
             let Some(across) = across else { continue };
-            let unfit = |unfit| Unmatched::Unfit { way, unfit };
+            let dimension_error = |dimension_error| Unmatched::DimensionError { way, dimension_error };
             let uncertainties = MeasurementUncertainties {
                 width_mm: uncertainty(self.width),
                 under_mm: uncertainty(self.under),
@@ -131,18 +131,18 @@ impl Measures {
                 radius_mm: uncertainty(self.wheel_radius),
             };
             let facet = MeasuredFacet { width_mm: width.value, across, hollow };
-            let grind = facet.matched().map_err(unfit)?;
+            let grind = facet.matched().map_err(dimension_error)?;
             ways.push(MethodResult {
                 way,
                 grind,
-                uncertainty: facet.uncertainty(&uncertainties).map_err(unfit)?,
+                uncertainty: facet.uncertainty(&uncertainties).map_err(dimension_error)?,
             });
         }
         let uncertainty = |way: &MethodResult| way.uncertainty.at_edge.radians();
         ways.sort_by(|a: &MethodResult, b| uncertainty(a).total_cmp(&uncertainty(b)));
         let mut ways = ways.into_iter();
-        let surest = ways.next().ok_or(Unmatched::NoBevel)?;
-        Ok(Matched { surest, others: ways.collect(), hollow_measured: self.hollow.is_some() })
+        let most_certain = ways.next().ok_or(Unmatched::NoBevel)?;
+        Ok(Matched { most_certain, others: ways.collect(), hollow_measured: self.hollow.is_some() })
     }
 }
 
@@ -150,11 +150,11 @@ impl Matched {
     /// The way that disagrees most with the surest one, if their ± do not cover the difference; and the difference.
     #[must_use]
     pub fn at_odds(&self) -> Option<(&MethodResult, Angle)> {
-        let surest = &self.surest;
+        let most_certain = &self.most_certain;
         self.others
             .iter()
-            .map(|way| (way, way.grind.facet.across() - surest.grind.facet.across()))
-            .filter(|(way, apart)| apart.abs() > way.uncertainty.across + surest.uncertainty.across)
+            .map(|way| (way, way.grind.facet.across() - most_certain.grind.facet.across()))
+            .filter(|(way, apart)| apart.abs() > way.uncertainty.across + most_certain.uncertainty.across)
             .max_by(|a, b| a.1.abs().radians().total_cmp(&b.1.abs().radians()))
     }
 }
@@ -229,10 +229,10 @@ mod tests {
     fn a_ground_facet_is_matched_and_its_wheel_is_found_on_the_bench() {
         let (measures, facet, radius) = measured("Long grind, 85 mm");
         let matched = measures.matched().unwrap();
-        let surest = matched.surest;
-        assert!((surest.grind.facet.across() - facet.across).abs().degrees() < 1e-9);
-        assert!((surest.grind.radius_mm.unwrap() - radius).abs() < 1e-6);
-        assert_eq!(surest.way, BevelMethod::Protractor);
+        let most_certain = matched.most_certain;
+        assert!((most_certain.grind.facet.across() - facet.across).abs().degrees() < 1e-9);
+        assert!((most_certain.grind.radius_mm.unwrap() - radius).abs() < 1e-6);
+        assert_eq!(most_certain.way, BevelMethod::Protractor);
         assert!(matched.at_odds().is_none());
         let bench = demo_bench().unwrap();
         let fits = wheels_by_fit(&bench, radius, 1.0);
@@ -262,6 +262,9 @@ mod tests {
         let no_template = Measures { daylight: Some(read(0.3, 0.05)), ..measures };
         assert_eq!(no_template.matched(), Err(Unmatched::NoTemplate));
         let narrow = Measures { width: Some(read(1.0, 0.1)), ..measures };
-        assert!(matches!(narrow.matched(), Err(Unmatched::Unfit { way: BevelMethod::Thickness, .. })));
+        assert!(matches!(
+            narrow.matched(),
+            Err(Unmatched::DimensionError { way: BevelMethod::Thickness, .. })
+        ));
     }
 }

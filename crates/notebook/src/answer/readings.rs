@@ -103,10 +103,10 @@ pub fn uncertainties(bench: &Bench, entry: &SettingEntry) -> Vec<BudgetLine> {
     inputs_of(bench, entry)
         .iter()
         .map(|&input| {
-            let said = kept(bench, entry, input).iter().find(|known| known.input == input.into());
-            let with = said.map_or_else(|| usually(entry, rig, input), |known| known.with);
-            let half_width = said.and_then(|known| known.plus_minus).unwrap_or_else(|| with.half_width());
-            BudgetLine { input, with, half_width, assumed: said.is_none() }
+            let stated = kept(bench, entry, input).iter().find(|known| known.input == input.into());
+            let with = stated.map_or_else(|| usually(entry, rig, input), |known| known.with);
+            let half_width = stated.and_then(|known| known.plus_minus).unwrap_or_else(|| with.half_width());
+            BudgetLine { input, with, half_width, assumed: stated.is_none() }
         })
         .collect()
 }
@@ -122,7 +122,7 @@ pub fn uncertainty(uncertainties: &[BudgetLine], job: &Job, view: &SideView) -> 
 }
 
 /// Says how a reading of the setting in hand is made, where that is kept; `None` goes back to what is usual.
-pub fn say(bench: &mut Bench, input: Input, said: Option<ReadingSaved>) {
+pub fn say(bench: &mut Bench, input: Input, stated: Option<ReadingSaved>) {
     let Some(mut entry) = bench.current.take() else { return };
     let kept = match home_of(input) {
         Home::Setting => Some(&mut entry.readings),
@@ -143,7 +143,7 @@ pub fn say(bench: &mut Bench, input: Input, said: Option<ReadingSaved>) {
     };
     if let Some(kept) = kept {
         kept.retain(|known| known.input != input.into());
-        kept.extend(said.map(|said| ReadingSaved { input: input.into(), ..said }));
+        kept.extend(stated.map(|stated| ReadingSaved { input: input.into(), ..stated }));
         kept.sort_by_key(|known| known.input);
     }
     bench.current = Some(entry);
@@ -291,25 +291,25 @@ mod tests {
         let all = uncertainties(&bench, &entry);
         assert_eq!(all.len(), 11);
         for uncertainty in all {
-            let said = ReadingSaved {
+            let stated = ReadingSaved {
                 input: InputSaved::Reach,
                 with: uncertainty.with,
                 plus_minus: Some(uncertainty.half_width + 0.5),
             };
-            say(&mut bench, uncertainty.input, Some(said));
-            let hand = bench.current.clone().unwrap();
-            let now = sure_deg(&bench, &hand, &job, &view);
+            say(&mut bench, uncertainty.input, Some(stated));
+            let current = bench.current.clone().unwrap();
+            let now = sure_deg(&bench, &current, &job, &view);
             assert!(now > before, "{:?}: {before} {now}", uncertainty.input);
             before = now;
         }
-        let hand = bench.current.clone().unwrap();
-        assert!(uncertainties(&bench, &hand).iter().all(|uncertainty| !uncertainty.assumed));
+        let current = bench.current.clone().unwrap();
+        assert!(uncertainties(&bench, &current).iter().all(|uncertainty| !uncertainty.assumed));
         let again = read_bench(&write_bench(&bench).unwrap()).unwrap();
         assert_eq!(again, bench);
         for input in Input::ALL {
             say(&mut bench, input, None);
         }
-        let hand = bench.current.clone().unwrap();
-        assert!((sure_deg(&bench, &hand, &job, &view) - usual).abs() < 1e-12);
+        let current = bench.current.clone().unwrap();
+        assert!((sure_deg(&bench, &current, &job, &view) - usual).abs() < 1e-12);
     }
 }

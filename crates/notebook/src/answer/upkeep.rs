@@ -3,7 +3,7 @@
 
 use bevelbench_geometry::{
     facet::{TimedGrind, ToolLife},
-    math::{Angle, Unfit},
+    math::{Angle, DimensionError},
     space::Guard,
 };
 
@@ -55,8 +55,8 @@ impl GuardSaved {
     /// The hood, where enough of it was measured to have a place: radius, width, and where it is open.
     ///
     /// # Errors
-    /// [`Unfit`] for a number out of range.
-    pub fn hood(&self) -> Result<Option<Guard>, Unfit> {
+    /// [`DimensionError`] for a number out of range.
+    pub fn hood(&self) -> Result<Option<Guard>, DimensionError> {
         let (Some(radius_mm), Some(width_mm), Some(top_deg), Some(exposure_deg)) =
             (self.radius_mm, self.width_mm, self.opening_top_deg, self.exposure_deg)
         else {

@@ -160,7 +160,7 @@ fn chain_of(profile: &Profile) -> Vec<DVec2> {
 mod tests {
     use super::*;
     use crate::{answer::swept::rolled_gouge, saved::library::demo_bench};
-    use bevelbench_geometry::fault::{Amiss, FaultyGrind, NewFacet, TwoFacetsSeen};
+    use bevelbench_geometry::fault::{FaultyGrind, NewFacet, RollingFault, TwoFacetsSeen};
 
     fn mm(value: f64) -> String {
         format!("{value:.1} mm")
@@ -184,8 +184,8 @@ mod tests {
         let (job, view) = bench.answer(entry).unwrap();
         let (rolled, steel) = rolled_gouge(&job, &view, entry.swing.as_ref()).unwrap().unwrap();
         let edge = |by: f64| {
-            let amiss = Amiss::TurnedInHolder { by: Angle::from_degrees(by) };
-            FaultyGrind::new(&rolled, amiss).unwrap().edge(&steel, 101)
+            let rolling_fault = RollingFault::TurnedInHolder { by: Angle::from_degrees(by) };
+            FaultyGrind::new(&rolled, rolling_fault).unwrap().edge(&steel, 101)
         };
         let (meant, came) = (edge(0.0), edge(5.0));
         let (d, room) = edge_from_above(&meant, &came, None);

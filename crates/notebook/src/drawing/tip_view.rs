@@ -7,7 +7,7 @@ use bevelbench_geometry::{DVec2, DVec3, math::Angle, swept::EdgePoint};
 
 use crate::{
     answer::{
-        edge_curve::{EdgeCurve, Over, multiples, pieces, round_step},
+        edge_curve::{EdgeCurve, Over, multiples, pieces, round_increment},
         swept::Swept,
     },
     drawing::shape::{Align, Drawing, Geometry, Mark, Role, Standing, TextSize, segment},
@@ -307,7 +307,7 @@ impl Frame {
             None,
             Geometry::Line(vec![[0.0, low], [CHART.x, low], [CHART.x, high], [0.0, high], [0.0, low]]),
         );
-        let step = round_step((self.y.1 - self.y.0) / y_mm / 4.5);
+        let step = round_increment((self.y.1 - self.y.0) / y_mm / 4.5);
         for value in multiples(step, self.y.0 / y_mm, self.y.1 / y_mm) {
             let [_, y] = self.place([0.0, value * y_mm]);
             d.add(Role::Construction, None, segment([0.0, y], [CHART.x, y]));
@@ -315,7 +315,7 @@ impl Frame {
                 if curve.is_angle() { format!("{}°", figure(value, step)) } else { figure(value, step) };
             d.add(Role::Dimension, None, text([-1.5, y], figure, Align::End, TextSize::Small));
         }
-        let step = round_step((self.x.1 - self.x.0) / x_mm / 9.0);
+        let step = round_increment((self.x.1 - self.x.0) / x_mm / 9.0);
         for value in multiples(step, self.x.0 / x_mm, self.x.1 / x_mm) {
             let [x, _] = self.place([value * x_mm, 0.0]);
             d.add(Role::Construction, None, segment([x, low], [x, high]));

@@ -494,11 +494,11 @@ impl Card {
         let strong = Type::new(Face::SemiBold, 2.4 * s, Colour::BLACK);
         out.words([room.left, room.top - 2.2 * s], "Proof: ink, power off", strong, Align::Start);
         let length = |mm: f64| self.length(mm);
-        let mend = |pattern| pattern_words(pattern, &self.job.setting.support, None, &length).mend;
+        let remedy = |pattern| pattern_words(pattern, &self.job.setting.support, None, &length).remedy;
         let cases = [
             (0.0, 1.0, "Bare from edge to heel: it is set. Switch on.".to_owned()),
-            (0.6, 1.0, format!("Bare at the heel: {}", lower_first(&mend(Pattern::Heel)))),
-            (0.0, 0.4, format!("Bare at the edge: {}", lower_first(&mend(Pattern::Edge)))),
+            (0.6, 1.0, format!("Bare at the heel: {}", lower_first(&remedy(Pattern::Heel)))),
+            (0.0, 0.4, format!("Bare at the edge: {}", lower_first(&remedy(Pattern::Edge)))),
         ];
         let mut top = room.top - 3.4 * s;
         for (from, to, words) in cases {

@@ -111,13 +111,13 @@ impl OnPage {
 
 /// The cautions of an answer in words: what needs care first, what is said everywhere last.
 pub(crate) fn sorted_cautions(job: &Job, view: &SideView, unit: LengthUnit) -> Vec<String> {
-    let mut told: Vec<Caution> = job.cautions(view);
-    told.sort_by_key(|caution| match caution {
+    let mut reported: Vec<Caution> = job.cautions(view);
+    reported.sort_by_key(|caution| match caution {
         Caution::LocalRules => 2,
         caution if caution.is_warning() => 0,
         _ => 1,
     });
-    told.iter().map(|caution| caution_words(caution, &|mm| length_text(mm, unit))).collect()
+    reported.iter().map(|caution| caution_words(caution, &|mm| length_text(mm, unit))).collect()
 }
 
 /// The reduction at which all of some windows go into a box: a round one where there is one.

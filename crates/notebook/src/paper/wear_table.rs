@@ -149,8 +149,8 @@ impl Table<'_> {
             ),
         };
         let top = line - 8.0 * s;
-        let told = page.paragraph(left, top, width, &words, Type::plain(3.2 * s));
-        let head = top - told - 6.0 * s;
+        let reported = page.paragraph(left, top, width, &words, Type::plain(3.2 * s));
+        let head = top - reported - 6.0 * s;
         let set = if self.on_table() { "tilt to set" } else { "reach to set" };
         let names = ["wheel ⌀", "left alone", "by gauge stick", set, "gauge length"];
         for (end, name) in ENDS.iter().zip(names) {
@@ -191,8 +191,8 @@ impl Table<'_> {
     fn foot(&self, page: &mut Layout) -> f64 {
         let usable = self.leaf.usable();
         let kind = Type::new(Face::Medium, 2.9 * self.s, Colour::CARE);
-        let told = self.wear.job().cautions(self.wear.view());
-        let mut words: Vec<String> = told
+        let reported = self.wear.job().cautions(self.wear.view());
+        let mut words: Vec<String> = reported
             .iter()
             .filter(|caution| caution.is_warning())
             .map(|caution| caution_words(caution, &|mm| self.length(mm)))
@@ -255,12 +255,12 @@ mod tests {
         let wear = Wear::of(&bench, entry).unwrap();
         let pages = wear_pages(&bench, entry, &wear, &request(Paper::A4));
         assert_eq!(pages.len(), 1);
-        let told: Vec<String> = texts(&pages[0].items).into_iter().map(|(words, _)| words).collect();
+        let reported: Vec<String> = texts(&pages[0].items).into_iter().map(|(words, _)| words).collect();
         // Independently: the setting at that diameter with the reach on paper grinds the bevel.
         let row = wear.row(140.0);
         let reach = length_text(row.found_again.unwrap().set, LengthUnit::Millimetre);
-        let at = told.iter().position(|words| *words == reach).unwrap();
-        assert!(told[..at].contains(&length_text(140.0, LengthUnit::Millimetre)));
+        let at = reported.iter().position(|words| *words == reach).unwrap();
+        assert!(reported[..at].contains(&length_text(140.0, LengthUnit::Millimetre)));
         let mut again = bench.clone();
         again.rigs[0].wheels[0].diameter_mm = 140.0;
         let mut moved = entry.clone();
@@ -269,7 +269,7 @@ mod tests {
         }
         let (_, view) = again.answer(&moved).unwrap();
         assert!((view.bevel().degrees() - 40.0).abs() < 0.1, "{}", view.bevel().degrees());
-        assert!(told.iter().any(|words| words.contains("Local codes")), "{told:?}");
+        assert!(reported.iter().any(|words| words.contains("Local codes")), "{reported:?}");
     }
 
     #[test]

@@ -37,7 +37,7 @@ impl ExpectedKind {
     }
 
     /// What to write where a unit is out of place.
-    const fn unit_mend(self) -> &'static str {
+    const fn unit_remedy(self) -> &'static str {
         match self {
             Self::Number => "Leave the unit out.",
             Self::Length => "Write mm, cm, m, in or ft.",
@@ -153,10 +153,10 @@ impl fmt::Display for QuantityError {
                     ExpectedKind::Angle => "not a unit of angle",
                     ExpectedKind::Speed => "not a unit of speed",
                 };
-                write!(f, "“{text}” is {unit}. {}", wanted.unit_mend())
+                write!(f, "“{text}” is {unit}. {}", wanted.unit_remedy())
             }
             Self::WrongKind { text, wanted } => {
-                write!(f, "“{text}” does not go with {}. {}", wanted.name(), wanted.unit_mend())
+                write!(f, "“{text}” does not go with {}. {}", wanted.name(), wanted.unit_remedy())
             }
             Self::WrongOutcome { wanted } => write!(
                 f,

@@ -14,16 +14,16 @@ use super::unit::Size;
 /// # Errors
 /// What keeps the text from being read as one finite speed, as [`QuantityError`] tells.
 pub fn parse_speed(text: &str) -> Result<f64, QuantityError> {
-    let said_once = match text.split_once('(') {
+    let reported_once = match text.split_once('(') {
         Some((first, _)) if unit_of(first).is_some() => first,
         _ => text,
     };
-    match unit_of(said_once) {
+    match unit_of(reported_once) {
         Some((number, true)) => {
             reader::read(&without_thousands_marks(number), ExpectedKind::Speed, Size::of(1.0, FT_MIN_PER_M_S))
         }
         Some((number, false)) => reader::read(number, ExpectedKind::Speed, Size::ONE),
-        None => reader::read(said_once, ExpectedKind::Speed, Size::ONE),
+        None => reader::read(reported_once, ExpectedKind::Speed, Size::ONE),
     }
 }
 

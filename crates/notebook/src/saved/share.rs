@@ -26,8 +26,8 @@ pub enum Shared {
 pub fn shared(bench: &Bench, what: Shared) -> Option<Bench> {
     match what {
         Shared::Setting(id) => {
-            let hand = bench.current.as_ref().filter(|hand| hand.id == id);
-            of_setting(bench, hand.or_else(|| bench.setting(id))?)
+            let current = bench.current.as_ref().filter(|current| current.id == id);
+            of_setting(bench, current.or_else(|| bench.setting(id))?)
         }
         Shared::Tool(id) => {
             let tool = bench.tool(id)?.clone();

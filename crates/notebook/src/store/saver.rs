@@ -339,8 +339,9 @@ mod tests {
         assert_eq!(has_begun.recv().unwrap(), "three");
         go_on.send(()).unwrap();
         assert!(saver.flush(Duration::from_secs(20)));
-        let told: Vec<u64> = std::iter::from_fn(|| saver.poll()).map(|report| report.generation).collect();
-        assert_eq!(told, [1, 3]);
+        let reported: Vec<u64> =
+            std::iter::from_fn(|| saver.poll()).map(|report| report.generation).collect();
+        assert_eq!(reported, [1, 3]);
     }
 
     #[test]

@@ -26,10 +26,11 @@ pub fn unseal(text: &str) -> (&str, Seal) {
     let whole = text.trim_end();
     let last_line = whole.rfind('\n').map_or(0, |at| at + 1);
     // A person's own remark that begins the same way has more than one word.
-    let told = whole[last_line..].strip_prefix(SEAL).filter(|told| !told.contains(char::is_whitespace));
-    let Some(told) = told else { return (text, Seal::Absent) };
+    let reported =
+        whole[last_line..].strip_prefix(SEAL).filter(|reported| !reported.contains(char::is_whitespace));
+    let Some(reported) = reported else { return (text, Seal::Absent) };
     let body = whole[..last_line].trim_end();
-    let agrees = u64::from_str_radix(told, 16) == Ok(body_checksum(body));
+    let agrees = u64::from_str_radix(reported, 16) == Ok(body_checksum(body));
     (body, if agrees { Seal::Whole } else { Seal::Broken })
 }
 

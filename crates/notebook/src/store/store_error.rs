@@ -78,7 +78,7 @@ impl fmt::Display for StoreError {
                 "{} cannot be written ({}). Nothing there is damaged; {}.",
                 path.display(),
                 reason(error),
-                mend(error)
+                remedy(error)
             ),
             Self::NotAFile { path } => {
                 write!(f, "{} is not a file. Choose a file, or another name.", path.display())
@@ -140,7 +140,7 @@ fn reason(error: &io::Error) -> String {
 }
 
 /// What helps where writing failed.
-fn mend(error: &io::Error) -> &'static str {
+fn remedy(error: &io::Error) -> &'static str {
     use io::ErrorKind as Kind;
     match error.kind() {
         Kind::PermissionDenied | Kind::ReadOnlyFilesystem => {

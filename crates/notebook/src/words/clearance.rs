@@ -54,8 +54,8 @@ pub fn clearance_words(clearance: &Clearance, length: LengthText<'_>) -> String 
 /// The gap at a table's front edge in sentences: as it is, when the wheel wears, and how far the table can be tilted.
 #[must_use]
 pub fn rest_gap_words(gap: &RestGap, widest_mm: f64, length: LengthText<'_>) -> Vec<String> {
-    let mut told = Vec::with_capacity(4);
-    told.push(if gap.now_mm <= 0.0 {
+    let mut reported = Vec::with_capacity(4);
+    reported.push(if gap.now_mm <= 0.0 {
         format!("The table’s front edge would be {} inside the wheel.", length(-gap.now_mm))
     } else if gap.now_mm > widest_mm {
         format!(
@@ -67,13 +67,13 @@ pub fn rest_gap_words(gap: &RestGap, widest_mm: f64, length: LengthText<'_>) -> 
         format!("The table’s front edge is {} from the rim.", length(gap.now_mm))
     });
     if let Some(worn_mm) = gap.worn_mm {
-        told.push(format!(
+        reported.push(format!(
             "Left alone, it is {} when the wheel is worn to its least diameter.",
             length(worn_mm)
         ));
     }
     if let Some([low, high]) = gap.allowed {
-        told.push(format!(
+        reported.push(format!(
             "Tilted between {} and {} it stays open and no wider.",
             degrees(low),
             degrees(high)
@@ -81,8 +81,9 @@ pub fn rest_gap_words(gap: &RestGap, widest_mm: f64, length: LengthText<'_>) -> 
     }
     for (caught, way) in gap.catches.into_iter().zip(["lowered", "raised"]) {
         if let Some(tilt) = caught {
-            told.push(format!("With its operator’s side {way} to {} it catches the wheel.", degrees(tilt)));
+            reported
+                .push(format!("With its operator’s side {way} to {} it catches the wheel.", degrees(tilt)));
         }
     }
-    told
+    reported
 }

@@ -53,11 +53,11 @@ mod tests {
         let mm = |value: f64| format!("{value:.1} mm");
         let slopes = vec![(Quantity::ArmZeroX, 0.6), (Quantity::ArmZeroZ, -0.8), (Quantity::ArmTilt, 0.5)];
         let check = CrossCheck { expected_mm: 25.0, slopes };
-        let off = cross_verdict_words(&check, &check.weigh(31.0, 0.5, |_| 1.0), &mm);
+        let off = cross_verdict_words(&check, &check.compare(31.0, 0.5, |_| 1.0), &mm);
         assert!(off.reason.starts_with("6.0 mm more than the 25.0 mm"), "{off:?}");
-        assert!(off.mend.contains("arm zero above the spindle −7.5 mm, or arm zero in front"), "{off:?}");
-        assert!(off.mend.contains("arm tilt +12°"), "{off:?}");
-        let fine = cross_verdict_words(&check, &check.weigh(24.8, 0.5, |_| 1.0), &mm);
-        assert_eq!(fine.mend, "They belong together.");
+        assert!(off.remedy.contains("arm zero above the spindle −7.5 mm, or arm zero in front"), "{off:?}");
+        assert!(off.remedy.contains("arm tilt +12°"), "{off:?}");
+        let fine = cross_verdict_words(&check, &check.compare(24.8, 0.5, |_| 1.0), &mm);
+        assert_eq!(fine.remedy, "They belong together.");
     }
 }

@@ -197,19 +197,21 @@ pub fn wing_ink_words(read: &WingInk, length: LengthText<'_>) -> Words {
 /// depends on the steel and the time as well.
 #[must_use]
 pub fn heat_words(steel: Steel) -> Words {
-    let mend = "Grind with less pressure and short touches, on a wheel that is dressed and open; keep thin cheeks and corners moving.";
+    let remedy = "Grind with less pressure and short touches, on a wheel that is dressed and open; keep thin cheeks and corners moving.";
     match steel {
         Steel::Carbon => Words::new(
             "Carbon steel that has turned blue has lost hardness there, and does not get it back by cooling.",
-            format!("Grind the blued steel away, slowly. {mend} Cool it in water often, before it colours."),
+            format!(
+                "Grind the blued steel away, slowly. {remedy} Cool it in water often, before it colours."
+            ),
         ),
         Steel::HighSpeed | Steel::PowderHighSpeed => Words::new(
             "High-speed steel keeps its hardness through a heat that colours it: blue is a warning of pressure and of a glazed wheel, not yet a lost edge.",
-            format!("{mend} Do not quench it hot in water: a thin edge may crack."),
+            format!("{remedy} Do not quench it hot in water: a thin edge may crack."),
         ),
         Steel::Unknown => Words::new(
             "The steel of this tool is not known: carbon steel that has turned blue is soft there, high-speed steel is not.",
-            format!("Treat it as carbon steel until you know. {mend}"),
+            format!("Treat it as carbon steel until you know. {remedy}"),
         ),
     }
 }
@@ -238,7 +240,7 @@ mod tests {
     fn carbon_steel_is_told_apart_from_high_speed_steel() {
         assert!(heat_words(Steel::Carbon).reason.contains("lost hardness"));
         assert!(heat_words(Steel::HighSpeed).reason.contains("keeps its hardness"));
-        assert!(heat_words(Steel::Unknown).mend.contains("as carbon steel"));
+        assert!(heat_words(Steel::Unknown).remedy.contains("as carbon steel"));
         for steel in [Steel::Carbon, Steel::HighSpeed, Steel::PowderHighSpeed, Steel::Unknown] {
             let text = heat_words(steel).together();
             assert!(!text.contains('°') && !text.chars().any(|c| c.is_ascii_digit()), "{text}");
@@ -254,7 +256,7 @@ mod tests {
         let words = wing_ink_words(&read(3.4), &mm);
         assert!(words.reason.contains("3.4°") && words.reason.contains("left wing"), "{words:?}");
         // What stands too high on the left goes down anticlockwise.
-        assert!(words.mend.contains("anticlockwise"), "{words:?}");
-        assert!(wing_ink_words(&read(-2.0), &mm).mend.contains("2° clockwise"));
+        assert!(words.remedy.contains("anticlockwise"), "{words:?}");
+        assert!(wing_ink_words(&read(-2.0), &mm).remedy.contains("2° clockwise"));
     }
 }

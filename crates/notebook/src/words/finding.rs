@@ -80,14 +80,14 @@ pub fn short_words(short: &Short, remedies: &[Remedy], length: LengthText<'_>) -
         _ => format!("The {name} cannot come down by the last {by}"),
     };
     let reason = format!("{thing}: {wanted} would be needed, and {limit} is the limit.");
-    let mend = match remedies.iter().find(|remedy| remedy.short.what == short.what) {
+    let remedy = match remedies.iter().find(|remedy| remedy.short.what == short.what) {
         Some(remedy) => {
             let to = movable_value(remedy.what, remedy.value, length);
             format!("With the {name} at {limit}, {} {to} would do.", article(movable_name(remedy.what)))
         }
         None => "Set something else free as well.".to_owned(),
     };
-    Words { reason, mend }
+    Words { reason, remedy }
 }
 
 fn article(name: &str) -> String {
@@ -195,7 +195,7 @@ mod tests {
         assert!(found.solutions.answers.is_empty());
         let words = short_words(&found.solutions.short[0], &found.remedies, &mm);
         assert!(words.reason.starts_with("The arm is 6 mm short: "), "{words:?}");
-        assert!(words.mend.contains(" would do."), "{words:?}");
+        assert!(words.remedy.contains(" would do."), "{words:?}");
         let near = near_words(&found.solutions.near[0], &[reach], None, &mm);
         assert!(near.contains("too keen"), "{near}");
     }
@@ -213,7 +213,7 @@ mod tests {
             NotFindable::TooManyFreedoms { free: 4, targets: 1 },
         ] {
             let words = not_findable_words(&why, &mm);
-            assert!(words.reason.ends_with('.') && words.mend.ends_with('.'), "{words:?}");
+            assert!(words.reason.ends_with('.') && words.remedy.ends_with('.'), "{words:?}");
         }
     }
 }

@@ -119,7 +119,7 @@ pub fn relief_refusal_words(why: &ReliefRefusal, length: LengthText<'_>) -> Word
                 length(*width_mm),
                 length(*most_mm)
             ),
-            mend: format!("Leave it more than nothing and less than {}.", length(*most_mm)),
+            remedy: format!("Leave it more than nothing and less than {}.", length(*most_mm)),
         },
         ReliefRefusal::NotKeener { by, .. } => Words {
             reason: if by.degrees() < 0.05 {
@@ -127,23 +127,23 @@ pub fn relief_refusal_words(why: &ReliefRefusal, length: LengthText<'_>) -> Word
             } else {
                 format!("{name}: this is blunter than the facet before it, by {}, and would not touch the heel.", degrees(*by))
             },
-            mend: "Move the arm further in, draw the tool out, flatten the strut or lower the operator’s side of the table."
+            remedy: "Move the arm further in, draw the tool out, flatten the strut or lower the operator’s side of the table."
                 .to_owned(),
         },
         ReliefRefusal::NothingToMove { .. } => Words {
             reason: format!("{name}: what it moves is not there on this support."),
-            mend: "Take the step away and add it anew.".to_owned(),
+            remedy: "Take the step away and add it anew.".to_owned(),
         },
         ReliefRefusal::InsideOutOfRange { radius_mm, least_mm, .. } => Words {
             reason: format!(
                 "{name}: no second bevel lets the tool into an inside curve of {} with this facet left.",
                 length(*radius_mm)
             ),
-            mend: format!("Leave the facet narrower, or be content with more than {}.", length(*least_mm)),
+            remedy: format!("Leave the facet narrower, or be content with more than {}.", length(*least_mm)),
         },
         ReliefRefusal::Refused { refusal, .. } => {
             let words = refusal_words(refusal, length);
-            Words { reason: format!("{name}: {}", words.reason), mend: words.mend }
+            Words { reason: format!("{name}: {}", words.reason), remedy: words.remedy }
         }
     }
 }

@@ -116,7 +116,7 @@ pub fn not_carried_words(why: &NotCarried, length: LengthText<'_>) -> Words {
     match why {
         NotCarried::Here(unanswered) => {
             let words = unanswered_words(unanswered, length);
-            Words::new(format!("It has no answer where it is. {}", words.reason), words.mend)
+            Words::new(format!("It has no answer where it is. {}", words.reason), words.remedy)
         }
         NotCarried::There(unanswered) => unanswered_words(unanswered, length),
         NotCarried::OffTravel { nearest, held: Held::OnTable } => Words::new(

@@ -5,7 +5,7 @@ use crate::{
     quantity::length_text::LengthText,
     words::{
         sentence::{Words, degrees},
-        value::unfit_words,
+        value::dimension_error_words,
     },
 };
 
@@ -38,9 +38,9 @@ pub fn unmatched_words(why: &Unmatched, length: LengthText<'_>) -> Words {
             "The depth of the hollow and the wheel that ground it are both unknown.",
             "Measure the hollow, or say which wheel ground it.",
         ),
-        Unmatched::Unfit { way, unfit } => {
-            let words = unfit_words(unfit, length);
-            Words::new(format!("By the {}: {}", bevel_method_name(*way), words.reason), words.mend)
+        Unmatched::DimensionError { way, dimension_error } => {
+            let words = dimension_error_words(dimension_error, length);
+            Words::new(format!("By the {}: {}", bevel_method_name(*way), words.reason), words.remedy)
         }
     }
 }
@@ -68,10 +68,13 @@ pub fn at_odds_words(matched: &Matched) -> Option<(bool, String)> {
     Some(match matched.at_odds() {
         None => (true, "The ways of measuring agree to within their ±.".to_owned()),
         Some((other, apart)) => {
-            let surest = &matched.surest;
-            let (more, less) =
-                if apart.radians() > 0.0 { (other.way, surest.way) } else { (surest.way, other.way) };
-            let blame = match (other.way, surest.way) {
+            let most_certain = &matched.most_certain;
+            let (more, less) = if apart.radians() > 0.0 {
+                (other.way, most_certain.way)
+            } else {
+                (most_certain.way, other.way)
+            };
+            let blame = match (other.way, most_certain.way) {
                 (BevelMethod::Thickness, _) | (_, BevelMethod::Thickness) => {
                     "The width of a facet with a rounded heel is the usual culprit: measure it again, and the steel just under the edge."
                 }
@@ -119,7 +122,7 @@ pub fn wheel_fit_words(
         .filter(|fit| fit.fits)
         .map(|fit| format!("“{}” of {} ({})", fit.name, fit.rig, length(fit.diameter_mm)))
         .collect();
-    let mend = match (fitting.is_empty(), fits.first()) {
+    let remedy = match (fitting.is_empty(), fits.first()) {
         (false, _) => format!("On this bench that fits {}.", fitting.join(" and ")),
         (true, Some(nearest)) => format!(
             "No wheel on this bench fits; “{}” of {} comes nearest, {} {}.",
@@ -130,7 +133,7 @@ pub fn wheel_fit_words(
         ),
         (true, None) => "There is no wheel on this bench to compare.".to_owned(),
     };
-    Words::new(reason, mend)
+    Words::new(reason, remedy)
 }
 
 #[cfg(test)]
@@ -152,7 +155,7 @@ mod tests {
     fn every_lack_has_a_mend() {
         for why in [Unmatched::NoWidth, Unmatched::NoBevel, Unmatched::NoTemplate, Unmatched::NoHollow] {
             let words = unmatched_words(&why, &mm);
-            assert!(words.reason.ends_with('.') && words.mend.ends_with('.'), "{words:?}");
+            assert!(words.reason.ends_with('.') && words.remedy.ends_with('.'), "{words:?}");
         }
     }
 

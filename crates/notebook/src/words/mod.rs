@@ -53,7 +53,7 @@ pub use swept::{gap_words, not_swept_words, validity_words};
 pub use trial::{fit_refusal_words, hidden_name, ink_reading_words, ink_why};
 pub use unanswered::unanswered_words;
 pub use uncertainty::{half_width_words, needs_words};
-pub use value::unfit_words;
+pub use value::dimension_error_words;
 
 #[cfg(test)]
 mod tests;

@@ -9,7 +9,7 @@ use crate::{
     quantity::length_text::LengthText,
     words::{
         sentence::{Words, degrees, metres_a_second},
-        value::unfit_words,
+        value::dimension_error_words,
     },
 };
 
@@ -21,7 +21,7 @@ use crate::{
 )]
 pub fn refusal_words(refusal: &Refusal, length: LengthText<'_>) -> Words {
     match *refusal {
-        Refusal::Unfit(unfit) => unfit_words(&unfit, length),
+        Refusal::DimensionError(dimension_error) => dimension_error_words(&dimension_error, length),
         Refusal::PivotAtEdge { .. } => Words::new(
             "The pivot and the edge are at one point, so the tool has no direction.",
             "Check the projection, the strut and the tool's length against the real ones.",
@@ -202,7 +202,7 @@ mod tests {
     fn pivot_too_near_says_by_how_much_to_move() {
         let words = refusal_words(&Refusal::PivotTooNear { distance_mm: 112.25, least_mm: 120.0 }, &mm);
         assert_eq!(
-            words.mend,
+            words.remedy,
             "Move the pivot out by more than 7.8 mm; in a holder, a shorter projection helps too."
         );
         assert!(words.reason.contains("112.2 mm") && words.reason.contains("120.0 mm"), "{words:?}");
@@ -221,11 +221,13 @@ mod tests {
         let short = Refusal::ReachOffArm { reach_mm: -3.0, least_mm: 0.0, most_mm: 200.0 };
         let long = Refusal::ReachOffArm { reach_mm: 230.0, least_mm: 0.0, most_mm: 200.0 };
         assert!(
-            refusal_words(&short, &mm).mend.starts_with("Set the reach to 0.0 mm; or draw the tool out less")
+            refusal_words(&short, &mm)
+                .remedy
+                .starts_with("Set the reach to 0.0 mm; or draw the tool out less")
         );
         assert!(
             refusal_words(&long, &mm)
-                .mend
+                .remedy
                 .starts_with("Set the reach to 200.0 mm; or draw the tool out further")
         );
     }
@@ -235,7 +237,7 @@ mod tests {
         let words = refusal_words(&Refusal::WheelTooFast { rim_speed_m_s: 40.13, marked_m_s: 35.0 }, &mm);
         assert_eq!(words.reason, "The rim would run at 40.1 m/s; the wheel is marked for 35 m/s.");
         assert_eq!(
-            words.mend,
+            words.remedy,
             "Do not run it. Use a slower spindle, or a wheel marked for at least 40.2 m/s."
         );
     }
@@ -256,7 +258,7 @@ mod tests {
         for refusal in refusals {
             let words = refusal_words(&refusal, &mm);
             assert!(words.reason.contains(" mm"), "{words:?}");
-            assert!(words.reason.ends_with('.') && words.mend.ends_with('.'), "{words:?}");
+            assert!(words.reason.ends_with('.') && words.remedy.ends_with('.'), "{words:?}");
         }
     }
 }

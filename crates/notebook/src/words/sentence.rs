@@ -8,20 +8,20 @@ pub struct Words {
     /// The reason: a full sentence with its numbers.
     pub reason: String,
     /// The mend: a full sentence that says what to move or put in.
-    pub mend: String,
+    pub remedy: String,
 }
 
 impl Words {
     /// A reason and its mend.
     #[must_use]
-    pub fn new(reason: impl Into<String>, mend: impl Into<String>) -> Self {
-        Self { reason: reason.into(), mend: mend.into() }
+    pub fn new(reason: impl Into<String>, remedy: impl Into<String>) -> Self {
+        Self { reason: reason.into(), remedy: remedy.into() }
     }
 
     /// Both sentences in one line.
     #[must_use]
     pub fn together(&self) -> String {
-        format!("{} {}", self.reason, self.mend)
+        format!("{} {}", self.reason, self.remedy)
     }
 }
 

@@ -13,7 +13,7 @@ use crate::{
     quantity::length_text::LengthText,
     words::{
         sentence::{Words, degrees, number},
-        value::unfit_words,
+        value::dimension_error_words,
     },
 };
 
@@ -25,7 +25,9 @@ pub fn not_swept_words(not_swept: &NotSwept, length: LengthText<'_>) -> Words {
             format!("The swing is {}° to either side; it can be from 0° to 180°.", number(half_deg, 1)),
             "Put in how far the tool is rolled from upright to either wing, usually 60° to 90°.",
         ),
-        NotSwept::Ground(GroundError::Unfit(unfit)) => unfit_words(&unfit, length),
+        NotSwept::Ground(GroundError::DimensionError(dimension_error)) => {
+            dimension_error_words(&dimension_error, length)
+        }
         NotSwept::Ground(GroundError::RollLine(RollLineError::NotFinite)) => Words::new(
             "The roll line is made from something that is no number.",
             "Put in the roll centre as a height above the bar's centreline.",
@@ -127,7 +129,7 @@ mod tests {
         let words =
             not_swept_words(&NotSwept::Ground(GroundError::RollCentreBelowFloor { below_mm: 1.25 }), &mm);
         assert!(words.reason.contains("1.2 mm below the flute's floor"), "{words:?}");
-        assert_eq!(words.mend, "Raise the roll centre by 1.2 mm or more.");
+        assert_eq!(words.remedy, "Raise the roll centre by 1.2 mm or more.");
     }
 
     #[test]

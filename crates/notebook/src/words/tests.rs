@@ -5,7 +5,7 @@
 use bevelbench_geometry::{
     DVec2,
     facet::Pattern,
-    math::{Angle, Bound, Quantity, Unfit},
+    math::{Angle, Bound, DimensionError, Quantity},
     parts::{AngleTravel, Arm, Table, TableSpec, Travel},
     side::{Refusal, Support},
 };
@@ -17,7 +17,7 @@ use crate::{
         refusal::refusal_words,
         sentence::number,
         unanswered::{missing_words, unanswered_words},
-        value::unfit_words,
+        value::dimension_error_words,
     },
 };
 
@@ -48,21 +48,26 @@ fn cup() -> Support {
 
 #[test]
 fn dimension_names_its_value_its_limit_and_the_mend() {
-    let unfit = Unfit { quantity: Quantity::WheelDiameter, value: 201.0, bound: Bound::AtMost(200.0) };
-    let words = unfit_words(&unfit, &mm);
+    let dimension_error =
+        DimensionError { quantity: Quantity::WheelDiameter, value: 201.0, bound: Bound::AtMost(200.0) };
+    let words = dimension_error_words(&dimension_error, &mm);
     assert_eq!(words.reason, "Wheel diameter is 201 mm, but it must be at most 200 mm.");
-    assert_eq!(words.mend, "Make the wheel diameter 200 mm or less.");
-    let none = Unfit { quantity: Quantity::Reach, value: f64::NAN, bound: Bound::Finite };
-    assert_eq!(unfit_words(&none, &mm).reason, "Arm reach is no number, but it must be a number.");
-    let nothing = Unfit { quantity: Quantity::BladeWidth, value: 0.0, bound: Bound::AtLeast(1e-6) };
-    assert_eq!(unfit_words(&nothing, &mm).reason, "Blade width is 0 mm, but it must be more than nothing.");
+    assert_eq!(words.remedy, "Make the wheel diameter 200 mm or less.");
+    let none = DimensionError { quantity: Quantity::Reach, value: f64::NAN, bound: Bound::Finite };
+    assert_eq!(dimension_error_words(&none, &mm).reason, "Arm reach is no number, but it must be a number.");
+    let nothing = DimensionError { quantity: Quantity::BladeWidth, value: 0.0, bound: Bound::AtLeast(1e-6) };
+    assert_eq!(
+        dimension_error_words(&nothing, &mm).reason,
+        "Blade width is 0 mm, but it must be more than nothing."
+    );
 }
 
 #[test]
 fn angles_are_not_written_as_lengths() {
-    let unfit = Unfit { quantity: Quantity::ArmTilt, value: -92.5, bound: Bound::AtLeast(-80.0) };
+    let dimension_error =
+        DimensionError { quantity: Quantity::ArmTilt, value: -92.5, bound: Bound::AtLeast(-80.0) };
     assert_eq!(
-        unfit_words(&unfit, &inches).together(),
+        dimension_error_words(&dimension_error, &inches).together(),
         "Arm tilt is −92.5°, but it must be at least −80°. Make the arm tilt −80° or more."
     );
 }
@@ -71,29 +76,30 @@ fn angles_are_not_written_as_lengths() {
 fn inch_users_read_inches() {
     let refusal = Refusal::ReachOffArm { reach_mm: 330.2, least_mm: 0.0, most_mm: 254.0 };
     let words = refusal_words(&refusal, &inches);
-    assert!(words.reason.contains("13 in") && words.mend.contains("10 in"), "{words:?}");
+    assert!(words.reason.contains("13 in") && words.remedy.contains("10 in"), "{words:?}");
     assert!(!words.together().contains("mm"), "{words:?}");
 }
 
 #[test]
 fn heel_first_sends_the_pivot_out_and_edge_first_sends_it_in() {
-    let mend = |pattern, support: Support, by| pattern_words(pattern, &support, by, &mm).mend;
-    assert_eq!(mend(Pattern::Heel, cup(), Some(3.25)), "Move the pivot out by 3.2 mm.");
-    assert_eq!(mend(Pattern::Edge, cup(), Some(-3.25)), "Move the pivot in by 3.2 mm.");
-    assert_eq!(mend(Pattern::Edge, cup(), None), "Move the pivot in.");
-    assert_eq!(mend(Pattern::Heel, table(), None), "Tilt the operator's side of the table up.");
-    assert_eq!(mend(Pattern::Edge, table(), None), "Tilt the operator's side of the table down.");
+    let remedy = |pattern, support: Support, by| pattern_words(pattern, &support, by, &mm).remedy;
+    assert_eq!(remedy(Pattern::Heel, cup(), Some(3.25)), "Move the pivot out by 3.2 mm.");
+    assert_eq!(remedy(Pattern::Edge, cup(), Some(-3.25)), "Move the pivot in by 3.2 mm.");
+    assert_eq!(remedy(Pattern::Edge, cup(), None), "Move the pivot in.");
+    assert_eq!(remedy(Pattern::Heel, table(), None), "Tilt the operator's side of the table up.");
+    assert_eq!(remedy(Pattern::Edge, table(), None), "Tilt the operator's side of the table down.");
 }
 
 #[test]
 fn correction_of_another_answer_is_not_told() {
-    assert_eq!(pattern_words(Pattern::Heel, &cup(), Some(-90.0), &mm).mend, "Move the pivot out.");
+    assert_eq!(pattern_words(Pattern::Heel, &cup(), Some(-90.0), &mm).remedy, "Move the pivot out.");
 }
 
 #[test]
 fn part_is_named_before_its_dimension() {
-    let unfit = Unfit { quantity: Quantity::StrutLength, value: -1.0, bound: Bound::AtLeast(0.0) };
-    let words = unanswered_words(&Unanswered::Part { name: "Long holder".to_owned(), unfit }, &mm);
+    let dimension_error =
+        DimensionError { quantity: Quantity::StrutLength, value: -1.0, bound: Bound::AtLeast(0.0) };
+    let words = unanswered_words(&Unanswered::Part { name: "Long holder".to_owned(), dimension_error }, &mm);
     assert_eq!(words.reason, "Long holder: Strut length is −1 mm, but it must be at least 0 mm.");
 }
 

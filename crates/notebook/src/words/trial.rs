@@ -18,31 +18,34 @@ use crate::{
 #[must_use]
 pub fn ink_reading_words(reading: &InkReading, free: Free, length: LengthText<'_>) -> Words {
     let degrees = |angle: bevelbench_geometry::math::Angle| format!("{}°", number(angle.degrees(), 2));
-    let mend = || {
-        let Some(mend) = reading.mend else {
+    let remedy = || {
+        let Some(remedy) = reading.remedy else {
             return "No place on this rig grinds the facet as it is.".to_owned();
         };
-        let off = if mend.answer.off_travel.is_some() { "; that is off its travel" } else { "" };
+        let off = if remedy.answer.off_travel.is_some() { "; that is off its travel" } else { "" };
         match free {
             Free::TableTilt => {
-                let way = if mend.by > 0.0 { "up" } else { "down" };
-                format!("Tilt the operator's side of the table {way} by {}°{off}.", number(mend.by.abs(), 2))
+                let way = if remedy.by > 0.0 { "up" } else { "down" };
+                format!(
+                    "Tilt the operator's side of the table {way} by {}°{off}.",
+                    number(remedy.by.abs(), 2)
+                )
             }
             Free::Reach => {
-                let way = if mend.by > 0.0 { "out" } else { "in" };
-                format!("Move the pivot {way} by {}{off}.", length(mend.by.abs()))
+                let way = if remedy.by > 0.0 { "out" } else { "in" };
+                format!("Move the pivot {way} by {}{off}.", length(remedy.by.abs()))
             }
             Free::Projection => {
-                let way = if mend.by > 0.0 { "further out of" } else { "back into" };
-                format!("Move the tool {} {way} its holder{off}.", length(mend.by.abs()))
+                let way = if remedy.by > 0.0 { "further out of" } else { "back into" };
+                format!("Move the tool {} {way} its holder{off}.", length(remedy.by.abs()))
             }
             Free::StrutAngle => {
-                let way = if mend.by > 0.0 { "Open" } else { "Close" };
-                format!("{way} the strut by {}°{off}.", number(mend.by.abs(), 2))
+                let way = if remedy.by > 0.0 { "Open" } else { "Close" };
+                format!("{way} the strut by {}°{off}.", number(remedy.by.abs(), 2))
             }
             _ => {
-                let way = if mend.by > 0.0 { "longer" } else { "shorter" };
-                format!("Make it {} {way}{off}.", length(mend.by.abs()))
+                let way = if remedy.by > 0.0 { "longer" } else { "shorter" };
+                format!("Make it {} {way}{off}.", length(remedy.by.abs()))
             }
         }
     };
@@ -58,10 +61,10 @@ pub fn ink_reading_words(reading: &InkReading, free: Free, length: LengthText<'_
             Words::new(format!("Setting and facet agree to within {}.", degrees(within)), "Nothing to move.")
         }
         InkVerdict::SettingKeener { by } => {
-            Words::new(format!("The setting is {} keener than the facet.", degrees(by)), mend())
+            Words::new(format!("The setting is {} keener than the facet.", degrees(by)), remedy())
         }
         InkVerdict::SettingBlunter { by } => {
-            Words::new(format!("The setting is {} blunter than the facet.", degrees(by)), mend())
+            Words::new(format!("The setting is {} blunter than the facet.", degrees(by)), remedy())
         }
         InkVerdict::WheelLarger { hollow_radius_mm } => Words::new(
             format!(
@@ -133,7 +136,7 @@ pub fn fit_refusal_words(why: &FitRefusal, length: LengthText<'_>) -> Words {
         ),
         FitRefusal::Trial { index, refusal } => {
             let words = refusal_words(refusal, length);
-            Words::new(format!("Trial {}: {}", index + 1, words.reason), words.mend)
+            Words::new(format!("Trial {}: {}", index + 1, words.reason), words.remedy)
         }
         FitRefusal::NoUncertainty { index } => Words::new(
             format!("Trial {} has no ±.", index + 1),
@@ -158,7 +161,7 @@ pub fn fit_refusal_words(why: &FitRefusal, length: LengthText<'_>) -> Words {
                     _ => "tool length",
                 })
                 .collect();
-            let mend = if alike.is_empty() {
+            let remedy = if alike.is_empty() {
                 "Grind trials that lie further apart, or measure one of these another way.".to_owned()
             } else {
                 format!(
@@ -166,7 +169,7 @@ pub fn fit_refusal_words(why: &FitRefusal, length: LengthText<'_>) -> Words {
                     alike.join(" and ")
                 )
             };
-            Words::new(format!("These trials cannot tell apart: {} ({known}).", list(hidden)), mend)
+            Words::new(format!("These trials cannot tell apart: {} ({known}).", list(hidden)), remedy)
         }
         FitRefusal::DidNotSettle => Words::new(
             "No dimensions near those put in explain the trials.",
@@ -192,6 +195,6 @@ mod tests {
             words.reason,
             "These trials cannot tell apart: hinge setback, strut length (not told at all)."
         );
-        assert!(words.mend.contains("the same strut angle"), "{words:?}");
+        assert!(words.remedy.contains("the same strut angle"), "{words:?}");
     }
 }

@@ -5,7 +5,7 @@ use std::fmt;
 use crate::{
     answer::bench::{Missing, Unanswered},
     quantity::length_text::LengthText,
-    words::{refusal::refusal_words, sentence::Words, value::unfit_words},
+    words::{refusal::refusal_words, sentence::Words, value::dimension_error_words},
 };
 
 /// Whatever stands between a setting and its answer.
@@ -13,16 +13,16 @@ use crate::{
 pub fn unanswered_words(unanswered: &Unanswered, length: LengthText<'_>) -> Words {
     match unanswered {
         Unanswered::Missing(missing) => missing_words(*missing),
-        Unanswered::Part { name, unfit } => {
-            let words = unfit_words(unfit, length);
-            Words::new(format!("{name}: {}", words.reason), words.mend)
+        Unanswered::Part { name, dimension_error } => {
+            let words = dimension_error_words(dimension_error, length);
+            Words::new(format!("{name}: {}", words.reason), words.remedy)
         }
         Unanswered::Refused(refusal) => refusal_words(refusal, length),
     }
 }
 
 pub(crate) fn missing_words(missing: Missing) -> Words {
-    let (reason, mend) = match missing {
+    let (reason, remedy) = match missing {
         Missing::Setting(_) => ("The setting is no longer on the bench.", "Choose another one in the rack."),
         Missing::Tool(_) => ("The tool of this setting is no longer on the bench.", "Choose another tool."),
         Missing::Rig(_) => ("The rig of this setting is no longer on the bench.", "Choose another rig."),
@@ -37,7 +37,7 @@ pub(crate) fn missing_words(missing: Missing) -> Words {
             ("There is no table in front of this wheel.", "Add one to the wheel, or use the arm.")
         }
     };
-    Words::new(reason, mend)
+    Words::new(reason, remedy)
 }
 
 impl fmt::Display for Missing {

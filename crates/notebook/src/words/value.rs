@@ -1,6 +1,6 @@
 //! A quantity's value in a sentence, and what is said of a dimension that cannot be.
 
-use bevelbench_geometry::math::{Bound, Quantity, Unfit};
+use bevelbench_geometry::math::{Bound, DimensionError, Quantity};
 
 use crate::{
     quantity::length_text::LengthText,
@@ -59,12 +59,12 @@ pub(super) fn value_text(quantity: Quantity, value: f64, length: LengthText<'_>)
 
 /// A dimension that cannot be.
 #[must_use]
-pub fn unfit_words(unfit: &Unfit, length: LengthText<'_>) -> Words {
-    let Unfit { quantity, value, bound } = *unfit;
+pub fn dimension_error_words(dimension_error: &DimensionError, length: LengthText<'_>) -> Words {
+    let DimensionError { quantity, value, bound } = *dimension_error;
     let name = quantity.words();
     let is = value_text(quantity, value, length);
     let limit = |x: f64| value_text(quantity, x, length);
-    let (must, mend) = match bound {
+    let (must, remedy) = match bound {
         Bound::Finite => ("a number".to_owned(), format!("Put in the {name} as it was measured.")),
         // A length's least value is a hair above nothing: say what is meant.
         Bound::AtLeast(x) if measure_of(quantity) == Measure::Length && x > 0.0 && x < 1e-3 => {
@@ -83,5 +83,5 @@ pub fn unfit_words(unfit: &Unfit, length: LengthText<'_>) -> Words {
             (format!("less than {}", limit(x)), format!("Make the {name} less than {}.", limit(x)))
         }
     };
-    Words::new(format!("{} is {is}, but it must be {must}.", capital(name)), mend)
+    Words::new(format!("{} is {is}, but it must be {must}.", capital(name)), remedy)
 }

@@ -57,18 +57,18 @@ fn what_a_step_moves_reads_back() {
 fn steps_are_told_in_the_order_in_which_they_are_set() {
     let (bench, entry) = stepped(2);
     let (job, view, relief) = bench.facets(&entry).unwrap();
-    let told = further_steps_words(&entry.further_steps, &relief, &mm);
-    assert_eq!(told.len(), 2);
-    assert_eq!((told[0].name, told[1].name), ("Second bevel: arm reach", "Third bevel: projection"));
-    assert!(told[0].how.starts_with("10.0 mm in; lock it. Gauge length "), "{}", told[0].how);
-    assert!(told[0].how.ends_with("until the facet at the edge is 1.5 mm wide."), "{}", told[0].how);
-    assert!(told[1].how.starts_with("10.0 mm longer; lock it."), "{}", told[1].how);
-    assert_eq!(told[1].value_text, "95.0 mm");
+    let reported = further_steps_words(&entry.further_steps, &relief, &mm);
+    assert_eq!(reported.len(), 2);
+    assert_eq!((reported[0].name, reported[1].name), ("Second bevel: arm reach", "Third bevel: projection"));
+    assert!(reported[0].how.starts_with("10.0 mm in; lock it. Gauge length "), "{}", reported[0].how);
+    assert!(reported[0].how.ends_with("until the facet at the edge is 1.5 mm wide."), "{}", reported[0].how);
+    assert!(reported[1].how.starts_with("10.0 mm longer; lock it."), "{}", reported[1].how);
+    assert_eq!(reported[1].value_text, "95.0 mm");
     // The gauge length told is that of the pivot after the move.
-    let moved = job.setting.with(Free::Reach, told[0].value).unwrap();
+    let moved = job.setting.with(Free::Reach, reported[0].value).unwrap();
     let pivot = moved.pivot().unwrap().0.length();
     let gauge = mm(pivot - job.wheel.diameter_mm() / 2.0);
-    assert!(told[0].how.contains(&gauge), "{}: {gauge}", told[0].how);
+    assert!(reported[0].how.contains(&gauge), "{}: {gauge}", reported[0].how);
     assert!(view.bevel() > relief.facets()[1].at_begin);
 }
 
@@ -83,7 +83,7 @@ fn a_step_that_cuts_nothing_is_refused_in_words_with_a_mend() {
             vec![FurtherStepSaved { moved: MovedSaved::Reach { reach_mm: value }, left_width_mm: left }];
         let Err(why) = entry.relief(&job, &view) else { continue };
         let words = relief_refusal_words(&why, &mm);
-        assert!(words.reason.starts_with("Second bevel") && !words.mend.is_empty(), "{words:?}");
+        assert!(words.reason.starts_with("Second bevel") && !words.remedy.is_empty(), "{words:?}");
     }
 }
 

@@ -216,7 +216,7 @@ fn a_bevel_that_may_move_saves_length_where_the_facet_is_keener() {
 #[test]
 fn every_demo_setting_costs_something_or_says_why_not() {
     let bench = demo_bench().unwrap();
-    let mut told = 0;
+    let mut reported = 0;
     for entry in &bench.settings {
         let (job, view) = match bench.answer(entry) {
             Ok(answered) => answered,
@@ -232,7 +232,7 @@ fn every_demo_setting_costs_something_or_says_why_not() {
         );
         let tip = GroundTip::of(&job, &view, entry.swing.as_ref(), None).unwrap();
         assert!(tip.removed_by(&tip, 0.0, 1e-3).mm3 < 1e-6);
-        told += 1;
+        reported += 1;
     }
-    assert!(told >= 1, "{told}");
+    assert!(reported >= 1, "{reported}");
 }

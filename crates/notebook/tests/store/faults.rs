@@ -262,16 +262,16 @@ fn a_full_disk_costs_nothing_that_was_there() {
             .status()
             .unwrap();
         assert!(status.success(), "{blocks} blocks");
-        let told = fs::read_to_string(beside(&path, ".told")).unwrap();
+        let reported = fs::read_to_string(beside(&path, ".told")).unwrap();
         let loaded = read_text(&path).unwrap();
         assert_eq!(loaded.seal, Seal::Whole, "{blocks} blocks");
-        let expected = if told == "saved" { &new } else { &old };
-        assert_eq!(loaded.text, expected.trim_end(), "{blocks} blocks, {told}");
+        let expected = if reported == "saved" { &new } else { &old };
+        assert_eq!(loaded.text, expected.trim_end(), "{blocks} blocks, {reported}");
         assert!(
             names_in(dir.path()).iter().all(|name| !name.starts_with('.')),
             "a half-written file was left"
         );
-        refused += u32::from(told == "refused");
+        refused += u32::from(reported == "refused");
     }
     assert!((1..12).contains(&refused), "{refused} of 12 were refused");
 }
@@ -507,10 +507,10 @@ fn the_place_is_a_full_path_in_any_surroundings() {
             again.env("BEVELBENCH_HOME", named);
         }
         let outcome = again.output().unwrap();
-        let told = String::from_utf8_lossy(&outcome.stdout);
+        let reported = String::from_utf8_lossy(&outcome.stdout);
         assert!(
-            outcome.status.success() && told.contains("1 passed"),
-            "HOME={home:?} named={named:?}: {told}"
+            outcome.status.success() && reported.contains("1 passed"),
+            "HOME={home:?} named={named:?}: {reported}"
         );
     }
 }

@@ -178,7 +178,7 @@ impl Ink {
         let unknown = || {
             let words = Words {
                 reason: "The tool's present facet is not known.".to_owned(),
-                mend:
+                remedy:
                     "Say it: --facet-bevel 40deg --facet-width 6mm, and --hollow-radius 75mm if it is hollow."
                         .to_owned(),
             };
@@ -186,27 +186,27 @@ impl Ink {
         };
         let bevel = self.facet_bevel_deg.map(Angle::from_degrees).or(own.map(PresentFacet::at_edge));
         let width = self.facet_width_mm.or(own.map(PresentFacet::width_mm));
-        let told = self.facet_bevel_deg.is_some() || self.facet_width_mm.is_some();
+        let reported = self.facet_bevel_deg.is_some() || self.facet_width_mm.is_some();
         let hollow = match (self.hollow_radius_mm, own) {
             (Some(radius_mm), _) => Hollow::Arc { radius_mm },
-            (None, Some(own)) if !told => own.hollow(),
+            (None, Some(own)) if !reported => own.hollow(),
             _ => Hollow::Flat,
         };
         let (bevel, width) = bevel.zip(width).ok_or_else(unknown)?;
         PresentFacet::new(hollow, bevel, width)
-            .map_err(|unfit| ErrorRecord::of(&Unanswered::Refused(unfit.into())))
+            .map_err(|dimension_error| ErrorRecord::of(&Unanswered::Refused(dimension_error.into())))
     }
 
     fn forwards(&self, job: &Job, record: &mut InkRecord) -> Result<(), ErrorRecord> {
         let facet = self.facet(job)?;
-        let told =
+        let reported =
             [self.facet_bevel_deg, self.facet_width_mm, self.hollow_radius_mm].iter().any(Option::is_some);
-        let profile = job.tool.profile().filter(|_| !told).copied().unwrap_or(Profile::from(facet));
+        let profile = job.tool.profile().filter(|_| !reported).copied().unwrap_or(Profile::from(facet));
         let map = job.setting.ink(&profile, record.film_mm).map_err(|_| {
             let words = Words {
                 reason: "The facet never meets the wheel at this setting, or the film is no thickness."
                     .to_owned(),
-                mend: "Check the facet and the setting.".to_owned(),
+                remedy: "Check the facet and the setting.".to_owned(),
             };
             ErrorRecord::plain("no_contact", &words)
         })?;
@@ -249,7 +249,7 @@ impl Ink {
         record.verdict = Some(verdict);
         record.off_deg = off.map(Angle::degrees);
         record.facet_bevel_at_edge_deg = reading.facet_bevel.map(Angle::degrees);
-        record.move_by = reading.mend.map(|mend| mend.by);
+        record.move_by = reading.remedy.map(|remedy| remedy.by);
         record.message = Some(ink_reading_words(&reading, free, &millimetres).together());
         Ok(())
     }

@@ -160,16 +160,17 @@ impl Match {
         match self.measures.matched() {
             Err(why) => record.error = Some(error_of(&why)),
             Ok(matched) => {
-                let Matched { surest, others, hollow_measured } = &matched;
-                lines.extend(std::iter::once(surest).chain(others).map(matched_words));
-                record.ways = std::iter::once(surest).chain(others).map(BevelMethodRecord::of).collect();
+                let Matched { most_certain, others, hollow_measured } = &matched;
+                lines.extend(std::iter::once(most_certain).chain(others).map(matched_words));
+                record.ways =
+                    std::iter::once(most_certain).chain(others).map(BevelMethodRecord::of).collect();
                 if let Some((agree, words)) = at_odds_words(&matched) {
                     record.agree = Some(agree);
                     lines.push(words);
                 }
                 if *hollow_measured {
-                    let uncertainty = surest.uncertainty.radius_mm;
-                    let radius = surest.grind.radius_mm;
+                    let uncertainty = most_certain.uncertainty.radius_mm;
+                    let radius = most_certain.grind.radius_mm;
                     let fits = radius
                         .map(|radius| wheels_by_fit(&bench, radius, uncertainty.unwrap_or(0.0)))
                         .unwrap_or_default();
@@ -214,6 +215,8 @@ fn error_of(why: &Unmatched) -> ErrorRecord {
         Unmatched::NoBevel => ErrorRecord::plain("bevel_missing", &words),
         Unmatched::NoTemplate => ErrorRecord::plain("template_missing", &words),
         Unmatched::NoHollow => ErrorRecord::plain("hollow_missing", &words),
-        Unmatched::Unfit { unfit, .. } => ErrorRecord::of(&Unanswered::Refused((*unfit).into())),
+        Unmatched::DimensionError { dimension_error, .. } => {
+            ErrorRecord::of(&Unanswered::Refused((*dimension_error).into()))
+        }
     }
 }

@@ -171,8 +171,9 @@ fn pair(point: DVec2) -> [f64; 2] {
 
 /// Every caution of an answer.
 pub(super) fn cautions_of(job: &Job, view: &SideView) -> Vec<CautionRecord> {
-    let told = job.cautions(view);
-    told.iter()
+    let reported = job.cautions(view);
+    reported
+        .iter()
         .map(|caution| CautionRecord { code: caution.code(), text: caution_words(caution, &millimetres) })
         .collect()
 }
@@ -306,7 +307,9 @@ impl ErrorRecord {
     pub(super) fn of(unanswered: &Unanswered) -> Self {
         let (kind, numbers) = match unanswered {
             Unanswered::Missing(missing) => (missing_kind(*missing), BTreeMap::new()),
-            Unanswered::Part { unfit, .. } => ("unfit_dimension", BTreeMap::from([("value", unfit.value)])),
+            Unanswered::Part { dimension_error, .. } => {
+                ("unfit_dimension", BTreeMap::from([("value", dimension_error.value)]))
+            }
             Unanswered::Refused(refusal) => (refusal.kind(), refusal.numbers().into_iter().collect()),
         };
         Self { kind, message: unanswered_words(unanswered, &millimetres).together(), numbers }

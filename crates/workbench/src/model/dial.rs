@@ -198,44 +198,44 @@ impl Dial {
     /// Its value for the setting in hand, in millimetres or degrees.
     #[must_use]
     pub fn get(self, bench: &Bench) -> Option<f64> {
-        let hand = bench.current.as_ref()?;
-        match (self, hand.support) {
+        let current = bench.current.as_ref()?;
+        match (self, current.support) {
             (Self::Reach, SupportSaved::Handle { reach_mm } | SupportSaved::Holder { reach_mm, .. }) => {
                 Some(reach_mm)
             }
             (Self::Projection, SupportSaved::Holder { projection_mm, .. }) => Some(projection_mm),
             (Self::StrutAngle, SupportSaved::Holder { strut_angle_deg, .. }) => Some(strut_angle_deg),
             (Self::TableTilt, SupportSaved::Table { tilt_deg }) => Some(tilt_deg),
-            (Self::ToolLength, _) => bench.tool(hand.tool).map(|tool| tool.overall_length_mm),
+            (Self::ToolLength, _) => bench.tool(current.tool).map(|tool| tool.overall_length_mm),
             (Self::WheelDiameter, _) => {
-                bench.rig(hand.rig).and_then(|rig| rig.wheel(hand.wheel)).map(|wheel| wheel.diameter_mm)
+                bench.rig(current.rig).and_then(|rig| rig.wheel(current.wheel)).map(|wheel| wheel.diameter_mm)
             }
-            (Self::RollCentre, _) => hand.swing.map(|swing| swing.roll_centre_mm),
-            (Self::HalfSwing, _) => hand.swing.map(|swing| swing.half_swing_deg),
-            (Self::Turn, _) => hand.swing.map(|swing| swing.turn_deg),
+            (Self::RollCentre, _) => current.swing.map(|swing| swing.roll_centre_mm),
+            (Self::HalfSwing, _) => current.swing.map(|swing| swing.half_swing_deg),
+            (Self::Turn, _) => current.swing.map(|swing| swing.turn_deg),
             _ => None,
         }
     }
 
     /// Sets it for the setting in hand. Wheel and tool belong to every setting that uses them.
     pub fn set(self, bench: &mut Bench, value: f64) {
-        let Some(hand) = bench.current.as_mut() else { return };
+        let Some(current) = bench.current.as_mut() else { return };
         match self {
             Self::ToolLength => {
-                let id = hand.tool;
+                let id = current.tool;
                 if let Some(tool) = bench.tools.iter_mut().find(|tool| tool.id == id) {
                     tool.overall_length_mm = value;
                 }
             }
             Self::WheelDiameter => {
-                let (rig_id, wheel_id) = (hand.rig, hand.wheel);
+                let (rig_id, wheel_id) = (current.rig, current.wheel);
                 let rig = bench.rigs.iter_mut().find(|rig| rig.id == rig_id);
                 if let Some(wheel) = rig.and_then(|rig| rig.wheels.iter_mut().find(|w| w.id == wheel_id)) {
                     wheel.diameter_mm = value;
                 }
             }
             Self::RollCentre | Self::HalfSwing | Self::Turn => {
-                let swing = hand.swing.get_or_insert_with(SwingSaved::default);
+                let swing = current.swing.get_or_insert_with(SwingSaved::default);
                 match self {
                     Self::RollCentre => swing.roll_centre_mm = value,
                     Self::HalfSwing => swing.half_swing_deg = value,
@@ -244,7 +244,7 @@ impl Dial {
             }
             Self::Reach | Self::Projection | Self::StrutAngle | Self::TableTilt => {
                 if let Some(free) = self.free() {
-                    hand.support.put(free, value);
+                    current.support.put(free, value);
                 }
             }
         }
@@ -253,22 +253,22 @@ impl Dial {
     /// What the slider reaches, in millimetres or degrees; nothing is kept from being typed beyond it.
     #[must_use]
     pub fn range(self, bench: &Bench) -> Option<(f64, f64)> {
-        let hand = bench.current.as_ref()?;
-        let rig = bench.rig(hand.rig)?;
-        let wheel = rig.wheel(hand.wheel)?;
-        let tool = bench.tool(hand.tool)?;
+        let current = bench.current.as_ref()?;
+        let rig = bench.rig(current.rig)?;
+        let wheel = rig.wheel(current.wheel)?;
+        let tool = bench.tool(current.tool)?;
         let range = match self {
             Self::Reach => {
                 let arm = wheel.arm.as_ref()?;
                 (arm.reach_least_mm, arm.reach_most_mm)
             }
             Self::Projection => {
-                let SupportSaved::Holder { holder, .. } = hand.support else { return None };
+                let SupportSaved::Holder { holder, .. } = current.support else { return None };
                 let body = rig.holder(holder)?.body_length_mm;
                 (10.0, (tool.blade_length_mm - body).max(20.0))
             }
             Self::StrutAngle => {
-                let SupportSaved::Holder { holder, .. } = hand.support else { return None };
+                let SupportSaved::Holder { holder, .. } = current.support else { return None };
                 let holder = rig.holder(holder)?;
                 (holder.strut_angle_least_deg, holder.strut_angle_most_deg)
             }
@@ -293,18 +293,18 @@ impl Dial {
     /// Places on it worth stopping at.
     #[must_use]
     pub fn stops(self, bench: &Bench) -> Vec<Stop> {
-        let Some(hand) = bench.current.as_ref() else { return Vec::new() };
-        let Some(rig) = bench.rig(hand.rig) else { return Vec::new() };
+        let Some(current) = bench.current.as_ref() else { return Vec::new() };
+        let Some(rig) = bench.rig(current.rig) else { return Vec::new() };
         match self {
             Self::Projection => {
                 rig.projection_stops_mm.iter().map(|&value| Stop { value, name: "stop block" }).collect()
             }
             Self::StrutAngle => {
-                let SupportSaved::Holder { holder, .. } = hand.support else { return Vec::new() };
+                let SupportSaved::Holder { holder, .. } = current.support else { return Vec::new() };
                 let rests = rig.holder(holder).map(|holder| holder.rests_deg.as_slice()).unwrap_or_default();
                 rests.iter().map(|&value| Stop { value, name: "rest" }).collect()
             }
-            Self::WheelDiameter => rig.wheel(hand.wheel).map_or_else(Vec::new, |wheel| {
+            Self::WheelDiameter => rig.wheel(current.wheel).map_or_else(Vec::new, |wheel| {
                 vec![
                     Stop { value: wheel.diameter_new_mm, name: "new" },
                     Stop { value: wheel.diameter_least_mm, name: "least" },

@@ -86,16 +86,16 @@ impl Stack {
         let mut kept = self.read.clone();
         // From the present downwards: each is told against the one above it.
         let mut above: Option<&Step> = None;
-        let mut told = Vec::with_capacity(made.len());
+        let mut reported = Vec::with_capacity(made.len());
         for step in made.iter().rev() {
             let patch = match above {
                 None => Patch::new(present, &text_of(&step.before)),
                 Some(above) => {
-                    let told = || Patch::new(&text_of(&above.before), &text_of(&step.before));
-                    step.patch.get_or_init(told).clone()
+                    let reported = || Patch::new(&text_of(&above.before), &text_of(&step.before));
+                    step.patch.get_or_init(reported).clone()
                 }
             };
-            told.push(undo_steps::UndoStep { label: step.label.clone(), patch });
+            reported.push(undo_steps::UndoStep { label: step.label.clone(), patch });
             above = Some(step);
         }
         if let Some(top) = kept.last_mut() {
@@ -106,7 +106,7 @@ impl Stack {
                 top.patch = Patch::new(&lowest, &text);
             }
         }
-        kept.extend(told.into_iter().rev());
+        kept.extend(reported.into_iter().rev());
         kept
     }
 }

@@ -41,7 +41,7 @@ const NONE: u64 = u64::MAX;
 
 /// Why what is on screen is not on disk.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Trouble {
+pub enum FileProblem {
     /// The save failed; it is tried again by itself.
     Failed(String),
     /// Another program changed the file: to be decided.
@@ -65,10 +65,10 @@ pub struct Keeper {
     /// When a failed save is tried again, and how long the next wait is.
     retry_at: Option<f64>,
     retry_s: f64,
-    trouble: Option<String>,
+    problem: Option<String>,
     changed: Option<Changed>,
     /// What is to be told once, in words.
-    news: Option<String>,
+    notice: Option<String>,
     /// Why nothing is written, if nothing is.
     held_back: Option<String>,
     opened: Option<Opened>,
@@ -104,9 +104,9 @@ impl Keeper {
             waiting_since: None,
             retry_at: None,
             retry_s: FIRST_RETRY_S,
-            trouble: None,
+            problem: None,
             changed: None,
-            news: None,
+            notice: None,
             held_back: None,
             opened: None,
             first_start: false,
@@ -150,9 +150,9 @@ impl Keeper {
     /// Where the bench is kept, in words; what went wrong is told whole.
     #[must_use]
     pub fn where_kept(&self) -> String {
-        match self.trouble() {
-            Some(Trouble::HeldBack(why) | Trouble::Failed(why)) => why,
-            Some(Trouble::Changed(changed)) => changed.words(&self.path),
+        match self.problem() {
+            Some(FileProblem::HeldBack(why) | FileProblem::Failed(why)) => why,
+            Some(FileProblem::Changed(changed)) => changed.words(&self.path),
             None => format!("Kept in {}", self.path.display()),
         }
     }
@@ -175,13 +175,13 @@ impl Keeper {
                     Err(_) => self.saver.submit(revision, path, text),
                 }
             }
-            Err(why) => self.trouble = Some(why),
+            Err(why) => self.problem = Some(why),
         }
     }
 
     /// The same by the window's clock, once a frame: at once after a gesture, every second within one, and again where a
     /// save failed. Says after how many seconds it wants to be asked again, if it does.
-    pub fn keep_in_time(
+    pub fn save_when_due(
         &mut self,
         bench: &Bench,
         history: &History,
@@ -214,7 +214,7 @@ impl Keeper {
 
     /// Looks whether another program changed the file meanwhile: asked when the window gets the focus back. If it did, what
     /// is on screen is handed in once more, so that it is put beside and asked about as after any save.
-    pub fn look_again(&mut self, bench: &Bench, history: &History, revision: u64) {
+    pub fn recheck_file(&mut self, bench: &Bench, history: &History, revision: u64) {
         if self.held_back.is_none() && self.changed.is_none() && self.saver.looks_changed(&self.path) {
             self.handed = NONE;
             self.keep(bench, history, revision);
@@ -223,15 +223,15 @@ impl Keeper {
 
     /// Hears what became of the last save, by the window's clock. Says whether anything changed that is worth a repaint.
     pub fn poll(&mut self, now_s: f64) -> bool {
-        let mut news = false;
+        let mut notice = false;
         while let Some(report) = self.saver.poll() {
             // What the window remembers, and the steps: losing a save of these costs nothing.
             if report.path != self.path {
                 continue;
             }
-            news = true;
+            notice = true;
             if report.was_gone {
-                self.news = Some(format!(
+                self.notice = Some(format!(
                     "{} was gone, removed or renamed by another program. It was written anew, with what is on screen.",
                     self.path.display()
                 ));
@@ -239,59 +239,59 @@ impl Keeper {
             match report.result {
                 Ok(_) => {
                     self.saved = self.saved.max(report.generation);
-                    self.trouble = None;
+                    self.problem = None;
                     self.retry_at = None;
                     self.retry_s = FIRST_RETRY_S;
                 }
                 Err(StoreError::ChangedByOthers { kept, .. }) => {
                     let first = self.changed.is_none();
                     self.changed = Some(Changed { kept });
-                    self.trouble = None;
+                    self.problem = None;
                     self.retry_at = None;
                     if first {
-                        self.news = None;
+                        self.notice = None;
                     }
                 }
                 Err(error) => {
-                    self.trouble = Some(error.to_string());
+                    self.problem = Some(error.to_string());
                     self.retry_at = Some(now_s + self.retry_s);
                     self.retry_s = (self.retry_s * 2.0).min(LONGEST_RETRY_S);
                 }
             }
         }
-        news
+        notice
     }
 
     /// What is to be told of the last saves. Once.
-    pub fn take_news(&mut self) -> Option<String> {
-        self.news.take()
+    pub fn take_notice(&mut self) -> Option<String> {
+        self.notice.take()
     }
 
     /// Why what is on screen is not on disk, or not in its place.
     #[must_use]
-    pub fn trouble(&self) -> Option<Trouble> {
-        let held = self.held_back.clone().map(Trouble::HeldBack);
-        let changed = || self.changed.clone().map(Trouble::Changed);
-        held.or_else(changed).or_else(|| self.trouble.clone().map(Trouble::Failed))
+    pub fn problem(&self) -> Option<FileProblem> {
+        let held = self.held_back.clone().map(FileProblem::HeldBack);
+        let changed = || self.changed.clone().map(FileProblem::Changed);
+        held.or_else(changed).or_else(|| self.problem.clone().map(FileProblem::Failed))
     }
 
     /// Whether closing now would lose the revision on screen, or leave open which of two versions stays.
     #[must_use]
-    pub fn would_lose(&self, revision: u64) -> Option<Trouble> {
-        self.trouble().filter(|trouble| {
-            matches!(trouble, Trouble::Changed(_)) || (self.saved != revision && !self.nowhere)
+    pub fn would_lose(&self, revision: u64) -> Option<FileProblem> {
+        self.problem().filter(|problem| {
+            matches!(problem, FileProblem::Changed(_)) || (self.saved != revision && !self.nowhere)
         })
     }
 
     /// Whether a revision is on disk, in words.
     #[must_use]
     pub fn state(&self, revision: u64) -> (Tone, String) {
-        match self.trouble() {
-            Some(Trouble::HeldBack(why)) => {
+        match self.problem() {
+            Some(FileProblem::HeldBack(why)) => {
                 (Tone::Caution, why.lines().next().unwrap_or_default().to_owned())
             }
-            Some(Trouble::Changed(_)) => (Tone::Bad, "not saved: changed by another program".to_owned()),
-            Some(Trouble::Failed(why)) => (Tone::Bad, format!("not saved: {why}")),
+            Some(FileProblem::Changed(_)) => (Tone::Bad, "not saved: changed by another program".to_owned()),
+            Some(FileProblem::Failed(why)) => (Tone::Bad, format!("not saved: {why}")),
             None if self.saved == revision => (Tone::Weak, "all changes saved".to_owned()),
             None => (Tone::Weak, "saving…".to_owned()),
         }
@@ -306,15 +306,15 @@ impl Keeper {
             return Ok(());
         }
         self.settle();
-        if self.trouble.is_some() {
+        if self.problem.is_some() {
             self.handed = NONE;
         }
         self.keep(bench, history, revision);
         self.settle();
-        match self.trouble() {
+        match self.problem() {
             None => Ok(()),
-            Some(Trouble::Changed(changed)) => Err(changed.words(&self.path)),
-            Some(Trouble::Failed(why) | Trouble::HeldBack(why)) => Err(why),
+            Some(FileProblem::Changed(changed)) => Err(changed.words(&self.path)),
+            Some(FileProblem::Failed(why) | FileProblem::HeldBack(why)) => Err(why),
         }
     }
 
@@ -323,7 +323,7 @@ impl Keeper {
         let in_time = self.saver.flush(PATIENCE);
         self.poll(0.0);
         if !in_time {
-            self.trouble = Some("the disk did not answer in time".to_owned());
+            self.problem = Some("the disk did not answer in time".to_owned());
         }
     }
 
@@ -371,7 +371,7 @@ impl Keeper {
         }
         path.clone_into(&mut self.path);
         self.held_back = None;
-        self.trouble = None;
+        self.problem = None;
         self.retry_at = None;
         self.retry_s = FIRST_RETRY_S;
         self.first_start = false;
@@ -404,19 +404,19 @@ struct Read {
     stamp: Stamp,
     steps: Option<UndoSteps>,
     /// What is to be said about it.
-    told: Option<String>,
+    reported: Option<String>,
 }
 
 impl Read {
     fn of(path: &Path, loaded: &store::Loaded) -> Result<Self, bevelbench_notebook::saved::file::FileFault> {
         let bench = read_bench(&loaded.text)?;
-        let told = (loaded.seal == store::Seal::Broken).then(|| {
+        let reported = (loaded.seal == store::Seal::Broken).then(|| {
             format!(
                 "{} was changed outside of Bevelbench since it was saved, by hand or by another program. It reads well and was opened as it is. If you did not change it, compare its numbers with what you know; the version before it is kept in {}.",
                 path.display(),
                 store::version_before(path).display()
             )
         });
-        Ok(Self { bench, stamp: loaded.stamp, steps: opening::steps_for(path, &loaded.text), told })
+        Ok(Self { bench, stamp: loaded.stamp, steps: opening::steps_for(path, &loaded.text), reported })
     }
 }

@@ -110,7 +110,7 @@ impl Session {
     /// Whether the setting in hand differs from what is saved to its tool.
     #[must_use]
     pub fn is_moved(&self) -> bool {
-        self.bench.current.as_ref().is_some_and(|hand| self.bench.setting(hand.id) != Some(hand))
+        self.bench.current.as_ref().is_some_and(|current| self.bench.setting(current.id) != Some(current))
     }
 
     /// What follows from the setting in hand; `None` with empty hands.
@@ -190,10 +190,10 @@ impl Session {
     /// Changes the bench within the open step.
     pub fn change(&mut self, change: impl FnOnce(&mut Bench)) {
         let linked = self.link.and_then(|dial| self.bench.current.as_ref().zip(dial.get(&self.bench)));
-        let before = linked.map(|(hand, value)| (hand.id, value));
+        let before = linked.map(|(current, value)| (current.id, value));
         change(&mut self.bench);
         if let (Some(dial), Some((id, before))) = (self.link, before)
-            && self.bench.current.as_ref().is_some_and(|hand| hand.id == id)
+            && self.bench.current.as_ref().is_some_and(|current| current.id == id)
             && let Some(after) = dial.get(&self.bench)
         {
             step_beside(&mut self.bench, dial, after - before);
@@ -274,21 +274,21 @@ impl Session {
 
     /// Changes the setting in hand within the open step.
     pub fn change_hand(&mut self, change: impl FnOnce(&mut SettingEntry)) {
-        if let Some(hand) = self.bench.current.as_mut() {
-            change(hand);
+        if let Some(current) = self.bench.current.as_mut() {
+            change(current);
             self.touched();
         }
     }
 
     /// Saves the setting in hand to its tool, under its own name.
     pub fn save(&mut self) -> Option<String> {
-        let hand = self.bench.current.clone()?.set_true(&self.bench);
-        let name = hand.name.clone();
+        let current = self.bench.current.clone()?.set_true(&self.bench);
+        let name = current.name.clone();
         self.edit(format!("Save “{name}”"), |bench| {
-            bench.current = Some(hand.clone());
-            match bench.settings.iter_mut().find(|setting| setting.id == hand.id) {
-                Some(saved) => *saved = hand,
-                None => bench.settings.push(hand),
+            bench.current = Some(current.clone());
+            match bench.settings.iter_mut().find(|setting| setting.id == current.id) {
+                Some(saved) => *saved = current,
+                None => bench.settings.push(current),
             }
         });
         Some(name)
@@ -296,21 +296,22 @@ impl Session {
 
     /// Saves the setting in hand as a new one of its tool and takes that in hand.
     pub fn save_as(&mut self, name: &str) {
-        let Some(hand) = self.bench.current.clone() else { return };
-        let mut hand = hand.set_true(&self.bench);
-        name.clone_into(&mut hand.name);
-        let after = self.bench.settings.iter().rposition(|setting| setting.tool == hand.tool);
+        let Some(current) = self.bench.current.clone() else { return };
+        let mut current = current.set_true(&self.bench);
+        name.clone_into(&mut current.name);
+        let after = self.bench.settings.iter().rposition(|setting| setting.tool == current.tool);
         self.edit(format!("Save as “{name}”"), |bench| {
-            hand.id = bench.next_id();
+            current.id = bench.next_id();
             let place = after.map_or(bench.settings.len(), |index| index + 1);
-            bench.settings.insert(place, hand.clone());
-            bench.current = Some(hand);
+            bench.settings.insert(place, current.clone());
+            bench.current = Some(current);
         });
     }
 
     /// Puts the setting in hand back to what is saved.
-    pub fn put_back(&mut self) {
-        let Some(saved) = self.bench.current.as_ref().and_then(|hand| self.bench.setting(hand.id)).cloned()
+    pub fn discard_changes(&mut self) {
+        let Some(saved) =
+            self.bench.current.as_ref().and_then(|current| self.bench.setting(current.id)).cloned()
         else {
             return;
         };
@@ -325,7 +326,7 @@ impl Session {
             for other in &mut bench.settings {
                 other.keep.polishes = other.keep.polishes.filter(|polished| *polished != id);
             }
-            if bench.current.as_ref().is_some_and(|hand| hand.id == id) {
+            if bench.current.as_ref().is_some_and(|current| current.id == id) {
                 let next = bench.settings.iter().find(|setting| setting.tool == entry.tool);
                 bench.current = next.or(bench.settings.first()).cloned();
             }
@@ -334,8 +335,8 @@ impl Session {
 
     /// Moves one input so that the setting in hand grinds a bevel, as one undo step.
     pub fn find(&mut self, target: Target, free: Free) -> Found {
-        let Some(hand) = &self.bench.current else { return Found::Nowhere(None) };
-        let job = match self.bench.job_of(hand) {
+        let Some(current) = &self.bench.current else { return Found::Nowhere(None) };
+        let job = match self.bench.job_of(current) {
             Ok(job) => job,
             Err(unanswered) => return Found::Nowhere(Some(unanswered)),
         };
@@ -347,8 +348,8 @@ impl Session {
         if let Some(answer) = answers.nearest(present) {
             let value = answer.value;
             self.edit("Find a bevel", |bench| {
-                if let Some(hand) = bench.current.as_mut() {
-                    hand.support.put(free, value);
+                if let Some(current) = bench.current.as_mut() {
+                    current.support.put(free, value);
                 }
             });
             return Found::Moved(free, value);
@@ -369,10 +370,10 @@ fn step_beside(bench: &mut Bench, dial: Dial, by: f64) {
     if by == 0.0 || !by.is_finite() {
         return;
     }
-    if let (Some(hand), Some(beside)) = (&bench.current, &bench.beside) {
+    if let (Some(current), Some(beside)) = (&bench.current, &bench.beside) {
         let shared = match dial {
-            Dial::WheelDiameter => (hand.rig, hand.wheel) == (beside.rig, beside.wheel),
-            Dial::ToolLength => hand.tool == beside.tool,
+            Dial::WheelDiameter => (current.rig, current.wheel) == (beside.rig, beside.wheel),
+            Dial::ToolLength => current.tool == beside.tool,
             _ => false,
         };
         if shared {

@@ -14,7 +14,7 @@ use crate::{
     model::{session::Session, units::Units},
     toolkit::{
         theme::{Surface, Theme, Tone, Weight},
-        widgets::{Loudness, button, caution_line},
+        widgets::{Emphasis, button, caution_line},
     },
 };
 
@@ -50,20 +50,20 @@ pub fn at_grinder_page(
     let mut close = leave.then_some(None);
     let rect = ui.max_rect();
     ui.painter().rect_filled(rect, 0.0, theme.surface(Surface::Panel));
-    let Some(hand) = session.current() else { return Some(None) };
+    let Some(current) = session.current() else { return Some(None) };
     let bench = session.bench();
-    let rig = bench.rig(hand.rig);
-    let tool = bench.tool(hand.tool).map_or("", |tool| tool.name.as_str());
-    let wheel = rig.and_then(|rig| rig.wheel(hand.wheel)).map_or("", |wheel| wheel.name.as_str());
+    let rig = bench.rig(current.rig);
+    let tool = bench.tool(current.tool).map_or("", |tool| tool.name.as_str());
+    let wheel = rig.and_then(|rig| rig.wheel(current.wheel)).map_or("", |wheel| wheel.name.as_str());
     let outcome = session.outcome();
     let answered =
         outcome.and_then(|o| o.job.as_ref().zip(o.result.as_ref().ok()).map(|(job, view)| (o, job, view)));
     // Type that reads from two metres: as large as the window allows.
-    let more_rows = hand.further_steps.len() as f32;
+    let more_rows = current.further_steps.len() as f32;
     let unit = (rect.height() / (20.0 + 2.65 * more_rows)).min(rect.width() / 30.0).clamp(18.0, 64.0);
     Frame::new().inner_margin(Margin::same((unit * 0.9).min(60.0) as i8)).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = unit * 0.3;
-        if heading(ui, &format!("{tool}: {}", hand.name), unit, theme) {
+        if heading(ui, &format!("{tool}: {}", current.name), unit, theme) {
             close = Some(None);
         }
         ui.label(
@@ -87,7 +87,7 @@ pub fn at_grinder_page(
             );
             return;
         };
-        let (steps, own) = numbers_to_set(bench, hand, job, view, units);
+        let (steps, own) = numbers_to_set(bench, current, job, view, units);
         if state.revision != session.revision() || state.ticked.len() != steps.len() {
             state.ticked = vec![false; steps.len()];
             state.revision = session.revision();
@@ -121,7 +121,7 @@ pub fn at_grinder_page(
                         .font(theme.font(Weight::SemiBold, unit * 0.6))
                         .color(theme.tone(Tone::Good)),
                 );
-                if button(ui, "Done", Loudness::Main, theme).clicked() {
+                if button(ui, "Done", Emphasis::Main, theme).clicked() {
                     close = Some(Some(left_standing(&steps, own)));
                 }
             }
@@ -140,14 +140,14 @@ pub fn at_grinder_page(
 /// setting's own.
 fn numbers_to_set(
     bench: &Bench,
-    hand: &SettingEntry,
+    current: &SettingEntry,
     job: &Job,
     view: &SideView,
     units: Units,
 ) -> (Vec<GrinderStep>, usize) {
-    let rig = bench.rig(hand.rig);
+    let rig = bench.rig(current.rig);
     let stops = rig.map(|rig| rig.projection_stops_mm.as_slice()).unwrap_or_default();
-    let rests = match hand.support {
+    let rests = match current.support {
         SupportSaved::Holder { holder, .. } => rig
             .and_then(|rig| rig.holder(holder))
             .map(|holder| holder.rests_deg.as_slice())
@@ -158,8 +158,8 @@ fn numbers_to_set(
     let at_hand = AtHand { stops_mm: stops, rests_deg: rests };
     let mut steps = at_the_grinder_steps(job, view, at_hand, &length);
     let own = steps.len();
-    if let Some(relief) = hand.relief_if_any(job, view) {
-        steps.extend(further_steps_words(&hand.further_steps, &relief, &length));
+    if let Some(relief) = current.relief_if_any(job, view) {
+        steps.extend(further_steps_words(&current.further_steps, &relief, &length));
     }
     (steps, own)
 }
@@ -185,7 +185,7 @@ fn heading(ui: &mut Ui, words: &str, unit: f32, theme: &Theme) -> bool {
             let font = theme.font(Weight::SemiBold, unit * 0.95);
             ui.label(egui::RichText::new(words).font(font).color(theme.tone(Tone::Strong)));
         });
-        let back = |ui: &mut Ui| button(ui, "Back (Esc)", Loudness::Plain, theme).clicked();
+        let back = |ui: &mut Ui| button(ui, "Back (Esc)", Emphasis::Plain, theme).clicked();
         ui.with_layout(Layout::right_to_left(Align::Center), back).inner
     })
     .inner
@@ -214,8 +214,8 @@ fn big_row(
 ) -> bool {
     let (rect, response) =
         ui.allocate_exact_size(Vec2::new(ui.available_width(), unit * 2.35), Sense::click());
-    let spoken = format!("{}: {} {}", index + 1, step.name, step.value_text);
-    response.widget_info(|| WidgetInfo::selected(Role::CheckBox, true, ticked, spoken.clone()));
+    let accessible_text = format!("{}: {} {}", index + 1, step.name, step.value_text);
+    response.widget_info(|| WidgetInfo::selected(Role::CheckBox, true, ticked, accessible_text.clone()));
     let painter = ui.painter();
     let surface = if response.hovered() { Surface::Hover } else { Surface::Raised };
     painter.rect(

@@ -19,7 +19,7 @@ use crate::{
         canvas::{Canvas, Extras, Paper},
         theme::{Surface, Theme, Tone, TypeScale, Weight, colour::faded},
         view::View,
-        widgets::{Loudness, button},
+        widgets::{Emphasis, button},
     },
 };
 
@@ -78,7 +78,7 @@ pub fn big_type_page(
     let theme = Theme::new(ordinary.mode, TypeScale::Big);
     let rect = ui.max_rect();
     ui.painter().rect_filled(rect, 0.0, theme.surface(Surface::Panel));
-    let Some(hand) = session.current() else { return true };
+    let Some(current) = session.current() else { return true };
     make(session, state, units);
     let Some(cached) = &state.cached else { return true };
 
@@ -107,14 +107,14 @@ pub fn big_type_page(
     state.canvas.paint(ui.painter(), &cached.drawing, session.revision(), &view, &theme, extras);
     ui.painter().vline(numbers.left().floor() + 0.5, numbers.y_range(), theme.hairline());
 
-    if let Some(why) = cached.shown.iter().find_map(|one| one.trouble(units)) {
+    if let Some(why) = cached.shown.iter().find_map(|one| one.problem(units)) {
         let tone = theme.tone(Tone::Bad);
         let galley = ui.painter().layout(why, theme.name(), tone, (picture.width() - 40.0).max(100.0));
         let at = picture.left_bottom() + vec2(20.0, -galley.size().y - 14.0);
         ui.painter().galley(at, galley, tone);
     }
-    let tool = session.bench().tool(hand.tool).map_or("", |tool| tool.name.as_str());
-    let names = [Some(format!("{tool}: {}", hand.name)), session.beside().map(|b| b.name.clone())];
+    let tool = session.bench().tool(current.tool).map_or("", |tool| tool.name.as_str());
+    let names = [Some(format!("{tool}: {}", current.name)), session.beside().map(|b| b.name.clone())];
     for (index, name) in names.into_iter().take(count).enumerate() {
         let Some(name) = name else { continue };
         let at = picture.left_top() + vec2(18.0, 14.0 + 36.0 * index as f32);
@@ -140,13 +140,13 @@ impl BigType {
     /// # Errors
     /// The words that say why there is nothing to draw.
     pub fn picture(&self, session: &Session, units: Units) -> Result<String, String> {
-        let (Some(cached), Some(hand)) = (&self.cached, session.current()) else {
+        let (Some(cached), Some(current)) = (&self.cached, session.current()) else {
             return Err("There is nothing to draw yet.".to_owned());
         };
         let name = |entry| full_name(session.bench(), entry);
         let title = match session.beside().filter(|_| cached.shown.len() > 1) {
-            Some(beside) => format!("A: {}; B: {}", name(hand), name(beside)),
-            None => name(hand),
+            Some(beside) => format!("A: {}; B: {}", name(current), name(beside)),
+            None => name(current),
         };
         let shown: Vec<&EvaluatedSetting> = cached.shown.iter().collect();
         let chosen: Vec<Figure> = Figure::ALL.into_iter().filter(|f| self.chosen.contains(f)).collect();
@@ -166,9 +166,9 @@ fn make(session: &Session, state: &mut BigType, units: Units) {
         return;
     }
     let bench = session.bench();
-    let Some(hand) = session.current() else { return };
+    let Some(current) = session.current() else { return };
     let with = EvaluationOptions { dimensions: true, ..EvaluationOptions::default() };
-    let mut shown = vec![EvaluatedSetting::of(bench, hand, units, with)];
+    let mut shown = vec![EvaluatedSetting::of(bench, current, units, with)];
     let mut drawing = shown.first().map(|one| one.drawing.clone()).unwrap_or_default();
     if let Some(beside) = session.beside().filter(|_| state.with_beside) {
         let second = EvaluatedSetting::of(bench, beside, units, EvaluationOptions::default());
@@ -206,16 +206,16 @@ fn figures(
         if index > 0 {
             ui.painter().hline(left..=rect.right() - theme.sizes.gap.margin, y, theme.hairline());
         }
-        let spoken: Vec<String> =
+        let accessible_text: Vec<String> =
             shown.iter().map(|one| figure.words(one.figure(*figure), units.length)).collect();
-        let named = if shown.len() > 1 && !spoken[0].ends_with('°') {
-            format!("{}, {}", figure.name(), unit_of(&spoken[0]))
+        let named = if shown.len() > 1 && !accessible_text[0].ends_with('°') {
+            format!("{}, {}", figure.name(), unit_of(&accessible_text[0]))
         } else {
             figure.name().to_owned()
         };
         let at = pos2(left, y + theme.sizes.gap.normal);
         ui.painter().text(at, Align2::LEFT_TOP, named, caption.clone(), theme.tone(Tone::Weak));
-        for (place, words) in spoken.iter().enumerate() {
+        for (place, words) in accessible_text.iter().enumerate() {
             let words = if shown.len() > 1 { bare(words) } else { words.as_str() };
             let at = pos2(left + column * place as f32, y + theme.sizes.gap.normal + caption.size * 1.15);
             ui.painter().text(at, Align2::LEFT_TOP, words, font.clone(), theme.tone(Tone::Strong));
@@ -223,7 +223,11 @@ fn figures(
         let line = Rect::from_min_size(pos2(left, y), vec2(rect.width(), row));
         let response = ui.interact(line, ui.scope_id().with(("big figure", index)), Sense::hover());
         response.widget_info(|| {
-            WidgetInfo::labeled(Role::Label, true, format!("{}: {}", figure.name(), spoken.join(", ")))
+            WidgetInfo::labeled(
+                Role::Label,
+                true,
+                format!("{}: {}", figure.name(), accessible_text.join(", ")),
+            )
         });
     }
 }
@@ -267,7 +271,7 @@ fn controls(ui: &mut Ui, rect: Rect, state: &mut BigType, has_beside: bool, them
                 state.cached = None;
             }
             ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-                close = button(ui, "Close", Loudness::Plain, &plain).on_hover_text("B or Esc").clicked();
+                close = button(ui, "Close", Emphasis::Plain, &plain).on_hover_text("B or Esc").clicked();
                 let text = egui::RichText::new("Spotlight (S)").font(plain.body());
                 ui.checkbox(&mut state.spotlight, text);
             });
@@ -286,7 +290,7 @@ pub(crate) fn spotlight(ui: &Ui, rect: Rect, theme: &Theme) {
     let inner = rect.height() * 0.16;
     let soft = inner * 1.12;
     let far = rect.width() + rect.height();
-    let dim = theme.palette.veil;
+    let dim = theme.palette.scrim;
     let mut mesh = Mesh::default();
     let corners = 72_u32;
     for i in 0..=corners {

@@ -128,15 +128,15 @@ pub(crate) fn sheet_of_shown(
             .collect(),
         _ => Vec::new(),
     };
-    caption.extend(shown.iter().filter_map(|one| one.trouble(units)));
+    caption.extend(shown.iter().filter_map(|one| one.problem(units)));
     caption.extend(more);
-    let mut told: Vec<Caution> = Vec::new();
+    let mut reported: Vec<Caution> = Vec::new();
     for caution in shown.iter().flat_map(|one| &one.outcome.cautions) {
-        if !told.contains(caution) {
-            told.push(*caution);
+        if !reported.contains(caution) {
+            reported.push(*caution);
         }
     }
-    Sheet { title, caption, cautions: caution_lines(&told, units), ..Sheet::default() }
+    Sheet { title, caption, cautions: caution_lines(&reported, units), ..Sheet::default() }
 }
 
 /// A tip as it is seen, with its numbers.

@@ -17,7 +17,7 @@ use crate::{
     pages::edit::parts::{add_tool, free_name},
     toolkit::{
         theme::{Theme, Tone},
-        widgets::{Loudness, RackRow, button, rack_row, search_field},
+        widgets::{Emphasis, RackRow, button, rack_row, search_field},
     },
 };
 
@@ -82,7 +82,7 @@ pub fn rack_panel(
     let moved = session.is_moved();
     let foot = 2.0 * theme.sizes.row + 3.0 * theme.sizes.gap.small;
     let room = ui.available_height() - foot - theme.sizes.gap.normal;
-    let current = session.current().map(|hand| hand.id);
+    let current = session.current().map(|current| current.id);
     let mut chosen = None;
     let mut done: Option<(RackItem, Action)> = None;
     ScrollArea::vertical().max_height(room.max(60.0)).auto_shrink([false, false]).show(ui, |ui| {
@@ -163,14 +163,14 @@ fn foot_buttons(ui: &mut Ui, session: &mut Session, theme: &Theme) -> Option<Rac
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = theme.sizes.gap.small;
         ui.add_enabled_ui(moved, |ui| {
-            let save = button(ui, "Save", if moved { Loudness::Main } else { Loudness::Plain }, theme);
+            let save = button(ui, "Save", if moved { Emphasis::Main } else { Emphasis::Plain }, theme);
             if save.on_hover_text("Save what is set to this setting of the tool (Ctrl+S)").clicked() {
                 session.save();
                 ui.ctx().request_repaint();
             }
         });
         ui.add_enabled_ui(session.current().is_some(), |ui| {
-            let save_as = button(ui, "Save as…", Loudness::Plain, theme);
+            let save_as = button(ui, "Save as…", Emphasis::Plain, theme);
             if save_as.on_hover_text("Save what is set as a new setting of the tool (Ctrl+Shift+S)").clicked()
             {
                 asked = Some(RackRequest::SaveAs);
@@ -180,13 +180,13 @@ fn foot_buttons(ui: &mut Ui, session: &mut Session, theme: &Theme) -> Option<Rac
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = theme.sizes.gap.small;
         ui.add_enabled_ui(moved, |ui| {
-            let back = button(ui, "Put back", Loudness::Quiet, theme);
+            let back = button(ui, "Put back", Emphasis::Quiet, theme);
             if back.on_hover_text("Go back to the setting as it is saved").clicked() {
-                session.put_back();
+                session.discard_changes();
                 ui.ctx().request_repaint();
             }
         });
-        if button(ui, "New tool…", Loudness::Quiet, theme).clicked() {
+        if button(ui, "New tool…", Emphasis::Quiet, theme).clicked() {
             asked = Some(RackRequest::NewTool);
         }
     });
@@ -344,9 +344,9 @@ fn setting_row(bench: &Bench, setting: &SettingEntry, units: Units) -> Row {
         SupportSaved::Table { tilt_deg } => format!("table, tilt {}", units.angle(tilt_deg)),
     };
     let drifted = drift(bench, setting).filter(|drift| drift.passes(bench.keep.tolerance()));
-    let told = drifted.as_ref().map(drift_words).unwrap_or_default();
+    let reported = drifted.as_ref().map(drift_words).unwrap_or_default();
     let tooltip = format!(
-        "{}, {wheel}\n{held}\n{}\n{told}",
+        "{}, {wheel}\n{held}\n{}\n{reported}",
         rig.map_or("no rig", |rig| rig.name.as_str()),
         setting.notes
     );

@@ -27,11 +27,11 @@ struct Figure {
     leading: bool,
 }
 
-/// The read-outs along the bottom. `said` is what the program last did, shown while it is fresh.
+/// The read-outs along the bottom. `message` is what the program last did, shown while it is fresh.
 pub fn read_outs_panel(
     ui: &mut Ui,
     session: &Session,
-    said: Option<&(Tone, String)>,
+    message: Option<&(Tone, String)>,
     units: Units,
     theme: &Theme,
 ) {
@@ -56,7 +56,7 @@ pub fn read_outs_panel(
         .collect();
     read_out_row(ui, &row, theme);
     ui.add_space(theme.sizes.gap.small);
-    let (tone, words) = match said {
+    let (tone, words) = match message {
         Some((tone, words)) => (*tone, words.clone()),
         None => verdict(outcome, units),
     };
@@ -68,9 +68,9 @@ pub fn read_outs_panel(
 fn caution_strip(ui: &mut Ui, outcome: &Outcome, units: Units, theme: &Theme) {
     // Where there is no answer, the mend is what is wanted.
     if let Err(why) = &outcome.result {
-        let mend = words::unanswered_words(why, &|mm| units.length(mm)).mend;
+        let remedy = words::unanswered_words(why, &|mm| units.length(mm)).remedy;
         ui.add(
-            egui::Label::new(egui::RichText::new(mend).font(theme.body()).color(theme.tone(Tone::Strong)))
+            egui::Label::new(egui::RichText::new(remedy).font(theme.body()).color(theme.tone(Tone::Strong)))
                 .truncate(),
         );
         return;

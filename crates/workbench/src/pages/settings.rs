@@ -67,25 +67,25 @@ pub fn settings_panel(
 /// One row a quantity.
 fn rows(ui: &mut Ui, session: &mut Session, units: Units, theme: &Theme) -> Option<Part> {
     let mut lit = None;
-    let hand = session.current()?.clone();
+    let current = session.current()?.clone();
     let blamed = blamed_dial(session);
-    let trouble = session
+    let problem = session
         .outcome()
         .and_then(|outcome| outcome.result.as_ref().err())
         .map(|why| words::unanswered_words(why, &|mm| units.length(mm)));
-    for dial in Dial::of(&hand, session.bench()) {
+    for dial in Dial::of(&current, session.bench()) {
         let Some(value) = dial.get(session.bench()) else { continue };
         let range = dial.range(session.bench()).unwrap_or((value - 50.0, value + 50.0));
         let stops = dial.stops(session.bench());
         let ticks: Vec<Tick<'_>> =
             stops.iter().map(|stop| Tick { value: stop.value, name: stop.name }).collect();
         let note = note_of(dial, value, &stops, units, session.bench());
-        let error = trouble.as_ref().filter(|_| blamed == Some(dial)).map(|words| words.reason.as_str());
+        let error = problem.as_ref().filter(|_| blamed == Some(dial)).map(|words| words.reason.as_str());
         let show = |value: f64| units.show(dial.kind(), value);
         let read = |text: &str| units.read(dial.kind(), text);
         let pin = match dial.movable() {
             None => Pin::Always,
-            Some(what) if hand.is_free(what) => Pin::Free,
+            Some(what) if current.is_free(what) => Pin::Free,
             Some(_) => Pin::Pinned,
         };
         let row = Setting {
@@ -112,8 +112,8 @@ fn rows(ui: &mut Ui, session: &mut Session, units: Units, theme: &Theme) -> Opti
         if let (Some(pinned), Some(what)) = (outcome.pin, dial.movable()) {
             let verb = if pinned { "Pin" } else { "Free" };
             session.edit(format!("{verb} the {}", dial.name().to_lowercase()), |bench| {
-                if let Some(hand) = bench.current.as_mut() {
-                    hand.set_free(what, !pinned);
+                if let Some(current) = bench.current.as_mut() {
+                    current.set_free(what, !pinned);
                 }
             });
             ui.ctx().request_repaint();
@@ -193,7 +193,7 @@ fn cautions(ui: &mut Ui, session: &Session, units: Units, theme: &Theme) {
         Err(why) => {
             let words = words::unanswered_words(why, &|mm| units.length(mm));
             caution_line(ui, &words.reason, Tone::Bad, theme);
-            caution_line(ui, &words.mend, Tone::Strong, theme);
+            caution_line(ui, &words.remedy, Tone::Strong, theme);
             for line in words::standing_cautions() {
                 caution_line(ui, line, Tone::Weak, theme);
             }

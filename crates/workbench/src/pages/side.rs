@@ -92,7 +92,7 @@ pub fn side_page(ui: &mut Ui, session: &mut Session, state: &mut SideState, unit
     let rect = ui.available_rect_before_wrap();
     make(session, state, units);
     let Some(cached) = &state.cached else { return };
-    let Some(hand) = session.current() else { return };
+    let Some(current) = session.current() else { return };
 
     // The loupe has the upper right corner; the bench stands lower, so that the tool passes under it.
     let loupe_radius = (rect.width().min(rect.height()) * 0.18).clamp(70.0, 210.0);
@@ -100,7 +100,7 @@ pub fn side_page(ui: &mut Ui, session: &mut Session, state: &mut SideState, unit
     let margins = MarginF32 { left: 24.0, right: 30.0, top: 22.0 + loupe_room, bottom: 46.0 };
     // Another setting, rig or wheel is fitted anew, and so is a window of another size; a quantity that moves leaves the
     // view alone, so that only what really moves is seen to move.
-    let stands_on = (hand.id, hand.rig, hand.wheel, rect.size());
+    let stands_on = (current.id, current.rig, current.wheel, rect.size());
     let asked_anew = state.fitted_to.is_none_or(|known| {
         (known.0, known.1, known.2) != (stands_on.0, stands_on.1, stands_on.2)
             || (known.3 != stands_on.3 && !state.by_hand)
@@ -190,11 +190,11 @@ fn make(session: &Session, state: &mut SideState, units: Units) {
     }
     let length = |mm: f64| units.length(mm);
     let fine = |mm: f64| units.fine(mm);
-    let swing = session.current().and_then(|hand| hand.swing);
+    let swing = session.current().and_then(|current| current.swing);
     let answered = session.outcome().and_then(|o| o.job.as_ref().zip(o.result.as_ref().ok()));
     let wing = answered.map(|(job, view)| wing_in_tool(job, view, swing.as_ref())).unwrap_or_default();
     let relief =
-        answered.zip(session.current()).and_then(|((job, view), hand)| hand.relief_if_any(job, view));
+        answered.zip(session.current()).and_then(|((job, view), current)| current.relief_if_any(job, view));
     let look = SideLook {
         relief: relief.as_ref(),
         roll_centre_mm: swing.map(|swing| swing.roll_centre_mm),
@@ -254,8 +254,8 @@ pub(crate) fn handles(
             continue;
         }
         let Some(value) = dial.get(session.bench()) else { continue };
-        let spoken = units.show(dial.kind(), value);
-        let event = handle(ui, WidgetId::unique(("handle", dial.name())), at, label, &spoken, theme);
+        let accessible_text = units.show(dial.kind(), value);
+        let event = handle(ui, WidgetId::unique(("handle", dial.name())), at, label, &accessible_text, theme);
         match event {
             HandleEvent::None | HandleEvent::Hovered => {}
             HandleEvent::Begun => {
@@ -287,7 +287,7 @@ pub(crate) fn handles(
                 state.drag = None;
                 ui.ctx().request_repaint();
             }
-            HandleEvent::Stepped { right, up, stride } => {
+            HandleEvent::Nudged { right, up, stride } => {
                 let steps = f64::from(right + up) * dial.step() * stride.factor();
                 let (least, most) = dial.range(session.bench()).unwrap_or((f64::MIN, f64::MAX));
                 let moved = Dial::settable(value + steps).clamp(least, most);

@@ -70,7 +70,7 @@ pub struct App {
     playing: Option<Play>,
     left_at: LeftAt,
     /// What the program last did, and the revision it speaks of.
-    said: Option<(u64, Tone, String)>,
+    message: Option<(u64, Tone, String)>,
     theme_applied: bool,
     prefs_saved: Prefs,
     leaving: closing::Leaving,
@@ -89,10 +89,10 @@ impl App {
     #[must_use]
     pub fn new(keeper: Keeper, prefs: Prefs) -> Self {
         let mut keeper = keeper;
-        let Opened { bench, history, told } = keeper.take_opened();
+        let Opened { bench, history, reported } = keeper.take_opened();
         let session = Session::with_history(bench, history);
         let theme = Theme::new(prefs.mode(), TypeScale::Ordinary);
-        let dialog = match told {
+        let dialog = match reported {
             Some(words) => Some(Dialog::Notice(words)),
             None if !prefs.tour_seen => Some(Dialog::Tour(0)),
             None => None,
@@ -120,7 +120,7 @@ impl App {
             lesson: LessonState::default(),
             playing: None,
             left_at: Vec::new(),
-            said: None,
+            message: None,
             theme_applied: false,
             leaving: closing::Leaving::default(),
             asked_which: false,
@@ -168,13 +168,13 @@ impl App {
     }
 
     fn say(&mut self, tone: Tone, words: impl Into<String>) {
-        self.said = Some((self.session.revision(), tone, words.into()));
+        self.message = Some((self.session.revision(), tone, words.into()));
     }
 
     /// What the program last did, while it is fresh.
     fn fresh(&self) -> Option<(Tone, String)> {
         let (_, tone, words) =
-            self.said.as_ref().filter(|(revision, ..)| *revision == self.session.revision())?;
+            self.message.as_ref().filter(|(revision, ..)| *revision == self.session.revision())?;
         Some((*tone, words.clone()))
     }
 
@@ -188,7 +188,7 @@ impl App {
             ctx.request_repaint();
         }
         self.update(&ctx);
-        self.mind_closing(&ctx);
+        self.intercept_close(&ctx);
         if let Some(mut page) = self.at_grinder.take() {
             match at_grinder_page(ui, &self.session, &mut page, self.units(), &self.theme) {
                 None => self.at_grinder = Some(page),
@@ -262,13 +262,13 @@ impl App {
         let (bench, history) = (self.session.bench(), self.session.history());
         let is_back = |event: &egui::Event| matches!(event, egui::Event::WindowFocused(true));
         if ctx.input(|input| input.events.iter().any(is_back)) {
-            self.keeper.look_again(bench, history, self.session.revision());
+            self.keeper.recheck_file(bench, history, self.session.revision());
         }
-        let again_s = self.keeper.keep_in_time(bench, history, self.session.revision(), now_s);
+        let again_s = self.keeper.save_when_due(bench, history, self.session.revision(), now_s);
         if let Some(again_s) = again_s {
             ctx.request_repaint_after_secs(again_s as f32);
         }
-        self.tell_of_the_file(ctx);
+        self.report_file_state(ctx);
         if self.prefs != self.prefs_saved {
             self.keeper.keep_prefs(&self.prefs);
             self.prefs_saved = self.prefs.clone();
@@ -335,8 +335,8 @@ impl App {
             Panel::bottom("read").exact_size(sizes.read_outs).resizable(false).frame(bottom).show(ui, |ui| {
                 // The settings may have moved since the answer was worked out.
                 self.session.work_out();
-                let said = self.fresh();
-                read_outs_panel(ui, &self.session, said.as_ref(), self.units(), &self.theme);
+                let message = self.fresh();
+                read_outs_panel(ui, &self.session, message.as_ref(), self.units(), &self.theme);
             });
         }
         if self.prefs.page != Page::Pair {
@@ -368,9 +368,9 @@ impl App {
                 side_page(ui, &mut self.session, &mut self.side, units, &self.theme);
             }
             Page::Pair => {
-                let said = self.fresh();
+                let message = self.fresh();
                 let asked =
-                    pair_page(ui, &mut self.session, &mut self.pair, said.as_ref(), units, &self.theme);
+                    pair_page(ui, &mut self.session, &mut self.pair, message.as_ref(), units, &self.theme);
                 if asked == Some(pair::PairRequest::SaveA) {
                     self.carry_out(ui.ctx(), Order::Save);
                 }
@@ -477,10 +477,10 @@ impl App {
     }
 
     fn ask_save_as(&mut self) {
-        if let Some(hand) = self.session.current() {
+        if let Some(current) = self.session.current() {
             let taken = self.session.bench().settings.iter().map(|setting| setting.name.as_str());
             self.dialog =
-                Some(Dialog::SaveSettingAs(crate::pages::edit::parts::free_name(&hand.name, taken)));
+                Some(Dialog::SaveSettingAs(crate::pages::edit::parts::free_name(&current.name, taken)));
         }
     }
 

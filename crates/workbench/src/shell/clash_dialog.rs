@@ -8,7 +8,7 @@ use crate::{
     shell::dialogs::Verdict,
     toolkit::{
         theme::{Theme, Tone},
-        widgets::{Loudness, button, dialog},
+        widgets::{Emphasis, button, dialog},
     },
 };
 
@@ -47,9 +47,9 @@ impl ClashAsked {
             });
             ui.add_space(theme.sizes.gap.margin);
             ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-                if button(ui, "Import", Loudness::Main, theme).clicked() {
+                if button(ui, "Import", Emphasis::Main, theme).clicked() {
                     Verdict::Confirmed
-                } else if button(ui, "Cancel", Loudness::Plain, theme).clicked() {
+                } else if button(ui, "Cancel", Emphasis::Plain, theme).clicked() {
                     Verdict::Closed
                 } else {
                     Verdict::Open

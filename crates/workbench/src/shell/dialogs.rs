@@ -10,7 +10,7 @@ use crate::{
     shell::{clash_dialog::ClashAsked, unsaved_dialog::UnsavedAsked},
     toolkit::{
         theme::{Theme, Tone},
-        widgets::{Loudness, button, caution_line, dialog, section},
+        widgets::{Emphasis, button, caution_line, dialog, section},
     },
 };
 
@@ -204,9 +204,9 @@ fn confirm_with(ctx: &Context) -> (bool, bool) {
 fn foot(ui: &mut Ui, does: &str, theme: &Theme) -> Verdict {
     ui.add_space(theme.sizes.gap.margin);
     ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-        if button(ui, does, Loudness::Main, theme).clicked() {
+        if button(ui, does, Emphasis::Main, theme).clicked() {
             Verdict::Confirmed
-        } else if button(ui, "Cancel", Loudness::Plain, theme).clicked() {
+        } else if button(ui, "Cancel", Emphasis::Plain, theme).clicked() {
             Verdict::Closed
         } else {
             Verdict::Open
@@ -344,8 +344,8 @@ fn tour(ctx: &Context, id: egui::Id, step: &mut usize, theme: &Theme) -> Verdict
             );
             ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
                 let last = *step + 1 >= TOUR.len();
-                let next = button(ui, if last { "Start" } else { "Next" }, Loudness::Main, theme).clicked();
-                let skip = !last && button(ui, "Skip", Loudness::Quiet, theme).clicked();
+                let next = button(ui, if last { "Start" } else { "Next" }, Emphasis::Main, theme).clicked();
+                let skip = !last && button(ui, "Skip", Emphasis::Quiet, theme).clicked();
                 (next, skip)
             })
             .inner

@@ -16,14 +16,14 @@ pub struct Timed {
     app: App,
     started: Instant,
     first: Option<u64>,
-    said: bool,
+    message: bool,
 }
 
 impl Timed {
     /// Of a program that began at `started`.
     #[must_use]
     pub fn new(app: App, started: Instant) -> Self {
-        Self { app, started, first: None, said: false }
+        Self { app, started, first: None, message: false }
     }
 
     /// A frame has been handed to the screen, buffers swapped, when the next one begins: one more is asked for.
@@ -32,8 +32,8 @@ impl Timed {
         let first = *self.first.get_or_insert(frame);
         if frame == first {
             ctx.request_repaint();
-        } else if !self.said {
-            self.said = true;
+        } else if !self.message {
+            self.message = true;
             eprintln!("first frame after {} ms", self.started.elapsed().as_millis());
         }
     }

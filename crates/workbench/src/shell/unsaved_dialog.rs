@@ -6,7 +6,7 @@ use crate::{
     shell::dialogs::Verdict,
     toolkit::{
         theme::{Theme, Tone},
-        widgets::{Loudness, button, caution_line, dialog},
+        widgets::{Emphasis, button, caution_line, dialog},
     },
 };
 
@@ -90,7 +90,7 @@ impl UnsavedAsked {
             ui.add_space(theme.sizes.gap.wide);
             let mut chosen = None;
             for (index, remedy) in self.remedies.iter().enumerate() {
-                let loud = if index == 0 { Loudness::Main } else { Loudness::Plain };
+                let loud = if index == 0 { Emphasis::Main } else { Emphasis::Plain };
                 if row(ui, remedy.name(), remedy.what(), loud, theme) {
                     chosen = Some(Some(*remedy));
                 }
@@ -100,7 +100,7 @@ impl UnsavedAsked {
             } else {
                 ("Later", "Press the red words in the top bar to choose then.")
             };
-            if row(ui, name, what, Loudness::Quiet, theme) {
+            if row(ui, name, what, Emphasis::Quiet, theme) {
                 chosen = Some(None);
             }
             if let Some(why) = &self.refused {
@@ -122,7 +122,7 @@ impl UnsavedAsked {
 }
 
 /// A button and what it does.
-fn row(ui: &mut Ui, name: &str, what: &str, loud: Loudness, theme: &Theme) -> bool {
+fn row(ui: &mut Ui, name: &str, what: &str, loud: Emphasis, theme: &Theme) -> bool {
     let column = theme.sizes.text.strong * 12.0;
     let pressed = ui
         .horizontal(|ui| {

@@ -124,9 +124,9 @@ pub fn run_native(size: Option<[f32; 2]>, creator: AppCreator<'_>) -> Result<(),
 /// From now on the system's wish that the program ends (at log-out, or from a terminal) sets what is returned and wakes the
 /// window, which then saves and closes. One that does not get round to it is ended all the same.
 #[must_use]
-pub fn closes_when_told(ctx: &egui::Context) -> Arc<AtomicBool> {
-    let told = Arc::new(AtomicBool::new(false));
-    let (tells, ctx) = (told.clone(), ctx.clone());
+pub fn closes_on_signal(ctx: &egui::Context) -> Arc<AtomicBool> {
+    let reported = Arc::new(AtomicBool::new(false));
+    let (tells, ctx) = (reported.clone(), ctx.clone());
     // Where it cannot be listened for, the system ends the program; all but the last second is on disk then.
     ctrlc::set_handler(move || {
         if !tells.swap(true, Ordering::SeqCst) {
@@ -136,7 +136,7 @@ pub fn closes_when_told(ctx: &egui::Context) -> Arc<AtomicBool> {
         std::process::exit(1);
     })
     .ok();
-    told
+    reported
 }
 
 fn options(size: Option<[f32; 2]>) -> eframe::NativeOptions {

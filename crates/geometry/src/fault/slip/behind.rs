@@ -1,6 +1,6 @@
 //! The size of a slip from one measured length.
 
-use super::{Amiss, FaultyGrind, standing};
+use super::{FaultyGrind, RollingFault, standing};
 use crate::{
     math::angle::Angle,
     swept::{
@@ -66,7 +66,7 @@ impl FaultyGrind {
     ) -> Result<Behind<Angle>, GroundError> {
         GroundSurface::rolled(meant)?;
         let difference = |by: Angle| {
-            let faulty = Self::new(meant, Amiss::TurnedInHolder { by }).ok()?;
+            let faulty = Self::new(meant, RollingFault::TurnedInHolder { by }).ok()?;
             let at = |t: f64| {
                 let top = steel.wall_at(t);
                 faulty.start_of_steel_mm(top.x, top.y)
@@ -107,13 +107,17 @@ impl FaultyGrind {
     ///
     /// # Errors
     /// As [`GroundSurface::rolled`].
-    pub fn dwelt_behind_dip(meant: &Rolled, steel: &Steel, dip: Dip) -> Result<Behind<Amiss>, GroundError> {
+    pub fn dwelt_behind_dip(
+        meant: &Rolled,
+        steel: &Steel,
+        dip: Dip,
+    ) -> Result<Behind<RollingFault>, GroundError> {
         let surface = GroundSurface::rolled(meant)?;
         let Some((wall, roll)) = place(&surface, steel, dip.at) else { return Ok(Behind::NotGround) };
         if !(dip.depth_mm >= 0.0 && dip.depth_mm.is_finite()) {
             return Ok(Behind::OutOfReach { nearest_mm: 0.0 });
         }
-        Ok(deepened(&surface, wall, dip.depth_mm, roll).map(|nod| Amiss::Dwelt { at: roll, nod }))
+        Ok(deepened(&surface, wall, dip.depth_mm, roll).map(|nod| RollingFault::Dwelt { at: roll, nod }))
     }
 
     /// How much of the swing was rolled past at the place of a peak.
@@ -124,15 +128,17 @@ impl FaultyGrind {
         meant: &Rolled,
         steel: &Steel,
         peak: Peak,
-    ) -> Result<Behind<Amiss>, GroundError> {
+    ) -> Result<Behind<RollingFault>, GroundError> {
         let surface = GroundSurface::rolled(meant)?;
         let Some((wall, roll)) = place(&surface, steel, peak.at) else { return Ok(Behind::NotGround) };
         let Some(fair) = surface.start_of_steel(wall.0, wall.1).map(|hit| hit.s_mm) else {
             return Ok(Behind::NotGround);
         };
         let height = |half: f64| {
-            let faulty =
-                Self { surface, amiss: Amiss::Skipped { at: roll, half: Angle::from_radians(half) } };
+            let faulty = Self {
+                surface,
+                rolling_fault: RollingFault::Skipped { at: roll, half: Angle::from_radians(half) },
+            };
             faulty.start_of_steel_mm(wall.0, wall.1).map_or(f64::INFINITY, |s| fair - s)
         };
         let most = WIDEST_SKIP.radians();
@@ -141,7 +147,7 @@ impl FaultyGrind {
             return Ok(Behind::OutOfReach { nearest_mm });
         }
         let half = halved(0.0, most, |half| height(half) < peak.height_mm);
-        Ok(Behind::Found(Amiss::Skipped { at: roll, half: Angle::from_radians(half) }))
+        Ok(Behind::Found(RollingFault::Skipped { at: roll, half: Angle::from_radians(half) }))
     }
 
     /// The roll centre that leaves a nose of a radius in plan, between the flute's floor and a height in millimetres

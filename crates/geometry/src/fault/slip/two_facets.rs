@@ -12,7 +12,7 @@ use glam::{DVec2, dvec2};
 use crate::{
     math::{
         angle::Angle,
-        dimension::{Bound, Quantity, Unfit, length},
+        dimension::{Bound, DimensionError, Quantity, length},
     },
     parts::{
         present_facet::{Hollow, PresentFacet},
@@ -77,9 +77,9 @@ impl From<Refusal> for TwoFacetsUnlikely {
     }
 }
 
-impl From<Unfit> for TwoFacetsUnlikely {
-    fn from(unfit: Unfit) -> Self {
-        Self::Refused(unfit.into())
+impl From<DimensionError> for TwoFacetsUnlikely {
+    fn from(dimension_error: DimensionError) -> Self {
+        Self::Refused(dimension_error.into())
     }
 }
 
@@ -240,11 +240,11 @@ impl Setting {
 }
 
 /// A facet by its bevel across.
-fn facet_across(hollow: Hollow, across: Angle, width_mm: f64) -> Result<PresentFacet, Unfit> {
+fn facet_across(hollow: Hollow, across: Angle, width_mm: f64) -> Result<PresentFacet, DimensionError> {
     let half = match hollow {
         Hollow::Arc { radius_mm } if width_mm < 2.0 * radius_mm => (width_mm / (2.0 * radius_mm)).asin(),
         Hollow::Arc { radius_mm } => {
-            return Err(Unfit {
+            return Err(DimensionError {
                 quantity: Quantity::FacetWidth,
                 value: width_mm,
                 bound: Bound::LessThan(2.0 * radius_mm),

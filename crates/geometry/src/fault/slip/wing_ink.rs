@@ -83,7 +83,7 @@ impl WingInk {
             return Ok(Self { verdict: WingInkVerdict::NotATurn, facet_mm: 0.0 });
         };
         let facet_mm = straight.facet_mm;
-        let said = |verdict| Ok(Self { verdict, facet_mm });
+        let stated = |verdict| Ok(Self { verdict, facet_mm });
         // Which way the gouge must be turned for this end of this wing to touch: asked of the map itself.
         let probe = Angle::from_degrees(2.0);
         let touches = |found: Option<crate::swept::ink::Facing>| {
@@ -92,7 +92,7 @@ impl WingInk {
         let sign = match (touches(facing(probe)), touches(facing(-probe))) {
             (true, false) => 1.0,
             (false, true) => -1.0,
-            _ => return said(WingInkVerdict::NotATurn),
+            _ => return stated(WingInkVerdict::NotATurn),
         };
         let mut rubbed = |turn: Angle| facing(turn * sign).map_or(0.0, |found| found.inked_mm);
         let mut halved = |holds: &mut dyn FnMut(f64) -> bool| {
@@ -105,15 +105,15 @@ impl WingInk {
         };
         let resolves = halved(&mut |rubbed| rubbed >= facet_mm * (1.0 - 1e-6));
         if resolves > wanted {
-            return said(WingInkVerdict::CannotTell { resolves });
+            return stated(WingInkVerdict::CannotTell { resolves });
         }
         if seen.rubbed_mm.is_nan() || seen.rubbed_mm < 0.0 || seen.rubbed_mm >= facet_mm {
-            return said(WingInkVerdict::NotATurn);
+            return stated(WingInkVerdict::NotATurn);
         }
         let by = halved(&mut |rubbed| rubbed > seen.rubbed_mm);
         if by.degrees() > FARTHEST.degrees() - 0.01 {
-            return said(WingInkVerdict::NotATurn);
+            return stated(WingInkVerdict::NotATurn);
         }
-        said(WingInkVerdict::Turned { by: by * sign })
+        stated(WingInkVerdict::Turned { by: by * sign })
     }
 }

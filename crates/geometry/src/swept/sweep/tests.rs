@@ -92,24 +92,24 @@ fn steel_begins_behind_the_last_place_that_a_pose_takes() {
             let w = if sweep.frame.along.x == 0.0 { 2.0 * w } else { w };
             let hit = sweep.start(w, h);
             let place = |s: f64| DVec3::new(s, h, w);
-            let said = format!("{sweep:?}\n{w} {h} {hit:?}");
+            let stated = format!("{sweep:?}\n{w} {h} {hit:?}");
             let start = hit.map_or(-300.0, |hit| hit.s_mm);
             for k in 0..1200 {
                 let s = 300.0 - 0.5 * f64::from(k);
-                assert!(s <= start + 1e-6 || depth(&sweep, place(s), -1e-7) < 1e-6, "{said}: taken at {s}");
+                assert!(s <= start + 1e-6 || depth(&sweep, place(s), -1e-7) < 1e-6, "{stated}: taken at {s}");
             }
             let Some(hit) = hit else {
                 nowhere += 1;
                 continue;
             };
-            assert!(depth(&sweep, place(hit.s_mm), 1e-6) > -1e-5, "{said}: not taken");
+            assert!(depth(&sweep, place(hit.s_mm), 1e-6) > -1e-5, "{stated}: not taken");
             faces.insert(hit.face);
             if hit.s_mm.abs() > 300.0 {
                 continue;
             }
             for guess in [hit.s_mm - 9.0, hit.s_mm + 0.01, hit.s_mm + 30.0, -2000.0] {
                 let near = sweep.start_near(w, h, Some(guess)).unwrap();
-                assert!((near.s_mm - hit.s_mm).abs() < 1e-6, "{said}: guessed {guess}");
+                assert!((near.s_mm - hit.s_mm).abs() < 1e-6, "{stated}: guessed {guess}");
             }
         }
     }
@@ -148,9 +148,9 @@ fn ways_all_round_in_a_section_meet_what_a_pose_takes() {
             }
             short += 1;
             let first = sweep.first_gone(station, wall, inward, through);
-            let said = format!("{sweep:?}\n{wall} {station} {inward} {through}: {first} {first_deep}");
-            assert!(first <= through * f64::from(first_deep) / 400.0 + 1e-6, "{said}");
-            assert!(depth(&sweep, place(first), 1e-6) > -1e-5, "{said}: not gone");
+            let stated = format!("{sweep:?}\n{wall} {station} {inward} {through}: {first} {first_deep}");
+            assert!(first <= through * f64::from(first_deep) / 400.0 + 1e-6, "{stated}");
+            assert!(depth(&sweep, place(first), 1e-6) > -1e-5, "{stated}: not gone");
         }
     }
     assert!(short > 200 && whole > 200, "{short} {whole}");
@@ -170,14 +170,14 @@ fn the_first_place_gone_in_a_section_is_the_first_that_a_pose_takes() {
             let through = spread(at, 0.872_983, 1.0, 9.0);
             let place = |t: f64| DVec3::new(station, wall.y + t * inward.y, wall.x + t * inward.x);
             let first = sweep.first_gone(station, wall, inward, through);
-            let said = format!("{sweep:?}\n{wall} {station} {inward} {through}: {first}");
+            let stated = format!("{sweep:?}\n{wall} {station} {inward} {through}: {first}");
             for k in 0..500 {
                 let t = through * f64::from(k) / 500.0;
-                assert!(t >= first - 1e-6 || depth(&sweep, place(t), -1e-7) < 1e-6, "{said}: gone at {t}");
+                assert!(t >= first - 1e-6 || depth(&sweep, place(t), -1e-7) < 1e-6, "{stated}: gone at {t}");
             }
             if first < through {
                 short += 1;
-                assert!(depth(&sweep, place(first), 1e-6) > -1e-5, "{said}: not gone");
+                assert!(depth(&sweep, place(first), 1e-6) > -1e-5, "{stated}: not gone");
             } else {
                 whole += 1;
             }

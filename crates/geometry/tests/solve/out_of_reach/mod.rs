@@ -136,10 +136,10 @@ fn within_a_range_that_is_too_narrow_nothing_comes_nearer_than_what_is_told() {
                     let near = &found.near[0];
                     let value = near.setting.value_of(free).unwrap();
                     assert!(value >= one.least - 1e-9 && value <= one.most + 1e-9);
-                    let told = near.bevel_off.degrees();
-                    assert!(told.abs() <= least + 1e-9, "{free:?} {from} {to} {off}: {told} {least}");
+                    let reported = near.bevel_off.degrees();
+                    assert!(reported.abs() <= least + 1e-9, "{free:?} {from} {to} {off}: {reported} {least}");
                     let real = bevel_at(&setting, free, value).unwrap();
-                    assert!((real - wanted - told).abs() < 1e-9);
+                    assert!((real - wanted - reported).abs() < 1e-9);
                     let at_end = (value - one.least).abs() < 1e-9 || (value - one.most).abs() < 1e-9;
                     (ends, inside) = (ends + i32::from(at_end), inside + i32::from(!at_end));
                     // What is short would meet the bevel, and stops at the nearer end.
@@ -313,14 +313,14 @@ fn a_tool_turned_in_its_holder_is_measured_at_both_wings() {
         let bevels =
             [1.0, -1.0].map(|t| EdgePoint::at(&surface, &rolled.steel, t).unwrap().bevel_to_axis.degrees());
         let mean = f64::midpoint(bevels[0], bevels[1]);
-        let told = off_of(WingTarget::BevelAtTop { bevel: wanted }, turn);
-        assert!((told - (mean - 62.0)).abs() < 1e-9, "{told} {mean}");
+        let reported = off_of(WingTarget::BevelAtTop { bevel: wanted }, turn);
+        assert!((reported - (mean - 62.0)).abs() < 1e-9, "{reported} {mean}");
         let sweeps = [1.0, -1.0].map(|t| {
             let top = rolled.steel.wall_at(t);
             surface.start_of_steel(top.x, top.y).unwrap().s_mm
         });
-        let told = off_of(WingTarget::Sweep { mm: 5.0 }, turn);
-        assert!((told - (f64::midpoint(sweeps[0], sweeps[1]) - 5.0)).abs() < 1e-9);
+        let reported = off_of(WingTarget::Sweep { mm: 5.0 }, turn);
+        assert!((reported - (f64::midpoint(sweeps[0], sweeps[1]) - 5.0)).abs() < 1e-9);
         assert_eq!((bevels[0] - bevels[1]).abs() > 0.1, turn != 0.0);
         // Turned as far the other way the wings change places: the mean stays.
         let other = off_of(WingTarget::BevelAtTop { bevel: wanted }, -turn);
@@ -436,9 +436,9 @@ fn every_stop_in_the_range_is_tried_and_the_eight_nearest_are_told() {
             .collect();
         offs.sort_by(f64::total_cmp);
         offs.truncate(8);
-        let told: Vec<f64> = found.near.iter().map(|near| near.bevel_off.degrees().abs()).collect();
-        assert_eq!(told.len(), offs.len());
-        assert!(told.iter().zip(&offs).all(|(a, b)| (a - b).abs() < 1e-9), "{told:?} {offs:?}");
+        let reported: Vec<f64> = found.near.iter().map(|near| near.bevel_off.degrees().abs()).collect();
+        assert_eq!(reported.len(), offs.len());
+        assert!(reported.iter().zip(&offs).all(|(a, b)| (a - b).abs() < 1e-9), "{reported:?} {offs:?}");
         for near in &found.near {
             let moved = (near.setting.value_of(Free::Projection).unwrap() - 55.0).abs();
             assert!((near.cost - moved).abs() < 1e-9);

@@ -88,18 +88,21 @@ fn every_wheel_that_reads_the_bevel_across_is_found() {
             let target = Target::AcrossFacet(Angle::from_radians(wanted));
             let question = Question { setting, bevel: target, wing: None, rolling: None };
             let found = question.solve(&[DegreeOfFreedom::within(DIAMETER, 0.2 * now, 2.2 * now)]).unwrap();
-            let mut told: Vec<f64> =
+            let mut reported: Vec<f64> =
                 found.answers.iter().map(|one| one.value_of(DIAMETER).unwrap()).collect();
-            told.sort_by(f64::total_cmp);
+            reported.sort_by(f64::total_cmp);
             let by_scan = scanned(&setting, wanted);
-            assert_eq!(told.len(), by_scan.len(), "{fraction} {told:?} {by_scan:?}");
-            for (told, scanned) in told.iter().zip(&by_scan) {
-                assert!((told - scanned).abs() < 0.5, "{told} {scanned}");
-                assert!((across(&setting, *told).unwrap() - wanted).abs() < 1e-9);
+            assert_eq!(reported.len(), by_scan.len(), "{fraction} {reported:?} {by_scan:?}");
+            for (reported, scanned) in reported.iter().zip(&by_scan) {
+                assert!((reported - scanned).abs() < 0.5, "{reported} {scanned}");
+                assert!((across(&setting, *reported).unwrap() - wanted).abs() < 1e-9);
             }
-            assert!(told.iter().any(|one| (one - fraction * now).abs() < 1e-6), "{fraction} {told:?}");
-            single += i32::from(told.len() == 1);
-            double += i32::from(told.len() == 2);
+            assert!(
+                reported.iter().any(|one| (one - fraction * now).abs() < 1e-6),
+                "{fraction} {reported:?}"
+            );
+            single += i32::from(reported.len() == 1);
+            double += i32::from(reported.len() == 2);
         }
     }
     assert!(single > 5 && double > 1, "{single} {double}");

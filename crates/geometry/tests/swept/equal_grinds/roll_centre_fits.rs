@@ -104,8 +104,8 @@ fn a_jump_of_the_sweep_over_the_wanted_one_is_no_roll_centre() {
     }
     for fraction in [0.5, 0.3, 0.9] {
         let wanted = at(low) + (at(high) - at(low)) * fraction;
-        let told = fit(30.0, 90.0, 45.0, wanted);
-        assert!(matches!(told, RollCentreFit::OutOfRange { .. }), "{told:?}");
+        let reported = fit(30.0, 90.0, 45.0, wanted);
+        assert!(matches!(reported, RollCentreFit::OutOfRange { .. }), "{reported:?}");
     }
 }
 

@@ -119,14 +119,14 @@ fn one_pose_takes_what_lies_inside_its_wheel() {
                     let envelope = Envelope::new(&setting, rim, offset, [roll]).unwrap();
                     for scan in [false, true] {
                         let (starts, best) = filled(&envelope, &[place], scan);
-                        let said = format!("{line:?} {width} {rim:?} {roll:?} {offset} {place}");
+                        let stated = format!("{line:?} {width} {rim:?} {roll:?} {offset} {place}");
                         if nearest < 0.0 {
-                            assert!((starts[0] - s).abs() < 1e-4, "{said}: {} {s}", starts[0]);
+                            assert!((starts[0] - s).abs() < 1e-4, "{stated}: {} {s}", starts[0]);
                             assert_eq!(best[0], 0);
                             met += 1;
                             by_side += usize::from(there(s + 1e-3) < 0.9e-3);
                         } else {
-                            assert_eq!((starts[0], best[0]), (f64::NEG_INFINITY, NO_POSE), "{said}");
+                            assert_eq!((starts[0], best[0]), (f64::NEG_INFINITY, NO_POSE), "{stated}");
                             missed += 1;
                         }
                     }

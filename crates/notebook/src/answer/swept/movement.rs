@@ -4,7 +4,7 @@ use std::{error::Error, fmt};
 
 use bevelbench_geometry::{
     DVec3,
-    math::{Angle, Unfit},
+    math::{Angle, DimensionError},
     swept::{GroundError, roll::RollLineError},
 };
 
@@ -73,9 +73,9 @@ impl From<GroundError> for NotSwept {
     }
 }
 
-impl From<Unfit> for NotSwept {
-    fn from(unfit: Unfit) -> Self {
-        Self::Ground(GroundError::Unfit(unfit))
+impl From<DimensionError> for NotSwept {
+    fn from(dimension_error: DimensionError) -> Self {
+        Self::Ground(GroundError::DimensionError(dimension_error))
     }
 }
 

@@ -3,7 +3,7 @@
 use bevelbench_geometry::{
     DVec2, DVec3,
     facet::FurtherFacet,
-    math::{Angle, Unfit},
+    math::{Angle, DimensionError},
     parts::{Bevels, Blank, Face, FlatKind, FlatStock, Plan, Presentation, along_tool},
     side::{Job, SideView},
     swept::{GrindingFace, GroundSurface, Pushed, RollLine, Rolled, Steel, Swing, Tip, TurnedOnTable},
@@ -190,7 +190,7 @@ fn half_swing(half_deg: f64) -> Result<Swing, NotSwept> {
 
 /// The same bar of steel upside down, its edge at a height: only the steel between the edge and the broad face is
 /// taken from it.
-fn turned_over(stock: &FlatStock, edge_height_mm: f64) -> Result<FlatStock, Unfit> {
+fn turned_over(stock: &FlatStock, edge_height_mm: f64) -> Result<FlatStock, DimensionError> {
     let bevels = Bevels::Unlike { other: Angle::QUARTER, edge_height_mm };
     FlatStock::new(stock.width_mm(), stock.thickness_mm(), stock.section(), FlatKind::Parting { bevels })
 }

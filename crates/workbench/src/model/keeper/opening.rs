@@ -22,13 +22,13 @@ pub struct Opened {
     /// The steps that can be undone and done again.
     pub history: History,
     /// What is to be said about it.
-    pub told: Option<String>,
+    pub reported: Option<String>,
 }
 
 impl From<Read> for Opened {
     fn from(read: Read) -> Self {
         let history = read.steps.map(History::of).unwrap_or_default();
-        Self { bench: read.bench, history, told: read.told }
+        Self { bench: read.bench, history, reported: read.reported }
     }
 }
 
@@ -45,7 +45,7 @@ pub(super) fn steps_for(path: &Path, text: &str) -> Option<UndoSteps> {
 }
 
 /// Steps that are damaged or of another bench give way, under a name of their own, before new ones are written.
-fn put_strange_steps_aside(path: &Path) {
+fn set_aside_foreign_steps(path: &Path) {
     let steps = steps_path(path);
     if steps.is_file() {
         std::fs::rename(&steps, store::beside(path, ".steps.unused")).ok();
@@ -68,9 +68,9 @@ impl Keeper {
         let mut keeper = Self::bare(path.clone(), wake);
         keeper.prefs_path = Some(place.prefs_path());
         let exists = path.symlink_metadata().is_ok();
-        let mut told = place.why.clone();
+        let mut reported = place.why.clone();
         // Claimed first: what another window has open is not to be put aside.
-        keeper.claim(&mut told);
+        keeper.claim(&mut reported);
         let mut opened = if exists {
             keeper.open_or_rescue()
         } else {
@@ -78,7 +78,7 @@ impl Keeper {
             keeper.saver.watch(&path, None);
             Opened { bench: demo_bench().unwrap_or_default(), ..Opened::default() }
         };
-        opened.told = both(told, opened.told);
+        opened.reported = both(reported, opened.reported);
         keeper.opened = Some(opened);
         keeper
     }
@@ -91,11 +91,11 @@ impl Keeper {
         let read = read_whole(path)?;
         let mut keeper = Self::bare(path.to_owned(), wake);
         keeper.prefs_path = Some(Place::locate().prefs_path());
-        let mut told = None;
-        keeper.claim(&mut told);
+        let mut reported = None;
+        keeper.claim(&mut reported);
         keeper.take_up(&read);
         let mut opened = Opened::from(read);
-        opened.told = both(told, opened.told);
+        opened.reported = both(reported, opened.reported);
         keeper.opened = Some(opened);
         Ok(keeper)
     }
@@ -114,15 +114,15 @@ impl Keeper {
     fn take_up(&self, read: &Read) {
         self.saver.watch(&self.path, Some(read.stamp));
         if read.steps.is_none() && self.held_back.is_none() {
-            put_strange_steps_aside(&self.path);
+            set_aside_foreign_steps(&self.path);
         }
     }
 
     /// The user's own bench, or, if it is damaged, the one before it; the damaged file is set aside and said so.
     fn open_or_rescue(&mut self) -> Opened {
-        let demo = |told: String| Opened {
+        let demo = |reported: String| Opened {
             bench: demo_bench().unwrap_or_default(),
-            told: Some(told),
+            reported: Some(reported),
             ..Opened::default()
         };
         let fault = match store::read_text(&self.path) {
@@ -166,32 +166,32 @@ impl Keeper {
         self.first_start = true;
         self.saver.watch(&self.path, None);
         if before.as_ref().is_none_or(|(_, steps)| steps.is_none()) {
-            put_strange_steps_aside(&self.path);
+            set_aside_foreign_steps(&self.path);
         }
         let (mut opened, instead) = match before {
             Some((bench, steps)) => {
                 let history = steps.map(History::of).unwrap_or_default();
                 let more = history.redoable().map_or("", |_| " Redo brings back what was changed after it.");
                 let words = format!("The version before it was opened instead.{more}");
-                (Opened { bench, history, told: None }, words)
+                (Opened { bench, history, reported: None }, words)
             }
             None => (
                 Opened { bench: demo_bench().unwrap_or_default(), ..Opened::default() },
                 "There is no version before it: the demo bench was opened instead.".to_owned(),
             ),
         };
-        opened.told = Some(format!("The bench file was damaged. {fault}\n{where_to}\n{instead}"));
+        opened.reported = Some(format!("The bench file was damaged. {fault}\n{where_to}\n{instead}"));
         opened
     }
 
     /// Marks the file as open here; a second window is told and writes nothing.
-    fn claim(&mut self, told: &mut Option<String>) {
+    fn claim(&mut self, reported: &mut Option<String>) {
         match Claim::take(&self.path) {
             Ok(claim) => self.claim = Some(claim),
             Err(error) => {
                 let words = format!("{error}\nNothing you change in this window is saved.");
                 self.held_back = Some("Open in another window: not saved here.".to_owned());
-                *told = both(told.take(), Some(words));
+                *reported = both(reported.take(), Some(words));
             }
         }
     }

@@ -53,7 +53,7 @@ impl Keeper {
         let read = read_whole(&self.path)?;
         self.saver.watch(&self.path, Some(read.stamp));
         self.changed = None;
-        self.trouble = None;
+        self.problem = None;
         Ok(read.bench)
     }
 }

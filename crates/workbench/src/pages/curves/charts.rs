@@ -2,7 +2,7 @@
 
 use bevelbench_notebook::{
     answer::{
-        edge_curve::{EdgeCurve, Over, multiples, pieces, round_step},
+        edge_curve::{EdgeCurve, Over, multiples, pieces, round_increment},
         swept::Swept,
     },
     quantity::LengthUnit,
@@ -306,7 +306,7 @@ impl Charts<'_> {
 
 /// Marks at round numbers, at least so many of the plot's own least steps apart.
 pub(crate) fn marks(input: &GridInput, apart: f64) -> Vec<GridMark> {
-    let step = round_step(input.base_step_size * apart * 2.0);
+    let step = round_increment(input.base_step_size * apart * 2.0);
     multiples(step, input.bounds.0, input.bounds.1)
         .into_iter()
         .map(|value| GridMark { value, step_size: step })

@@ -131,7 +131,7 @@ fn head(ui: &mut Ui, session: &Session, state: &mut CurvesState, theme: &Theme) 
     ui.horizontal(|ui| {
         choose_over(ui, &mut state.over, theme);
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-            let hand = session.current().map(|hand| hand.id);
+            let current = session.current().map(|current| current.id);
             let text = state.against.map_or("nothing".to_owned(), |id| named(session, id));
             let mut against = state.against;
             let combo = ComboBox::from_id_salt("against")
@@ -142,10 +142,10 @@ fn head(ui: &mut Ui, session: &Session, state: &mut CurvesState, theme: &Theme) 
                     ui.selectable_value(&mut against, None, "nothing");
                     for entry in &session.bench().settings {
                         // The saved form of the one in hand is offered too while that is moved.
-                        if Some(entry.id) != hand || session.is_moved() {
+                        if Some(entry.id) != current || session.is_moved() {
                             let name = named(session, entry.id);
                             let name =
-                                if Some(entry.id) == hand { format!("{name}, as saved") } else { name };
+                                if Some(entry.id) == current { format!("{name}, as saved") } else { name };
                             ui.selectable_value(&mut against, Some(entry.id), name);
                         }
                     }
@@ -165,10 +165,10 @@ fn head(ui: &mut Ui, session: &Session, state: &mut CurvesState, theme: &Theme) 
 
 /// Which line is which.
 fn legend(ui: &mut Ui, session: &Session, other: Option<&Other>, units: Units, theme: &Theme) {
-    let Some(hand) = session.current() else { return };
+    let Some(current) = session.current() else { return };
     let Some(other) = other else { return };
-    let tool = session.bench().tool(hand.tool).map_or("", |tool| tool.name.as_str());
-    let first = format!("A  {tool}: {}", hand.name);
+    let tool = session.bench().tool(current.tool).map_or("", |tool| tool.name.as_str());
+    let first = format!("A  {tool}: {}", current.name);
     let second = match &other.shape {
         Ok(_) => format!("B  {}", other.name),
         Err(why) => format!("B  {}: {}", other.name, no_shape_words(why, units).reason),

@@ -64,8 +64,8 @@ pub(crate) fn error_line(ui: &mut Ui, id: Id, words: &str, theme: &Theme) {
     let galley = ui.painter().layout(words.to_owned(), theme.small(), theme.tone(Tone::Bad), width - indent);
     let size = Vec2::new(width, galley.size().y + theme.sizes.gap.small);
     let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
-    let spoken = ui.interact(rect, id.with("trouble"), Sense::hover());
-    spoken.widget_info(|| WidgetInfo::labeled(Role::Alert, true, words));
+    let accessible_text = ui.interact(rect, id.with("trouble"), Sense::hover());
+    accessible_text.widget_info(|| WidgetInfo::labeled(Role::Alert, true, words));
     glyphs::caution(ui.painter(), rect.min + Vec2::new(6.0, 7.0), 11.0, theme.tone(Tone::Bad));
     ui.painter().galley(rect.min + Vec2::new(indent, 0.0), galley, Color32::PLACEHOLDER);
 }
@@ -120,7 +120,7 @@ struct Draft {
     text: String,
     at_first: String,
     /// What was handed over last while it was still being typed.
-    told: Option<String>,
+    reported: Option<String>,
     /// Since when something typed is not handed over.
     since_s: Option<f64>,
 }
@@ -206,7 +206,7 @@ pub(crate) fn written_field(
         let given_up = ui.input(|i| i.key_pressed(Key::Escape));
         let draft = draft.unwrap_or_else(|| Draft { at_first: shown.to_owned(), ..Draft::default() });
         let wanted = if given_up { &draft.at_first } else { &text };
-        let there = draft.told.as_ref().unwrap_or(&draft.at_first);
+        let there = draft.reported.as_ref().unwrap_or(&draft.at_first);
         return (wanted != there).then(|| wanted.clone());
     }
     if response.has_focus() {
@@ -224,7 +224,7 @@ pub(crate) fn written_field(
 
 /// A long text is handed over every second while it is typed, so that no more of it can be lost.
 fn hand_over_in_time(ui: &Ui, id: Id, draft: &mut Draft) -> Option<String> {
-    if draft.text == *draft.told.as_ref().unwrap_or(&draft.at_first) {
+    if draft.text == *draft.reported.as_ref().unwrap_or(&draft.at_first) {
         draft.since_s = None;
         return None;
     }
@@ -235,7 +235,7 @@ fn hand_over_in_time(ui: &Ui, id: Id, draft: &mut Draft) -> Option<String> {
         return None;
     }
     draft.since_s = None;
-    draft.told = Some(draft.text.clone());
+    draft.reported = Some(draft.text.clone());
     ui.data_mut(|data| data.insert_temp(typed_on(), id));
-    draft.told.clone()
+    draft.reported.clone()
 }

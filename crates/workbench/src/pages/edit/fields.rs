@@ -3,8 +3,8 @@
 
 use std::{cell::RefCell, collections::HashMap, hash::Hash};
 
-use bevelbench_geometry::math::{Quantity, Unfit};
-use bevelbench_notebook::words::{Words, lower_first, unfit_words};
+use bevelbench_geometry::math::{DimensionError, Quantity};
+use bevelbench_notebook::words::{Words, dimension_error_words, lower_first};
 use egui::{Id, Key, Response, Sense, Ui, Vec2};
 
 use super::{
@@ -85,10 +85,10 @@ pub(super) struct Form<'a, P> {
     part: &'a P,
     /// Tells this part from others of its kind.
     key: Id,
-    check: fn(&P) -> Result<(), Unfit>,
+    check: fn(&P) -> Result<(), DimensionError>,
     /// What is wrong with the part as it is in the bench.
-    unfit: Option<Unfit>,
-    desk: &'a mut FormState,
+    dimension_error: Option<DimensionError>,
+    forms: &'a mut FormState,
     setup: Setup<'a>,
     changed: Option<(String, P)>,
 }
@@ -98,12 +98,12 @@ impl<'a, P: Clone + PartialEq> Form<'a, P> {
     pub(super) fn new(
         part: &'a P,
         key: impl Hash + std::fmt::Debug,
-        check: fn(&P) -> Result<(), Unfit>,
-        desk: &'a mut FormState,
+        check: fn(&P) -> Result<(), DimensionError>,
+        forms: &'a mut FormState,
         setup: Setup<'a>,
     ) -> Self {
         let key = Id::unique(("edit", format!("{key:?}")));
-        Self { part, key, check, unfit: check(part).err(), desk, setup, changed: None }
+        Self { part, key, check, dimension_error: check(part).err(), forms, setup, changed: None }
     }
 
     /// The part as it is in the bench.
@@ -124,18 +124,18 @@ impl<'a, P: Clone + PartialEq> Form<'a, P> {
     }
 
     /// Why a part cannot be, if the change made it so.
-    fn refusal(&self, candidate: &P, quantity: Option<Quantity>) -> Option<Unfit> {
-        let unfit = (self.check)(candidate).err()?;
+    fn refusal(&self, candidate: &P, quantity: Option<Quantity>) -> Option<DimensionError> {
+        let dimension_error = (self.check)(candidate).err()?;
         // A part that was unfit before may be mended number by number.
-        let mends_another = self.unfit.is_some() && Some(unfit.quantity) != quantity;
-        (!mends_another).then_some(unfit)
+        let another_remedy = self.dimension_error.is_some() && Some(dimension_error.quantity) != quantity;
+        (!another_remedy).then_some(dimension_error)
     }
 
-    fn words(&self, unfit: &Unfit) -> String {
+    fn words(&self, dimension_error: &DimensionError) -> String {
         let units = self.setup.units;
         let length = move |mm: f64| units.length(mm);
-        let Words { reason, mend } = unfit_words(unfit, &length);
-        format!("{reason} {mend}")
+        let Words { reason, remedy } = dimension_error_words(dimension_error, &length);
+        format!("{reason} {remedy}")
     }
 
     /// A dimension that the part has only in some of its kinds.
@@ -149,11 +149,13 @@ impl<'a, P: Clone + PartialEq> Form<'a, P> {
         let id = self.key.with(dimension.name);
         self.keep_up(id, dimension, &lens);
         let Setup { units, theme, revision } = self.setup;
-        let refused = self.desk.refused.get(&id).cloned();
-        let own_fault = self.unfit.filter(|unfit| Some(unfit.quantity) == dimension.quantity);
-        let trouble = match (&refused, own_fault) {
+        let refused = self.forms.refused.get(&id).cloned();
+        let own_fault = self
+            .dimension_error
+            .filter(|dimension_error| Some(dimension_error.quantity) == dimension.quantity);
+        let problem = match (&refused, own_fault) {
             (Some(refused), _) => Some(refused.words.clone()),
-            (None, Some(unfit)) => Some(self.words(&unfit)),
+            (None, Some(dimension_error)) => Some(self.words(&dimension_error)),
             (None, None) => None,
         };
         let shown =
@@ -166,16 +168,16 @@ impl<'a, P: Clone + PartialEq> Form<'a, P> {
             dimension.measure.read(text, units)
         };
         let (response, typed) = number_field(ui, row.field, id, dimension.name, &shown, &read, theme);
-        row.name(ui, dimension.name, dimension.how, id, trouble.is_some(), theme);
+        row.name(ui, dimension.name, dimension.how, id, problem.is_some(), theme);
         self.point(ui, &row, &response, dimension.mark);
         // Esc gives up what was refused.
         if response.lost_focus() && ui.input(|i| i.key_pressed(Key::Escape)) {
-            self.desk.refused.remove(&id);
+            self.forms.refused.remove(&id);
         }
         let wanted = match typed {
             Typed::Nothing => None,
             Typed::Value(wanted) => Some((wanted, Some(typed_text.into_inner()))),
-            Typed::Steps(up, stride) => {
+            Typed::Increments(up, stride) => {
                 let by = dimension.step * stride.factor();
                 stepped(value, up, by, (f64::NEG_INFINITY, f64::INFINITY))
                     .changed
@@ -183,7 +185,7 @@ impl<'a, P: Clone + PartialEq> Form<'a, P> {
             }
             Typed::Refused(words) => {
                 let text = Some(typed_text.into_inner());
-                self.desk.refused.insert(id, Refused { text, value: None, words, revision });
+                self.forms.refused.insert(id, Refused { text, value: None, words, revision });
                 None
             }
         };
@@ -195,20 +197,20 @@ impl<'a, P: Clone + PartialEq> Form<'a, P> {
             let refusal =
                 if wanted.is_finite() { self.refusal(&candidate, dimension.quantity) } else { None };
             match refusal {
-                Some(unfit) => {
-                    let words = self.words(&unfit);
+                Some(dimension_error) => {
+                    let words = self.words(&dimension_error);
                     let value = text.is_some().then_some(wanted);
-                    self.desk.refused.insert(id, Refused { text, value, words, revision });
+                    self.forms.refused.insert(id, Refused { text, value, words, revision });
                 }
                 None if wanted.is_finite() => {
-                    self.desk.refused.remove(&id);
+                    self.forms.refused.remove(&id);
                     self.changed = Some((dimension.name.to_owned(), candidate));
                 }
                 None => {}
             }
             ui.ctx().request_repaint();
         }
-        if let Some(words) = trouble {
+        if let Some(words) = problem {
             error_line(ui, id, &words, theme);
         }
     }
@@ -229,13 +231,13 @@ impl<'a, P: Clone + PartialEq> Form<'a, P> {
     /// A refused value is tried again when this page has changed something else; any other change of the bench drops it.
     fn keep_up(&mut self, id: Id, dimension: &Dimension, lens: &impl Fn(&mut P) -> Option<&mut f64>) {
         let revision = self.setup.revision;
-        let Some(refused) = self.desk.refused.get(&id) else { return };
+        let Some(refused) = self.forms.refused.get(&id) else { return };
         if refused.revision == revision {
             return;
         }
         let (value, text) = (refused.value, refused.text.clone());
-        let Some(wanted) = value.filter(|_| self.desk.own_revision == revision) else {
-            self.desk.refused.remove(&id);
+        let Some(wanted) = value.filter(|_| self.forms.own_revision == revision) else {
+            self.forms.refused.remove(&id);
             return;
         };
         let mut candidate = self.part.clone();
@@ -244,12 +246,12 @@ impl<'a, P: Clone + PartialEq> Form<'a, P> {
         }
         match self.refusal(&candidate, dimension.quantity) {
             None => {
-                self.desk.refused.remove(&id);
+                self.forms.refused.remove(&id);
                 self.changed = Some((dimension.name.to_owned(), candidate));
             }
-            Some(unfit) => {
-                let words = self.words(&unfit);
-                self.desk.refused.insert(id, Refused { text, value, words, revision });
+            Some(dimension_error) => {
+                let words = self.words(&dimension_error);
+                self.forms.refused.insert(id, Refused { text, value, words, revision });
             }
         }
     }
@@ -369,9 +371,9 @@ impl<'a, P: Clone + PartialEq> Form<'a, P> {
         let present = lens(&mut self.part.clone()).clone();
         let id = self.key.with(dimension.name);
         let Setup { units, theme, revision } = self.setup;
-        let refused = self.desk.refused.get(&id).filter(|refused| refused.revision == revision).cloned();
+        let refused = self.forms.refused.get(&id).filter(|refused| refused.revision == revision).cloned();
         if refused.is_none() {
-            self.desk.refused.remove(&id);
+            self.forms.refused.remove(&id);
         }
         let shown = refused
             .as_ref()
@@ -383,20 +385,20 @@ impl<'a, P: Clone + PartialEq> Form<'a, P> {
         if let Some(text) = text_field(ui, rect, id, dimension.name, &shown, theme) {
             match read_list(&text, &present, dimension.measure, units) {
                 Ok(values) => {
-                    self.desk.refused.remove(&id);
+                    self.forms.refused.remove(&id);
                     self.take(dimension.name, |part| *lens(part) = values);
                 }
                 Err(words) => {
-                    self.desk.refused.insert(id, Refused { text: Some(text), value: None, words, revision });
+                    self.forms.refused.insert(id, Refused { text: Some(text), value: None, words, revision });
                 }
             }
             ui.ctx().request_repaint();
         }
         if ui.memory(|m| m.has_focus(id)) {
-            self.desk.focused = Some(dimension.mark);
+            self.forms.focused = Some(dimension.mark);
         }
         if ui.rect_contains_pointer(row.rect) {
-            self.desk.hovered = Some(dimension.mark);
+            self.forms.hovered = Some(dimension.mark);
         }
         if let Some(refused) = refused {
             error_line(ui, id, &refused.words, theme);
@@ -405,10 +407,10 @@ impl<'a, P: Clone + PartialEq> Form<'a, P> {
 
     fn point(&mut self, ui: &Ui, row: &Row, response: &Response, mark: Mark) {
         if response.has_focus() {
-            self.desk.focused = Some(mark);
+            self.forms.focused = Some(mark);
         }
         if ui.rect_contains_pointer(row.rect) {
-            self.desk.hovered = Some(mark);
+            self.forms.hovered = Some(mark);
         }
     }
 }

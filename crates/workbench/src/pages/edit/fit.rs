@@ -17,7 +17,7 @@ use crate::{
     model::{session::Session, units::Units},
     toolkit::{
         theme::{Theme, Tone},
-        widgets::{Loudness, button, caution_line, section, typed_field},
+        widgets::{Emphasis, button, caution_line, section, typed_field},
     },
 };
 
@@ -26,13 +26,13 @@ use crate::{
 pub(super) struct FitState {
     hidden: BTreeSet<Hidden>,
     cached: Option<(u64, Id, BTreeSet<Hidden>, FitCache)>,
-    trouble: Option<String>,
+    problem: Option<String>,
 }
 
 impl Default for FitState {
     fn default() -> Self {
         let hidden = [Hidden::ArmZeroX, Hidden::ArmZeroZ].into_iter().collect();
-        Self { hidden, cached: None, trouble: None }
+        Self { hidden, cached: None, problem: None }
     }
 }
 
@@ -49,8 +49,8 @@ fn wheel_of(session: &Session, choice: RigChoice) -> Option<Id> {
     if let RigChoice::Wheel(_, id) = choice {
         return Some(id);
     }
-    let hand = session.current().filter(|hand| hand.rig == rig.id).map(|hand| hand.wheel);
-    hand.or_else(|| rig.wheels.first().map(|wheel| wheel.id))
+    let current = session.current().filter(|current| current.rig == rig.id).map(|current| current.wheel);
+    current.or_else(|| rig.wheels.first().map(|wheel| wheel.id))
 }
 
 fn work_out(session: &Session, state: &mut FitState, wheel: Id) {
@@ -120,29 +120,29 @@ fn trials(ui: &mut Ui, session: &mut Session, state: &mut EditState, wheel: Id, 
         trial_row(ui, session, state, (number + 1, *place), trial, setup);
     }
     ui.add_space(theme.sizes.gap.small);
-    let hand = session.current().filter(|hand| hand.wheel == wheel).cloned();
+    let current = session.current().filter(|current| current.wheel == wheel).cloned();
     ui.horizontal(|ui| {
-        ui.add_enabled_ui(hand.is_some(), |ui| {
+        ui.add_enabled_ui(current.is_some(), |ui| {
             let words = "Add the setting in hand";
-            if button(ui, words, Loudness::Plain, theme)
+            if button(ui, words, Emphasis::Plain, theme)
                 .on_hover_text("As it is set now; then type what was measured on what it ground.")
                 .clicked()
-                && let Some(hand) = hand
+                && let Some(current) = current
             {
-                let label = format!("Add a trial of “{}”", hand.name);
-                commit(session, &mut state.desk, label, |bench| bench.trials.push(TrialSaved::of(hand)));
+                let label = format!("Add a trial of “{}”", current.name);
+                commit(session, &mut state.forms, label, |bench| bench.trials.push(TrialSaved::of(current)));
                 ui.ctx().request_repaint();
             }
         });
     });
-    if session.current().is_none_or(|hand| hand.wheel != wheel) {
+    if session.current().is_none_or(|current| current.wheel != wheel) {
         remark(ui, "Take a setting of this wheel in hand to add a trial of it.", theme);
     }
     if others > 0 {
         let words = if others == 1 { "trial belongs" } else { "trials belong" };
         remark(ui, &format!("{others} more {words} to other wheels."), theme);
     }
-    if let Some(why) = &state.fit.trouble {
+    if let Some(why) = &state.fit.problem {
         caution_line(ui, why, Tone::Bad, theme);
     }
 }
@@ -182,12 +182,12 @@ fn trial_row(
             ui.set_min_width(size.x);
             ui.add(egui::Label::new(name.color(theme.tone(Tone::Strong))).truncate());
         });
-        let out = button(ui, "Take out", Loudness::Quiet, theme);
+        let out = button(ui, "Take out", Emphasis::Quiet, theme);
         out.widget_info(|| {
             egui::WidgetInfo::labeled(egui::Role::Button, true, format!("Take out trial {number}"))
         });
         if out.clicked() {
-            commit(session, &mut state.desk, format!("Take out trial {number}"), |bench| {
+            commit(session, &mut state.forms, format!("Take out trial {number}"), |bench| {
                 if place < bench.trials.len() {
                     bench.trials.remove(place);
                 }
@@ -204,11 +204,11 @@ fn trial_row(
         ui.label(RichText::new("±").font(theme.body()).color(theme.tone(Tone::Weak)));
         let shown = format_angle(trial.plus_minus_deg, 2);
         let uncertainty = typed_field(ui, &format!("How sure, trial {number}"), &shown, 74.0, &read, theme);
-        for (said, what) in [(bevel, 0), (uncertainty, 1)] {
-            match said {
+        for (message, what) in [(bevel, 0), (uncertainty, 1)] {
+            match message {
                 Some(Ok(value)) if what == 0 && !(0.0..180.0).contains(&value) => {
                     let words = "A bevel lies between 0° and 180°.";
-                    state.fit.trouble = Some(format!("{} is no bevel. {words}", units.angle(value)));
+                    state.fit.problem = Some(format!("{} is no bevel. {words}", units.angle(value)));
                 }
                 Some(Ok(value)) if what == 0 => {
                     let label = format!("Trial {number} measured");
@@ -218,13 +218,13 @@ fn trial_row(
                     let label = format!("How sure trial {number} is");
                     change = Some((label, Box::new(move |trial| trial.plus_minus_deg = value.abs())));
                 }
-                Some(Err(why)) => state.fit.trouble = Some(why),
+                Some(Err(why)) => state.fit.problem = Some(why),
                 None => {}
             }
         }
         let at_edge = trial.meant == BevelMeant::AtEdge;
         let words = if at_edge { "at the edge" } else { "across the facet" };
-        let toggle = button(ui, words, Loudness::Plain, theme).on_hover_text(
+        let toggle = button(ui, words, Emphasis::Plain, theme).on_hover_text(
             "What was measured: press to change. A protractor on edge and heel reads across the facet.",
         );
         if toggle.clicked() {
@@ -233,8 +233,8 @@ fn trial_row(
             change = Some((label, Box::new(move |trial| trial.meant = meant)));
         }
         if let Some((label, change)) = change {
-            state.fit.trouble = None;
-            commit(session, &mut state.desk, label, |bench| {
+            state.fit.problem = None;
+            commit(session, &mut state.forms, label, |bench| {
                 if let Some(trial) = bench.trials.get_mut(place) {
                     change(trial);
                 }
@@ -308,13 +308,13 @@ fn outcome(ui: &mut Ui, session: &mut Session, state: &mut EditState, wheel: Id,
                 caution_line(ui, &next_words(next, units), Tone::Weak, theme);
             }
             ui.add_space(theme.sizes.gap.small);
-            if button(ui, "Put into the rig", Loudness::Main, theme)
+            if button(ui, "Put into the rig", Emphasis::Main, theme)
                 .on_hover_text("One step: undo takes all of it back. Every setting of this wheel follows.")
                 .clicked()
             {
                 let fit = fit.clone();
                 let label = format!("Fit the rig to {} trials", fit.residuals.len());
-                commit(session, &mut state.desk, label, |bench| apply_fit(bench, wheel, &fit));
+                commit(session, &mut state.forms, label, |bench| apply_fit(bench, wheel, &fit));
                 ui.ctx().request_repaint();
             }
         }
@@ -397,13 +397,13 @@ fn residual_plot(ui: &mut Ui, state: &EditState, rect: Rect, theme: &Theme) {
                 );
             }
         });
-    let spoken: Vec<String> = fit
+    let accessible_text: Vec<String> = fit
         .residuals
         .iter()
         .enumerate()
         .map(|(number, left)| format!("trial {} {}", number + 1, format_angle(left.degrees(), 2)))
         .collect();
-    let words = format!("Left over: {}", spoken.join(", "));
+    let words = format!("Left over: {}", accessible_text.join(", "));
     shown.response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Image, true, words.as_str()));
     ui.allocate_space(vec2(1.0, theme.sizes.gap.small));
     remark(ui, "Bars: how far each measurement may be off.", theme);

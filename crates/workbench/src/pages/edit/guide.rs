@@ -25,7 +25,7 @@ use crate::{
     model::session::Session,
     toolkit::{
         theme::{Tone, Weight},
-        widgets::{Loudness, button, caution_line, section, typed_field},
+        widgets::{Emphasis, button, caution_line, section, typed_field},
     },
 };
 
@@ -62,7 +62,7 @@ pub(super) struct GuideState {
     part: Option<RigChoice>,
     stop: usize,
     checked: HashMap<(RigChoice, Check), Checked>,
-    trouble: Option<String>,
+    problem: Option<String>,
 }
 
 /// Every stop of a part.
@@ -110,7 +110,7 @@ pub(super) fn guide_form(
     if state.guide.part != Some(choice) {
         state.guide.part = Some(choice);
         state.guide.stop = 0;
-        state.guide.trouble = None;
+        state.guide.problem = None;
     }
     let all = stops(session.bench(), choice);
     state.guide.stop = state.guide.stop.min(all.len().saturating_sub(1));
@@ -126,17 +126,17 @@ pub(super) fn guide_form(
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = theme.sizes.gap.normal;
         ui.add_enabled_ui(state.guide.stop > 0, |ui| {
-            if button(ui, "Back", Loudness::Plain, theme).clicked() {
+            if button(ui, "Back", Emphasis::Plain, theme).clicked() {
                 state.guide.stop -= 1;
-                state.guide.trouble = None;
+                state.guide.problem = None;
                 ui.ctx().request_repaint();
             }
         });
         let last = state.guide.stop + 1 >= all.len();
         let words = if last { "From the start" } else { "Next" };
-        if button(ui, words, if last { Loudness::Plain } else { Loudness::Main }, theme).clicked() {
+        if button(ui, words, if last { Emphasis::Plain } else { Emphasis::Main }, theme).clicked() {
             state.guide.stop = if last { 0 } else { state.guide.stop + 1 };
-            state.guide.trouble = None;
+            state.guide.problem = None;
             ui.ctx().request_repaint();
         }
     });
@@ -173,7 +173,7 @@ fn ask(
     title(ui, dimension.name, setup);
     words(ui, dimension.how, setup);
     ui.add_space(setup.theme.sizes.gap.small);
-    state.desk.guided = Some(dimension.mark);
+    state.forms.guided = Some(dimension.mark);
     let part = match choice {
         RigChoice::Rig(_) => None,
         RigChoice::Wheel(_, id) | RigChoice::Holder(_, id) => Some(id),
@@ -203,16 +203,19 @@ struct CheckOf {
 
 fn check_of(bench: &Bench, choice: RigChoice, check: Check) -> Option<CheckOf> {
     let rig = bench.rig(choice.rig())?;
-    let hand = bench.current.as_ref();
+    let current = bench.current.as_ref();
     match (check, choice) {
         (Check::RimToCup, RigChoice::Wheel(_, id)) => {
             let wheel = rig.wheel(id)?;
             let arm = wheel.arm.as_ref()?;
             let radius = wheel.diameter_mm / 2.0;
-            let here = hand.filter(|hand| hand.wheel == id).and_then(|hand| match hand.support {
-                SupportSaved::Handle { reach_mm } | SupportSaved::Holder { reach_mm, .. } => Some(reach_mm),
-                SupportSaved::Table { .. } => None,
-            });
+            let here =
+                current.filter(|current| current.wheel == id).and_then(|current| match current.support {
+                    SupportSaved::Handle { reach_mm } | SupportSaved::Holder { reach_mm, .. } => {
+                        Some(reach_mm)
+                    }
+                    SupportSaved::Table { .. } => None,
+                });
             let middle = f64::midpoint(arm.reach_least_mm, arm.reach_most_mm).round();
             let arm = arm.build();
             Some(CheckOf {
@@ -276,7 +279,7 @@ fn checking(
     ui.add_space(theme.sizes.gap.small);
     let mut checked = state.guide.checked.get(&(choice, check)).copied().unwrap_or_default();
     let at = checked.at.unwrap_or(of.at_first);
-    state.desk.guided = Some((of.mark)(tenths(at)));
+    state.forms.guided = Some((of.mark)(tenths(at)));
     let shown = checked.measured_mm.map_or(String::new(), |mm| Measure::Length.show(mm, units));
     let rows = [
         (of.reading.0, of.reading.1.show(at, units), of.reading.1),
@@ -297,16 +300,16 @@ fn checking(
                     } else {
                         checked.measured_mm = Some(value);
                     }
-                    state.guide.trouble = None;
+                    state.guide.problem = None;
                     ui.ctx().request_repaint();
                 }
-                Some(Err(why)) => state.guide.trouble = Some(why),
+                Some(Err(why)) => state.guide.problem = Some(why),
                 None => {}
             }
         });
     }
     state.guide.checked.insert((choice, check), checked);
-    if let Some(why) = &state.guide.trouble {
+    if let Some(why) = &state.guide.problem {
         caution_line(ui, why, Tone::Bad, theme);
     }
     let Some(expected) = (of.length)(at) else {
@@ -323,11 +326,11 @@ fn checking(
         Quantity::ArmTilt | Quantity::TableTilt | Quantity::StrutAngle => ReadWith::Protractor.half_width(),
         _ => ReadWith::LongRule.half_width(),
     };
-    let verdict = expected.weigh(measured_mm, rule, half_width);
-    let said = cross_verdict_words(&expected, &verdict, &|mm| units.length(mm));
+    let verdict = expected.compare(measured_mm, rule, half_width);
+    let message = cross_verdict_words(&expected, &verdict, &|mm| units.length(mm));
     let tone = if verdict.belongs_together() { Tone::Good } else { Tone::Caution };
     ui.add_space(theme.sizes.gap.small);
-    caution_line(ui, &said.together(), tone, theme);
+    caution_line(ui, &message.together(), tone, theme);
     let assumed = "Assumed: lengths to ±1 mm, this one to ±0.5 mm, angles to ±0.5°.";
     remark(ui, assumed, theme);
 }

@@ -164,7 +164,9 @@ mod tests {
             for family in Family::ALL {
                 let mut changed = tool.clone();
                 become_family(&mut changed, family);
-                changed.build().unwrap_or_else(|unfit| panic!("{} as {family:?}: {unfit}", tool.name));
+                changed.build().unwrap_or_else(|dimension_error| {
+                    panic!("{} as {family:?}: {dimension_error}", tool.name)
+                });
                 assert_eq!(matches!(changed.blank, BlankSaved::Bar(_)), is_gouge(family));
             }
         }

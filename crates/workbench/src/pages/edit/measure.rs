@@ -110,19 +110,19 @@ impl Measure {
 
     /// What was typed, as a value.
     pub(crate) fn read(self, text: &str, units: Units) -> Result<f64, String> {
-        let said = |error: quantity::QuantityError| error.to_string();
+        let message = |error: quantity::QuantityError| error.to_string();
         match self {
             Self::Length => units.read(Kind::Length, text),
             Self::Angle => units.read(Kind::Angle, text),
-            Self::Speed => quantity::parse_speed(text).map_err(said),
+            Self::Speed => quantity::parse_speed(text).map_err(message),
             Self::Turns => {
                 let number = ["/min", "rpm", "turns a minute"]
                     .iter()
                     .find_map(|unit| text.trim().strip_suffix(unit))
                     .unwrap_or(text);
-                quantity::parse_number(number).map_err(said)
+                quantity::parse_number(number).map_err(message)
             }
-            Self::Plain | Self::Whole => quantity::parse_number(text).map_err(said),
+            Self::Plain | Self::Whole => quantity::parse_number(text).map_err(message),
         }
     }
 }

@@ -37,7 +37,7 @@ use crate::{
     model::session::Session,
     toolkit::{
         theme::{Theme, Tone},
-        widgets::{Loudness, button, dialog},
+        widgets::{Emphasis, button, dialog},
     },
 };
 use fields::FormState;
@@ -80,7 +80,7 @@ pub struct EditState {
     rig: Option<RigChoice>,
     followed: Option<(Id, Id, Id)>,
     ask: Option<Ask>,
-    desk: FormState,
+    forms: FormState,
     rig_part: rig_page::RigPart,
     guide: guide::GuideState,
     fit: fit::FitState,
@@ -96,7 +96,7 @@ impl EditState {
     pub fn choose_tool(&mut self, tool: Id) {
         self.tool = Some(tool);
         self.reveal = true;
-        self.desk.forget();
+        self.forms.forget();
     }
 
     /// Whether a dialog of the pages is open: keys of the window should rest.
@@ -108,16 +108,17 @@ impl EditState {
     /// Chooses the tool and the wheel of the setting in hand whenever another one is taken in hand, and something that is
     /// still there whenever the chosen part is gone.
     fn follow(&mut self, bench: &Bench) {
-        let hand = bench.current.as_ref().map(|hand: &SettingEntry| (hand.tool, hand.rig, hand.wheel));
-        if let Some((tool, rig, wheel)) = hand
-            && self.followed != hand
+        let current =
+            bench.current.as_ref().map(|current: &SettingEntry| (current.tool, current.rig, current.wheel));
+        if let Some((tool, rig, wheel)) = current
+            && self.followed != current
         {
             // The first time, a choice made from outside stands.
             if self.followed.is_some() || self.tool.is_none() {
                 self.tool = Some(tool);
             }
             self.rig = Some(RigChoice::Wheel(rig, wheel));
-            self.followed = hand;
+            self.followed = current;
             self.reveal = true;
         }
         if self.tool.is_none_or(|id| bench.tool(id).is_none()) {
@@ -151,12 +152,12 @@ fn built_in() -> &'static Bench {
 /// Changes the bench as one undo step of a page.
 fn commit(
     session: &mut Session,
-    desk: &mut FormState,
+    forms: &mut FormState,
     label: impl Into<String>,
     change: impl FnOnce(&mut Bench),
 ) {
     session.edit(label, change);
-    desk.own_revision = session.revision();
+    forms.own_revision = session.revision();
 }
 
 /// The places of a page's parts.
@@ -170,7 +171,7 @@ struct Areas {
 /// Begins a page: what is chosen still exists, its places are taken and papered.
 fn open_page(ui: &mut Ui, bench: &Bench, state: &mut EditState, theme: &Theme) -> Areas {
     state.follow(bench);
-    state.desk.begin();
+    state.forms.begin();
     let page = ui.available_rect_before_wrap();
     ui.advance_cursor_after_rect(page);
     let places = areas(page, theme);
@@ -308,8 +309,8 @@ fn delete_now(session: &mut Session, state: &mut EditState, part: PartOf) {
         PartOf::Tool(_) => format!("Delete “{name}” with its settings"),
         _ => format!("Delete “{name}”"),
     };
-    commit(session, &mut state.desk, label, |bench| part.delete(bench));
-    state.desk.forget();
+    commit(session, &mut state.forms, label, |bench| part.delete(bench));
+    state.forms.forget();
 }
 
 /// The dialogs of the pages.
@@ -333,7 +334,7 @@ fn dialogs(ui: &Ui, session: &mut Session, state: &mut EditState, theme: &Theme)
                     if make && let Some(entry) = wanted.start(session.bench()) {
                         commit(
                             session,
-                            &mut state.desk,
+                            &mut state.forms,
                             format!("New setting “{}”", entry.name),
                             |bench| {
                                 bench.settings.push(entry.clone());
@@ -374,8 +375,8 @@ fn ask_delete(ui: &Ui, bench: &Bench, part: PartOf, theme: &Theme) -> Option<boo
             ui.label(RichText::new(words).font(theme.body()));
             ui.add_space(theme.sizes.gap.margin);
             ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-                let delete = button(ui, &format!("Delete the {kind}"), Loudness::Main, theme).clicked();
-                let keep = button(ui, "Keep it", Loudness::Plain, theme).clicked();
+                let delete = button(ui, &format!("Delete the {kind}"), Emphasis::Main, theme).clicked();
+                let keep = button(ui, "Keep it", Emphasis::Plain, theme).clicked();
                 if delete { Some(true) } else { keep.then_some(false) }
             })
             .inner

@@ -45,10 +45,10 @@ impl NewSetting {
     /// Ordinary choices for a tool: the rig and wheel of the setting in hand, the holder for a gouge, the table for what
     /// is flat. `None` on a bench without a wheel.
     pub(super) fn for_tool(bench: &Bench, tool: Id) -> Option<Self> {
-        let hand = bench.current.as_ref();
-        let of_hand = hand.and_then(|hand| {
-            let rig = bench.rig(hand.rig)?;
-            rig.wheel(hand.wheel).map(|wheel| (rig, wheel))
+        let current = bench.current.as_ref();
+        let of_hand = current.and_then(|current| {
+            let rig = bench.rig(current.rig)?;
+            rig.wheel(current.wheel).map(|wheel| (rig, wheel))
         });
         let (rig, wheel) = of_hand
             .or_else(|| bench.rigs.iter().find_map(|rig| rig.wheels.first().map(|wheel| (rig, wheel))))?;

@@ -86,7 +86,7 @@ impl PartOf {
             Self::Tool(id) => {
                 bench.tools.retain(|tool| tool.id != id);
                 bench.settings.retain(|setting| setting.tool != id);
-                if bench.current.as_ref().is_some_and(|hand| hand.tool == id) {
+                if bench.current.as_ref().is_some_and(|current| current.tool == id) {
                     bench.current = bench.settings.first().cloned();
                 }
             }

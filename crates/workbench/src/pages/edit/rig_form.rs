@@ -1,6 +1,6 @@
 //! The forms of a rig: grinder, wheel with its arm and table, holder.
 
-use bevelbench_geometry::math::Unfit;
+use bevelbench_geometry::math::DimensionError;
 use bevelbench_notebook::saved::{AbrasiveSaved, ArmSaved, HolderSaved, Id, Rig, TableSaved};
 use bevelbench_notebook::words::lower_first;
 use egui::Ui;
@@ -30,7 +30,7 @@ pub(super) fn grinder_form(
     let Some(rig) = session.bench().rig(id).cloned() else { return };
     let theme = setup.theme;
     let check = |rig: &Rig| rig.grinder.build().map(|_| ());
-    let mut form = Form::new(&rig, ("rig", id.0), check, &mut state.desk, setup);
+    let mut form = Form::new(&rig, ("rig", id.0), check, &mut state.forms, setup);
     section(ui, "Rig", "", theme);
     form.line(ui, "Name", "What the rig is called.", "Rename to", |rig| &mut rig.name);
     form.notes(ui, |rig| &mut rig.notes);
@@ -51,7 +51,7 @@ pub(super) fn grinder_form(
     }
 }
 
-fn check_wheel(draft: &WheelDraft) -> Result<(), Unfit> {
+fn check_wheel(draft: &WheelDraft) -> Result<(), DimensionError> {
     draft.wheel.build().map(|_| ())
 }
 
@@ -66,7 +66,7 @@ pub(super) fn wheel_form(
     let Some(wheel) = session.bench().rig(rig).and_then(|rig| rig.wheel(id)).cloned() else { return };
     let theme = setup.theme;
     let draft = WheelDraft { grit: wheel.grit.map(f64::from), wheel: wheel.clone() };
-    let mut form = Form::new(&draft, ("wheel", id.0), check_wheel, &mut state.desk, setup);
+    let mut form = Form::new(&draft, ("wheel", id.0), check_wheel, &mut state.forms, setup);
     section(ui, "Wheel", "", theme);
     form.line(ui, "Name", "What the wheel is called.", "Rename to", |draft| &mut draft.wheel.name);
     wheel_fields(ui, &mut form);
@@ -87,7 +87,7 @@ pub(super) fn wheel_form(
     {
         let part = PartOf::Arm(rig, id);
         if has_arm {
-            commit(session, &mut state.desk, format!("“{}”: add an arm", wheel.name), |bench| {
+            commit(session, &mut state.forms, format!("“{}”: add an arm", wheel.name), |bench| {
                 if let Some(place) = parts::wheel_mut(bench, rig, id) {
                     place.arm = Some(parts::ordinary_arm(place));
                 }
@@ -108,7 +108,7 @@ pub(super) fn wheel_form(
     {
         let part = PartOf::Table(rig, id);
         if has_table {
-            commit(session, &mut state.desk, format!("“{}”: add a table", wheel.name), |bench| {
+            commit(session, &mut state.forms, format!("“{}”: add a table", wheel.name), |bench| {
                 if let Some(place) = parts::wheel_mut(bench, rig, id) {
                     place.table = Some(parts::ordinary_table(place));
                 }
@@ -160,7 +160,7 @@ fn arm_form(
     setup: Setup<'_>,
 ) {
     let check = |arm: &ArmSaved| arm.build().map(|_| ());
-    let mut form = Form::new(arm, ("arm", wheel.0), check, &mut state.desk, setup);
+    let mut form = Form::new(arm, ("arm", wheel.0), check, &mut state.forms, setup);
     form.dimension_fields(ui, &ARM);
     if let Some((label, changed)) = form.done() {
         keep_arm(session, state, (rig, wheel), name, &label, changed);
@@ -176,7 +176,7 @@ fn table_form(
     setup: Setup<'_>,
 ) {
     let check = |table: &TableSaved| table.build().map(|_| ());
-    let mut form = Form::new(table, ("table", wheel.0), check, &mut state.desk, setup);
+    let mut form = Form::new(table, ("table", wheel.0), check, &mut state.forms, setup);
     form.dimension_fields(ui, &TABLE);
     if let Some((label, changed)) = form.done() {
         keep_table(session, state, (rig, wheel), name, &label, changed);
@@ -194,7 +194,7 @@ pub(super) fn holder_form(
     let Some(holder) = session.bench().rig(rig).and_then(|rig| rig.holder(id)).cloned() else { return };
     let theme = setup.theme;
     let check = |holder: &HolderSaved| holder.build().map(|_| ());
-    let mut form = Form::new(&holder, ("holder", id.0), check, &mut state.desk, setup);
+    let mut form = Form::new(&holder, ("holder", id.0), check, &mut state.forms, setup);
     section(ui, "Holder", "", theme);
     form.line(ui, "Name", "What the holder is called.", "Rename to", |holder| &mut holder.name);
     form.dimension_fields(ui, &HOLDER[..2]);
@@ -211,7 +211,7 @@ pub(super) fn holder_form(
 }
 
 fn keep_rig(session: &mut Session, state: &mut EditState, id: Id, name: &str, label: &str, changed: Rig) {
-    commit(session, &mut state.desk, format!("“{name}”: {}", lower_first(label)), |bench| {
+    commit(session, &mut state.forms, format!("“{name}”: {}", lower_first(label)), |bench| {
         if let Some(place) = parts::rig_mut(bench, id) {
             *place = changed;
         }
@@ -226,7 +226,7 @@ fn keep_wheel(
     label: &str,
     changed: WheelDraft,
 ) {
-    commit(session, &mut state.desk, format!("“{name}”: {}", lower_first(label)), |bench| {
+    commit(session, &mut state.forms, format!("“{name}”: {}", lower_first(label)), |bench| {
         if let Some(place) = parts::wheel_mut(bench, rig, id) {
             *place = changed.wheel;
             place.grit = changed.grit.map(|grit| grit.round().clamp(1.0, 100_000.0) as u32);
@@ -242,7 +242,7 @@ fn keep_arm(
     label: &str,
     changed: ArmSaved,
 ) {
-    commit(session, &mut state.desk, format!("“{name}”, arm: {}", lower_first(label)), |bench| {
+    commit(session, &mut state.forms, format!("“{name}”, arm: {}", lower_first(label)), |bench| {
         if let Some(place) = parts::wheel_mut(bench, rig, wheel) {
             place.arm = Some(changed);
         }
@@ -257,7 +257,7 @@ fn keep_table(
     label: &str,
     changed: TableSaved,
 ) {
-    commit(session, &mut state.desk, format!("“{name}”, table: {}", lower_first(label)), |bench| {
+    commit(session, &mut state.forms, format!("“{name}”, table: {}", lower_first(label)), |bench| {
         if let Some(place) = parts::wheel_mut(bench, rig, wheel) {
             place.table = Some(changed);
         }
@@ -272,7 +272,7 @@ fn keep_holder(
     label: &str,
     changed: HolderSaved,
 ) {
-    commit(session, &mut state.desk, format!("“{name}”: {}", lower_first(label)), |bench| {
+    commit(session, &mut state.forms, format!("“{name}”: {}", lower_first(label)), |bench| {
         if let Some(place) = parts::holder_mut(bench, rig, id) {
             *place = changed;
         }
@@ -293,7 +293,7 @@ pub(super) fn one_field(
     match group {
         Group::Grinder => {
             let check = |rig: &Rig| rig.grinder.build().map(|_| ());
-            let mut form = Form::new(&rig, ("rig", rig_id.0), check, &mut state.desk, setup);
+            let mut form = Form::new(&rig, ("rig", rig_id.0), check, &mut state.forms, setup);
             let value = form.ask(ui, GRINDER.get(index)?);
             if let Some((label, changed)) = form.done() {
                 keep_rig(session, state, rig_id, &rig.name, &label, changed);
@@ -303,7 +303,7 @@ pub(super) fn one_field(
         Group::Round | Group::Flat | Group::Face => {
             let (wheel, id) = (wheel?, part?);
             let draft = WheelDraft { grit: wheel.grit.map(f64::from), wheel: wheel.clone() };
-            let mut form = Form::new(&draft, ("wheel", id.0), check_wheel, &mut state.desk, setup);
+            let mut form = Form::new(&draft, ("wheel", id.0), check_wheel, &mut state.forms, setup);
             let table: &[DimensionField<WheelDraft>] = match group {
                 Group::Round => &ROUND,
                 Group::Flat => &FLAT,
@@ -319,7 +319,7 @@ pub(super) fn one_field(
             let (wheel, id) = (wheel?, part?);
             let arm = wheel.arm.as_ref()?;
             let check = |arm: &ArmSaved| arm.build().map(|_| ());
-            let mut form = Form::new(arm, ("arm", id.0), check, &mut state.desk, setup);
+            let mut form = Form::new(arm, ("arm", id.0), check, &mut state.forms, setup);
             let value = form.ask(ui, ARM.get(index)?);
             if let Some((label, changed)) = form.done() {
                 keep_arm(session, state, (rig_id, id), &wheel.name, &label, changed);
@@ -330,7 +330,7 @@ pub(super) fn one_field(
             let (wheel, id) = (wheel?, part?);
             let table = wheel.table.as_ref()?;
             let check = |table: &TableSaved| table.build().map(|_| ());
-            let mut form = Form::new(table, ("table", id.0), check, &mut state.desk, setup);
+            let mut form = Form::new(table, ("table", id.0), check, &mut state.forms, setup);
             let value = form.ask(ui, TABLE.get(index)?);
             if let Some((label, changed)) = form.done() {
                 keep_table(session, state, (rig_id, id), &wheel.name, &label, changed);
@@ -341,7 +341,7 @@ pub(super) fn one_field(
             let id = part?;
             let holder = rig.holder(id)?.clone();
             let check = |holder: &HolderSaved| holder.build().map(|_| ());
-            let mut form = Form::new(&holder, ("holder", id.0), check, &mut state.desk, setup);
+            let mut form = Form::new(&holder, ("holder", id.0), check, &mut state.forms, setup);
             let value = form.ask(ui, HOLDER.get(index)?);
             if let Some((label, changed)) = form.done() {
                 keep_holder(session, state, (rig_id, id), &holder.name, &label, changed);

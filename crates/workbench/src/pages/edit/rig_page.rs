@@ -24,7 +24,7 @@ use crate::{
     model::{session::Session, units::Units},
     toolkit::{
         theme::Theme,
-        widgets::{Loudness, RackRow, button, rack_row, tab_bar},
+        widgets::{Emphasis, RackRow, button, rack_row, tab_bar},
     },
 };
 
@@ -74,14 +74,14 @@ pub fn rig_page(ui: &mut Ui, session: &mut Session, state: &mut EditState, units
             });
         }
     }
-    if state.desk.end() {
+    if state.forms.end() {
         ui.ctx().request_repaint();
     }
     if let Some(choice) = choice.filter(|_| state.rig_part == RigPart::Fit) {
         let rect = places.figures.shrink(theme.sizes.gap.margin);
         fit_figures(ui, session, state, choice, rect, setup);
     } else if let Some(choice) = choice {
-        let pointed = state.desk.pointed;
+        let pointed = state.forms.pointed;
         let key = Key { revision: session.revision(), units, pointed, part: format!("{choice:?}") };
         let bench = session.bench();
         state.rig_figures.show(ui, places.figures.shrink(theme.sizes.gap.normal), key, theme, || {
@@ -161,22 +161,22 @@ fn parts_list(ui: &mut Ui, session: &mut Session, state: &mut EditState, theme: 
         }
     });
     ui.spacing_mut().item_spacing = egui::vec2(theme.sizes.gap.small, theme.sizes.gap.small);
-    let new = button(ui, "New part…", Loudness::Plain, theme)
+    let new = button(ui, "New part…", Emphasis::Plain, theme)
         .on_hover_text("Start a rig, a wheel or a holder from the library");
     if let Some(made) = new_menu(&new, session, state, theme) {
         chosen = Some(made);
     }
     ui.horizontal(|ui| {
         ui.add_enabled_ui(state.rig.is_some(), |ui| {
-            ui.spacing_mut().item_spacing.x = theme.sizes.gap.hair;
+            ui.spacing_mut().item_spacing.x = theme.sizes.gap.tiny;
             let Some(choice) = state.rig else { return };
-            if button(ui, "Duplicate", Loudness::Quiet, theme)
+            if button(ui, "Duplicate", Emphasis::Quiet, theme)
                 .on_hover_text("A second part like the chosen one")
                 .clicked()
             {
                 chosen = duplicate(session, state, choice).or(chosen);
             }
-            if button(ui, "Delete", Loudness::Quiet, theme)
+            if button(ui, "Delete", Emphasis::Quiet, theme)
                 .on_hover_text("Take the chosen part off the bench")
                 .clicked()
             {
@@ -193,7 +193,7 @@ fn parts_list(ui: &mut Ui, session: &mut Session, state: &mut EditState, theme: 
     if let Some(choice) = chosen {
         state.rig = Some(choice);
         state.reveal = true;
-        state.desk.forget();
+        state.forms.forget();
         ui.ctx().request_repaint();
     }
 }
@@ -205,21 +205,21 @@ fn duplicate(session: &mut Session, state: &mut EditState, choice: RigChoice) ->
     match choice {
         RigChoice::Rig(_) => {
             let label = format!("Duplicate “{}”", rig.name);
-            commit(session, &mut state.desk, label, |bench| {
+            commit(session, &mut state.forms, label, |bench| {
                 made = Some(RigChoice::Rig(parts::add_rig(bench, rig, Some(id))));
             });
         }
         RigChoice::Wheel(_, wheel) => {
             let wheel = rig.wheel(wheel)?.clone();
             let label = format!("Duplicate “{}”", wheel.name);
-            commit(session, &mut state.desk, label, |bench| {
+            commit(session, &mut state.forms, label, |bench| {
                 made = parts::add_wheel(bench, id, wheel).map(|wheel| RigChoice::Wheel(id, wheel));
             });
         }
         RigChoice::Holder(_, holder) => {
             let holder = rig.holder(holder)?.clone();
             let label = format!("Duplicate “{}”", holder.name);
-            commit(session, &mut state.desk, label, |bench| {
+            commit(session, &mut state.forms, label, |bench| {
                 made = parts::add_holder(bench, id, holder).map(|holder| RigChoice::Holder(id, holder));
             });
         }
@@ -268,17 +268,17 @@ fn new_menu(
     let mut made = None;
     if index >= first_holder {
         let (holder, (rig, _)) = (holders.get(index - first_holder)?, onto?);
-        commit(session, &mut state.desk, format!("New holder “{}”", holder.name), |bench| {
+        commit(session, &mut state.forms, format!("New holder “{}”", holder.name), |bench| {
             made = parts::add_holder(bench, rig, (*holder).clone()).map(|id| RigChoice::Holder(rig, id));
         });
     } else if index >= first_wheel {
         let (wheel, (rig, _)) = (wheels.get(index - first_wheel)?, onto?);
-        commit(session, &mut state.desk, format!("New wheel “{}”", wheel.name), |bench| {
+        commit(session, &mut state.forms, format!("New wheel “{}”", wheel.name), |bench| {
             made = parts::add_wheel(bench, rig, (*wheel).clone()).map(|id| RigChoice::Wheel(rig, id));
         });
     } else {
         let rig = library.rigs.get(index.checked_sub(1)?)?;
-        commit(session, &mut state.desk, format!("New rig “{}”", rig.name), |bench| {
+        commit(session, &mut state.forms, format!("New rig “{}”", rig.name), |bench| {
             made = Some(RigChoice::Rig(parts::add_rig(bench, rig.clone(), None)));
         });
     }

@@ -10,7 +10,7 @@ use super::{
 };
 use crate::toolkit::{
     theme::{Theme, Tone},
-    widgets::{Loudness, button, dialog},
+    widgets::{Emphasis, button, dialog},
 };
 
 /// The dialog of a new setting: whether to make it, once that is decided.
@@ -59,9 +59,9 @@ pub(super) fn ask_setting(ui: &Ui, bench: &Bench, wanted: &mut NewSetting, theme
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             let mut make = false;
             ui.add_enabled_ui(!names.is_empty(), |ui| {
-                make = button(ui, "Make it", Loudness::Main, theme).clicked();
+                make = button(ui, "Make it", Emphasis::Main, theme).clicked();
             });
-            let leave = button(ui, "Cancel", Loudness::Plain, theme).clicked();
+            let leave = button(ui, "Cancel", Emphasis::Plain, theme).clicked();
             if make { Some(true) } else { leave.then_some(false) }
         })
         .inner

@@ -1,6 +1,6 @@
 //! The form of a tool: its steel, its edge, its lengths and the facet it carries today.
 
-use bevelbench_geometry::math::{Quantity as Q, Unfit};
+use bevelbench_geometry::math::{DimensionError, Quantity as Q};
 use bevelbench_notebook::saved::{
     BarSaved, BevelsSaved, BlankSaved, EdgeSaved, FacetSaved, Family, FlatSaved, FluteSaved, SectionSaved,
     Steel, ToolEntry,
@@ -153,7 +153,7 @@ const FACET_RADIUS: Dimension = Dimension::length(
 );
 
 /// Whether a tool can be.
-pub(super) fn check(tool: &ToolEntry) -> Result<(), Unfit> {
+pub(super) fn check(tool: &ToolEntry) -> Result<(), DimensionError> {
     tool.build().map(|_| ())
 }
 

@@ -22,7 +22,7 @@ use crate::{
     model::{session::Session, units::Units},
     toolkit::{
         theme::Theme,
-        widgets::{Loudness, RackRow, button, rack_row, section},
+        widgets::{Emphasis, RackRow, button, rack_row, section},
     },
 };
 
@@ -35,11 +35,11 @@ pub fn tool_page(ui: &mut Ui, session: &mut Session, state: &mut EditState, unit
     if let Some(tool) = &shown {
         let setup = Setup { revision: session.revision(), units, theme };
         scrolled(&mut inner, "tool form", theme, |ui| {
-            let mut form = Form::new(tool, ("tool", tool.id.0), tool_form::check, &mut state.desk, setup);
+            let mut form = Form::new(tool, ("tool", tool.id.0), tool_form::check, &mut state.forms, setup);
             tool_form::fields(ui, &mut form, theme);
             if let Some((label, changed)) = form.done() {
                 let label = format!("“{}”: {}", tool.name, lower_first(&label));
-                commit(session, &mut state.desk, label, |bench| {
+                commit(session, &mut state.forms, label, |bench| {
                     if let Some(place) = parts::tool_mut(bench, tool.id) {
                         *place = changed;
                     }
@@ -51,18 +51,18 @@ pub fn tool_page(ui: &mut Ui, session: &mut Session, state: &mut EditState, unit
         let words = "There is no tool on this bench yet. Start one from the library with “New tool…”.";
         remark(&mut inner, words, theme);
     }
-    if state.desk.end() {
+    if state.forms.end() {
         ui.ctx().request_repaint();
     }
     if let Some(tool) = &shown {
         let key = Key {
             revision: session.revision(),
             units,
-            pointed: state.desk.pointed,
+            pointed: state.forms.pointed,
             part: format!("{:?}", tool.id),
         };
         let now = session.bench().tool(tool.id).unwrap_or(tool);
-        let pointed = state.desk.pointed;
+        let pointed = state.forms.pointed;
         state.tool_figures.show(ui, places.figures.shrink(theme.sizes.gap.normal), key, theme, || {
             now.build()
                 .map_or_else(|_| Vec::new(), |built| tool_sketch::sketches(now, &built, units, pointed))
@@ -100,34 +100,34 @@ fn tools(ui: &mut Ui, session: &mut Session, state: &mut EditState, theme: &Them
         }
     });
     ui.spacing_mut().item_spacing = egui::vec2(theme.sizes.gap.small, theme.sizes.gap.small);
-    let new = button(ui, "New tool…", Loudness::Plain, theme).on_hover_text("Start a tool from the library");
+    let new = button(ui, "New tool…", Emphasis::Plain, theme).on_hover_text("Start a tool from the library");
     let library = &built_in().tools;
     let rows: Vec<MenuRow<'_>> = library.iter().map(|tool| MenuRow::Part(&tool.name)).collect();
     if let Some(tool) = menu(&new, theme, &rows).and_then(|index| library.get(index)) {
         let mut made = None;
         let label = format!("New tool “{}”", tool.name);
-        commit(session, &mut state.desk, label, |bench| {
+        commit(session, &mut state.forms, label, |bench| {
             made = Some(parts::add_tool(bench, tool.clone(), None));
         });
         chosen = made;
     }
     ui.horizontal(|ui| {
         ui.add_enabled_ui(state.tool.is_some(), |ui| {
-            ui.spacing_mut().item_spacing.x = theme.sizes.gap.hair;
+            ui.spacing_mut().item_spacing.x = theme.sizes.gap.tiny;
             let Some(id) = state.tool else { return };
-            if button(ui, "Duplicate", Loudness::Quiet, theme)
+            if button(ui, "Duplicate", Emphasis::Quiet, theme)
                 .on_hover_text("A second tool like this one")
                 .clicked()
             {
                 let Some(tool) = session.bench().tool(id).cloned() else { return };
                 let mut made = None;
                 let label = format!("Duplicate “{}”", tool.name);
-                commit(session, &mut state.desk, label, |bench| {
+                commit(session, &mut state.forms, label, |bench| {
                     made = Some(parts::add_tool(bench, tool, Some(id)));
                 });
                 chosen = made;
             }
-            if button(ui, "Delete", Loudness::Quiet, theme)
+            if button(ui, "Delete", Emphasis::Quiet, theme)
                 .on_hover_text("Take this tool off the bench")
                 .clicked()
             {
@@ -152,7 +152,7 @@ fn outline(tool: &ToolEntry) -> Drawing {
 fn settings_of(ui: &mut Ui, session: &mut Session, state: &mut EditState, tool: Id, theme: &Theme) {
     ui.add_space(theme.sizes.gap.wide);
     section(ui, "Settings of this tool", "", theme);
-    let hand = session.current().map(|hand| hand.id);
+    let current = session.current().map(|current| current.id);
     let mut chosen = None;
     let mut any = false;
     for setting in session.bench().settings_of(tool) {
@@ -163,7 +163,7 @@ fn settings_of(ui: &mut Ui, session: &mut Session, state: &mut EditState, tool: 
             name: &setting.name,
             value: wheel,
             outline: None,
-            chosen: hand == Some(setting.id),
+            chosen: current == Some(setting.id),
             caution: "",
         };
         if rack_row(ui, row, theme).on_hover_text("Take this setting in hand").clicked() {
@@ -179,7 +179,7 @@ fn settings_of(ui: &mut Ui, session: &mut Session, state: &mut EditState, tool: 
     }
     ui.add_space(theme.sizes.gap.small);
     let how = "Choose a rig, a wheel and what carries the tool; the setting is then found at 45°";
-    if button(ui, "New setting…", Loudness::Plain, theme).on_hover_text(how).clicked() {
+    if button(ui, "New setting…", Emphasis::Plain, theme).on_hover_text(how).clicked() {
         state.ask = NewSetting::for_tool(session.bench(), tool).map(Ask::Setting);
         ui.ctx().request_repaint();
     }

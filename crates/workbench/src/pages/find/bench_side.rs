@@ -173,7 +173,7 @@ impl Rows {
                 *value = typed.is_finite().then_some(typed);
                 ui.ctx().request_repaint();
             }
-            Typed::Steps(up, stride) => {
+            Typed::Increments(up, stride) => {
                 if let Some(value) = value {
                     *value += f64::from(up) * what.step * stride.factor();
                     ui.ctx().request_repaint();
@@ -194,9 +194,9 @@ impl Rows {
 
     fn finish(&self, ui: &mut Ui, row: &Row, what: Reading, theme: &Theme) {
         let id = Id::unique(("measured name", what.name));
-        let trouble = self.refused.get(what.name);
-        row.name(ui, what.name, what.how, id, trouble.is_some(), theme);
-        if let Some(words) = trouble {
+        let problem = self.refused.get(what.name);
+        row.name(ui, what.name, what.how, id, problem.is_some(), theme);
+        if let Some(words) = problem {
             error_line(ui, id, words, theme);
         }
     }
@@ -253,14 +253,14 @@ pub(super) struct Picture {
 }
 
 impl Picture {
-    /// Paints into a rectangle, making the drawing again if its key has changed; `spoken` is what it is called, and its
+    /// Paints into a rectangle, making the drawing again if its key has changed; `accessible_text` is what it is called, and its
     /// caption.
     pub(super) fn show(
         &mut self,
         ui: &Ui,
         rect: Rect,
         key: String,
-        spoken: &str,
+        accessible_text: &str,
         theme: &Theme,
         make: impl FnOnce() -> Option<(Drawing, Bounds)>,
     ) {
@@ -274,14 +274,19 @@ impl Picture {
         }
         let caption = theme.sizes.text.small * 1.9;
         let picture = Rect::from_min_max(rect.min, pos2(rect.right(), rect.bottom() - caption));
-        let response = ui.interact(rect, Id::unique(("picture", spoken)), Sense::hover());
-        response.widget_info(|| WidgetInfo::labeled(Role::Image, true, spoken));
+        let response = ui.interact(rect, Id::unique(("picture", accessible_text)), Sense::hover());
+        response.widget_info(|| WidgetInfo::labeled(Role::Image, true, accessible_text));
         let Some((_, Some((drawing, room)))) = &self.made else { return };
         let view = View::fit(*room, picture, MarginF32::same(theme.sizes.gap.normal));
         let extras = Extras { paper: Paper::Clear, hovered: None, under_texts: &[] };
         self.canvas.paint(ui.painter(), drawing, self.serial, &view, theme, extras);
-        let text =
-            letters::one_line(ui.painter(), spoken, theme.small(), theme.tone(Tone::Weak), rect.width());
+        let text = letters::one_line(
+            ui.painter(),
+            accessible_text,
+            theme.small(),
+            theme.tone(Tone::Weak),
+            rect.width(),
+        );
         let baseline = rect.bottom() - theme.sizes.text.small * 0.75;
         letters::set(ui.painter(), pos2(rect.center().x, baseline), Align::Center, text);
     }

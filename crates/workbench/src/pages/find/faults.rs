@@ -6,7 +6,7 @@ mod worked;
 use bevelbench_geometry::{
     DVec3,
     facet::ink::FILM_ASSUMED_MM,
-    fault::{Amiss, FaultyGrind, NewFacet, TwoFacets, TwoFacetsSeen},
+    fault::{FaultyGrind, NewFacet, RollingFault, TwoFacets, TwoFacetsSeen},
     math::Angle,
 };
 use bevelbench_notebook::drawing::fault_view::{edge_from_above, edge_unrolled, two_facets_view};
@@ -165,18 +165,18 @@ pub(super) fn faults_part(
         section(ui, "What you see", "", theme);
         ui.scope(|ui| {
             ui.spacing_mut().item_spacing.y = 1.0;
-            for told in &FAULTS {
-                let chosen = told.fault == state.fault;
-                let row = RackRow { name: told.name, value: "", outline: None, chosen, caution: "" };
+            for reported in &FAULTS {
+                let chosen = reported.fault == state.fault;
+                let row = RackRow { name: reported.name, value: "", outline: None, chosen, caution: "" };
                 if rack_row(ui, row, theme).clicked() {
-                    state.fault = told.fault;
+                    state.fault = reported.fault;
                     ui.ctx().request_repaint();
                 }
             }
         });
-        let Some(told) = FAULTS.iter().find(|told| told.fault == state.fault) else { return };
+        let Some(reported) = FAULTS.iter().find(|reported| reported.fault == state.fault) else { return };
         ui.add_space(theme.sizes.gap.small);
-        note(ui, told.seen, theme);
+        note(ui, reported.seen, theme);
         measured_rows(ui, session, state, units, theme);
         let key = format!("{} {:?} {:?} {units:?}", session.revision(), state.fault, state.measured);
         if state.worked.as_ref().is_none_or(|(kept, _)| *kept != key) {
@@ -188,7 +188,7 @@ pub(super) fn faults_part(
                 caution_line(ui, words, *tone, theme);
             }
         }
-        note(ui, told.not_modelled, theme);
+        note(ui, reported.not_modelled, theme);
     });
     state.rows.end(ui);
     pictures(ui, right, session, state, units, theme);
@@ -310,16 +310,16 @@ fn pictures(
     let length = |mm: f64| units.fine(mm);
     match state.fault {
         Fault::TwoFacets => {
-            let spoken = "The two facets, enlarged";
-            state.above.show(ui, inner, key.clone(), spoken, theme, || {
+            let accessible_text = "The two facets, enlarged";
+            state.above.show(ui, inner, key.clone(), accessible_text, theme, || {
                 section_of(worked.two_facets.as_ref()?, units)
             });
             return;
         }
         Fault::EdgeOnly => {
-            let spoken = "The facet on the wheel, many times enlarged";
+            let accessible_text = "The facet on the wheel, many times enlarged";
             let film_mm = state.measured.film_mm;
-            state.above.show(ui, inner, key.clone(), spoken, theme, || {
+            state.above.show(ui, inner, key.clone(), accessible_text, theme, || {
                 let outcome = session.outcome()?;
                 let (job, view) = (outcome.job.as_ref()?, outcome.result.as_ref().ok()?);
                 facet_on_the_wheel(job, view, Some(worked.facet?), film_mm, units)
@@ -330,10 +330,11 @@ fn pictures(
     }
     let Some((rolled, steel)) = current_gouge(session) else { return };
     let meant_and_came = || -> Option<(Vec<DVec3>, Vec<DVec3>)> {
-        let fair = Amiss::TurnedInHolder { by: Angle::ZERO };
-        let edge =
-            |amiss| FaultyGrind::new(&rolled, amiss).ok().map(|faulty| faulty.edge(&steel, EDGE_POINTS));
-        Some((edge(fair)?, edge(worked.amiss.unwrap_or(fair))?))
+        let fair = RollingFault::TurnedInHolder { by: Angle::ZERO };
+        let edge = |rolling_fault| {
+            FaultyGrind::new(&rolled, rolling_fault).ok().map(|faulty| faulty.edge(&steel, EDGE_POINTS))
+        };
+        Some((edge(fair)?, edge(worked.rolling_fault.unwrap_or(fair))?))
     };
     if state.fault == Fault::Blued {
         state.above.show(ui, inner, key.clone(), "The tip from above", theme, || {
@@ -346,14 +347,14 @@ fn pictures(
     let split = inner.top() + inner.height() * 0.66;
     let above = Rect::from_min_max(inner.min, pos2(inner.right(), split));
     let below = Rect::from_min_max(pos2(inner.left(), split + theme.sizes.gap.normal), inner.max);
-    let spoken = "From above: dashed as it was meant";
-    state.above.show(ui, above, key.clone(), spoken, theme, || {
+    let accessible_text = "From above: dashed as it was meant";
+    state.above.show(ui, above, key.clone(), accessible_text, theme, || {
         let (meant, came) = meant_and_came()?;
         let (drawing, room) = edge_from_above(&meant, &came, worked.at);
         Some((drawing, room?))
     });
-    let spoken = "Along the edge: how far it lies off";
-    state.below.show(ui, below, key.clone(), spoken, theme, || {
+    let accessible_text = "Along the edge: how far it lies off";
+    state.below.show(ui, below, key.clone(), accessible_text, theme, || {
         let (meant, came) = meant_and_came()?;
         let (drawing, room) = edge_unrolled(&meant, &came, &length);
         Some((drawing, room?))

@@ -4,7 +4,7 @@ mod present;
 
 use bevelbench_geometry::{
     facet::{InkReading, InkSeen, InkVerdict, Pattern, ink::FILM_ASSUMED_MM},
-    fault::{Amiss, FaultyGrind, WingInk, WingInkSeen, WingInkVerdict},
+    fault::{FaultyGrind, RollingFault, WingInk, WingInkSeen, WingInkVerdict},
     math::{Angle, Quantity},
     parts::{Hollow, PresentFacet},
     side::{Free, Job, Refusal},
@@ -25,7 +25,7 @@ use crate::{
     pages::edit::measure::Mark,
     toolkit::{
         theme::{Surface, Theme, Tone},
-        widgets::{Loudness, button, caution_line, section, status_line},
+        widgets::{Emphasis, button, caution_line, section, status_line},
     },
 };
 
@@ -63,7 +63,7 @@ pub(super) struct InkState {
     present: present::PresentState,
     /// What ink along one wing said, and what it was asked of: it is worked out by many maps.
     wing: Option<(String, Option<WingInk>)>,
-    said: Option<(u64, Tone, String)>,
+    message: Option<(u64, Tone, String)>,
 }
 
 impl Default for InkState {
@@ -81,7 +81,7 @@ impl Default for InkState {
             picture: Picture::default(),
             present: present::PresentState::default(),
             wing: None,
-            said: None,
+            message: None,
         }
     }
 }
@@ -257,7 +257,7 @@ fn facet(
         Err(refusal) => {
             let words = unanswered_words(&Unanswered::Refused(refusal), &length);
             caution_line(ui, &words.reason, Tone::Caution, theme);
-            caution_line(ui, &words.mend, Tone::Strong, theme);
+            caution_line(ui, &words.remedy, Tone::Strong, theme);
             return;
         }
     };
@@ -268,26 +268,26 @@ fn facet(
         _ => Tone::Strong,
     };
     caution_line(ui, &words.reason, tone, theme);
-    caution_line(ui, &words.mend, Tone::Strong, theme);
+    caution_line(ui, &words.remedy, Tone::Strong, theme);
     if !matches!(reading.verdict, InkVerdict::CannotTell { .. } | InkVerdict::NotThisFacet) {
         note(ui, ink_why(pattern), theme);
     }
-    let settable = reading.mend.filter(|mend| mend.answer.off_travel.is_none());
-    if let Some(mend) = settable {
+    let settable = reading.remedy.filter(|remedy| remedy.answer.off_travel.is_none());
+    if let Some(remedy) = settable {
         let dial = Dial::from_free(free);
-        let value = mend.answer.value;
-        if button(ui, "Move it so", Loudness::Main, theme).on_hover_text("One undo step.").clicked() {
+        let value = remedy.answer.value;
+        if button(ui, "Move it so", Emphasis::Main, theme).on_hover_text("One undo step.").clicked() {
             session.edit("Move to match the ink", |bench| {
-                if let Some(hand) = bench.current.as_mut() {
-                    hand.support.put(free, value);
+                if let Some(current) = bench.current.as_mut() {
+                    current.support.put(free, value);
                 }
             });
             let words = format!("{} is {} now.", dial.name(), units.show(dial.kind(), value));
-            state.said = Some((session.revision(), Tone::Good, words));
+            state.message = Some((session.revision(), Tone::Good, words));
             ui.ctx().request_repaint();
         }
     }
-    if let Some((revision, tone, words)) = &state.said
+    if let Some((revision, tone, words)) = &state.message
         && *revision == session.revision()
     {
         status_line(ui, words, *tone, theme);
@@ -316,9 +316,9 @@ fn wing(ui: &mut Ui, session: &mut Session, state: &mut InkState, units: Units, 
         return;
     };
     let words = wing_ink_words(reading, &length);
-    let told = matches!(reading.verdict, WingInkVerdict::Turned { .. });
-    caution_line(ui, &words.reason, if told { Tone::Strong } else { Tone::Caution }, theme);
-    caution_line(ui, &words.mend, Tone::Strong, theme);
+    let reported = matches!(reading.verdict, WingInkVerdict::Turned { .. });
+    caution_line(ui, &words.reason, if reported { Tone::Strong } else { Tone::Caution }, theme);
+    caution_line(ui, &words.remedy, Tone::Strong, theme);
     note(
         ui,
         "Assumed: the gouge was ground straight, at this setting, and is clamped turned now. The width is that half-way out along the wing.",
@@ -331,12 +331,12 @@ fn wing(ui: &mut Ui, session: &mut Session, state: &mut InkState, units: Units, 
                 format!("Ground like this the wings would come to differ by {}.", units.length(mm.abs()));
             caution_line(ui, &words, Tone::Strong, theme);
         }
-        let press = button(ui, "Put the turn into the setting", Loudness::Plain, theme)
+        let press = button(ui, "Put the turn into the setting", Emphasis::Plain, theme)
             .on_hover_text("One undo step. The Tip page then shows what grinding like this leaves.");
         if press.clicked() {
             let turn_deg = rolled.turn.degrees() + by.degrees();
             session.edit("Turn as the ink says", |bench| {
-                if let Some(swing) = bench.current.as_mut().and_then(|hand| hand.swing.as_mut()) {
+                if let Some(swing) = bench.current.as_mut().and_then(|current| current.swing.as_mut()) {
                     swing.turn_deg = turn_deg;
                 }
             });
@@ -347,7 +347,7 @@ fn wing(ui: &mut Ui, session: &mut Session, state: &mut InkState, units: Units, 
 
 /// How much the wings would differ if the gouge were ground turned.
 fn differ_when_ground(rolled: &Rolled, steel: &Steel, by: Angle) -> Option<f64> {
-    let faulty = FaultyGrind::new(rolled, Amiss::TurnedInHolder { by }).ok()?;
+    let faulty = FaultyGrind::new(rolled, RollingFault::TurnedInHolder { by }).ok()?;
     let edge = faulty.edge(steel, 3);
     Some(edge.last()?.x - edge.first()?.x)
 }
@@ -375,8 +375,8 @@ fn picture(ui: &mut Ui, rect: Rect, session: &Session, state: &mut InkState, uni
             state.picture.show(ui, inner, key, "Ground as it is clamped, from above", theme, || {
                 let (rolled, steel) = current_gouge(session)?;
                 let edge = |by: Angle| {
-                    let amiss = Amiss::TurnedInHolder { by };
-                    FaultyGrind::new(&rolled, amiss).ok().map(|faulty| faulty.edge(&steel, 161))
+                    let rolling_fault = RollingFault::TurnedInHolder { by };
+                    FaultyGrind::new(&rolled, rolling_fault).ok().map(|faulty| faulty.edge(&steel, 161))
                 };
                 let (drawing, room) = edge_from_above(&edge(Angle::ZERO)?, &edge(by)?, None);
                 Some((drawing, room?))

@@ -26,7 +26,7 @@ use crate::{
     pages::edit::measure::Mark,
     toolkit::{
         theme::{Surface, Theme, Tone},
-        widgets::{Loudness, button, caution_line, section, status_line},
+        widgets::{Emphasis, button, caution_line, section, status_line},
     },
 };
 
@@ -58,7 +58,7 @@ pub(super) struct MatchingState {
     sample: Option<Id>,
     side: Picture,
     plan: Picture,
-    said: Option<(u64, Tone, String)>,
+    message: Option<(u64, Tone, String)>,
 }
 
 /// The ± of each reading.
@@ -99,7 +99,7 @@ impl Default for MatchingState {
             sample: None,
             side: Picture::default(),
             plan: Picture::default(),
-            said: None,
+            message: None,
         }
     }
 }
@@ -300,72 +300,72 @@ fn result(
         Err(why) => {
             let words = unmatched_words(why, &length);
             if state.nothing_measured() {
-                note(ui, &format!("{} {}", words.reason, words.mend), theme);
+                note(ui, &format!("{} {}", words.reason, words.remedy), theme);
             } else {
                 caution_line(ui, &words.reason, Tone::Caution, theme);
-                caution_line(ui, &words.mend, Tone::Strong, theme);
+                caution_line(ui, &words.remedy, Tone::Strong, theme);
             }
             return;
         }
     };
-    let surest = &matched.surest;
-    let at_edge = surest.grind.facet.at_edge();
+    let most_certain = &matched.most_certain;
+    let at_edge = most_certain.grind.facet.at_edge();
     let big = format!(
         "{} ±{} at the edge",
         units.angle(at_edge.degrees()),
-        units.angle(surest.uncertainty.at_edge.degrees())
+        units.angle(most_certain.uncertainty.at_edge.degrees())
     );
     figure(ui, &big, theme);
-    for way in std::iter::once(surest).chain(&matched.others) {
+    for way in std::iter::once(most_certain).chain(&matched.others) {
         caution_line(ui, &matched_words(way), Tone::Strong, theme);
     }
     if let Some((agree, words)) = at_odds_words(matched) {
         caution_line(ui, &words, if agree { Tone::Good } else { Tone::Caution }, theme);
     }
     if matched.hollow_measured {
-        let (radius, uncertainty) = (surest.grind.radius_mm, surest.uncertainty.radius_mm);
+        let (radius, uncertainty) = (most_certain.grind.radius_mm, most_certain.uncertainty.radius_mm);
         let fits: Vec<WheelFit<'_>> = radius
             .map(|radius| wheels_by_fit(session.bench(), radius, uncertainty.unwrap_or(0.0)))
             .unwrap_or_default();
         let words = wheel_fit_words(&fits, radius, uncertainty, &length);
         caution_line(ui, &words.reason, Tone::Strong, theme);
-        caution_line(ui, &words.mend, Tone::Strong, theme);
+        caution_line(ui, &words.remedy, Tone::Strong, theme);
     } else {
         note(ui, "The wheel was taken as known, not measured: the hollow’s depth would tell it.", theme);
     }
-    let facet = surest.grind.facet;
+    let facet = most_certain.grind.facet;
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = theme.sizes.gap.small;
-        let target = button(ui, "Make it the target", Loudness::Main, theme)
+        let target = button(ui, "Make it the target", Emphasis::Main, theme)
             .on_hover_text("The setting in hand is to grind this bevel: Find says what to set for it.");
         if target.clicked() {
             let bevel_deg = at_edge.degrees();
             let measured =
                 state.setback.filter(|_| is_swung(session)).map(|sweep_mm| WingSaved::Sweep { sweep_mm });
             session.edit("Match a grind", |bench| {
-                if let Some(hand) = bench.current.as_mut() {
-                    let wing = measured.or(hand.target.and_then(|target| target.wing));
-                    hand.target = Some(TargetSaved { bevel_deg, meant: BevelMeant::AtEdge, wing });
+                if let Some(current) = bench.current.as_mut() {
+                    let wing = measured.or(current.target.and_then(|target| target.wing));
+                    current.target = Some(TargetSaved { bevel_deg, meant: BevelMeant::AtEdge, wing });
                 }
             });
             let words = format!("Target: {} at the edge.", units.angle(bevel_deg));
-            state.said = Some((session.revision(), Tone::Good, words));
+            state.message = Some((session.revision(), Tone::Good, words));
             ui.ctx().request_repaint();
         }
-        let present = button(ui, "Take it as the facet", Loudness::Plain, theme)
+        let present = button(ui, "Take it as the facet", Emphasis::Plain, theme)
             .on_hover_text("The tool in hand carries this facet now: the loupe lays it on the wheel.");
         if present.clicked() {
             take_as_facet(session, facet);
             let words = "The tool carries this facet now.".to_owned();
-            state.said = Some((session.revision(), Tone::Good, words));
+            state.message = Some((session.revision(), Tone::Good, words));
             ui.ctx().request_repaint();
         }
     });
-    told(ui, session, state, theme);
+    reported(ui, session, state, theme);
 }
 
-fn told(ui: &mut Ui, session: &Session, state: &MatchingState, theme: &Theme) {
-    if let Some((revision, tone, words)) = &state.said
+fn reported(ui: &mut Ui, session: &Session, state: &MatchingState, theme: &Theme) {
+    if let Some((revision, tone, words)) = &state.message
         && *revision == session.revision()
     {
         status_line(ui, words, *tone, theme);
@@ -386,7 +386,7 @@ fn saved_facet(facet: PresentFacet) -> FacetSaved {
 
 /// The tool in hand carries this facet and no other, as one undo step.
 pub(super) fn take_as_facet(session: &mut Session, facet: PresentFacet) {
-    let Some(tool) = session.current().map(|hand| hand.tool) else { return };
+    let Some(tool) = session.current().map(|current| current.tool) else { return };
     session.edit("Facet as it is", |bench| {
         if let Some(entry) = bench.tools.iter_mut().find(|entry| entry.id == tool) {
             entry.present_facet = Some(saved_facet(facet));
@@ -410,7 +410,7 @@ fn pictures(
     let fraction = if swung { 0.58 } else { 1.0 };
     let side = Rect::from_min_max(inner.min, pos2(inner.right(), inner.top() + inner.height() * fraction));
     let shown = sketch::SketchValues {
-        facet: matched.map(|matched| matched.surest.grind.facet),
+        facet: matched.map(|matched| matched.most_certain.grind.facet),
         width_mm: state.facet,
         under_mm: state.under,
         protractor_deg: state.protractor,

@@ -21,7 +21,7 @@ use crate::{
     pages::read_outs::cautions_in_a_line,
     toolkit::{
         theme::{Theme, Tone},
-        widgets::{Loudness, button, caution_line, tab_bar},
+        widgets::{Emphasis, button, caution_line, tab_bar},
     },
 };
 
@@ -43,7 +43,7 @@ pub(super) struct CarryState {
     all: bool,
     link: bool,
     cached: Option<CarryCache>,
-    said: Option<(u64, Tone, String)>,
+    message: Option<(u64, Tone, String)>,
 }
 
 /// What came of each, kept until something changes.
@@ -61,25 +61,25 @@ pub(super) fn carry_part(
     units: Units,
     theme: &Theme,
 ) {
-    let Some(hand) = session.current().cloned() else {
+    let Some(current) = session.current().cloned() else {
         words_alone(ui, &no_answer_words(session, units), theme);
         return;
     };
     sheet(ui, "carry", theme, |ui| {
-        let Some(to) = where_to(ui, session, state, &hand, units, theme) else { return };
+        let Some(to) = where_to(ui, session, state, &current, units, theme) else { return };
         let names = ["The setting in hand", "Every setting"];
         if let Some(index) = tab_bar(ui, &names, usize::from(state.all), theme) {
             state.all = index == 1;
             ui.ctx().request_repaint();
         }
-        make(session, state, &hand, to);
+        make(session, state, &current, to);
         if state.all {
             every_setting(ui, session, state, units, theme);
         } else {
             one_setting(ui, session, state, units, theme);
         }
-        said(ui, session, state, theme);
-        linked(ui, session, state, &hand, units, theme);
+        message(ui, session, state, theme);
+        linked(ui, session, state, &current, units, theme);
     });
 }
 
@@ -88,13 +88,13 @@ fn where_to(
     ui: &mut Ui,
     session: &Session,
     state: &mut CarryState,
-    hand: &SettingEntry,
+    current: &SettingEntry,
     units: Units,
     theme: &Theme,
 ) -> Option<To> {
     let bench = session.bench();
     // Unless another one is chosen, the first rig that is not its own.
-    let other = bench.rigs.iter().find(|rig| rig.id != hand.rig).or(bench.rigs.first());
+    let other = bench.rigs.iter().find(|rig| rig.id != current.rig).or(bench.rigs.first());
     let chosen = state.rig.and_then(|id| bench.rig(id)).or(other);
     let Some(rig) = chosen else {
         note(ui, "There is no rig on the bench.", Tone::Weak, theme);
@@ -111,7 +111,7 @@ fn where_to(
         if let Some(index) = choice(ui, "Wheel there", 140.0, now, wheels, theme) {
             state.wheel = index.checked_sub(1).map(|index| rig.wheels[index].id);
         }
-        if matches!(hand.support, SupportSaved::Holder { .. }) || state.all {
+        if matches!(current.support, SupportSaved::Holder { .. }) || state.all {
             let now =
                 state.holder.and_then(|id| rig.holder(id)).map_or(NEAREST, |holder| holder.name.as_str());
             let holders =
@@ -131,7 +131,7 @@ fn where_to(
         caption(ui, "Projection there (as it was, if empty)", theme);
         match number(ui, "Projection there", state.projection_mm, Kind::Length, units, theme) {
             Some(Ok(value)) => state.projection_mm = value,
-            Some(Err(why)) => state.said = Some((session.revision(), Tone::Bad, why)),
+            Some(Err(why)) => state.message = Some((session.revision(), Tone::Bad, why)),
             None => {}
         }
     });
@@ -144,7 +144,7 @@ fn where_to(
     })
 }
 
-fn make(session: &Session, state: &mut CarryState, hand: &SettingEntry, to: To) {
+fn make(session: &Session, state: &mut CarryState, current: &SettingEntry, to: To) {
     let key = (session.revision(), to, state.all);
     if state.cached.as_ref().is_some_and(|cached| cached.key == key) {
         return;
@@ -164,7 +164,7 @@ fn make(session: &Session, state: &mut CarryState, hand: &SettingEntry, to: To) 
             .map(|(entry, result)| (entry.name.clone(), result))
             .collect()
     } else {
-        vec![(hand.name.clone(), carry(bench, hand, to))]
+        vec![(current.name.clone(), carry(bench, current, to))]
     };
     state.cached = Some(CarryCache { key, results });
 }
@@ -191,12 +191,12 @@ fn one_setting(ui: &mut Ui, session: &mut Session, state: &mut CarryState, units
     table(ui, &columns, &lines, None, theme);
     let (tone, words) = lost_words(&carried, units);
     caution_line(ui, &words, tone, theme);
-    let told = carried.new.job.cautions(&carried.new.view);
-    for caution in told.iter().filter(|caution| caution.is_warning()) {
+    let reported = carried.new.job.cautions(&carried.new.view);
+    for caution in reported.iter().filter(|caution| caution.is_warning()) {
         let words = bevelbench_notebook::words::caution_words(caution, &|mm| units.length(mm));
         caution_line(ui, &words, Tone::Caution, theme);
     }
-    let (tone, words) = cautions_in_a_line(&told);
+    let (tone, words) = cautions_in_a_line(&reported);
     note(ui, &words, tone, theme);
     if let Some(polish) = polish(&carried.old, &carried.new) {
         let face: Face = carried.old.job.setting.face;
@@ -205,7 +205,7 @@ fn one_setting(ui: &mut Ui, session: &mut Session, state: &mut CarryState, units
         caution_line(ui, &words, if warns { Tone::Caution } else { Tone::Good }, theme);
     }
     row(ui, theme, |ui| {
-        if button(ui, "Add it to the rack", Loudness::Main, theme).clicked() {
+        if button(ui, "Add it to the rack", Emphasis::Main, theme).clicked() {
             add(session, state, &[&carried]);
             ui.ctx().request_repaint();
         }
@@ -231,20 +231,20 @@ fn every_setting(ui: &mut Ui, session: &mut Session, state: &mut CarryState, uni
         .iter()
         .map(|one| {
             let (set, strut) = set_words(&one.new, units);
-            let told = one.new.job.cautions(&one.new.view);
-            let warned = told.iter().filter(|caution| caution.is_warning()).count();
+            let reported = one.new.job.cautions(&one.new.view);
+            let warned = reported.iter().filter(|caution| caution.is_warning()).count();
             let (_, mut lost) = lost_words(one, units);
             if warned > 0 {
                 lost = format!("{warned} caution{}; {lost}", if warned == 1 { "" } else { "s" });
             }
-            let tone = if told.iter().any(Caution::is_unsafe) { Tone::Caution } else { Tone::Strong };
+            let tone = if reported.iter().any(Caution::is_unsafe) { Tone::Caution } else { Tone::Strong };
             Line { cells: vec![one.old.entry.name.clone(), set, strut, lost], tone }
         })
         .collect();
     table(ui, &columns, &lines, None, theme);
     if let Some(one) = carried.first() {
-        let told = one.new.job.cautions(&one.new.view);
-        let (tone, words) = cautions_in_a_line(&told);
+        let reported = one.new.job.cautions(&one.new.view);
+        let (tone, words) = cautions_in_a_line(&reported);
         note(ui, &words, tone, theme);
     }
     if !left.is_empty() {
@@ -257,7 +257,7 @@ fn every_setting(ui: &mut Ui, session: &mut Session, state: &mut CarryState, uni
     if !carried.is_empty() {
         row(ui, theme, |ui| {
             let words = format!("Add these {} to the rack", carried.len());
-            if button(ui, &words, Loudness::Main, theme).clicked() {
+            if button(ui, &words, Emphasis::Main, theme).clicked() {
                 let all: Vec<&Carried> = carried.iter().collect();
                 state.link = false;
                 add(session, state, &all);
@@ -283,11 +283,11 @@ fn add(session: &mut Session, state: &mut CarryState, carried: &[&Carried]) {
         [one] => format!("“{one}” is on the rack."),
         many => format!("{} settings are on the rack.", many.len()),
     };
-    state.said = Some((session.revision(), Tone::Good, words));
+    state.message = Some((session.revision(), Tone::Good, words));
 }
 
-fn said(ui: &mut Ui, session: &Session, state: &CarryState, theme: &Theme) {
-    if let Some((revision, tone, words)) = &state.said
+fn message(ui: &mut Ui, session: &Session, state: &CarryState, theme: &Theme) {
+    if let Some((revision, tone, words)) = &state.message
         && *revision == session.revision()
     {
         caution_line(ui, words, *tone, theme);
@@ -366,7 +366,7 @@ fn linked(
     ui: &mut Ui,
     session: &mut Session,
     state: &mut CarryState,
-    hand: &SettingEntry,
+    current: &SettingEntry,
     units: Units,
     theme: &Theme,
 ) {
@@ -379,32 +379,32 @@ fn linked(
     );
     let others: Vec<(Id, String)> = session
         .bench()
-        .settings_of(hand.tool)
-        .filter(|entry| entry.id != hand.id)
+        .settings_of(current.tool)
+        .filter(|entry| entry.id != current.id)
         .map(|entry| (entry.id, entry.name.clone()))
         .collect();
-    let now = others.iter().find(|(id, _)| Some(*id) == hand.keep.polishes);
+    let now = others.iter().find(|(id, _)| Some(*id) == current.keep.polishes);
     row(ui, theme, |ui| {
-        caption(ui, &format!("“{}” polishes what is cut by", hand.name), theme);
+        caption(ui, &format!("“{}” polishes what is cut by", current.name), theme);
         let shown = now.map_or(NONE, |(_, name)| name.as_str());
         let options = std::iter::once(NONE).chain(others.iter().map(|(_, name)| name.as_str()));
         if let Some(index) = choice(ui, "Polishes", 220.0, shown, options, theme) {
             let polishes = index.checked_sub(1).map(|index| others[index].0);
-            let id = hand.id;
+            let id = current.id;
             session.edit("Link two settings", |bench| {
                 let all = bench.settings.iter_mut().chain(&mut bench.current);
                 all.filter(|entry| entry.id == id).for_each(|entry| entry.keep.polishes = polishes);
             });
-            state.said = None;
+            state.message = None;
             ui.ctx().request_repaint();
         }
     });
     if now.is_none() {
         return;
     }
-    match polish_of(session.bench(), hand) {
+    match polish_of(session.bench(), current) {
         Some(polish) => {
-            let shaping = hand.keep.polishes.and_then(|id| session.bench().setting(id));
+            let shaping = current.keep.polishes.and_then(|id| session.bench().setting(id));
             let face =
                 shaping.and_then(|entry| session.bench().job_of(entry).ok()).map(|job| job.setting.face);
             let face = face.unwrap_or(Face::Round { radius_mm: 1.0 });

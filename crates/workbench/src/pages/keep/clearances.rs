@@ -84,25 +84,28 @@ fn make(session: &Session, state: &mut ClearancesState, units: Units) -> bool {
         return session.outcome().is_some_and(|outcome| outcome.result.is_ok());
     }
     state.cached = None;
-    let Some(hand) = session.current() else { return false };
+    let Some(current) = session.current() else { return false };
     let Some((job, view)) = session.outcome().and_then(|o| o.job.zip(o.result.as_ref().ok().copied())) else {
         return false;
     };
     let length = |mm: f64| units.length(mm);
     let saved = session
         .bench()
-        .rig(hand.rig)
-        .and_then(|rig| rig.wheel(hand.wheel))
+        .rig(current.rig)
+        .and_then(|rig| rig.wheel(current.wheel))
         .and_then(|wheel| wheel.keep.guard);
     let built = saved.map_or(Ok(None), |saved| saved.hood());
     let (guard, guard_unfit) = match built {
         Ok(guard) => (guard, None),
-        Err(unfit) => (None, Some(bevelbench_notebook::words::unfit_words(&unfit, &length).together())),
+        Err(dimension_error) => (
+            None,
+            Some(bevelbench_notebook::words::dimension_error_words(&dimension_error, &length).together()),
+        ),
     };
-    let all = surroundings(&job, &view, hand.swing.as_ref(), guard.as_ref());
+    let all = surroundings(&job, &view, current.swing.as_ref(), guard.as_ref());
     let gaps = all.clearances();
-    let wing = wing_in_tool(&job, &view, hand.swing.as_ref());
-    let relief = hand.relief_if_any(&job, &view);
+    let wing = wing_in_tool(&job, &view, current.swing.as_ref());
+    let relief = current.relief_if_any(&job, &view);
     let fine = |mm: f64| units.fine(mm);
     let look =
         SideLook { wing: &wing, relief: relief.as_ref(), dimensions: false, ..SideLook::new(&length, &fine) };
@@ -230,8 +233,8 @@ fn body(ui: &mut Ui, session: &mut Session, state: &mut ClearancesState, units: 
         }
     }
     divider(ui, theme);
-    let unfit = cached.guard_unfit.clone();
-    guard::guard(ui, session, &mut state.guard, unfit.as_deref(), units, theme);
+    let dimension_error = cached.guard_unfit.clone();
+    guard::guard(ui, session, &mut state.guard, dimension_error.as_deref(), units, theme);
     if let Some(chosen) = chosen {
         state.chosen = Some(chosen);
     }

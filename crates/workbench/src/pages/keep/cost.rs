@@ -55,7 +55,7 @@ pub(super) struct CostState {
     cached: Option<CostCache>,
     gentle: gentle::GentleState,
     upkeep: upkeep::UpkeepState,
-    said: Option<(u64, Tone, String)>,
+    message: Option<(u64, Tone, String)>,
 }
 
 impl Default for CostState {
@@ -67,7 +67,7 @@ impl Default for CostState {
             cached: None,
             gentle: gentle::GentleState::default(),
             upkeep: upkeep::UpkeepState::default(),
-            said: None,
+            message: None,
         }
     }
 }
@@ -147,11 +147,11 @@ fn cost(
 ) -> Result<Cost, String> {
     let length = |mm: f64| units.length(mm);
     let nothing = || super::no_answer_words(session, units);
-    let hand = session.current().ok_or_else(nothing)?;
+    let current = session.current().ok_or_else(nothing)?;
     let (job, view) =
         session.outcome().and_then(|o| o.job.zip(o.result.as_ref().ok().copied())).ok_or_else(nothing)?;
     let not_swept = |why: NotSwept| not_swept_words(&why, &length).together();
-    let swing = hand.swing.as_ref();
+    let swing = current.swing.as_ref();
     let before = match from.and_then(|id| session.bench().setting(id)) {
         Some(entry) => {
             let answered = session.bench().answer(entry);
@@ -162,7 +162,7 @@ fn cost(
             .ok_or_else(|| UNKNOWN_FACET.to_owned())?
             .map_err(not_swept)?,
     };
-    let relief = hand.relief_if_any(&job, &view);
+    let relief = current.relief_if_any(&job, &view);
     let relief = relief.as_ref();
     let regrind = before.regrind(&job, &view, relief);
     let fraction = job.setting.foreshortening();
@@ -215,17 +215,17 @@ fn picture(ui: &Ui, rect: Rect, state: &mut CostState, theme: &Theme) {
 }
 
 fn body(ui: &mut Ui, session: &mut Session, state: &mut CostState, units: Units, theme: &Theme) {
-    let Some(hand) = session.current().cloned() else { return };
-    choices(ui, session, state, &hand, units, theme);
+    let Some(current) = session.current().cloned() else { return };
+    choices(ui, session, state, &current, units, theme);
     let Some(cached) = &state.cached else { return };
     match &cached.answer {
         Err(why) => {
             caution_line(ui, why, Tone::Caution, theme);
         }
         Ok(cost) => {
-            figures(ui, session, &hand, cost, units, theme);
+            figures(ui, session, &current, cost, units, theme);
             caution_line(ui, &regrind_words(&cost.regrind, &|mm| units.length(mm)), Tone::Weak, theme);
-            if state.from.is_none() && hand.swing.is_some() {
+            if state.from.is_none() && current.swing.is_some() {
                 caption(
                     ui,
                     "The wings are taken to have been ground as the setting in hand would, at the bevel the facet has now.",
@@ -233,9 +233,9 @@ fn body(ui: &mut Ui, session: &mut Session, state: &mut CostState, units: Units,
                 );
             }
             divider(ui, theme);
-            upkeep::rate(ui, session, &mut state.upkeep, &hand, cost.volume_mm3, theme);
+            upkeep::rate(ui, session, &mut state.upkeep, &current, cost.volume_mm3, theme);
             divider(ui, theme);
-            upkeep::life(ui, session, &mut state.upkeep, &hand, cost.lost_mm, units, theme);
+            upkeep::life(ui, session, &mut state.upkeep, &current, cost.lost_mm, units, theme);
             if let Some(set) = cost.set {
                 divider(ui, theme);
                 let from = (cost.job, cost.view, cost.before.clone());
@@ -251,7 +251,7 @@ fn body(ui: &mut Ui, session: &mut Session, state: &mut CostState, units: Units,
             }
         }
     }
-    if let Some((_, tone, words)) = state.said.as_ref().filter(|(at, ..)| *at == session.revision()) {
+    if let Some((_, tone, words)) = state.message.as_ref().filter(|(at, ..)| *at == session.revision()) {
         caution_line(ui, words, *tone, theme);
     }
 }
@@ -261,13 +261,13 @@ fn choices(
     ui: &mut Ui,
     session: &Session,
     state: &mut CostState,
-    hand: &SettingEntry,
+    current: &SettingEntry,
     units: Units,
     theme: &Theme,
 ) {
     let bench = session.bench();
     // Another tool's setting is no beginning.
-    state.from = state.from.filter(|id| bench.setting(*id).is_some_and(|entry| entry.tool == hand.tool));
+    state.from = state.from.filter(|id| bench.setting(*id).is_some_and(|entry| entry.tool == current.tool));
     ui.horizontal_wrapped(|ui| {
         caption(ui, "From", theme);
         let as_it_is = "the facet as it is";
@@ -275,7 +275,7 @@ fn choices(
         let combo =
             ComboBox::from_id_salt("from").width(180.0).truncate().selected_text(text).show_ui(ui, |ui| {
                 ui.selectable_value(&mut state.from, None, as_it_is);
-                for entry in bench.settings_of(hand.tool) {
+                for entry in bench.settings_of(current.tool) {
                     ui.selectable_value(&mut state.from, Some(entry.id), entry.name.as_str());
                 }
             });
@@ -299,13 +299,13 @@ fn choices(
             match typed_field(ui, "Width of the edge bevel", &units.length(width), 80.0, &read, theme) {
                 Some(Ok(mm)) if mm > 0.0 => state.ground = Ground::EdgeBevel(mm),
                 Some(Ok(_)) => {
-                    state.said = Some((
+                    state.message = Some((
                         session.revision(),
                         Tone::Bad,
                         "An edge bevel is wider than nothing.".to_owned(),
                     ));
                 }
-                Some(Err(why)) => state.said = Some((session.revision(), Tone::Bad, why)),
+                Some(Err(why)) => state.message = Some((session.revision(), Tone::Bad, why)),
                 None => {}
             }
         });
@@ -313,12 +313,12 @@ fn choices(
 }
 
 /// Steel, length, minutes, passes.
-fn figures(ui: &mut Ui, session: &Session, hand: &SettingEntry, cost: &Cost, units: Units, theme: &Theme) {
+fn figures(ui: &mut Ui, session: &Session, current: &SettingEntry, cost: &Cost, units: Units, theme: &Theme) {
     let dash = || "–".to_owned();
     let timed = session
         .bench()
-        .rig(hand.rig)
-        .and_then(|rig| rig.wheel(hand.wheel))
+        .rig(current.rig)
+        .and_then(|rig| rig.wheel(current.wheel))
         .and_then(|wheel| wheel.keep.timed_grind)
         .and_then(|timed| timed.build());
     let volume = cost.volume_mm3;

@@ -17,7 +17,7 @@ use crate::{
     model::session::Session,
     toolkit::{
         theme::{Theme, Tone},
-        widgets::{Loudness, button, caution_line, typed_field},
+        widgets::{Emphasis, button, caution_line, typed_field},
     },
 };
 
@@ -27,18 +27,18 @@ pub(super) struct LogState {
     date: String,
     note: String,
     path: Option<String>,
-    said: Option<(u64, Tone, String)>,
+    message: Option<(u64, Tone, String)>,
 }
 
 impl Default for LogState {
     fn default() -> Self {
-        Self { date: today(), note: String::new(), path: None, said: None }
+        Self { date: today(), note: String::new(), path: None, message: None }
     }
 }
 
 impl LogState {
     fn say(&mut self, session: &Session, tone: Tone, words: impl Into<String>) {
-        self.said = Some((session.revision(), tone, words.into()));
+        self.message = Some((session.revision(), tone, words.into()));
     }
 }
 
@@ -51,14 +51,14 @@ pub(super) fn log_part(
     theme: &Theme,
 ) {
     sheet(ui, "log", theme, |ui| {
-        let hand = session.current().cloned();
-        let tool = hand.as_ref().and_then(|hand| session.bench().tool(hand.tool)).cloned();
-        if let (Some(hand), Some(tool)) = (&hand, &tool) {
-            entry(ui, session, state, hand, tool, theme);
+        let current = session.current().cloned();
+        let tool = current.as_ref().and_then(|current| session.bench().tool(current.tool)).cloned();
+        if let (Some(current), Some(tool)) = (&current, &tool) {
+            entry(ui, session, state, current, tool, theme);
         } else {
             note(ui, "Take a setting from the rack to log a sharpening.", Tone::Weak, theme);
         }
-        if let Some((revision, tone, words)) = &state.said
+        if let Some((revision, tone, words)) = &state.message
             && *revision == session.revision()
         {
             caution_line(ui, words, *tone, theme);
@@ -76,25 +76,25 @@ fn entry(
     ui: &mut Ui,
     session: &mut Session,
     state: &mut LogState,
-    hand: &SettingEntry,
+    current: &SettingEntry,
     tool: &ToolEntry,
     theme: &Theme,
 ) {
     heading(ui, &tool.name, theme);
-    let wheel = session.bench().rig(hand.rig).and_then(|rig| rig.wheel(hand.wheel));
+    let wheel = session.bench().rig(current.rig).and_then(|rig| rig.wheel(current.wheel));
     let wheel = wheel.map(|wheel| wheel.name.clone()).unwrap_or_default();
-    note(ui, &format!("With “{}”, on the {}.", hand.name, wheel.to_lowercase()), Tone::Weak, theme);
+    note(ui, &format!("With “{}”, on the {}.", current.name, wheel.to_lowercase()), Tone::Weak, theme);
     row(ui, theme, |ui| {
         caption(ui, "On", theme);
         words_field(ui, "Date", &mut state.date, 108.0, "2026-01-31", theme);
         words_field(ui, "Note", &mut state.note, 250.0, "a note, if you like", theme);
-        if button(ui, "Log a sharpening", Loudness::Main, theme).clicked() {
+        if button(ui, "Log a sharpening", Emphasis::Main, theme).clicked() {
             match date_of(&state.date) {
                 None => state.say(session, Tone::Bad, "Write the date as year, month, day: 2026-01-31."),
                 Some(date) => {
                     let entry = Sharpening {
                         date: date.to_string(),
-                        setting: hand.name.clone(),
+                        setting: current.name.clone(),
                         wheel: wheel.clone(),
                         note: state.note.trim().to_owned(),
                     };
@@ -255,7 +255,7 @@ fn export(ui: &mut Ui, session: &Session, state: &mut LogState, folder: &Path, t
     let mut path = state.path.clone().unwrap_or_else(|| folder.join("log.csv").display().to_string());
     row(ui, theme, |ui| {
         words_field(ui, "Where to", &mut path, 330.0, "log.csv", theme);
-        if button(ui, "Write the CSV", Loudness::Plain, theme).clicked() {
+        if button(ui, "Write the CSV", Emphasis::Plain, theme).clicked() {
             let written = log_csv(session.bench()).and_then(|text| {
                 let place = PathBuf::from(path.trim());
                 if place.extension().is_none_or(|ending| !ending.eq_ignore_ascii_case("csv")) {
@@ -269,7 +269,7 @@ fn export(ui: &mut Ui, session: &Session, state: &mut LogState, folder: &Path, t
             }
             ui.ctx().request_repaint();
         }
-        if button(ui, "Copy as CSV", Loudness::Plain, theme).clicked()
+        if button(ui, "Copy as CSV", Emphasis::Plain, theme).clicked()
             && let Ok(text) = log_csv(session.bench())
         {
             ui.ctx().copy_text(text);

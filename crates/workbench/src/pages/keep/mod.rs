@@ -119,7 +119,7 @@ fn under(ui: &mut Ui, below: Rect, id: &str, theme: &Theme, body: impl FnOnce(&m
 
 /// Changes the wheel of the setting in hand as one undo step.
 fn change_wheel(session: &mut Session, label: impl Into<String>, change: impl FnOnce(&mut WheelSaved)) {
-    let Some((rig, wheel)) = session.current().map(|hand| (hand.rig, hand.wheel)) else { return };
+    let Some((rig, wheel)) = session.current().map(|current| (current.rig, current.wheel)) else { return };
     session.edit(label, |bench| {
         let rig = bench.rigs.iter_mut().find(|each| each.id == rig);
         if let Some(wheel) = rig.and_then(|rig| rig.wheels.iter_mut().find(|each| each.id == wheel)) {

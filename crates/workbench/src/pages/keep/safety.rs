@@ -17,7 +17,7 @@ use crate::{
     model::{dial::Kind, session::Session, units::Units},
     toolkit::{
         theme::{Theme, Tone, Weight},
-        widgets::{Loudness, button, caution_line, typed_field},
+        widgets::{Emphasis, button, caution_line, typed_field},
     },
 };
 
@@ -31,12 +31,12 @@ type Place = fn(&mut GuardSaved) -> &mut Option<f64>;
 #[derive(Debug)]
 pub(super) struct SafetyState {
     mains: MainsSaved,
-    said: Option<(u64, Tone, String)>,
+    message: Option<(u64, Tone, String)>,
 }
 
 impl Default for SafetyState {
     fn default() -> Self {
-        Self { mains: MainsSaved { hz: 50.0, poles: 4 }, said: None }
+        Self { mains: MainsSaved { hz: 50.0, poles: 4 }, message: None }
     }
 }
 
@@ -48,15 +48,16 @@ pub(super) fn safety_part(
     units: Units,
     theme: &Theme,
 ) {
-    let hand = session.current().cloned();
-    let rig = hand.as_ref().and_then(|hand| session.bench().rig(hand.rig)).cloned();
-    let wheel = rig.as_ref().zip(hand.as_ref()).and_then(|(rig, hand)| rig.wheel(hand.wheel)).cloned();
+    let current = session.current().cloned();
+    let rig = current.as_ref().and_then(|current| session.bench().rig(current.rig)).cloned();
+    let wheel =
+        rig.as_ref().zip(current.as_ref()).and_then(|(rig, current)| rig.wheel(current.wheel)).cloned();
     sheet(ui, "safety", theme, |ui| {
         caution_line(ui, FIRST, Tone::Caution, theme);
-        if let (Some(hand), Some(rig), Some(wheel)) = (&hand, &rig, &wheel) {
+        if let (Some(current), Some(rig), Some(wheel)) = (&current, &rig, &wheel) {
             heading(ui, &format!("{}: {}", rig.name, wheel.name.to_lowercase()), theme);
             checks(ui, session, rig, wheel, units, theme);
-            if let Some((revision, tone, words)) = &state.said
+            if let Some((revision, tone, words)) = &state.message
                 && *revision == session.revision()
             {
                 caution_line(ui, words, *tone, theme);
@@ -64,9 +65,10 @@ pub(super) fn safety_part(
             spindle(ui, session, state, rig, theme);
             guard(ui, session, state, wheel, units, theme);
             limits(ui, session, state, units, theme);
-            contacts(ui, session, hand, wheel, units, theme);
+            contacts(ui, session, current, wheel, units, theme);
         }
-        let steel = hand.as_ref().and_then(|hand| session.bench().tool(hand.tool)).map(|tool| tool.steel);
+        let steel =
+            current.as_ref().and_then(|current| session.bench().tool(current.tool)).map(|tool| tool.steel);
         plain(ui, &plain_cautions(steel.as_slice()), theme);
     });
 }
@@ -88,12 +90,12 @@ fn checks(ui: &mut Ui, session: &Session, rig: &Rig, wheel: &WheelSaved, units: 
             Verdict::Beyond => Tone::Bad,
             Verdict::Unknown => Tone::Weak,
         };
-        let told = match verdict {
+        let reported = match verdict {
             Verdict::Within => "within",
             Verdict::Beyond => "beyond",
             Verdict::Unknown => "not known",
         };
-        caution_line(ui, &format!("{name}: {found}; {limit}: {told}. [{source}]"), tone, theme);
+        caution_line(ui, &format!("{name}: {found}; {limit}: {reported}. [{source}]"), tone, theme);
     }
 }
 
@@ -123,7 +125,7 @@ fn spindle(ui: &mut Ui, session: &mut Session, state: &mut SafetyState, rig: &Ri
         let shown = format_number(rig.grinder.spindle_speed_rpm, 0);
         match typed_field(ui, "Spindle speed", &shown, 76.0, &read_number, theme) {
             Some(Ok(rpm)) => set(session, rpm, None),
-            Some(Err(why)) => state.said = Some((session.revision(), Tone::Bad, why)),
+            Some(Err(why)) => state.message = Some((session.revision(), Tone::Bad, why)),
             None => {}
         }
     });
@@ -141,7 +143,7 @@ fn spindle(ui: &mut Ui, session: &mut Session, state: &mut SafetyState, rig: &Ri
         }
         if let Some(rpm) = mains_speed_rpm(state.mains) {
             caption(ui, &format!("{} a minute without load", format_number(rpm, 0)), theme);
-            if button(ui, "Use it", Loudness::Plain, theme).clicked() {
+            if button(ui, "Use it", Emphasis::Plain, theme).clicked() {
                 set(session, rpm, Some(state.mains));
                 ui.ctx().request_repaint();
             }
@@ -194,9 +196,9 @@ fn guard(
                     }
                     Some(Ok(_)) => {
                         let words = "A gap or an opening is not less than nothing.".to_owned();
-                        state.said = Some((session.revision(), Tone::Bad, words));
+                        state.message = Some((session.revision(), Tone::Bad, words));
                     }
-                    Some(Err(why)) => state.said = Some((session.revision(), Tone::Bad, why)),
+                    Some(Err(why)) => state.message = Some((session.revision(), Tone::Bad, why)),
                     None => {}
                 }
             }
@@ -239,7 +241,7 @@ fn limits(ui: &mut Ui, session: &mut Session, state: &mut SafetyState, units: Un
                     keep_to(session, own, rest, tongue);
                     ui.ctx().request_repaint();
                 }
-                Some(Err(why)) => state.said = Some((session.revision(), Tone::Bad, why)),
+                Some(Err(why)) => state.message = Some((session.revision(), Tone::Bad, why)),
                 Some(Ok(_)) | None => {}
             }
         }
@@ -257,7 +259,7 @@ fn limits(ui: &mut Ui, session: &mut Session, state: &mut SafetyState, units: Un
 fn contacts(
     ui: &mut Ui,
     session: &Session,
-    hand: &SettingEntry,
+    current: &SettingEntry,
     wheel: &WheelSaved,
     units: Units,
     theme: &Theme,
@@ -275,7 +277,7 @@ fn contacts(
     let lines: Vec<Line> = bench
         .settings
         .iter()
-        .filter(|entry| entry.rig == hand.rig && entry.wheel == wheel.id)
+        .filter(|entry| entry.rig == current.rig && entry.wheel == wheel.id)
         .filter_map(|entry| {
             let (_, view) = bench.answer(entry).ok()?;
             let up = Angle::of(view.contact_in_bench);

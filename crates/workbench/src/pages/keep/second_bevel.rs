@@ -25,7 +25,7 @@ use crate::{
         canvas::Canvas,
         theme::{Theme, Tone},
         widgets::{
-            Loudness, ReadOut, Setting, Tick, button, caution_line, divider, read_out_row, setting_row,
+            Emphasis, ReadOut, Setting, Tick, button, caution_line, divider, read_out_row, setting_row,
         },
     },
 };
@@ -47,14 +47,14 @@ pub(super) struct SecondBevelState {
     /// The inside curve for which the lift is told, in millimetres.
     curve_mm: f64,
     /// What was last asked for and not found, and the revision it speaks of.
-    said: Option<(u64, Tone, String)>,
+    message: Option<(u64, Tone, String)>,
     /// Which junction is being dragged.
     drag: Option<usize>,
 }
 
 impl Default for SecondBevelState {
     fn default() -> Self {
-        Self { canvas: Canvas::new(), cached: None, curve_mm: FIRST_CURVE_MM, said: None, drag: None }
+        Self { canvas: Canvas::new(), cached: None, curve_mm: FIRST_CURVE_MM, message: None, drag: None }
     }
 }
 
@@ -106,15 +106,15 @@ fn make(session: &Session, state: &mut SecondBevelState, units: Units) -> bool {
         return true;
     }
     state.cached = None;
-    let Some(hand) = session.current() else { return false };
+    let Some(current) = session.current() else { return false };
     let Some((job, view)) = session.outcome().and_then(|o| o.job.zip(o.result.as_ref().ok().copied())) else {
         return false;
     };
     // As far as the steps go: one that is refused is told, and those before it stay to be seen.
-    let mut ground = hand.further_steps.len();
+    let mut ground = current.further_steps.len();
     let mut refused = None;
     let relief = loop {
-        let mut shorter = hand.clone();
+        let mut shorter = current.clone();
         shorter.further_steps.truncate(ground);
         match shorter.relief(&job, &view) {
             Ok(relief) => break relief,
@@ -126,19 +126,19 @@ fn make(session: &Session, state: &mut SecondBevelState, units: Units) -> bool {
         }
     };
     let volumes = (!moving).then(|| {
-        removed_by_steps(&job, &view, hand.swing.as_ref(), &relief, SHOWN_ACCURACY)
+        removed_by_steps(&job, &view, current.swing.as_ref(), &relief, SHOWN_ACCURACY)
             .map(|volumes| volumes.iter().map(|volume| volume.mm3).collect())
             .unwrap_or_default()
     });
-    let drawing = picture::Picture::of(&job, &view, hand.swing.as_ref(), &relief, units);
+    let drawing = picture::Picture::of(&job, &view, current.swing.as_ref(), &relief, units);
     state.cached = Some(ReliefCache { key, job, view, relief, ground, refused, drawing, volumes });
     true
 }
 
 fn body(ui: &mut Ui, session: &mut Session, state: &mut SecondBevelState, units: Units, theme: &Theme) {
     let Some(cached) = &state.cached else { return };
-    let Some(hand) = session.current().cloned() else { return };
-    if hand.further_steps.is_empty() {
+    let Some(current) = session.current().cloned() else { return };
+    if current.further_steps.is_empty() {
         let words = "A second bevel takes the heel’s corner off: move the arm in (or draw the tool out, or lower the table) and grind until the facet at the edge is as narrow as you want it. The edge and its bevel stay as they are.";
         ui.label(RichText::new(words).font(theme.body()).color(theme.tone(Tone::Strong)));
     } else {
@@ -150,22 +150,22 @@ fn body(ui: &mut Ui, session: &mut Session, state: &mut SecondBevelState, units:
     }
     ui.add_space(theme.sizes.gap.small);
     let (ground, facets) = (cached.ground, cached.relief.facets().to_vec());
-    for index in 0..hand.further_steps.len() {
+    for index in 0..current.further_steps.len() {
         divider(ui, theme);
         step_rows(ui, session, index, (index < ground).then(|| &facets[..]), units, theme);
     }
-    if !hand.further_steps.is_empty() {
+    if !current.further_steps.is_empty() {
         divider(ui, theme);
         wanted::wanted(ui, session, state, units, theme);
     }
     ui.add_space(theme.sizes.gap.normal);
     ui.horizontal(|ui| {
-        let name = bevel_name(hand.further_steps.len() + 1).to_lowercase();
-        if button(ui, &format!("Add a {name}"), Loudness::Main, theme).clicked() {
+        let name = bevel_name(current.further_steps.len() + 1).to_lowercase();
+        if button(ui, &format!("Add a {name}"), Emphasis::Main, theme).clicked() {
             add(session, state, units);
         }
     });
-    if let Some((_, tone, words)) = state.said.as_ref().filter(|(at, ..)| *at == session.revision()) {
+    if let Some((_, tone, words)) = state.message.as_ref().filter(|(at, ..)| *at == session.revision()) {
         caution_line(ui, words, *tone, theme);
     }
 }
@@ -228,8 +228,8 @@ fn movable(session: &Session) -> Vec<Free> {
 
 /// Where something stands when a step begins: as the last step before it that moved it left it.
 fn stands_at(session: &Session, index: usize, free: Free) -> Option<f64> {
-    let hand = session.current()?;
-    let before = hand.further_steps.get(..index)?.iter().rev().find(|step| step.moved.free() == free);
+    let current = session.current()?;
+    let before = current.further_steps.get(..index)?.iter().rev().find(|step| step.moved.free() == free);
     before.map(|step| step.moved.value()).or_else(|| Dial::from_free(free).get(session.bench()))
 }
 
@@ -240,7 +240,7 @@ fn change_step(
     change: impl FnOnce(&mut FurtherStepSaved),
 ) {
     session.edit(label, |bench| {
-        if let Some(step) = bench.current.as_mut().and_then(|hand| hand.further_steps.get_mut(index)) {
+        if let Some(step) = bench.current.as_mut().and_then(|current| current.further_steps.get_mut(index)) {
             change(step);
         }
     });
@@ -255,7 +255,7 @@ fn step_rows(
     units: Units,
     theme: &Theme,
 ) {
-    let Some(step) = session.current().and_then(|hand| hand.further_steps.get(index)).copied() else {
+    let Some(step) = session.current().and_then(|current| current.further_steps.get(index)).copied() else {
         return;
     };
     let name = bevel_name(index + 1);
@@ -295,15 +295,15 @@ fn step_rows(
             let words = moved_words(free, from, step.moved.value(), &|mm| units.length(mm));
             ui.label(RichText::new(words).font(theme.body()).color(theme.tone(Tone::Weak)));
             ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-                removed = button(ui, "Remove", Loudness::Plain, theme)
+                removed = button(ui, "Remove", Emphasis::Plain, theme)
                     .on_hover_text(format!("Takes the {} and what follows it away", name.to_lowercase()))
                     .clicked();
             });
         });
         if removed {
             session.edit(format!("Remove the {}", name.to_lowercase()), |bench| {
-                if let Some(hand) = bench.current.as_mut() {
-                    hand.further_steps.truncate(index);
+                if let Some(current) = bench.current.as_mut() {
+                    current.further_steps.truncate(index);
                 }
             });
             return;
@@ -346,7 +346,7 @@ fn moved_row(
     let gesture = setting_row(ui, &row, theme).gesture;
     session.gesture(format!("Set {}", row_name.to_lowercase()), &gesture, |bench, value| {
         let value = Dial::settable(value);
-        if let Some(step) = bench.current.as_mut().and_then(|hand| hand.further_steps.get_mut(index)) {
+        if let Some(step) = bench.current.as_mut().and_then(|current| current.further_steps.get_mut(index)) {
             step.moved = step.moved.moved_to(value);
         }
     });
@@ -392,7 +392,7 @@ const fn width_name(index: usize) -> &'static str {
 }
 
 fn set_width(bench: &mut bevelbench_notebook::saved::Bench, index: usize, width_mm: f64) {
-    if let Some(step) = bench.current.as_mut().and_then(|hand| hand.further_steps.get_mut(index)) {
+    if let Some(step) = bench.current.as_mut().and_then(|current| current.further_steps.get_mut(index)) {
         step.left_width_mm = settable_width(width_mm);
     }
 }
@@ -413,8 +413,8 @@ fn first_move(session: &Session, index: usize, free: Free) -> Option<MovedSaved>
 /// Adds a step that can be ground: what is moved first is the arm, or the table.
 fn add(session: &mut Session, state: &mut SecondBevelState, units: Units) {
     let Some(cached) = &state.cached else { return };
-    let Some(hand) = session.current().cloned() else { return };
-    let index = hand.further_steps.len();
+    let Some(current) = session.current().cloned() else { return };
+    let index = current.further_steps.len();
     let Some(last) = cached.relief.facets().last() else { return };
     let left_width_mm = settable_width(last.width_mm * FIRST_FRACTION);
     let mut why = None;
@@ -424,7 +424,7 @@ fn add(session: &mut Session, state: &mut SecondBevelState, units: Units) {
         // A smaller move where the whole of it has no answer.
         for fraction in [1.0, 0.6, 0.35, 0.2] {
             let moved = full.moved_to(Dial::settable(from + (full.value() - from) * fraction));
-            let mut tried = hand.clone();
+            let mut tried = current.clone();
             tried.further_steps.push(FurtherStepSaved { moved, left_width_mm });
             match tried.relief(&cached.job, &cached.view) {
                 Ok(_) => {
@@ -440,5 +440,5 @@ fn add(session: &mut Session, state: &mut SecondBevelState, units: Units) {
         || "There is nothing to move on this support.".to_owned(),
         |why| relief_refusal_words(&why, &|mm| units.length(mm)).together(),
     );
-    state.said = Some((session.revision(), Tone::Bad, words));
+    state.message = Some((session.revision(), Tone::Bad, words));
 }

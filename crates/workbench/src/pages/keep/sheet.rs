@@ -177,13 +177,14 @@ pub(super) fn table(
     let mut pressed = None;
     for (index, line) in lines.iter().enumerate() {
         let (rect, response) = ui.allocate_exact_size(vec2(whole, row), Sense::hover());
-        let told: Vec<&str> = line.cells.iter().map(String::as_str).filter(|cell| !cell.is_empty()).collect();
-        response.widget_info(|| WidgetInfo::labeled(egui::Role::ListItem, true, told.join(", ")));
+        let reported: Vec<&str> =
+            line.cells.iter().map(String::as_str).filter(|cell| !cell.is_empty()).collect();
+        response.widget_info(|| WidgetInfo::labeled(egui::Role::ListItem, true, reported.join(", ")));
         let cut = paint(ui, rect.top(), &line.cells, &theme.body(), line.tone);
         ui.painter().hline(rect.x_range(), rect.bottom(), theme.hairline());
         if let Some(action) = action {
             let place = egui::Rect::from_min_max(pos2(rect.right() - 78.0, rect.top()), rect.max);
-            let name = format!("{action}: {}", told.first().copied().unwrap_or_default());
+            let name = format!("{action}: {}", reported.first().copied().unwrap_or_default());
             if line_button(ui, place, (action, index), action, &name, theme) {
                 pressed = Some(index);
             }

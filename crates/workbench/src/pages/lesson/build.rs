@@ -14,7 +14,7 @@ use crate::{
     model::{session::Session, units::Units},
     toolkit::{
         theme::{Surface, Theme, Tone},
-        widgets::{Loudness, button, in_the_middle},
+        widgets::{Emphasis, button, in_the_middle},
     },
 };
 
@@ -118,14 +118,14 @@ fn head(ui: &mut Ui, session: &mut Session, state: &mut LessonState, theme: &The
     ui.horizontal(|ui| {
         choose_lesson(ui, session, state, theme);
         ui.add_enabled_ui(steps > 0, |ui| {
-            if button(ui, "Show", Loudness::Main, theme)
+            if button(ui, "Show", Emphasis::Main, theme)
                 .on_hover_text("Shows the lesson over the whole window; arrow keys or Page Up and Page Down lead through it")
                 .clicked()
             {
                 asked = Some(LessonRequest::Show(state.lesson, 0));
             }
         });
-        if button(ui, "New lesson", Loudness::Plain, theme).clicked() {
+        if button(ui, "New lesson", Emphasis::Plain, theme).clicked() {
             let taken = session.bench().lessons.iter().map(|lesson| lesson.title.as_str());
             let title = crate::pages::edit::parts::free_name("New lesson", taken);
             session.edit("New lesson", |bench| {
@@ -136,7 +136,7 @@ fn head(ui: &mut Ui, session: &mut Session, state: &mut LessonState, theme: &The
         }
         let any = !session.bench().lessons.is_empty();
         ui.add_enabled_ui(any, |ui| {
-            if button(ui, "Delete lesson", Loudness::Plain, theme).clicked() {
+            if button(ui, "Delete lesson", Emphasis::Plain, theme).clicked() {
                 let index = state.lesson;
                 session.edit("Delete a lesson", |bench| {
                     if index < bench.lessons.len() {
@@ -159,7 +159,7 @@ fn head(ui: &mut Ui, session: &mut Session, state: &mut LessonState, theme: &The
         }
         let ready = session.current().is_some() && !session.bench().lessons.is_empty();
         ui.add_enabled_ui(ready, |ui| {
-            if button(ui, "Add step", Loudness::Plain, theme)
+            if button(ui, "Add step", Emphasis::Plain, theme)
                 .on_hover_text("Adds what is in hand now, with what lies beside it on Pair, after the step that is shown")
                 .clicked()
                 && let Some(step) = LessonStep::of(session.bench())
@@ -292,12 +292,12 @@ fn edit_step(ui: &mut Ui, session: &mut Session, state: &mut LessonState, theme:
         }
         let mut moved = None;
         ui.add_enabled_ui(step > 0, |ui| {
-            if button(ui, "Earlier", Loudness::Plain, theme).clicked() {
+            if button(ui, "Earlier", Emphasis::Plain, theme).clicked() {
                 moved = Some(step - 1);
             }
         });
         ui.add_enabled_ui(step + 1 < count, |ui| {
-            if button(ui, "Later", Loudness::Plain, theme).clicked() {
+            if button(ui, "Later", Emphasis::Plain, theme).clicked() {
                 moved = Some(step + 1);
             }
         });
@@ -311,7 +311,7 @@ fn edit_step(ui: &mut Ui, session: &mut Session, state: &mut LessonState, theme:
             });
             state.step = to;
         }
-        if button(ui, "Delete step", Loudness::Plain, theme).clicked() {
+        if button(ui, "Delete step", Emphasis::Plain, theme).clicked() {
             session.edit("Delete a step", |bench| {
                 if let Some(lesson) = bench.lessons.get_mut(lesson)
                     && step < lesson.steps.len()

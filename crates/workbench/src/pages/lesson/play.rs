@@ -8,7 +8,7 @@ use crate::{
     model::units::Units,
     toolkit::{
         theme::{Surface, Theme, Tone, TypeScale, Weight},
-        widgets::{Loudness, button},
+        widgets::{Emphasis, button},
     },
 };
 
@@ -89,14 +89,14 @@ pub fn play_page(
             );
             ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
                 ui.spacing_mut().item_spacing.x = plain.sizes.gap.normal;
-                close |= button(ui, "Close", Loudness::Plain, &plain).on_hover_text("Esc").clicked();
+                close |= button(ui, "Close", Emphasis::Plain, &plain).on_hover_text("Esc").clicked();
                 ui.add_enabled_ui(state.step < last, |ui| {
-                    go_forward |= button(ui, "Forward", Loudness::Main, &plain)
+                    go_forward |= button(ui, "Forward", Emphasis::Main, &plain)
                         .on_hover_text("Right arrow or Page Down")
                         .clicked();
                 });
                 ui.add_enabled_ui(state.step > 0, |ui| {
-                    go_back |= button(ui, "Back", Loudness::Plain, &plain)
+                    go_back |= button(ui, "Back", Emphasis::Plain, &plain)
                         .on_hover_text("Left arrow or Page Up")
                         .clicked();
                 });

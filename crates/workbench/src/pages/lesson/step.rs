@@ -135,7 +135,7 @@ impl LessonPicture {
         self.canvas.paint(ui.painter(), &cached.drawing, self.count, &view, theme, extras);
         names(ui, picture, bench, step, theme);
         figures(ui, picture, panel, &cached.shown, key.3, theme);
-        if let Some(why) = cached.shown.iter().find_map(|one| one.trouble(key.3)) {
+        if let Some(why) = cached.shown.iter().find_map(|one| one.problem(key.3)) {
             let tone = theme.tone(Tone::Bad);
             let room = picture.width() - panel - 2.0 * gap.section;
             let galley = ui.painter().layout(why, theme.name(), tone, room.max(100.0));

@@ -8,7 +8,7 @@ use crate::{
     pages::picture::full_name,
     toolkit::{
         theme::{Theme, Tone},
-        widgets::{Loudness, button},
+        widgets::{Emphasis, button},
     },
 };
 
@@ -46,7 +46,7 @@ pub(super) fn toolbar(
         word(ui, "B");
         choose_beside(ui, session, theme);
         let press = |ui: &mut Ui, words: &str, tip: &str| {
-            button(ui, words, Loudness::Plain, theme).on_hover_text(tip).clicked()
+            button(ui, words, Emphasis::Plain, theme).on_hover_text(tip).clicked()
         };
         if press(ui, "B from A", "Makes B a copy of A as it stands now, to be held while A moves on") {
             variant(session);
@@ -60,13 +60,13 @@ pub(super) fn toolbar(
                 "Make B equal A",
                 "Moves B’s arm and strut (or table) so that it grinds what A grinds, at B’s own projection",
             ) {
-                let told = make_equal(session, units);
-                state.said = Some((session.revision(), told.0, told.1));
+                let reported = make_equal(session, units);
+                state.message = Some((session.revision(), reported.0, reported.1));
             }
             if press(ui, "Save B", "Saves B to its tool under its own name")
                 && let Some(name) = session.save_beside()
             {
-                state.said = Some((session.revision(), Tone::Good, format!("B is saved as “{name}”.")));
+                state.message = Some((session.revision(), Tone::Good, format!("B is saved as “{name}”.")));
             }
         });
         if press(ui, "Save A", "Saves the setting in hand to its tool (Ctrl+S)") {

@@ -25,21 +25,21 @@ pub(super) fn edges(
     theme: &Theme,
 ) {
     let Some(cached) = &state.cached else { return };
-    let Some(hand) = session.current() else { return };
+    let Some(current) = session.current() else { return };
     let gap = theme.sizes.gap;
     ui.painter().rect_filled(rect, 0.0, theme.surface(Surface::Panel));
-    let (tone, words) = super::said_of(session, state, None);
-    let told =
+    let (tone, words) = super::message_of(session, state, None);
+    let reported =
         ui.painter().layout(words.clone(), theme.small(), theme.tone(tone), rect.width() - 2.0 * gap.margin);
-    let foot = told.size().y + 2.0 * gap.small;
+    let foot = reported.size().y + 2.0 * gap.small;
     let at = pos2(rect.left() + gap.margin, rect.bottom() - foot + gap.small);
     let spot = ui.interact(
-        Rect::from_min_size(at, told.size()),
+        Rect::from_min_size(at, reported.size()),
         ui.scope_id().with("pair cautions"),
         Sense::hover(),
     );
     spot.widget_info(|| WidgetInfo::labeled(egui::Role::Label, true, &words));
-    ui.painter().galley(at, told, theme.tone(tone));
+    ui.painter().galley(at, reported, theme.tone(tone));
     let above = Rect::from_min_max(rect.min, pos2(rect.right(), rect.bottom() - foot));
     let swept = match &cached.a.shape {
         Ok(swept) => swept,
@@ -62,7 +62,7 @@ pub(super) fn edges(
             (Some(entry), _) => format!("B  {}", full_name(session.bench(), entry)),
             (None, _) => "B  Choose a setting above, or press “B from A”".to_owned(),
         };
-        line_names(ui, &[format!("A  {}", full_name(session.bench(), hand)), b], theme);
+        line_names(ui, &[format!("A  {}", full_name(session.bench(), current)), b], theme);
         pointed = Charts { swept, second, over, marked, units, theme }.show(ui);
     });
     if inner.height() < 160.0 {

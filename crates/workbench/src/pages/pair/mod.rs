@@ -79,7 +79,7 @@ pub struct PairState {
     /// The quantity that is moved in both.
     link: Option<Dial>,
     /// What was last done here, and the revision it speaks of.
-    said: Option<(u64, Tone, String)>,
+    message: Option<(u64, Tone, String)>,
 }
 
 /// What is shown, kept until the session changes.
@@ -130,7 +130,7 @@ pub fn pair_page(
     ui: &mut Ui,
     session: &mut Session,
     state: &mut PairState,
-    said: Option<&(Tone, String)>,
+    message: Option<&(Tone, String)>,
     units: Units,
     theme: &Theme,
 ) -> Option<PairRequest> {
@@ -177,24 +177,24 @@ pub fn pair_page(
         sides::pictures(ui, picture, session, state, units, theme);
     }
     let foot = Rect::from_min_max(pos2(below.left(), picture.bottom()), below.max);
-    let said = said_of(session, state, said);
+    let message = message_of(session, state, message);
     let gap = state.gap_words(units);
     if let Some(cached) = &state.cached {
-        let told: Vec<&str> =
+        let reported: Vec<&str> =
             gap.iter().map(String::as_str).chain(cached.differences.iter().map(String::as_str)).collect();
-        let said = (said.0, said.1.as_str());
-        table::table(ui, foot, &cached.a, cached.b.as_ref(), &told, Some(said), units, theme);
+        let message = (message.0, message.1.as_str());
+        table::table(ui, foot, &cached.a, cached.b.as_ref(), &reported, Some(message), units, theme);
     }
     asked
 }
 
 /// What was last done; while there is nothing to say, the cautions stand there.
-fn said_of(session: &Session, state: &PairState, said: Option<&(Tone, String)>) -> (Tone, String) {
-    let here = state.said.as_ref().filter(|(revision, ..)| *revision == session.revision());
+fn message_of(session: &Session, state: &PairState, message: Option<&(Tone, String)>) -> (Tone, String) {
+    let here = state.message.as_ref().filter(|(revision, ..)| *revision == session.revision());
     let here = here.map(|(_, tone, words)| (*tone, words.clone()));
-    here.or_else(|| said.cloned()).unwrap_or_else(|| {
-        let told = session.outcome().map(|outcome| outcome.cautions.as_slice()).unwrap_or_default();
-        crate::pages::read_outs::cautions_in_a_line(told)
+    here.or_else(|| message.cloned()).unwrap_or_else(|| {
+        let reported = session.outcome().map(|outcome| outcome.cautions.as_slice()).unwrap_or_default();
+        crate::pages::read_outs::cautions_in_a_line(reported)
     })
 }
 
@@ -204,7 +204,7 @@ fn make(session: &Session, state: &mut PairState, units: Units) {
         return;
     }
     let bench = session.bench();
-    let Some(hand) = session.current() else { return };
+    let Some(current) = session.current() else { return };
     let wanted = EvaluationOptions { dimensions: true, edge: false, fine_shape: true };
     let kept = state.cached.take().filter(|cached| cached.key.1 == units);
     let (mut serials, kept_a, kept_b) = match kept {
@@ -219,7 +219,7 @@ fn make(session: &Session, state: &mut PairState, units: Units) {
             EvaluatedSetting::of(bench, entry, units, wanted)
         }
     };
-    let a = again(0, kept_a, hand);
+    let a = again(0, kept_a, current);
     let b = session.beside().map(|entry| again(1, kept_b, entry));
     let length = |mm: f64| units.length(mm);
     let fine = |mm: f64| units.fine(mm);

@@ -25,10 +25,10 @@ impl PairState {
     /// # Errors
     /// The words that say why there is nothing to draw.
     pub fn picture(&mut self, session: &Session, units: Units) -> Result<String, String> {
-        let hand = session.current().ok_or("Take a setting from the rack first: it becomes A.")?;
+        let current = session.current().ok_or("Take a setting from the rack first: it becomes A.")?;
         make(session, self, units);
         if self.compare == Compare::WhatIf {
-            return self.what_if.picture(&full_name(session.bench(), hand), units);
+            return self.what_if.picture(&full_name(session.bench(), current), units);
         }
         if self.over
             && self.compare == Compare::Sides
@@ -39,7 +39,7 @@ impl PairState {
         let gap = self.gap_words(units);
         let cached = self.cached.as_ref().ok_or("There is nothing to draw yet.")?;
         let beside = session.beside().filter(|_| cached.b.is_some());
-        let a = full_name(session.bench(), hand);
+        let a = full_name(session.bench(), current);
         let b = beside.map(|entry| full_name(session.bench(), entry));
         let title = b.as_ref().map_or_else(|| a.clone(), |b| format!("A: {a}; B: {b}"));
         let shown: Vec<&EvaluatedSetting> = std::iter::once(&cached.a).chain(cached.b.as_ref()).collect();
@@ -51,7 +51,7 @@ impl PairState {
                 let names = if self.over { ["A solid, B dashed".to_owned(), String::new()] } else { names };
                 let row = self.tips.seen(cached, self.over, &names);
                 let Some(on_paper) = crate::pages::tip::paper::on_paper(&row, units)? else {
-                    return Err(trouble(&cached.a, units));
+                    return Err(problem(&cached.a, units));
                 };
                 Ok(solid_sheet(on_paper, with_validity(sheet, &shown)))
             }
@@ -67,7 +67,7 @@ impl PairState {
             }
             Compare::Sides | Compare::WhatIf => {
                 let seen = shown.iter().filter_map(|one| one.focus).reduce(Bounds::union);
-                let seen = seen.ok_or_else(|| trouble(&cached.a, units))?;
+                let seen = seen.ok_or_else(|| problem(&cached.a, units))?;
                 if let Some(over) = cached.over.as_ref().filter(|_| self.over) {
                     let mut sheet = Sheet { window: Some(seen.grown(10.0)), ..sheet };
                     sheet.caption.insert(0, "A is drawn solid, B dashed.".to_owned());
@@ -78,15 +78,15 @@ impl PairState {
                     .zip(&names)
                     .map(|(one, name)| InRow { drawing: &one.drawing, seen, name })
                     .collect();
-                let (drawing, around) = side_by_side(&row).ok_or_else(|| trouble(&cached.a, units))?;
+                let (drawing, around) = side_by_side(&row).ok_or_else(|| problem(&cached.a, units))?;
                 Ok(svg(&drawing, &Sheet { window: Some(around), ..sheet }))
             }
         }
     }
 }
 
-fn trouble(shown: &EvaluatedSetting, units: Units) -> String {
-    shown.trouble(units).unwrap_or_else(|| "There is nothing to draw yet.".to_owned())
+fn problem(shown: &EvaluatedSetting, units: Units) -> String {
+    shown.problem(units).unwrap_or_else(|| "There is nothing to draw yet.".to_owned())
 }
 
 /// A sheet with what the swept shapes on it rest on.

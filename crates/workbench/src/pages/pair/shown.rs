@@ -143,7 +143,7 @@ impl EvaluatedSetting {
 
     /// Why there is no answer, with the mend.
     #[must_use]
-    pub fn trouble(&self, units: Units) -> Option<String> {
+    pub fn problem(&self, units: Units) -> Option<String> {
         let why = self.outcome.result.as_ref().err()?;
         Some(words::unanswered_words(why, &|mm| units.length(mm)).together())
     }

@@ -55,8 +55,8 @@ pub(super) fn pictures(
     }
     let cached = &*cached;
     let [left, right] = halves(rect, state.over);
-    let (Some(hand), beside) = (session.current(), session.beside()) else { return };
-    let key = (rect.size(), state.over, hand.id.0, beside.map_or(0, |entry| entry.id.0));
+    let (Some(current), beside) = (session.current(), session.beside()) else { return };
+    let key = (rect.size(), state.over, current.id.0, beside.map_or(0, |entry| entry.id.0));
     let seen: Option<Bounds> = [Some(&cached.a), cached.b.as_ref()]
         .into_iter()
         .flatten()

@@ -27,7 +27,7 @@ pub(super) fn table(
     a: &EvaluatedSetting,
     b: Option<&EvaluatedSetting>,
     differences: &[&str],
-    said: Option<(Tone, &str)>,
+    message: Option<(Tone, &str)>,
     units: Units,
     theme: &Theme,
 ) {
@@ -63,8 +63,9 @@ pub(super) fn table(
         ];
         let response = ui.interact(line, ui.scope_id().with(("pair figure", index)), Sense::hover());
         response.widget_info(|| {
-            let spoken = format!("{}: A {}, B {}, B − A {}", figure.name(), shown[0], shown[1], shown[2]);
-            WidgetInfo::labeled(Role::Label, true, spoken)
+            let accessible_text =
+                format!("{}: A {}, B {}, B − A {}", figure.name(), shown[0], shown[1], shown[2]);
+            WidgetInfo::labeled(Role::Label, true, accessible_text)
         });
         ui.painter().hline(left..=ends[2], (y - row / 2.0).floor() + 0.5, theme.hairline());
         word(ui, left, y, Align::Min, figure.name(), false);
@@ -83,12 +84,12 @@ pub(super) fn table(
                 let font = if strong { theme.strong() } else { theme.body() };
                 ui.add(egui::Label::new(egui::RichText::new(text).font(font).color(theme.tone(tone))).wrap());
             };
-            if let Some((tone, words)) = said {
+            if let Some((tone, words)) = message {
                 line(words, tone, false);
             }
             for (name, shown) in [("A", Some(a)), ("B", b)] {
-                if let Some(trouble) = shown.and_then(|shown| shown.trouble(units)) {
-                    line(&format!("{name}: {trouble}"), Tone::Bad, false);
+                if let Some(problem) = shown.and_then(|shown| shown.problem(units)) {
+                    line(&format!("{name}: {problem}"), Tone::Bad, false);
                 }
             }
             if b.is_none() {

@@ -2,7 +2,7 @@
 //! a map of colours.
 
 use bevelbench_notebook::answer::{
-    edge_curve::round_step,
+    edge_curve::round_increment,
     tip_gap::{SAME_MM, TipGap},
 };
 use egui::{Id as WidgetId, Pos2, Rect, Sense, Ui, Vec2, WidgetInfo, pos2, vec2};
@@ -127,7 +127,7 @@ impl Tips {
         one.scene.map_gap(a, b, false);
         other.scene.map_gap(b, a, true);
         let largest = |side: &Side| side.scene.gap.largest().map_or(0.0, |most| most.gap_mm.abs());
-        self.most_mm = round_step(largest(one).max(largest(other)).max(LEAST_SPAN_MM)) as f32;
+        self.most_mm = round_increment(largest(one).max(largest(other)).max(LEAST_SPAN_MM)) as f32;
         one.maps += 1;
         other.maps += 1;
     }
@@ -146,8 +146,8 @@ pub(super) fn tips(
     let tips = &mut state.tips;
     tips.fill(cached);
     let areas = halves(rect, over);
-    let (Some(hand), beside) = (session.current(), session.beside()) else { return };
-    let key = (hand.id.0, beside.map_or(0, |entry| entry.id.0), over);
+    let (Some(current), beside) = (session.current(), session.beside()) else { return };
+    let key = (current.id.0, beside.map_or(0, |entry| entry.id.0), over);
     if tips.fitted_to != Some(key) || tips.camera.is_none() {
         fit(tips, areas[0].size(), over, cached);
         tips.fitted_to = Some(key);

@@ -51,8 +51,8 @@ struct WhatIfCache {
 
 /// The dials that can be swept for the setting in hand.
 fn dials(session: &Session) -> Vec<Dial> {
-    let Some(hand) = session.current() else { return Vec::new() };
-    let mut all: Vec<Dial> = Dial::of(hand, session.bench())
+    let Some(current) = session.current() else { return Vec::new() };
+    let mut all: Vec<Dial> = Dial::of(current, session.bench())
         .into_iter()
         .filter(|dial| {
             matches!(
@@ -144,12 +144,12 @@ pub(super) fn strip(
             vec2(each, body.height()),
         );
         let is_now = Some(*value) == now;
-        let said = TileText::of(dial, *value, shown, base, is_now, units);
+        let message = TileText::of(dial, *value, shown, base, is_now, units);
         let response = ui.interact(tile, WidgetId::unique(("what if", index)), Sense::click());
-        response.widget_info(|| WidgetInfo::selected(Role::Button, true, is_now, said.spoken()));
+        response.widget_info(|| WidgetInfo::selected(Role::Button, true, is_now, message.accessible_text()));
         frame(ui, tile, is_now, response.hovered(), response.has_focus(), theme);
         picture(ui, tile, &mut state.canvases[index], cached, shown, theme);
-        said.write(ui, tile, theme);
+        message.write(ui, tile, theme);
         if response.clicked() && !is_now {
             pressed = Some(*value);
         }
@@ -169,10 +169,10 @@ fn make(session: &Session, state: &mut WhatIf, dial: Dial, units: Units) {
         .filter_map(|value| {
             let mut bench = session.bench().clone();
             dial.set(&mut bench, value);
-            let hand = bench.current.clone()?;
+            let current = bench.current.clone()?;
             let shown = EvaluatedSetting::of(
                 &bench,
-                &hand,
+                &current,
                 units,
                 EvaluationOptions { edge: true, ..EvaluationOptions::default() },
             );
@@ -246,12 +246,13 @@ impl WhatIf {
         let dial = cached.key.2;
         let seen = cached.seen.ok_or_else(nothing)?;
         let base = cached.tiles.first().map(|(_, shown)| shown);
-        let said: Vec<TileText> = cached
+        let message: Vec<TileText> = cached
             .tiles
             .iter()
             .map(|(value, shown)| TileText::of(dial, *value, shown, base, true, units))
             .collect();
-        let names: Vec<String> = said.iter().map(|said| format!("{}: {}", said.value, said.bevel)).collect();
+        let names: Vec<String> =
+            message.iter().map(|message| format!("{}: {}", message.value, message.bevel)).collect();
         let row: Vec<InRow<'_>> = cached
             .tiles
             .iter()
@@ -261,8 +262,10 @@ impl WhatIf {
         let (drawing, around) = side_by_side(&row).ok_or_else(nothing)?;
         let title = format!("{name}: what if the {} changes", dial.name().to_lowercase());
         let shown: Vec<&EvaluatedSetting> = cached.tiles.iter().map(|(_, shown)| shown).collect();
-        let facets =
-            said.iter().filter(|said| !said.bad).map(|said| format!("{}: {}", said.value, said.facet));
+        let facets = message
+            .iter()
+            .filter(|message| !message.bad)
+            .map(|message| format!("{}: {}", message.value, message.facet));
         let more = [format!(
             "{} changed, all else left alone. {}",
             dial.name(),
@@ -313,7 +316,7 @@ impl TileText {
         }
     }
 
-    fn spoken(&self) -> String {
+    fn accessible_text(&self) -> String {
         format!("{}: {}, {} {}", self.value, self.bevel, self.facet, self.note)
     }
 

@@ -61,7 +61,7 @@ pub(super) enum WorkerReply {
 pub(super) struct PrintWorker {
     called_off: Arc<AtomicBool>,
     permille: Arc<AtomicU32>,
-    came: Receiver<WorkerReply>,
+    reply: Receiver<WorkerReply>,
 }
 
 impl PrintWorker {
@@ -69,10 +69,13 @@ impl PrintWorker {
     ///
     /// # Errors
     /// The words that say that no thread could be had.
-    pub(super) fn begin(wish: WorkerRequest, wake: impl Fn() + Send + 'static) -> Result<Self, String> {
+    pub(super) fn begin(
+        work_request: WorkerRequest,
+        wake: impl Fn() + Send + 'static,
+    ) -> Result<Self, String> {
         let called_off = Arc::new(AtomicBool::new(false));
         let permille = Arc::new(AtomicU32::new(0));
-        let (tell, came) = channel();
+        let (tell, reply) = channel();
         let (off, far) = (called_off.clone(), permille.clone());
         thread::Builder::new()
             .name("print".to_owned())
@@ -84,13 +87,13 @@ impl PrintWorker {
                     }
                     !off.load(Ordering::Relaxed)
                 };
-                let came = grant(wish, &mut progress);
+                let reply = grant(work_request, &mut progress);
                 // Nobody may be waiting any more.
-                let _unheard = tell.send(came);
+                let _unheard = tell.send(reply);
                 wake();
             })
             .map_err(|error| format!("The pages could not be made: {error}."))?;
-        Ok(Self { called_off, permille, came })
+        Ok(Self { called_off, permille, reply })
     }
 
     /// How far it is, from 0 to 1.
@@ -100,7 +103,7 @@ impl PrintWorker {
 
     /// What came of it, once.
     pub(super) fn take(&self) -> Option<WorkerReply> {
-        self.came.try_recv().ok()
+        self.reply.try_recv().ok()
     }
 
     /// Calls it off.
@@ -115,8 +118,8 @@ impl Drop for PrintWorker {
     }
 }
 
-fn grant(wish: WorkerRequest, progress: &mut dyn FnMut(f64) -> bool) -> WorkerReply {
-    match wish {
+fn grant(work_request: WorkerRequest, progress: &mut dyn FnMut(f64) -> bool) -> WorkerReply {
+    match work_request {
         WorkerRequest::Pages(bench, request) => {
             WorkerReply::Pages(print(&bench, &request, progress).map(Arc::new))
         }

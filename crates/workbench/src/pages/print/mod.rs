@@ -55,7 +55,7 @@ pub struct PrintState {
     drawing: Option<(PreviewKey, PrintWorker)>,
     saving: Option<PrintWorker>,
     then_open: bool,
-    told: Option<(Tone, String)>,
+    reported: Option<(Tone, String)>,
     prints: u64,
 }
 
@@ -150,7 +150,7 @@ impl PrintState {
             let bench = Arc::new(as_it_stands(session.bench()));
             match PrintWorker::begin(WorkerRequest::Pages(bench, wanted.request.clone()), waker(ctx)) {
                 Ok(work) => self.making = Some((wanted, work)),
-                Err(why) => self.told = Some((Tone::Bad, why)),
+                Err(why) => self.reported = Some((Tone::Bad, why)),
             }
         }
     }
@@ -176,7 +176,7 @@ impl PrintState {
                     let texture = ctx.load_texture("printed page", image, egui::TextureOptions::LINEAR);
                     self.shown = Some((shown, texture));
                 }
-                Some(WorkerReply::Picture(Err(why))) => self.told = Some((Tone::Bad, why)),
+                Some(WorkerReply::Picture(Err(why))) => self.reported = Some((Tone::Bad, why)),
                 _ => self.drawing = Some((shown, work)),
             }
         }
@@ -188,16 +188,16 @@ impl PrintState {
                         1 => format!("Saved as {}.", first.display()),
                         count => format!("Saved as {count} files, {} and on.", first.display()),
                     };
-                    self.told = Some((Tone::Good, words));
+                    self.reported = Some((Tone::Good, words));
                     if std::mem::take(&mut self.then_open)
                         && let Err(why) = viewer::open(&first)
                     {
-                        self.told = Some((Tone::Caution, why));
+                        self.reported = Some((Tone::Caution, why));
                     }
                 }
                 Some(WorkerReply::Saved(Err(why))) => {
                     self.then_open = false;
-                    self.told = Some((Tone::Bad, why));
+                    self.reported = Some((Tone::Bad, why));
                 }
                 _ => self.saving = Some(work),
             }
@@ -216,20 +216,20 @@ impl PrintState {
         match PrintWorker::begin(WorkerRequest::Picture { print, page: self.page, pixels_per_mm }, waker(ctx))
         {
             Ok(work) => self.drawing = Some((wanted, work)),
-            Err(why) => self.told = Some((Tone::Bad, why)),
+            Err(why) => self.reported = Some((Tone::Bad, why)),
         }
     }
 
     fn save(&mut self, ctx: &Context, folder: &Path, then_open: bool) {
         let Some(print) = self.ready().cloned() else { return };
         let path = self.path(folder);
-        self.told = None;
+        self.reported = None;
         match PrintWorker::begin(WorkerRequest::Save { print, path }, waker(ctx)) {
             Ok(work) => {
                 self.saving = Some(work);
                 self.then_open = then_open;
             }
-            Err(why) => self.told = Some((Tone::Bad, why)),
+            Err(why) => self.reported = Some((Tone::Bad, why)),
         }
     }
 
@@ -241,16 +241,16 @@ impl PrintState {
                 prefs.printer = correction;
                 self.bars_mm = None;
                 let words = "Corrected. Print again and measure the bars once more.";
-                self.told = Some((Tone::Good, words.to_owned()));
+                self.reported = Some((Tone::Good, words.to_owned()));
             }
-            Err(not_a_bar) => self.told = Some((Tone::Bad, not_a_bar.to_string())),
+            Err(not_a_bar) => self.reported = Some((Tone::Bad, not_a_bar.to_string())),
         }
     }
 
     fn uncorrect(&mut self, prefs: &mut Prefs) {
         prefs.printer = Correction::default();
         self.bars_mm = None;
-        self.told = None;
+        self.reported = None;
     }
 }
 
@@ -262,10 +262,10 @@ fn waker(ctx: &Context) -> impl Fn() + Send + 'static {
 /// The bench with the setting in hand as it stands on screen, saved or not.
 fn as_it_stands(bench: &Bench) -> Bench {
     let mut bench = bench.clone();
-    if let Some(hand) = bench.current.clone()
-        && let Some(saved) = bench.settings.iter_mut().find(|saved| saved.id == hand.id)
+    if let Some(current) = bench.current.clone()
+        && let Some(saved) = bench.settings.iter_mut().find(|saved| saved.id == current.id)
     {
-        *saved = hand;
+        *saved = current;
     }
     bench
 }
@@ -281,7 +281,7 @@ pub fn print_page(
 ) {
     let ctx = ui.ctx().clone();
     if state.ticked.is_none() {
-        state.ticked = Some(session.current().map(|hand| hand.id).into_iter().collect());
+        state.ticked = Some(session.current().map(|current| current.id).into_iter().collect());
     }
     state.work(&ctx, session, prefs);
     let margin = theme.sizes.gap.margin as i8;

@@ -17,7 +17,7 @@ use crate::{
     model::{prefs::Prefs, session::Session},
     toolkit::{
         theme::{Theme, Tone},
-        widgets::{Loudness, button, caution_line, divider, section, typed_field},
+        widgets::{Emphasis, button, caution_line, divider, section, typed_field},
     },
 };
 
@@ -96,11 +96,11 @@ fn choose(session: &Session, state: &mut PrintState, what: PrintKind) {
     let ticked = state.ticked.get_or_insert_default();
     if what == PrintKind::Chart
         && ticked.len() <= 1
-        && let Some(rig) = session.current().map(|hand| hand.rig)
+        && let Some(rig) = session.current().map(|current| current.rig)
     {
         *ticked = of_rig(session, rig);
     }
-    state.told = None;
+    state.reported = None;
 }
 
 /// Where it goes: stays in sight while the rest is scrolled.
@@ -129,18 +129,18 @@ fn settings(ui: &mut Ui, session: &Session, state: &mut PrintState, theme: &Them
     let count = format!("{} of {}", ticked.len(), all.len());
     section(ui, "Which settings", &count, theme);
     ui.horizontal(|ui| {
-        if button(ui, "In hand", Loudness::Plain, theme).clicked() {
-            *ticked = session.current().map(|hand| hand.id).into_iter().collect();
+        if button(ui, "In hand", Emphasis::Plain, theme).clicked() {
+            *ticked = session.current().map(|current| current.id).into_iter().collect();
         }
-        if button(ui, "Its rig", Loudness::Plain, theme).clicked()
-            && let Some(rig) = session.current().map(|hand| hand.rig)
+        if button(ui, "Its rig", Emphasis::Plain, theme).clicked()
+            && let Some(rig) = session.current().map(|current| current.rig)
         {
             *ticked = of_rig(session, rig);
         }
-        if button(ui, "All", Loudness::Plain, theme).clicked() {
+        if button(ui, "All", Emphasis::Plain, theme).clicked() {
             ticked.clone_from(&all);
         }
-        if button(ui, "None", Loudness::Plain, theme).clicked() {
+        if button(ui, "None", Emphasis::Plain, theme).clicked() {
             ticked.clear();
         }
     });
@@ -251,20 +251,20 @@ fn printer(ui: &mut Ui, state: &mut PrintState, prefs: &mut Prefs, theme: &Theme
                     bars[index] = value;
                     state.bars_mm = Some(bars);
                 }
-                Some(Err(why)) => state.told = Some((Tone::Bad, why)),
+                Some(Err(why)) => state.reported = Some((Tone::Bad, why)),
                 None => {}
             }
         }
     });
     ui.horizontal(|ui| {
         if ui
-            .add_enabled_ui(state.bars_mm.is_some(), |ui| button(ui, "Correct", Loudness::Plain, theme))
+            .add_enabled_ui(state.bars_mm.is_some(), |ui| button(ui, "Correct", Emphasis::Plain, theme))
             .inner
             .clicked()
         {
             state.correct(prefs);
         }
-        if !prefs.printer.is_none() && button(ui, "No correction", Loudness::Plain, theme).clicked() {
+        if !prefs.printer.is_none() && button(ui, "No correction", Emphasis::Plain, theme).clicked() {
             state.uncorrect(prefs);
         }
     });
@@ -288,7 +288,7 @@ fn out(ui: &mut Ui, state: &mut PrintState, folder: &Path, theme: &Theme) {
         let off = ui
             .horizontal(|ui| {
                 ui.add(ProgressBar::new(fraction).desired_width(200.0).show_percentage());
-                button(ui, "Cancel", Loudness::Plain, theme).clicked()
+                button(ui, "Cancel", Emphasis::Plain, theme).clicked()
             })
             .inner;
         if off {
@@ -300,8 +300,8 @@ fn out(ui: &mut Ui, state: &mut PrintState, folder: &Path, theme: &Theme) {
         let (save, open) = ui
             .add_enabled_ui(ready, |ui| {
                 ui.horizontal(|ui| {
-                    let save = button(ui, "Save print", Loudness::Main, theme).clicked();
-                    let open = button(ui, "Save and open", Loudness::Plain, theme)
+                    let save = button(ui, "Save print", Emphasis::Main, theme).clicked();
+                    let open = button(ui, "Save and open", Emphasis::Plain, theme)
                         .on_hover_text("In the system’s own viewer; print from there at 100 %")
                         .clicked();
                     (save, open)
@@ -317,7 +317,7 @@ fn out(ui: &mut Ui, state: &mut PrintState, folder: &Path, theme: &Theme) {
 
 /// The setting in hand, its tool or its rig as a small bench file for another bench.
 fn hand_on(ui: &mut Ui, session: &Session, state: &mut PrintState, folder: &Path, theme: &Theme) {
-    let hand = session.current();
+    let current = session.current();
     section(ui, "Hand on as a file", "", theme);
     let note = "What is in hand, for another bench to import.";
     ui.label(RichText::new(note).font(theme.small()).color(theme.tone(Tone::Weak)));
@@ -327,24 +327,24 @@ fn hand_on(ui: &mut Ui, session: &Session, state: &mut PrintState, folder: &Path
         // A lesson that is printed is what is handed on.
         let lesson = state.lesson.filter(|_| state.what == PrintKind::LessonSheet);
         let parts = [
-            ("The setting", hand.map(|hand| Shared::Setting(hand.id))),
-            ("The tool", hand.map(|hand| Shared::Tool(hand.tool))),
-            ("The rig", hand.map(|hand| Shared::Rig(hand.rig))),
+            ("The setting", current.map(|current| Shared::Setting(current.id))),
+            ("The tool", current.map(|current| Shared::Tool(current.tool))),
+            ("The rig", current.map(|current| Shared::Rig(current.rig))),
             ("The lesson", lesson.map(Shared::Lesson)),
         ];
         for (name, what) in parts.into_iter().filter_map(|(name, what)| Some((name, what?))) {
-            if button(ui, name, Loudness::Plain, theme).clicked() {
+            if button(ui, name, Emphasis::Plain, theme).clicked() {
                 wanted = Some(what);
             }
         }
     });
     if let Some(what) = wanted {
-        state.told = Some(match files::hand_on(session.bench(), what, folder) {
+        state.reported = Some(match files::hand_on(session.bench(), what, folder) {
             Ok(path) => (Tone::Good, format!("Saved as {}.", path.display())),
             Err(why) => (Tone::Bad, why),
         });
     }
-    if let Some((tone, words)) = &state.told {
+    if let Some((tone, words)) = &state.reported {
         caution_line(ui, words, *tone, theme);
     }
 }

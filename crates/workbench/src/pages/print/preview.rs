@@ -5,7 +5,7 @@ use egui::{Align, Color32, CornerRadius, Layout, Rect, RichText, Role, Sense, Ui
 use super::PrintState;
 use crate::toolkit::{
     theme::{Surface, Theme, Tone, colour::faded},
-    widgets::{Loudness, button, caution_line},
+    widgets::{Emphasis, button, caution_line},
 };
 
 /// Pictures are made at sizes this far apart, so that a window that is dragged wider is not drawn at every step.
@@ -69,7 +69,7 @@ pub(super) fn preview(ui: &mut Ui, state: &mut PrintState, theme: &Theme) {
     );
     let ui = &mut inner;
     let enabled = |ui: &mut Ui, on: bool, words: &str| {
-        ui.add_enabled_ui(on, |ui| button(ui, words, Loudness::Plain, theme)).inner.clicked()
+        ui.add_enabled_ui(on, |ui| button(ui, words, Emphasis::Plain, theme)).inner.clicked()
     };
     if enabled(ui, state.page > 0, "Page before") {
         state.page -= 1;

@@ -17,7 +17,7 @@ use crate::{
     },
     toolkit::{
         theme::{Theme, Tone},
-        widgets::{Loudness, button, caution_line, section, typed_field},
+        widgets::{Emphasis, button, caution_line, section, typed_field},
     },
 };
 
@@ -45,9 +45,9 @@ pub(crate) fn current_target(session: &Session) -> Option<TargetSaved> {
 /// The dials of the setting in hand that are not pinned.
 #[must_use]
 pub(crate) fn free_dials(session: &Session) -> Vec<Dial> {
-    let Some(hand) = session.current() else { return Vec::new() };
-    let mut dials = Dial::of(hand, session.bench());
-    dials.retain(|dial| dial.movable().is_some_and(|what| hand.is_free(what)));
+    let Some(current) = session.current() else { return Vec::new() };
+    let mut dials = Dial::of(current, session.bench());
+    dials.retain(|dial| dial.movable().is_some_and(|what| current.is_free(what)));
     dials
 }
 
@@ -107,14 +107,14 @@ pub(super) fn ask(
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = theme.sizes.gap.small;
         if moves.is_some()
-            && button(ui, "Find", Loudness::Main, theme)
+            && button(ui, "Find", Emphasis::Main, theme)
                 .on_hover_text("Move what is not pinned to this bevel")
                 .clicked()
         {
             asked = Some(target);
         }
-        let loudness = if moves.is_some() { Loudness::Plain } else { Loudness::Main };
-        open_page = button(ui, "All answers…", loudness, theme)
+        let emphasis = if moves.is_some() { Emphasis::Plain } else { Emphasis::Main };
+        open_page = button(ui, "All answers…", emphasis, theme)
             .on_hover_text(
                 "Every answer the rig allows, what each costs, and a wing if you want one: the Find page",
             )
@@ -132,8 +132,8 @@ pub(super) fn ask(
             state.answer = Some(search(session, target, moves, units));
         } else {
             session.edit(format!("Ask for {}", units.angle(target.bevel_deg)), |bench| {
-                if let Some(hand) = bench.current.as_mut() {
-                    hand.target = Some(target);
+                if let Some(current) = bench.current.as_mut() {
+                    current.target = Some(target);
                 }
             });
             open_page = true;
@@ -154,7 +154,7 @@ pub(super) fn ask(
 fn search(session: &mut Session, target: TargetSaved, moves: Free, units: Units) -> (u64, Tone, String) {
     let dial = Dial::from_free(moves);
     session.begin(format!("Find {}", units.angle(target.bevel_deg)));
-    session.change_hand(|hand| hand.target = Some(target));
+    session.change_hand(|current| current.target = Some(target));
     // The search is part of this step: `find` closes it.
     let found = session.find(target.bevel(), moves);
     session.end();

@@ -15,15 +15,15 @@ use crate::{
 
 /// The rig, the wheel, what carries the tool, how an oblique edge is held.
 pub(super) fn stand(ui: &mut Ui, session: &mut Session, theme: &Theme) {
-    let Some(hand) = session.current().cloned() else { return };
+    let Some(current) = session.current().cloned() else { return };
     section(ui, "Stands on", "", theme);
     let bench = session.bench();
-    let rig = bench.rig(hand.rig);
-    let mut chosen = hand.clone();
+    let rig = bench.rig(current.rig);
+    let mut chosen = current.clone();
     let name_width = ui.available_width();
     let rig_name = rig.map_or("no rig", |rig| rig.name.as_str());
     let wheel_name =
-        rig.and_then(|rig| rig.wheel(hand.wheel)).map_or("no wheel", |wheel| wheel.name.as_str());
+        rig.and_then(|rig| rig.wheel(current.wheel)).map_or("no wheel", |wheel| wheel.name.as_str());
     let combo = |ui: &mut Ui, id: &str, label: &str, text: &str, content: &mut dyn FnMut(&mut Ui)| {
         ui.horizontal(|ui| {
             let (rect, _) = ui.allocate_exact_size(egui::vec2(64.0, theme.sizes.row), egui::Sense::hover());
@@ -46,7 +46,7 @@ pub(super) fn stand(ui: &mut Ui, session: &mut Session, theme: &Theme) {
     };
     combo(ui, "rig", "Rig", rig_name, &mut |ui| {
         for each in &bench.rigs {
-            if ui.selectable_label(each.id == hand.rig, &each.name).clicked()
+            if ui.selectable_label(each.id == current.rig, &each.name).clicked()
                 && let Some(wheel) = each.wheels.first()
             {
                 chosen.rig = each.id;
@@ -56,12 +56,12 @@ pub(super) fn stand(ui: &mut Ui, session: &mut Session, theme: &Theme) {
     });
     combo(ui, "wheel", "Wheel", wheel_name, &mut |ui| {
         for each in rig.map(|rig| rig.wheels.as_slice()).unwrap_or_default() {
-            if ui.selectable_label(each.id == hand.wheel, &each.name).clicked() {
+            if ui.selectable_label(each.id == current.wheel, &each.name).clicked() {
                 chosen.wheel = each.id;
             }
         }
     });
-    let carrier = match hand.support {
+    let carrier = match current.support {
         SupportSaved::Handle { .. } => "handle in the cup".to_owned(),
         SupportSaved::Holder { holder, .. } => {
             rig.and_then(|rig| rig.holder(holder)).map_or("a holder".to_owned(), |holder| holder.name.clone())
@@ -70,12 +70,12 @@ pub(super) fn stand(ui: &mut Ui, session: &mut Session, theme: &Theme) {
     };
     combo(ui, "support", "Held by", &carrier, &mut |ui| {
         let reach = Dial::Reach.get(bench).unwrap_or(150.0);
-        let handle = matches!(hand.support, SupportSaved::Handle { .. });
+        let handle = matches!(current.support, SupportSaved::Handle { .. });
         if ui.selectable_label(handle, "handle in the cup").clicked() && !handle {
             chosen.support = SupportSaved::Handle { reach_mm: reach };
         }
         for each in rig.map(|rig| rig.holders.as_slice()).unwrap_or_default() {
-            let now = matches!(hand.support, SupportSaved::Holder { holder, .. } if holder == each.id);
+            let now = matches!(current.support, SupportSaved::Holder { holder, .. } if holder == each.id);
             if ui.selectable_label(now, &each.name).clicked() && !now {
                 let middle = f64::midpoint(each.strut_angle_least_deg, each.strut_angle_most_deg);
                 chosen.support = SupportSaved::Holder {
@@ -86,15 +86,15 @@ pub(super) fn stand(ui: &mut Ui, session: &mut Session, theme: &Theme) {
                 };
             }
         }
-        let table = matches!(hand.support, SupportSaved::Table { .. });
+        let table = matches!(current.support, SupportSaved::Table { .. });
         if ui.selectable_label(table, "table").clicked() && !table {
             chosen.support = SupportSaved::Table { tilt_deg: 0.0 };
         }
     });
     oblique(ui, bench, &mut chosen, &combo);
     swung(ui, bench, &mut chosen, theme);
-    if chosen != hand {
-        let label = if chosen.rig == hand.rig && chosen.wheel == hand.wheel {
+    if chosen != current {
+        let label = if chosen.rig == current.rig && chosen.wheel == current.wheel {
             "Change what holds the tool"
         } else {
             "Change rig or wheel"

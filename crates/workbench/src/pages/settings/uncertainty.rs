@@ -12,7 +12,7 @@ use crate::{
     model::{dial::Kind, session::Session, units::Units},
     toolkit::{
         theme::{Theme, Tone},
-        widgets::{Loudness, ProportionBar, button, caution_line, proportion_bars, section, typed_field},
+        widgets::{Emphasis, ProportionBar, button, caution_line, proportion_bars, section, typed_field},
     },
 };
 
@@ -39,13 +39,13 @@ pub(super) fn uncertainty_rows(
     theme: &Theme,
 ) {
     let Some(outcome) = session.outcome() else { return };
-    let (Some(hand), Some(job), Ok(view)) = (session.current(), &outcome.job, &outcome.result) else {
+    let (Some(current), Some(job), Ok(view)) = (session.current(), &outcome.job, &outcome.result) else {
         section(ui, "Sure to", "–", theme);
         return;
     };
     let revision = session.revision();
     if state.made.as_ref().is_none_or(|(of, _)| *of != revision) {
-        state.made = Some((revision, readings::uncertainties(session.bench(), hand)));
+        state.made = Some((revision, readings::uncertainties(session.bench(), current)));
     }
     let Some((_, uncertainties)) = &state.made else { return };
     let uncertainty = readings::uncertainty(uncertainties, job, view);
@@ -76,7 +76,7 @@ pub(super) fn uncertainty_rows(
         theme,
     );
     let words = if state.open { "Close the readings" } else { "How each is read…" };
-    if button(ui, words, Loudness::Plain, theme)
+    if button(ui, words, Emphasis::Plain, theme)
         .on_hover_text(
             "With what each measurement is made, and how far it may be off: yours instead of what is assumed",
         )
@@ -88,16 +88,16 @@ pub(super) fn uncertainty_rows(
     if !state.open {
         return;
     }
-    let mut said = None;
+    let mut message = None;
     for uncertainty in uncertainties {
-        said = reading_row(ui, uncertainty, &mut state.refused, units, theme).or(said);
+        message = reading_row(ui, uncertainty, &mut state.refused, units, theme).or(message);
     }
     if let Some(why) = &state.refused {
         caution_line(ui, why, Tone::Bad, theme);
     }
     let note = "A ± is how far a reading may be off at most. What is not counted is off the same way every time: a trial grind finds it out. Grey is assumed until you say otherwise.";
     ui.label(RichText::new(note).font(theme.small()).color(theme.tone(Tone::Weak)));
-    if let Some((input, reading)) = said {
+    if let Some((input, reading)) = message {
         session
             .edit(format!("Read the {} to ±", input.words()), |bench| readings::say(bench, input, reading));
         ui.ctx().request_repaint();
@@ -122,7 +122,7 @@ fn reading_row(
     let saved = |with: ReadWith, plus_minus: Option<f64>| {
         Some((input, Some(ReadingSaved { input: InputSaved::from(input), with, plus_minus })))
     };
-    let mut said = None;
+    let mut message = None;
     let tone = if uncertainty.assumed { Tone::Weak } else { Tone::Strong };
     let name = RichText::new(words::capital(input.words())).font(theme.small()).color(theme.tone(tone));
     ui.push_id(("reading", input), |ui| {
@@ -145,7 +145,7 @@ fn reading_row(
                 WidgetInfo::labeled(egui::Role::ComboBox, true, label)
             });
             if with != uncertainty.with {
-                said = saved(with, None);
+                message = saved(with, None);
             }
             let kind = if input.is_angle() { Kind::Angle } else { Kind::Length };
             let value = match uncertainty.with {
@@ -167,12 +167,12 @@ fn reading_row(
                         ReadWith::NotCounted => ReadWith::Rule,
                         with => with,
                     };
-                    said = saved(with, Some(plus_minus));
+                    message = saved(with, Some(plus_minus));
                 }
                 Some(Err(why)) => *refused = Some(why),
                 None => {}
             }
         });
     });
-    said
+    message
 }

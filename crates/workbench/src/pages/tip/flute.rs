@@ -175,8 +175,8 @@ fn of_kind(bar: &BarSaved, kind: usize) -> FluteSaved {
 
 /// The flute's kind and numbers; each change is a change of the tool.
 pub(super) fn flute_rows(ui: &mut Ui, session: &mut Session, units: Units, theme: &Theme) {
-    let Some(hand) = session.current() else { return };
-    let tool_id = hand.tool;
+    let Some(current) = session.current() else { return };
+    let tool_id = current.tool;
     let Some(tool) = session.bench().tool(tool_id) else { return };
     let BlankSaved::Bar(bar) = &tool.blank else { return };
     let bar = bar.clone();

@@ -11,7 +11,7 @@ use crate::{
     model::units::Units,
     toolkit::{
         theme::{Surface, Theme, Tone},
-        widgets::{Loudness, Setting, button, setting_row},
+        widgets::{Emphasis, Setting, button, setting_row},
     },
 };
 
@@ -25,7 +25,7 @@ pub(super) fn foot_rows(ui: &mut Ui, rect: Rect, swept: &Swept, state: &mut TipS
         ui.horizontal(|ui| {
             ui.spacing_mut().item_spacing.x = gap.wide;
             let words = if state.playing.is_some() { "Pause" } else { "Play the swing" };
-            let pressed = button(ui, words, Loudness::Plain, theme)
+            let pressed = button(ui, words, Emphasis::Plain, theme)
                 .on_hover_text("The tool moves over the wheel from wing to wing.");
             if pressed.clicked() {
                 state.playing = match state.playing {

@@ -91,10 +91,10 @@ impl RestingTipCache {
 
 /// The settings that may have ground the tool in hand, the likeliest first.
 fn candidates(session: &Session) -> Vec<&SettingEntry> {
-    let Some(hand) = session.current() else { return Vec::new() };
-    let mut all: Vec<&SettingEntry> = session.bench().settings_of(hand.tool).collect();
+    let Some(current) = session.current() else { return Vec::new() };
+    let mut all: Vec<&SettingEntry> = session.bench().settings_of(current.tool).collect();
     // A setting that was moved is tried against itself as it was saved.
-    all.sort_by_key(|entry| entry.id != hand.id);
+    all.sort_by_key(|entry| entry.id != current.id);
     all
 }
 
@@ -135,7 +135,7 @@ impl InkTest {
     }
 
     /// It was drawn.
-    pub(super) fn put_back(&mut self, kept: Option<RestingTipCache>) {
+    pub(super) fn restore(&mut self, kept: Option<RestingTipCache>) {
         self.made = kept;
     }
 }

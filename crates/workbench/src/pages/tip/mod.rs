@@ -117,13 +117,13 @@ impl Default for TipState {
 impl TipState {
     /// The shape of the setting in hand, worked out if the bench has changed since; `None` with empty hands.
     pub fn shape(&mut self, session: &Session) -> Option<&Result<Swept, NoShape>> {
-        let hand = session.current()?;
+        let current = session.current()?;
         let revision = session.revision();
         if self.cached.as_ref().is_none_or(|cached| cached.revision != revision) {
             let outcome = session.outcome()?;
             let shape = match (&outcome.job, &outcome.result) {
                 (Some(job), Ok(view)) => {
-                    swept(job, view, hand.swing.as_ref(), EDGE_POINTS).map_err(NoShape::NotSwept)
+                    swept(job, view, current.swing.as_ref(), EDGE_POINTS).map_err(NoShape::NotSwept)
                 }
                 (_, Err(why)) => Err(NoShape::Unanswered(why.clone())),
                 (None, Ok(_)) => return None,
@@ -220,7 +220,7 @@ pub fn tip_page(ui: &mut Ui, session: &mut Session, state: &mut TipState, units:
 
 /// The last good shape of the same tool, faintly, while the present setting has none.
 fn ghost(ui: &Ui, canvas: Rect, session: &Session, state: &TipState) {
-    let tool = session.current().map(|hand| hand.tool);
+    let tool = session.current().map(|current| current.tool);
     let Some((texture, size)) = state.portrait.kept().filter(|_| state.fitted_to == tool) else { return };
     let uv = Rect::from_min_max(Pos2::ZERO, pos2(1.0, 1.0));
     let rect = Rect::from_min_size(canvas.min, size);
@@ -234,7 +234,7 @@ pub(crate) fn refusal(ui: &mut Ui, rect: Rect, words: &bevelbench_notebook::word
     ui.scope_builder(UiBuilder::new().max_rect(box_rect), |ui| {
         caution_line(ui, &words.reason, Tone::Caution, theme);
         ui.add_space(theme.sizes.gap.normal);
-        caution_line(ui, &words.mend, Tone::Strong, theme);
+        caution_line(ui, &words.remedy, Tone::Strong, theme);
     });
 }
 
@@ -258,12 +258,12 @@ fn portrait_area(
     let shown = laid.map_or(&swept, |laid| &laid.present);
     fill_picture(&mut state.pictured, &swept, laid, revision);
     state.marked = state.marked.filter(|&i| i < shown.points().len());
-    let tool = session.current().map(|hand| hand.tool);
+    let tool = session.current().map(|current| current.tool);
     fit_if_asked(state, tool, picture.size());
 
     let response = ui.interact(picture, WidgetId::unique("tip view"), Sense::click_and_drag());
-    let spoken = format!("The tip, {} nose", swept.nose_word());
-    response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Canvas, true, &spoken));
+    let accessible_text = format!("The tip, {} nose", swept.nose_word());
+    response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Canvas, true, &accessible_text));
     if let Some(camera) = &mut state.camera {
         turn_by_hand(ui, &response, picture, camera);
     }
@@ -349,7 +349,7 @@ fn portrait_area(
         ui.ctx().request_repaint();
     }
     foot::foot_rows(ui, foot, &swept, state, theme);
-    state.ink.put_back(kept_ink);
+    state.ink.restore(kept_ink);
     state.cached = Some(TipCache { revision, shape: Ok(swept) });
 }
 
@@ -452,7 +452,7 @@ fn rim_piece(swept: &Swept) -> Option<RimPiece> {
 pub(crate) fn presets(ui: &mut Ui, rect: Rect, camera: Option<&Camera>, theme: &Theme) -> Option<Preset> {
     let gap = theme.sizes.gap.normal;
     let bar = Rect::from_min_max(
-        rect.min + vec2(theme.sizes.gap.hair, gap),
+        rect.min + vec2(theme.sizes.gap.tiny, gap),
         pos2(rect.right() - gap, rect.top() + gap + theme.sizes.row),
     );
     ui.scope_builder(UiBuilder::new().max_rect(bar).id_salt("tip presets"), |ui| {

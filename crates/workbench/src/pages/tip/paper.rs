@@ -4,7 +4,7 @@
 
 use bevelbench_geometry::math::Angle;
 use bevelbench_notebook::{
-    answer::edge_curve::round_step,
+    answer::edge_curve::round_increment,
     drawing::{
         Align, Bounds, Drawing, Geometry, Point, Role, Standing, TextSize,
         png::{Pixels, packed},
@@ -194,7 +194,7 @@ impl OnPaper {
             Map::Wedge(least, most) => {
                 d.add(Role::Dimension, None, over("Wedge angle at the edge", 0.0, 2.4, Align::Start));
                 let (least, most) = (f64::from(least), f64::from(most));
-                let step = round_step((most - least) / 5.0).max(5.0);
+                let step = round_increment((most - least) / 5.0).max(5.0);
                 for value in bevelbench_notebook::answer::edge_curve::multiples(step, least, most) {
                     self.tick(x((value - least) / (most - least)), low, paper, &format!("{value:.0}°"));
                 }
@@ -234,7 +234,7 @@ impl OnPaper {
 
     /// A bar of a round length at the lower right corner.
     fn scale(&mut self, right: f64, paper: f64) {
-        let length = round_step(15.0 * paper);
+        let length = round_increment(15.0 * paper);
         let (x, y) = (right - 2.0 * paper, -13.0 * paper);
         let d = &mut self.drawing;
         d.add(Role::Dimension, None, segment([x - length, y], [x, y]));

@@ -181,7 +181,7 @@ impl Portrait {
             let (x, y, depth) = project(look.pose.place(corner.place));
             let normal = look.pose.direction(corner.normal);
             let seen = axes.map(|axis| dot(axis, normal));
-            let rgb = coats.of(corner.stuff, corner.mapped).at(brightness(seen) * corner.open);
+            let rgb = coats.of(corner.face_kind, corner.mapped).at(brightness(seen) * corner.open);
             Corner { x, y, depth, rgb }
         }));
         for triangle in &scene.triangles {
@@ -218,8 +218,8 @@ impl Coats {
     }
 
     #[inline]
-    fn of(&self, stuff: FaceKind, mapped: f32) -> &Coat {
-        match (stuff, self.map) {
+    fn of(&self, face_kind: FaceKind, mapped: f32) -> &Coat {
+        match (face_kind, self.map) {
             (FaceKind::Ground, Some(map)) if !mapped.is_nan() => {
                 let fraction = map.fraction(mapped).clamp(0.0, 1.0);
                 let step = (fraction * (STEPS - 1) as f32 + 0.5) as usize;

@@ -29,7 +29,7 @@ pub struct Corner3 {
     /// Unit normal out of the steel.
     pub normal: [f32; 3],
     /// What it is made of.
-    pub stuff: FaceKind,
+    pub face_kind: FaceKind,
     /// What a map of colours shows of it: the wedge angle of the edge nearest to it, in degrees, or the gap to another
     /// ground face, in millimetres; NaN where there is none.
     pub mapped: f32,
@@ -96,7 +96,9 @@ impl Scene {
     /// wheel.
     pub fn map_ink(&mut self, ink: &SweptInk) {
         let below = self.meshes[0].vertices().len();
-        for (i, corner) in self.corners.iter_mut().enumerate().filter(|(_, c)| c.stuff == FaceKind::Ground) {
+        for (i, corner) in
+            self.corners.iter_mut().enumerate().filter(|(_, c)| c.face_kind == FaceKind::Ground)
+        {
             let [s, h, w] = corner.place.map(f64::from);
             let gap = if i < below { ink.gap_at_mm(DVec3::new(s, h, w)) } else { None };
             corner.mapped = gap.map_or(f32::NAN, |gap| gap as f32);
@@ -145,16 +147,16 @@ impl Scene {
         self.corners.extend(mesh.vertices().iter().map(|vertex| {
             let place = [vertex.position.x, vertex.position.y, vertex.position.z];
             let normal = [vertex.normal.x, vertex.normal.y, vertex.normal.z];
-            let stuff = stuff_of(vertex);
+            let face_kind = face_kind_of(vertex);
             let wedge = if two_faces { wedge_at(swept, place[2]) } else { vertex.wedge_degrees };
-            let open = match (stuff, depth) {
+            let open = match (face_kind, depth) {
                 (FaceKind::Flute, Some((floor, top))) => {
                     let up = ((place[1] - floor) / (top - floor).max(0.1)).clamp(0.0, 1.0);
                     0.72 + 0.28 * up.sqrt()
                 }
                 _ => 1.0,
             };
-            Corner3 { place: over(place), normal: over(normal), stuff, mapped: wedge, open }
+            Corner3 { place: over(place), normal: over(normal), face_kind, mapped: wedge, open }
         }));
         self.triangles.extend(mesh.triangles().iter().filter_map(|&[a, b, c]| {
             // Between the two halves of a tool that is ground on both faces there is no face.
@@ -205,7 +207,7 @@ fn along(from: [f32; 3], to: [f32; 3]) -> Vec<[f32; 3]> {
         .collect()
 }
 
-fn stuff_of(vertex: &Vertex) -> FaceKind {
+fn face_kind_of(vertex: &Vertex) -> FaceKind {
     match vertex.region {
         Region::Ground => FaceKind::Ground,
         Region::Upper => FaceKind::Flute,

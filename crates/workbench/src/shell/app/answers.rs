@@ -90,10 +90,10 @@ impl App {
                 self.session.end();
                 let (bench, history) = (self.session.bench(), self.session.history());
                 self.keeper.finish(bench, history, self.session.revision())?;
-                let Opened { bench, history, told } = self.keeper.open(path)?;
+                let Opened { bench, history, reported } = self.keeper.open(path)?;
                 self.session = Session::with_history(bench, history);
                 self.keeper.is_as_opened(self.session.revision());
-                self.dialog = told.map(Dialog::Notice);
+                self.dialog = reported.map(Dialog::Notice);
                 self.side = SideState::default();
                 self.tip = TipState::default();
                 self.curves = CurvesState::default();
@@ -142,8 +142,8 @@ fn rename_setting(session: &mut Session, id: Id, name: &str) {
         if let Some(setting) = bench.settings.iter_mut().find(|setting| setting.id == id) {
             name.clone_into(&mut setting.name);
         }
-        if let Some(hand) = bench.current.as_mut().filter(|hand| hand.id == id) {
-            name.clone_into(&mut hand.name);
+        if let Some(current) = bench.current.as_mut().filter(|current| current.id == id) {
+            name.clone_into(&mut current.name);
         }
     });
 }

@@ -9,7 +9,7 @@ use egui::{Context, ViewportCommand};
 
 use super::App;
 use crate::{
-    model::keeper::Trouble,
+    model::keeper::FileProblem,
     shell::{
         dialogs::Dialog,
         unsaved_dialog::{Remedy, UnsavedAsked},
@@ -24,7 +24,7 @@ const FRAMES_TO_HAND_OVER: u8 = 2;
 #[derive(Debug, Default)]
 pub(super) struct Leaving {
     /// Set when the system wants the program to end.
-    told: Option<Arc<AtomicBool>>,
+    reported: Option<Arc<AtomicBool>>,
     /// Frames to go before it is decided.
     frames: Option<u8>,
     /// The next wish to close is granted.
@@ -35,17 +35,17 @@ pub(super) struct Leaving {
 
 impl App {
     /// Closes, saving first, when this is set.
-    pub fn close_when_told(&mut self, told: Arc<AtomicBool>) {
-        self.leaving.told = Some(told);
+    pub fn close_on_signal(&mut self, reported: Arc<AtomicBool>) {
+        self.leaving.reported = Some(reported);
     }
 
-    pub(super) fn mind_closing(&mut self, ctx: &Context) {
-        let told = self.leaving.told.as_ref().is_some_and(|told| told.load(Ordering::SeqCst));
+    pub(super) fn intercept_close(&mut self, ctx: &Context) {
+        let reported = self.leaving.reported.as_ref().is_some_and(|reported| reported.load(Ordering::SeqCst));
         let asked = ctx.input(|input| input.viewport().close_requested());
         if self.leaving.decided {
             return;
         }
-        if (asked || told) && self.leaving.frames.is_none() {
+        if (asked || reported) && self.leaving.frames.is_none() {
             // What is half typed counts as typed.
             let focused = ctx.memory(egui::Memory::focused);
             if let Some(id) = focused {
@@ -66,11 +66,11 @@ impl App {
         // The trouble says more than the error.
         self.keeper.finish(bench, history, self.session.revision()).ok();
         match self.keeper.would_lose(self.session.revision()) {
-            Some(trouble) if !told => {
+            Some(problem) if !reported => {
                 ctx.send_viewport_cmd(ViewportCommand::CancelClose);
                 // What fills the window would hide the question.
                 (self.at_grinder, self.big_type, self.playing) = (None, None, None);
-                self.ask_unsaved(&trouble, true);
+                self.ask_unsaved(&problem, true);
                 ctx.request_repaint();
             }
             _ => self.close_now(ctx),
@@ -108,7 +108,7 @@ impl App {
     }
 
     /// Says what became of the file in other hands, as soon as no gesture is disturbed by it.
-    pub(super) fn tell_of_the_file(&mut self, ctx: &Context) {
+    pub(super) fn report_file_state(&mut self, ctx: &Context) {
         if self.keeper.changed().is_none() {
             self.asked_which = false;
         }
@@ -116,23 +116,25 @@ impl App {
         if busy || self.session.history().is_open() {
             return;
         }
-        if let Some(words) = self.keeper.take_news() {
+        if let Some(words) = self.keeper.take_notice() {
             self.dialog = Some(Dialog::Notice(words));
             ctx.request_repaint();
-        } else if let Some(trouble @ Trouble::Changed(_)) = self.keeper.trouble()
+        } else if let Some(problem @ FileProblem::Changed(_)) = self.keeper.problem()
             && !self.asked_which
         {
             self.asked_which = true;
-            self.ask_unsaved(&trouble, false);
+            self.ask_unsaved(&problem, false);
             ctx.request_repaint();
         }
     }
 
-    pub(super) fn ask_unsaved(&mut self, trouble: &Trouble, closing: bool) {
-        let asked = match trouble {
-            Trouble::Changed(changed) => UnsavedAsked::changed(changed.words(self.keeper.path()), closing),
-            Trouble::Failed(why) => UnsavedAsked::failed(why.clone(), true, closing),
-            Trouble::HeldBack(why) => UnsavedAsked::failed(why.clone(), false, closing),
+    pub(super) fn ask_unsaved(&mut self, problem: &FileProblem, closing: bool) {
+        let asked = match problem {
+            FileProblem::Changed(changed) => {
+                UnsavedAsked::changed(changed.words(self.keeper.path()), closing)
+            }
+            FileProblem::Failed(why) => UnsavedAsked::failed(why.clone(), true, closing),
+            FileProblem::HeldBack(why) => UnsavedAsked::failed(why.clone(), false, closing),
         };
         self.dialog = Some(Dialog::Unsaved(asked));
     }

@@ -27,7 +27,7 @@ impl App {
             (self.prefs.page == Page::Lesson && self.big_type.is_none()).then(|| self.lesson.lesson())
         });
         let name = lesson.and_then(|lesson| bench.lessons.get(lesson)).map(|lesson| lesson.title.as_str());
-        let name = name.or_else(|| self.session.current().map(|hand| hand.name.as_str()));
+        let name = name.or_else(|| self.session.current().map(|current| current.name.as_str()));
         self.dialog = Some(Dialog::picture(self.keeper.folder(), name.unwrap_or("setting")));
     }
 
@@ -70,7 +70,7 @@ impl App {
             Page::Pair => self.pair.picture(&self.session, units),
             Page::Lesson => self.lesson.picture(self.session.bench()),
             _ => {
-                let (Some(hand), Some(outcome)) = (self.session.current(), self.session.outcome()) else {
+                let (Some(current), Some(outcome)) = (self.session.current(), self.session.outcome()) else {
                     return Err("Nothing in hand to draw.".to_owned());
                 };
                 let (Some(job), Ok(view)) = (&outcome.job, &outcome.result) else {
@@ -78,7 +78,7 @@ impl App {
                         "The setting in hand has no answer, so there is nothing to draw yet.".to_owned()
                     );
                 };
-                Ok(picture::sheet_of(self.session.bench(), hand, job, view, units))
+                Ok(picture::sheet_of(self.session.bench(), current, job, view, units))
             }
         }
     }

@@ -11,7 +11,7 @@ use crate::{
     },
     toolkit::{
         theme::{Tone, Weight},
-        widgets::{Loudness, button, tab_bar, tab_width},
+        widgets::{Emphasis, button, tab_bar, tab_width},
     },
 };
 
@@ -57,18 +57,18 @@ impl App {
             // What went wrong is told on a narrow window too, and never pushes the pages aside: it is read whole by pointing.
             if wide || tone != Tone::Weak {
                 let words = RichText::new(words).font(theme.small()).color(theme.tone(tone));
-                let trouble = self.keeper.trouble().filter(|_| tone == Tone::Bad);
+                let problem = self.keeper.problem().filter(|_| tone == Tone::Bad);
                 let label = ui.scope(|ui| {
                     ui.set_max_width(theme.sizes.text.small * 15.0);
                     // What can be mended is pressed.
-                    match trouble {
+                    match problem {
                         Some(_) => ui.add(egui::Button::new(words).frame(false).truncate()),
                         None => ui.add(egui::Label::new(words).truncate()),
                     }
                 });
                 let label = label.inner.on_hover_text(self.keeper.where_kept());
-                if let Some(trouble) = trouble.filter(|_| label.clicked()) {
-                    self.ask_unsaved(&trouble, false);
+                if let Some(problem) = problem.filter(|_| label.clicked()) {
+                    self.ask_unsaved(&problem, false);
                 }
             }
             self.tabs(ui);
@@ -76,30 +76,30 @@ impl App {
                 ui.spacing_mut().item_spacing.x = theme.sizes.gap.small;
                 let ctx = ui.ctx().clone();
                 let mut order = None;
-                if button(ui, "Help", Loudness::Quiet, &theme).on_hover_text("Help and keys (F1)").clicked() {
+                if button(ui, "Help", Emphasis::Quiet, &theme).on_hover_text("Help and keys (F1)").clicked() {
                     order = Some(Order::Help);
                 }
                 let look = if self.prefs.dark { "Light" } else { "Dark" };
-                if button(ui, look, Loudness::Quiet, &theme)
+                if button(ui, look, Emphasis::Quiet, &theme)
                     .on_hover_text("Change the window’s look (Ctrl+D)")
                     .clicked()
                 {
                     order = Some(Order::Dark);
                 }
                 let unit = unit_name(self.prefs.unit);
-                if button(ui, unit, Loudness::Quiet, &theme)
+                if button(ui, unit, Emphasis::Quiet, &theme)
                     .on_hover_text("Change the unit of lengths (Ctrl+U)")
                     .clicked()
                 {
                     order = Some(Order::Unit);
                 }
-                if button(ui, "Big type", Loudness::Quiet, &theme)
+                if button(ui, "Big type", Emphasis::Quiet, &theme)
                     .on_hover_text("Drawing and numbers for the back row (B)")
                     .clicked()
                 {
                     order = Some(Order::BigType);
                 }
-                if button(ui, "At the grinder", Loudness::Main, &theme)
+                if button(ui, "At the grinder", Emphasis::Main, &theme)
                     .on_hover_text("The setting in hand as big numbers to be set in order (G)")
                     .clicked()
                 {

@@ -23,7 +23,7 @@ pub enum HandleEvent {
         to: Pos2,
     },
     /// Arrow keys, or a screen reader's increment and decrement (counted as right).
-    Stepped {
+    Nudged {
         /// Steps to the right, negative to the left.
         right: i32,
         /// Steps up, negative down.
@@ -106,7 +106,7 @@ fn event_of(ui: &Ui, id: Id, at: Pos2, response: &egui::Response) -> HandleEvent
         return HandleEvent::Ended { to };
     }
     if let Some((right, up, stride)) = arrow_steps(ui, response, true) {
-        return HandleEvent::Stepped { right, up, stride };
+        return HandleEvent::Nudged { right, up, stride };
     }
     if response.hovered() { HandleEvent::Hovered } else { HandleEvent::None }
 }

@@ -48,7 +48,7 @@ pub(super) struct Inks {
     pub(super) neutral: Hex,
     pub(super) focus: Hex,
     pub(super) shadow: Hex,
-    pub(super) veil: Hex,
+    pub(super) scrim: Hex,
     pub(super) pill: Hex,
     pub(super) disabled: f32,
     pub(super) roles: BTreeMap<RoleName, RoleInk>,

@@ -124,7 +124,7 @@ pub struct Palette {
     /// Under menus and dialogs.
     pub shadow: Color32,
     /// Over the window while a dialog is open.
-    pub veil: Color32,
+    pub scrim: Color32,
     /// Behind texts on the drawing.
     pub pill: Color32,
     /// Texts on the accent.
@@ -241,7 +241,7 @@ impl Theme {
                 neutral: inks.neutral.0,
                 focus: inks.focus.0,
                 shadow: inks.shadow.0,
-                veil: inks.veil.0,
+                scrim: inks.scrim.0,
                 pill: inks.pill.0,
                 on_accent: inks.on_accent.0,
             },
@@ -288,7 +288,7 @@ impl Theme {
                 neutral: mix(paper, ink, 0.4),
                 focus: ink,
                 shadow: faded(ink, 0.2),
-                veil: faded(ink, 0.3),
+                scrim: faded(ink, 0.3),
                 pill: faded(paper, 0.9),
                 on_accent: paper,
             },

@@ -59,7 +59,7 @@ pub struct TextSizes {
 #[serde(deny_unknown_fields)]
 pub struct Gaps {
     /// Between a slider and its note.
-    pub hair: f32,
+    pub tiny: f32,
     /// Between parts of one thing.
     pub small: f32,
     /// Between things.
@@ -96,7 +96,7 @@ impl Sizes {
                 figure: 22.0 * factor,
                 figure_unit: 13.0 * factor,
             },
-            gap: Gaps { hair: 2.0, small: 4.0, normal: 8.0, wide: 12.0, section: 18.0, margin: 16.0 },
+            gap: Gaps { tiny: 2.0, small: 4.0, normal: 8.0, wide: 12.0, section: 18.0, margin: 16.0 },
             radius: Radii { small: 4.0, normal: 6.0, large: 10.0 },
             row: 26.0 * factor,
             top_bar: 44.0 * factor,

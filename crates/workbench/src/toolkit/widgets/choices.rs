@@ -64,7 +64,7 @@ fn backdrop(ui: &Ui, rect: Rect, response: &Response, chosen: bool, theme: &Them
 
 /// How loud a button is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Loudness {
+pub enum Emphasis {
     /// Words only: switches in the top bar.
     Quiet,
     /// With a frame.
@@ -74,25 +74,25 @@ pub enum Loudness {
 }
 
 /// A button.
-pub fn button(ui: &mut Ui, words: &str, loudness: Loudness, theme: &Theme) -> Response {
+pub fn button(ui: &mut Ui, words: &str, emphasis: Emphasis, theme: &Theme) -> Response {
     let sizes = theme.sizes;
-    let (font, colour) = match loudness {
-        Loudness::Quiet => (theme.body(), theme.tone(Tone::Weak)),
-        Loudness::Plain => (theme.name(), theme.tone(Tone::Strong)),
-        Loudness::Main => (theme.font(Weight::SemiBold, sizes.text.body), theme.palette.on_accent),
+    let (font, colour) = match emphasis {
+        Emphasis::Quiet => (theme.body(), theme.tone(Tone::Weak)),
+        Emphasis::Plain => (theme.name(), theme.tone(Tone::Strong)),
+        Emphasis::Main => (theme.font(Weight::SemiBold, sizes.text.body), theme.palette.on_accent),
     };
     let colour = if ui.is_enabled() { colour } else { theme.palette.neutral };
     let text = letters::one_line(ui.painter(), words, font.clone(), colour, f32::INFINITY);
-    let padding = if loudness == Loudness::Quiet { sizes.gap.normal } else { sizes.gap.margin };
+    let padding = if emphasis == Emphasis::Quiet { sizes.gap.normal } else { sizes.gap.margin };
     let (rect, response) =
         ui.allocate_exact_size(Vec2::new(text.size().x + 2.0 * padding, sizes.row), Sense::click());
     response.widget_info(|| WidgetInfo::labeled(Role::Button, ui.is_enabled(), words));
     let painter = ui.painter();
     let corner = theme.corner();
-    match loudness {
-        Loudness::Quiet => backdrop(ui, rect, &response, false, theme),
-        Loudness::Plain | Loudness::Main => {
-            let (fill, frame) = if loudness == Loudness::Main && ui.is_enabled() {
+    match emphasis {
+        Emphasis::Quiet => backdrop(ui, rect, &response, false, theme),
+        Emphasis::Plain | Emphasis::Main => {
+            let (fill, frame) = if emphasis == Emphasis::Main && ui.is_enabled() {
                 let pressed = if response.hovered() { 0.12 } else { 0.0 };
                 let fill = crate::toolkit::theme::colour::mix(
                     theme.palette.accent,

@@ -23,7 +23,7 @@ pub fn dialog<R>(
         stroke: Stroke::new(sizes.line, theme.palette.hairline),
         shadow: Shadow { offset: [0, 10], blur: 36, spread: 0, color: theme.palette.shadow },
     };
-    let shown = Modal::new(id).frame(frame).backdrop_color(veil(theme)).show(ctx, |ui| {
+    let shown = Modal::new(id).frame(frame).backdrop_color(scrim(theme)).show(ctx, |ui| {
         ui.set_width(width.min(ctx.content_rect().width() - 80.0));
         let font = theme.font(Weight::SemiBold, sizes.text.title);
         ui.label(RichText::new(title).font(font).color(theme.tone(Tone::Strong)));
@@ -34,6 +34,6 @@ pub fn dialog<R>(
     (shown.inner, close)
 }
 
-fn veil(theme: &Theme) -> Color32 {
-    theme.palette.veil
+fn scrim(theme: &Theme) -> Color32 {
+    theme.palette.scrim
 }

@@ -11,7 +11,7 @@ mod setting_row;
 mod slider;
 pub mod stride;
 
-pub use choices::{Loudness, RackRow, button, rack_row, search_field, tab_bar, tab_width};
+pub use choices::{Emphasis, RackRow, button, rack_row, search_field, tab_bar, tab_width};
 pub use dialog::dialog;
 pub(crate) use empty::in_the_middle;
 pub use number_field::typed_field;

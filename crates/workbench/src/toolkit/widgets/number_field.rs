@@ -16,7 +16,7 @@ pub(crate) enum Typed {
     /// A value was typed and understood.
     Value(f64),
     /// Steps up (negative: down) by the arrow keys.
-    Steps(i32, Stride),
+    Increments(i32, Stride),
     /// What was typed is not a number of this kind; the words say why.
     Refused(String),
 }
@@ -44,7 +44,7 @@ pub fn typed_field(
     match typed {
         Typed::Value(value) => Some(Ok(value)),
         Typed::Refused(why) => Some(Err(why)),
-        Typed::Nothing | Typed::Steps(..) => None,
+        Typed::Nothing | Typed::Increments(..) => None,
     }
 }
 
@@ -70,7 +70,7 @@ pub(crate) fn number_field(
     if focused {
         let (steps, stride) = ui.input_mut(take_steps);
         if steps != 0 {
-            typed = Typed::Steps(steps, stride);
+            typed = Typed::Increments(steps, stride);
         }
     }
     backdrop(ui, rect, focused, theme);
@@ -110,7 +110,7 @@ pub(crate) fn number_field(
     } else if response.has_focus() {
         let at_first = draft.map_or_else(|| shown.to_owned(), |d| d.at_first);
         // A step throws away what was half typed.
-        let stepped = matches!(typed, Typed::Steps(..));
+        let stepped = matches!(typed, Typed::Increments(..));
         let draft = Draft { text: if stepped { at_first.clone() } else { text }, at_first };
         ui.data_mut(|d| d.insert_temp(id, draft));
     } else if draft.is_some() {

@@ -93,17 +93,17 @@ pub fn setting_row(ui: &mut Ui, setting: &Setting<'_>, theme: &Theme) -> Setting
     let id = ui.scope_id().with(("setting", setting.name));
     let sizes = theme.sizes;
     let refused: Option<String> = ui.data(|d| d.get_temp(id));
-    let trouble = setting.error.map(str::to_owned).or(refused);
+    let problem = setting.error.map(str::to_owned).or(refused);
     let head = sizes.row.min(sizes.text.strong * 1.85);
     let rail_height = 2.0 * sizes.knob + 4.0;
     let note_height = if setting.note.is_some() { sizes.text.small * 1.35 } else { 0.0 };
     let width = ui.available_width();
-    let trouble = trouble.map(|words| {
+    let problem = problem.map(|words| {
         let colour = theme.tone(Tone::Bad);
         ui.painter().layout(words, theme.small(), colour, width - 18.0)
     });
-    let trouble_height = trouble.as_ref().map_or(0.0, |galley| galley.size().y + 2.0 * sizes.gap.hair);
-    let height = head + sizes.gap.hair + rail_height + note_height.max(trouble_height);
+    let problem_height = problem.as_ref().map_or(0.0, |galley| galley.size().y + 2.0 * sizes.gap.tiny);
+    let height = head + sizes.gap.tiny + rail_height + note_height.max(problem_height);
     let (rect, _) = ui.allocate_exact_size(Vec2::new(width, height), Sense::hover());
 
     let pin_width = if setting.pin.is_some() { sizes.row * 0.9 } else { 0.0 };
@@ -112,7 +112,7 @@ pub fn setting_row(ui: &mut Ui, setting: &Setting<'_>, theme: &Theme) -> Setting
     let line = Rect::from_min_max(rect.min, pos2(right, rect.top() + head));
     let field_rect = Rect::from_min_max(pos2(right - field_width, line.top()), line.max);
     let rail_rect = Rect::from_min_size(
-        pos2(rect.left(), line.bottom() + sizes.gap.hair),
+        pos2(rect.left(), line.bottom() + sizes.gap.tiny),
         Vec2::new(right - rect.left(), rail_height),
     );
 
@@ -143,7 +143,7 @@ pub fn setting_row(ui: &mut Ui, setting: &Setting<'_>, theme: &Theme) -> Setting
     let typed = match typed {
         Typed::Value(value) if value.is_finite() => Gesture::at_once(value),
         Typed::Nothing | Typed::Value(_) => Gesture::default(),
-        Typed::Steps(up, stride) => {
+        Typed::Increments(up, stride) => {
             let reach = (*setting.range.start(), *setting.range.end());
             let reach = if reach.0 < reach.1 { reach } else { (f64::NEG_INFINITY, f64::INFINITY) };
             stepped(setting.value, up, setting.step * stride.factor(), reach)
@@ -158,7 +158,7 @@ pub fn setting_row(ui: &mut Ui, setting: &Setting<'_>, theme: &Theme) -> Setting
     let spec = Slider {
         id: id.with("slider"),
         label: setting.name,
-        spoken: &shown,
+        accessible_text: &shown,
         value: setting.value,
         range: setting.range.clone(),
         step: setting.step,
@@ -182,7 +182,7 @@ pub fn setting_row(ui: &mut Ui, setting: &Setting<'_>, theme: &Theme) -> Setting
             outcome.pin = Some(state == Pin::Free);
         }
     }
-    below(ui, id, rail_rect, setting.note, trouble, theme);
+    below(ui, id, rail_rect, setting.note, problem, theme);
     outcome
 }
 
@@ -192,16 +192,16 @@ fn below(
     id: egui::Id,
     rail: Rect,
     note: Option<&str>,
-    trouble: Option<std::sync::Arc<egui::Galley>>,
+    problem: Option<std::sync::Arc<egui::Galley>>,
     theme: &Theme,
 ) {
     let sizes = theme.sizes;
-    if let Some(galley) = trouble {
-        let corner = rail.left_bottom() + Vec2::new(18.0, sizes.gap.hair);
-        let spoken =
+    if let Some(galley) = problem {
+        let corner = rail.left_bottom() + Vec2::new(18.0, sizes.gap.tiny);
+        let accessible_text =
             ui.interact(Rect::from_min_size(corner, galley.size()), id.with("trouble"), Sense::hover());
-        spoken.widget_info(|| WidgetInfo::labeled(Role::Alert, true, galley.text()));
-        let sign = rail.left_bottom() + Vec2::new(6.0, sizes.gap.hair + 7.0);
+        accessible_text.widget_info(|| WidgetInfo::labeled(Role::Alert, true, galley.text()));
+        let sign = rail.left_bottom() + Vec2::new(6.0, sizes.gap.tiny + 7.0);
         glyphs::caution(ui.painter(), sign, 11.0, theme.tone(Tone::Bad));
         ui.painter().galley(corner, galley, Color32::PLACEHOLDER);
     } else if let Some(note) = note.filter(|n| !n.is_empty()) {

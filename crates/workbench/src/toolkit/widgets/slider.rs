@@ -49,7 +49,7 @@ impl Gesture {
 pub(crate) struct Slider<'a> {
     pub(crate) id: Id,
     pub(crate) label: &'a str,
-    pub(crate) spoken: &'a str,
+    pub(crate) accessible_text: &'a str,
     pub(crate) value: f64,
     pub(crate) range: RangeInclusive<f64>,
     pub(crate) step: f64,
@@ -76,7 +76,7 @@ pub(crate) fn slider(ui: &Ui, rect: Rect, spec: &Slider<'_>, theme: &Theme) -> (
 
     response.widget_info(|| {
         let mut info = WidgetInfo::slider(ui.is_enabled(), shown, spec.label);
-        info.current_text_value = Some(spec.spoken.to_owned());
+        info.current_text_value = Some(spec.accessible_text.to_owned());
         info.role = Role::Slider;
         info
     });
@@ -237,7 +237,7 @@ mod tests {
         Slider {
             id: Id::unique("s"),
             label: "",
-            spoken: "",
+            accessible_text: "",
             value: 50.0,
             range: 0.0..=100.0,
             step: 1.0,

@@ -17,7 +17,7 @@ use crate::{
     pages::{find::note, read_outs::cautions_in_a_line},
     toolkit::{
         theme::{Surface, Theme, Tone, Weight},
-        widgets::{Loudness, button, caution_line, section},
+        widgets::{Emphasis, button, caution_line, section},
     },
 };
 
@@ -46,11 +46,11 @@ pub(super) fn answers(
     let count = result.offers.len();
     let trailing = if count == 1 { "the only one".to_owned() } else { format!("{count}, least move first") };
     section(ui, "Answers", &trailing, theme);
-    let mut deed = None;
+    let mut action = None;
     for (index, offer) in result.offers.iter().enumerate() {
-        deed = card(ui, Some(index), offer, index == result.chosen, result, units, theme).or(deed);
+        action = card(ui, Some(index), offer, index == result.chosen, result, units, theme).or(action);
     }
-    deed
+    action
 }
 
 /// What is set, in one line.
@@ -99,12 +99,12 @@ fn card(
     units: Units,
     theme: &Theme,
 ) -> Option<BevelAction> {
-    let mut deed = None;
+    let mut action = None;
     let fill = if chosen { theme.surface(Surface::Selected) } else { Color32::TRANSPARENT };
     let stroke =
         if chosen { Stroke::new(1.5 * theme.sizes.line, theme.palette.accent) } else { theme.hairline() };
     let title = values(offer, units);
-    let said = moves(offer, units);
+    let message = moves(offer, units);
     let padding = Margin::symmetric(theme.sizes.gap.normal as i8, theme.sizes.gap.small as i8 + 2);
     // The card is pressed as a whole; its button lies over it.
     let place = ui.next_auto_id();
@@ -112,7 +112,7 @@ fn card(
     let pressed = under.and_then(|(index, id)| {
         let known: Option<egui::Rect> = ui.data(|d| d.get_temp(id));
         let response = ui.interact(known?, id, Sense::click());
-        let label = format!("Answer {}: {title}; {said}", index + 1);
+        let label = format!("Answer {}: {title}; {message}", index + 1);
         response.widget_info(|| WidgetInfo::selected(egui::Role::RadioButton, true, chosen, &label));
         if response.has_focus() {
             ui.painter().rect_stroke(
@@ -125,7 +125,7 @@ fn card(
         response.clicked().then_some(index)
     });
     if let Some(index) = pressed.filter(|_| !chosen) {
-        deed = Some(BevelAction::Look(index));
+        action = Some(BevelAction::Look(index));
     }
     let shown =
         Frame::new().fill(fill).stroke(stroke).corner_radius(theme.corner()).inner_margin(padding).show(
@@ -135,21 +135,21 @@ fn card(
                 ui.spacing_mut().item_spacing.y = 2.0;
                 let heavy = theme.font(Weight::SemiBold, theme.sizes.text.body);
                 words_line(ui, &title, heavy, Tone::Strong, theme);
-                words_line(ui, &said, theme.body(), Tone::Strong, theme);
+                words_line(ui, &message, theme.body(), Tone::Strong, theme);
                 words_line(ui, &sensitivity(offer, units), theme.small(), Tone::Weak, theme);
                 match &offer.standing {
                     Err(refusal) => {
-                        let told = words::refusal_words(refusal, &|mm| units.length(mm));
-                        caution_line(ui, &format!("In the way: {}", told.together()), Tone::Bad, theme);
+                        let reported = words::refusal_words(refusal, &|mm| units.length(mm));
+                        caution_line(ui, &format!("In the way: {}", reported.together()), Tone::Bad, theme);
                     }
                     Ok(cautions) => {
                         for caution in cautions.iter().filter(|caution| caution.is_warning()) {
-                            let told = words::caution_words(caution, &|mm| units.length(mm));
-                            caution_line(ui, &told, Tone::Caution, theme);
+                            let reported = words::caution_words(caution, &|mm| units.length(mm));
+                            caution_line(ui, &reported, Tone::Caution, theme);
                         }
                         if chosen {
-                            let (tone, told) = cautions_in_a_line(cautions);
-                            words_line(ui, &told, theme.small(), tone, theme);
+                            let (tone, reported) = cautions_in_a_line(cautions);
+                            words_line(ui, &reported, theme.small(), tone, theme);
                         }
                     }
                 }
@@ -158,8 +158,8 @@ fn card(
                     let still = offer.moves.iter().all(|one| one.by().abs() < 1e-9);
                     ui.add_enabled_ui(offer.standing.is_ok() && !still, |ui| {
                         let hint = "Move the setting in hand there, as one step that Undo takes back";
-                        if button(ui, "Set it so", Loudness::Main, theme).on_hover_text(hint).clicked() {
-                            deed = Some(BevelAction::Take(Box::new(offer.solution), result.free.clone()));
+                        if button(ui, "Set it so", Emphasis::Main, theme).on_hover_text(hint).clicked() {
+                            action = Some(BevelAction::Take(Box::new(offer.solution), result.free.clone()));
                         }
                     });
                 }
@@ -172,7 +172,7 @@ fn card(
             ui.ctx().request_repaint();
         }
     }
-    deed
+    action
 }
 
 fn words_line(ui: &mut Ui, words: &str, font: egui::FontId, tone: Tone, theme: &Theme) {
@@ -190,33 +190,33 @@ fn no_answer(
     theme: &Theme,
 ) -> Option<BevelAction> {
     let length = |mm: f64| units.length(mm);
-    let mut deed = None;
+    let mut action = None;
     section(ui, "No answer", "", theme);
     let found = &result.found;
     for short in least_short(&found.solutions.short) {
-        let told = words::short_words(&short, &found.remedies, &length);
-        caution_line(ui, &told.reason, Tone::Bad, theme);
-        caution_line(ui, &told.mend, Tone::Strong, theme);
+        let reported = words::short_words(&short, &found.remedies, &length);
+        caution_line(ui, &reported.reason, Tone::Bad, theme);
+        caution_line(ui, &reported.remedy, Tone::Strong, theme);
     }
     for remedy in found.remedies.iter().take(MENDS) {
         let limit = movable_value(remedy.short.what, remedy.short.limit, &length);
         let hint = format!("and leave the {} at {limit}; one step", movable_name(remedy.short.what));
-        if button(ui, &words::remedy_words(remedy, &length), Loudness::Main, theme)
+        if button(ui, &words::remedy_words(remedy, &length), Emphasis::Main, theme)
             .on_hover_text(hint)
             .clicked()
         {
-            deed = Some(taken(result, remedy));
+            action = Some(taken(result, remedy));
         }
     }
     if let Some(near) = &result.near {
-        let told = words::near_words(&near.solution, &result.free, result.query.question.wing, &length);
-        caution_line(ui, &format!("Nearest: {told}"), Tone::Weak, theme);
+        let reported = words::near_words(&near.solution, &result.free, result.query.question.wing, &length);
+        caution_line(ui, &format!("Nearest: {reported}"), Tone::Weak, theme);
         let moved = near.moves.iter().any(|one| one.by().abs() > 1e-9);
-        if moved && near.standing.is_ok() && button(ui, "Set the nearest", Loudness::Plain, theme).clicked() {
-            deed = Some(BevelAction::Take(Box::new(near.solution), result.free.clone()));
+        if moved && near.standing.is_ok() && button(ui, "Set the nearest", Emphasis::Plain, theme).clicked() {
+            action = Some(BevelAction::Take(Box::new(near.solution), result.free.clone()));
         }
     }
-    more_free(ui, session, result, theme).or(deed)
+    more_free(ui, session, result, theme).or(action)
 }
 
 /// One of each thing that stops the target, the least short of it.
@@ -242,7 +242,7 @@ fn taken(result: &BevelResult, remedy: &Remedy) -> BevelAction {
 
 /// Pins that could be pulled.
 fn more_free(ui: &mut Ui, session: &Session, result: &BevelResult, theme: &Theme) -> Option<BevelAction> {
-    let hand = session.current()?;
+    let current = session.current()?;
     let wing = result.query.question.wing.is_some();
     let mut others =
         vec![Movable::Input(Free::Reach), Movable::Input(Free::Projection), Movable::Input(Free::StrutAngle)];
@@ -250,22 +250,22 @@ fn more_free(ui: &mut Ui, session: &Session, result: &BevelResult, theme: &Theme
     if wing {
         others.push(Movable::RollCentre);
     }
-    others.retain(|&what| !hand.is_free(what) && result.query.degree_of_freedom(what).is_some());
+    others.retain(|&what| !current.is_free(what) && result.query.degree_of_freedom(what).is_some());
     if others.is_empty() || result.free.len() > usize::from(wing) + 1 {
         return None;
     }
     note(ui, "Or let something else move as well:", theme);
-    let mut deed = None;
+    let mut action = None;
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = theme.sizes.gap.small;
         for what in others {
             let words = format!("Free the {}", movable_name(what));
-            if button(ui, &words, Loudness::Plain, theme).clicked() {
-                deed = Some(BevelAction::Free(what, true));
+            if button(ui, &words, Emphasis::Plain, theme).clicked() {
+                action = Some(BevelAction::Free(what, true));
             }
         }
     });
-    deed
+    action
 }
 
 /// The question could not be put.
@@ -277,22 +277,22 @@ fn not_asked(
     theme: &Theme,
 ) -> Option<BevelAction> {
     section(ui, "No answer", "", theme);
-    let told = words::not_findable_words(why, &|mm| units.length(mm));
-    caution_line(ui, &told.reason, Tone::Bad, theme);
-    caution_line(ui, &told.mend, Tone::Strong, theme);
+    let reported = words::not_findable_words(why, &|mm| units.length(mm));
+    caution_line(ui, &reported.reason, Tone::Bad, theme);
+    caution_line(ui, &reported.remedy, Tone::Strong, theme);
     if !matches!(why, NotFindable::TooManyFreedoms { .. }) {
         return None;
     }
-    let mut deed = None;
+    let mut action = None;
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = theme.sizes.gap.small;
         for dial in crate::pages::settings::free_dials(session) {
             let Some(what) = dial.movable() else { continue };
             let words = format!("Pin the {}", movable_name(what));
-            if button(ui, &words, Loudness::Plain, theme).clicked() {
-                deed = Some(BevelAction::Free(what, false));
+            if button(ui, &words, Emphasis::Plain, theme).clicked() {
+                action = Some(BevelAction::Free(what, false));
             }
         }
     });
-    deed
+    action
 }

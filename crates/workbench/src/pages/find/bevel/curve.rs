@@ -2,7 +2,7 @@
 
 use bevelbench_geometry::solve::{Family, Movable, Solution};
 use bevelbench_notebook::{
-    answer::edge_curve::{multiples, round_step},
+    answer::edge_curve::{multiples, round_increment},
     quantity::LengthUnit,
     words::{capital, movable_name, movable_value},
 };
@@ -77,7 +77,7 @@ pub(super) fn curve(
     }
     let at = place(&axes, &offer.solution, walked, followed)?;
     let length = |mm: f64| units.length(mm);
-    let spoken: Vec<String> = result
+    let accessible_text: Vec<String> = result
         .free
         .iter()
         .filter_map(|&what| {
@@ -90,7 +90,7 @@ pub(super) fn curve(
         WidgetId::unique("along the family"),
         at,
         "Along the curve of answers",
-        &spoken.join(", "),
+        &accessible_text.join(", "),
         theme,
     );
     match event {
@@ -98,7 +98,7 @@ pub(super) fn curve(
             let (branch, value, near) = nearest(&axes, family, walked, followed, to)?;
             go_to(result, family, branch, value, &near)
         }
-        HandleEvent::Stepped { right, up, stride } => {
+        HandleEvent::Nudged { right, up, stride } => {
             let step = Dial::from_movable(walked).step() * stride.factor();
             let value = offer.solution.value_of(walked)? + f64::from(right + up) * step;
             go_to(result, family, *branch, value, &offer.solution)
@@ -214,7 +214,7 @@ fn grid(ui: &Ui, rect: Rect, axes: &Axes, walked: Movable, followed: Movable, un
         format!("{value:.decimals$}").replace('-', "−")
     };
     let (by, count) = (scale(walked), f64::from(frame.width() / 64.0).max(1.0));
-    let step = round_step((axes.x.1 - axes.x.0) / by / count);
+    let step = round_increment((axes.x.1 - axes.x.0) / by / count);
     for value in multiples(step, axes.x.0 / by, axes.x.1 / by) {
         let x = axes.at(value * by, axes.y.0).x;
         painter.vline(x, frame.y_range(), line);
@@ -222,7 +222,7 @@ fn grid(ui: &Ui, rect: Rect, axes: &Axes, walked: Movable, followed: Movable, un
         painter.text(at, Align2::CENTER_TOP, written(value, step), theme.small(), weak);
     }
     let (by, count) = (scale(followed), f64::from(frame.height() / 34.0).max(1.0));
-    let step = round_step((axes.y.1 - axes.y.0) / by / count);
+    let step = round_increment((axes.y.1 - axes.y.0) / by / count);
     for value in multiples(step, axes.y.0 / by, axes.y.1 / by) {
         let y = axes.at(axes.x.0, value * by).y;
         painter.hline(frame.x_range(), y, line);

@@ -61,14 +61,14 @@ struct BevelResult {
 impl BevelResult {
     fn of(
         bench: &Bench,
-        hand: &SettingEntry,
+        current: &SettingEntry,
         target: &TargetSaved,
         at_stops: bool,
     ) -> Result<Self, NotFindable> {
-        let query = BevelQuery::for_target(bench, hand, target)?;
-        let free = query.free_of(hand);
+        let query = BevelQuery::for_target(bench, current, target)?;
+        let free = query.free_of(current);
         let found = query.find(&free, at_stops)?;
-        let offer = |solution: &Solution| query.offer(bench, hand, &free, solution);
+        let offer = |solution: &Solution| query.offer(bench, current, &free, solution);
         let mut offers: Vec<Offer> = found.solutions.answers.iter().map(offer).collect();
         // Those in whose way something stands come last; else the cheaper ones stay first.
         offers.sort_by_key(|offer| offer.standing.is_err());
@@ -124,13 +124,13 @@ pub(super) fn bevel_part(
     theme: &Theme,
 ) {
     let whole = ui.available_rect_before_wrap();
-    let (Some(hand), Some(target)) = (session.current(), current_target(session)) else {
+    let (Some(current), Some(target)) = (session.current(), current_target(session)) else {
         super::no_current_setting(ui, theme);
         return;
     };
     let key = (session.revision(), state.at_stops);
     if state.cached.as_ref().is_none_or(|cached| cached.key != key) {
-        let result = BevelResult::of(session.bench(), hand, &target, state.at_stops);
+        let result = BevelResult::of(session.bench(), current, &target, state.at_stops);
         state.cached = Some(BevelSearch { key, target, result, shown: 0 });
     }
     let BevelState { cached: Some(cached), refused, picture, .. } = state else { return };
@@ -139,16 +139,16 @@ pub(super) fn bevel_part(
     let left = Rect::from_min_size(whole.min, vec2(left_width, whole.height()));
     let right = Rect::from_min_max(pos2(left.right(), whole.top()), whole.max);
     ui.painter().rect_filled(left, 0.0, theme.surface(Surface::Panel));
-    let mut deed = None;
+    let mut action = None;
     let inner = left.shrink2(vec2(gap.margin, gap.normal));
     ui.scope_builder(UiBuilder::new().max_rect(inner).id_salt("for a bevel"), |ui| {
         ui.set_clip_rect(left.intersect(ui.clip_rect()));
         ScrollArea::vertical().id_salt("answers").auto_shrink([false, false]).show(ui, |ui| {
             ui.set_max_width(inner.width() - gap.wide);
             ui.spacing_mut().item_spacing.y = gap.small;
-            deed = wanted::wanted(ui, session, cached, refused, units, theme);
+            action = wanted::wanted(ui, session, cached, refused, units, theme);
             ui.add_space(gap.normal);
-            deed = answers::answers(ui, session, cached, units, theme).or(deed.take());
+            action = answers::answers(ui, session, cached, units, theme).or(action.take());
         });
     });
     ui.painter().vline(left.right().floor() + 0.5, whole.y_range(), theme.hairline());
@@ -166,23 +166,23 @@ pub(super) fn bevel_part(
     if family.is_some() {
         let below = Rect::from_min_max(pos2(right.left(), split), right.max);
         ui.painter().hline(right.x_range(), split.floor() + 0.5, theme.hairline());
-        deed = curve::curve(ui, below, cached, units, theme).or(deed);
+        action = curve::curve(ui, below, cached, units, theme).or(action);
     }
-    if let Some(deed) = deed {
-        do_it(session, state, deed, units);
+    if let Some(action) = action {
+        do_it(session, state, action, units);
         ui.ctx().request_repaint();
     }
 }
 
-fn do_it(session: &mut Session, state: &mut BevelState, deed: BevelAction, units: Units) {
+fn do_it(session: &mut Session, state: &mut BevelState, action: BevelAction, units: Units) {
     let BevelState { cached: Some(cached), refused, .. } = state else { return };
-    match deed {
+    match action {
         BevelAction::Ask(target) => {
             *refused = None;
             let label = format!("Ask for {}", units.angle(target.bevel_deg));
             session.edit(label, |bench| {
-                if let Some(hand) = bench.current.as_mut() {
-                    hand.target = Some(target);
+                if let Some(current) = bench.current.as_mut() {
+                    current.target = Some(target);
                 }
             });
         }
@@ -194,15 +194,15 @@ fn do_it(session: &mut Session, state: &mut BevelState, deed: BevelAction, units
             }
         }
         BevelAction::Along(branch, member) => {
-            if let (Ok(result), Some(hand)) = (&mut cached.result, session.current()) {
-                let offer = result.query.offer(session.bench(), hand, &result.free, &member);
+            if let (Ok(result), Some(current)) = (&mut cached.result, session.current()) {
+                let offer = result.query.offer(session.bench(), current, &result.free, &member);
                 result.member = Some((branch, offer));
                 cached.shown += 1;
             }
         }
         BevelAction::Hold | BevelAction::PutBack => {
             if let Ok(result) = &mut cached.result {
-                if matches!(deed, BevelAction::Hold) {
+                if matches!(action, BevelAction::Hold) {
                     result.held.clone_from(&result.member);
                 } else if let Some(held) = result.held.take() {
                     result.member = Some(held);
@@ -223,8 +223,8 @@ fn do_it(session: &mut Session, state: &mut BevelState, deed: BevelAction, units
                         Dial::from_movable(what).set(bench, value);
                     }
                 }
-                if let Some(hand) = bench.current.as_mut() {
-                    hand.target = Some(target);
+                if let Some(current) = bench.current.as_mut() {
+                    current.target = Some(target);
                 }
             });
         }
@@ -232,8 +232,8 @@ fn do_it(session: &mut Session, state: &mut BevelState, deed: BevelAction, units
             let verb = if free { "Free" } else { "Pin" };
             let name = Dial::from_movable(what).name().to_lowercase();
             session.edit(format!("{verb} the {name}"), |bench| {
-                if let Some(hand) = bench.current.as_mut() {
-                    hand.set_free(what, free);
+                if let Some(current) = bench.current.as_mut() {
+                    current.set_free(what, free);
                 }
             });
         }

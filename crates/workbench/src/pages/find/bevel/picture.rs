@@ -64,7 +64,7 @@ pub(super) fn picture(
 }
 
 fn drawn(session: &Session, cached: &BevelSearch) -> (Drawing, Option<Bounds>) {
-    let swing = session.current().and_then(|hand| hand.swing);
+    let swing = session.current().and_then(|current| current.swing);
     let mut drawing = Drawing::new();
     let mut seen = None;
     let offer = cached.result.as_ref().ok().and_then(|result| result.shown().or(result.near.as_ref()));

@@ -39,9 +39,9 @@ pub(super) fn wanted(
     units: Units,
     theme: &Theme,
 ) -> Option<BevelAction> {
-    let hand = session.current()?;
+    let current = session.current()?;
     let mut target = cached.target;
-    let mut deed = None;
+    let mut action = None;
     section(ui, "Wanted", "", theme);
     line(ui, "Bevel", theme, |ui| {
         if let Some(WingSaved::SameAs { .. }) = target.wing {
@@ -65,9 +65,9 @@ pub(super) fn wanted(
         target.meant = meant_choice(ui, target.meant, 124.0);
     });
     let is_gouge =
-        |bench: &Bench| bench.tool(hand.tool).is_some_and(|tool| matches!(tool.blank, BlankSaved::Bar(_)));
-    if hand.swing.is_some() && is_gouge(session.bench()) {
-        line(ui, "Wing", theme, |ui| wing(ui, session, hand, &mut target, refused, units, theme));
+        |bench: &Bench| bench.tool(current.tool).is_some_and(|tool| matches!(tool.blank, BlankSaved::Bar(_)));
+    if current.swing.is_some() && is_gouge(session.bench()) {
+        line(ui, "Wing", theme, |ui| wing(ui, session, current, &mut target, refused, units, theme));
     } else if is_gouge(session.bench()) {
         note(
             ui,
@@ -75,7 +75,7 @@ pub(super) fn wanted(
             theme,
         );
     }
-    let stops = Dial::of(hand, session.bench()).iter().any(|dial| {
+    let stops = Dial::of(current, session.bench()).iter().any(|dial| {
         matches!(dial, Dial::Projection | Dial::StrutAngle) && !dial.stops(session.bench()).is_empty()
     });
     if stops {
@@ -85,7 +85,7 @@ pub(super) fn wanted(
             "The strut only where it clicks into a rest, the projection only where there is a stop block.",
         );
         if at_stops != cached.key.1 {
-            deed = Some(BevelAction::AtStops(at_stops));
+            action = Some(BevelAction::AtStops(at_stops));
         }
     }
     let free: Vec<String> = free_dials(session).iter().map(|dial| dial.name().to_lowercase()).collect();
@@ -99,9 +99,9 @@ pub(super) fn wanted(
         caution_line(ui, why, Tone::Bad, theme);
     }
     if target != cached.target {
-        deed = Some(BevelAction::Ask(target));
+        action = Some(BevelAction::Ask(target));
     }
-    deed
+    action
 }
 
 fn line(ui: &mut Ui, name: &str, theme: &Theme, content: impl FnOnce(&mut Ui)) {
@@ -149,7 +149,7 @@ impl Kinds {
 fn wing(
     ui: &mut Ui,
     session: &Session,
-    hand: &SettingEntry,
+    current: &SettingEntry,
     target: &mut TargetSaved,
     refused: &mut Option<String>,
     units: Units,
@@ -159,7 +159,7 @@ fn wing(
     let mut kind = now;
     let words =
         |kind: Kinds| Kinds::ALL.iter().find(|(known, _)| *known == kind).map_or("", |(_, words)| words);
-    let others = same_as_choices(session, hand);
+    let others = same_as_choices(session, current);
     let combo = ComboBox::from_id_salt("wing").width(132.0).selected_text(words(now)).show_ui(ui, |ui| {
         for (each, words) in Kinds::ALL {
             if each != Kinds::Same || !others.is_empty() {
@@ -221,11 +221,11 @@ fn wing(
 }
 
 /// Rolled settings of other names, those of the same tool first.
-fn same_as_choices(session: &Session, hand: &SettingEntry) -> Vec<(Id, String)> {
+fn same_as_choices(session: &Session, current: &SettingEntry) -> Vec<(Id, String)> {
     let bench = session.bench();
-    let rolled = bench.settings.iter().filter(|entry| entry.swing.is_some() && entry.id != hand.id);
+    let rolled = bench.settings.iter().filter(|entry| entry.swing.is_some() && entry.id != current.id);
     let mut rolled: Vec<&SettingEntry> = rolled.collect();
-    rolled.sort_by_key(|entry| entry.tool != hand.tool);
+    rolled.sort_by_key(|entry| entry.tool != current.tool);
     rolled
         .into_iter()
         .map(|entry| {

@@ -3,7 +3,7 @@
 use bevelbench_geometry::{
     DVec3,
     facet::{InkSeen, InkVerdict, Pattern},
-    fault::{Amiss, Behind, Dip, FaultyGrind, Peak, Slip, TwoFacets},
+    fault::{Behind, Dip, FaultyGrind, Peak, RollingFault, Slip, TwoFacets},
     math::Angle,
     parts::PresentFacet,
     side::Free,
@@ -34,7 +34,7 @@ pub(super) struct FaultAnswer {
     /// The words, in order.
     pub(super) words: Vec<(Tone, String)>,
     /// The slip whose edge is pictured.
-    pub(super) amiss: Option<Amiss>,
+    pub(super) rolling_fault: Option<RollingFault>,
     /// The place of the edge that is marked.
     pub(super) at: Option<DVec3>,
     /// The facet that is laid on the wheel.
@@ -46,7 +46,7 @@ pub(super) struct FaultAnswer {
 impl FaultAnswer {
     fn say(&mut self, tone: Tone, words: &Words) {
         self.words.push((tone, words.reason.clone()));
-        self.words.push((Tone::Strong, words.mend.clone()));
+        self.words.push((Tone::Strong, words.remedy.clone()));
     }
 }
 
@@ -85,8 +85,8 @@ fn rolled_fault(
         Fault::OneWingLong => {
             let differ_mm = if measured.left_wing { measured.differ_mm } else { -measured.differ_mm };
             let found = FaultyGrind::turned_behind(rolled, steel, differ_mm)?;
-            told(worked, found, "Turning the gouge in its holder", units, |worked, by| {
-                worked.amiss = Some(Amiss::TurnedInHolder { by });
+            reported(worked, found, "Turning the gouge in its holder", units, |worked, by| {
+                worked.rolling_fault = Some(RollingFault::TurnedInHolder { by });
                 worked.say(Tone::Strong, &turned_words(by));
             });
         }
@@ -94,15 +94,15 @@ fn rolled_fault(
             let highest = rolled.edge_height_mm + 3.0 * steel.half_width_mm();
             let found = FaultyGrind::centre_behind_nose(rolled, steel, measured.radius_mm, highest)?;
             let own = rolled.line.centre_in_tool().y;
-            told(worked, found, "Another roll centre", units, |worked, height_mm| {
-                worked.amiss = Some(Amiss::AboutAnotherCentre { height_mm });
+            reported(worked, found, "Another roll centre", units, |worked, height_mm| {
+                worked.rolling_fault = Some(RollingFault::AboutAnotherCentre { height_mm });
                 worked.say(Tone::Strong, &centre_words(height_mm, own, &length));
             });
         }
         Fault::NoseFlat => {
             let found = FaultyGrind::dwelt_behind_flat(rolled, steel, measured.flat_mm)?;
-            told(worked, found, "Holding the nose on the wheel", units, |worked, (nod, lost_mm)| {
-                worked.amiss = Some(Amiss::Dwelt { at: Angle::ZERO, nod });
+            reported(worked, found, "Holding the nose on the wheel", units, |worked, (nod, lost_mm)| {
+                worked.rolling_fault = Some(RollingFault::Dwelt { at: Angle::ZERO, nod });
                 worked.say(Tone::Strong, &flat_words(lost_mm, &|mm| units.fine(mm)));
             });
         }
@@ -123,11 +123,11 @@ fn rolled_fault(
             };
             let slip =
                 if measured.is_peak { "Rolling past that place" } else { "Holding still at that place" };
-            told(worked, found, slip, units, |worked, amiss| {
-                worked.amiss = Some(amiss);
-                match amiss {
-                    Amiss::Skipped { at, half } => worked.say(Tone::Strong, &peak_words(at, half)),
-                    Amiss::Dwelt { at, .. } => {
+            reported(worked, found, slip, units, |worked, rolling_fault| {
+                worked.rolling_fault = Some(rolling_fault);
+                match rolling_fault {
+                    RollingFault::Skipped { at, half } => worked.say(Tone::Strong, &peak_words(at, half)),
+                    RollingFault::Dwelt { at, .. } => {
                         worked.say(Tone::Strong, &dip_words(at, measured.uneven_mm, &length));
                     }
                     _ => {}
@@ -140,7 +140,7 @@ fn rolled_fault(
 }
 
 /// What was found, or why nothing was.
-fn told<T>(
+fn reported<T>(
     worked: &mut FaultAnswer,
     found: Behind<T>,
     slip: &str,
@@ -197,7 +197,7 @@ fn two_facets(worked: &mut FaultAnswer, session: &Session, measured: &Measured, 
                 ),
             ));
             slips(worked, found.slips().copied(), units);
-            let mend = if found.lost_mm > 0.005 {
+            let remedy = if found.lost_mm > 0.005 {
                 format!(
                     "Put back what had moved and grind on until the strip at the edge is gone: the edge has gone back by {} so far.",
                     units.fine(found.lost_mm)
@@ -206,7 +206,7 @@ fn two_facets(worked: &mut FaultAnswer, session: &Session, measured: &Measured, 
                 "Put back what had moved, or go on with the newer setting until it has reached the edge: nothing is lost yet."
                     .to_owned()
             };
-            worked.words.push((Tone::Strong, mend));
+            worked.words.push((Tone::Strong, remedy));
             worked.two_facets = Some(found);
         }
     }
@@ -265,8 +265,8 @@ fn edge_only(worked: &mut FaultAnswer, session: &Session, measured: &Measured, u
 }
 
 fn blued(worked: &mut FaultAnswer, session: &Session, units: Units) {
-    let Some(hand) = session.current() else { return };
-    let steel = session.bench().tool(hand.tool).map(|tool| tool.steel).unwrap_or_default();
+    let Some(current) = session.current() else { return };
+    let steel = session.bench().tool(current.tool).map(|tool| tool.steel).unwrap_or_default();
     worked.say(Tone::Caution, &heat_words(steel));
     let Some((rolled, section)) = current_gouge(session) else { return };
     let Ok(surface) = GroundSurface::rolled(&rolled) else { return };

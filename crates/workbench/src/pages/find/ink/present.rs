@@ -3,7 +3,7 @@
 use bevelbench_geometry::parts::{PresentFacet, profile::MOST_FACETS};
 use bevelbench_notebook::{
     saved::{FacetSaved, Id, ToolEntry},
-    words::unfit_words,
+    words::dimension_error_words,
 };
 use egui::Ui;
 
@@ -18,7 +18,7 @@ use crate::{
     },
     toolkit::{
         theme::{Theme, Tone},
-        widgets::{Loudness, button, caution_line, section},
+        widgets::{Emphasis, button, caution_line, section},
     },
 };
 
@@ -63,7 +63,7 @@ pub(super) fn present_facets(
         "Forwards: with these known, the loupe on the Side page shows where ink will go, and the Tip page all over the bevel.",
         theme,
     );
-    let Some(tool) = session.current().and_then(|hand| session.bench().tool(hand.tool)).cloned() else {
+    let Some(tool) = session.current().and_then(|current| session.bench().tool(current.tool)).cloned() else {
         return;
     };
     from_a_setting(ui, session, state, &tool, theme);
@@ -78,17 +78,17 @@ pub(super) fn present_facets(
         ui.spacing_mut().item_spacing.x = theme.sizes.gap.small;
         if facets.len() < MOST_FACETS {
             let words = if facets.is_empty() { "Add a facet" } else { "Add one behind it" };
-            if button(ui, words, Loudness::Plain, theme).clicked() {
+            if button(ui, words, Emphasis::Plain, theme).clicked() {
                 facets.push(next_facet(session, &facets));
             }
         }
-        if !facets.is_empty() && button(ui, "Remove the last", Loudness::Quiet, theme).clicked() {
+        if !facets.is_empty() && button(ui, "Remove the last", Emphasis::Quiet, theme).clicked() {
             facets.pop();
         }
     });
     for facet in &facets {
-        if let Err(unfit) = facet.build() {
-            let words = unfit_words(&unfit, &|mm| units.length(mm));
+        if let Err(dimension_error) = facet.build() {
+            let words = dimension_error_words(&dimension_error, &|mm| units.length(mm));
             caution_line(ui, &words.together(), Tone::Caution, theme);
         }
     }
@@ -131,7 +131,7 @@ fn from_a_setting(
     {
         state.ground_by = Some(all[index].0);
     }
-    if button(ui, "Take the facet from it", Loudness::Plain, theme).clicked() {
+    if button(ui, "Take the facet from it", Emphasis::Plain, theme).clicked() {
         let facet = session.bench().setting(chosen).and_then(|entry| {
             let (job, view) = session.bench().answer(entry).ok()?;
             PresentFacet::new(job.setting.face.hollow(), view.bevel(), view.facet.width_mm).ok()

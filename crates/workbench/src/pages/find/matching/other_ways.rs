@@ -7,13 +7,13 @@ use bevelbench_notebook::{
 };
 use egui::Ui;
 
-use super::{MatchingState, SETBACK, told};
+use super::{MatchingState, SETBACK, reported};
 use crate::{
     model::{session::Session, units::Units},
     pages::find::bench_side::{choice, current_gouge, note},
     toolkit::{
         theme::{Theme, Tone},
-        widgets::{Loudness, button, caution_line, section},
+        widgets::{Emphasis, button, caution_line, section},
     },
 };
 
@@ -52,14 +52,14 @@ pub(super) fn wing(
                 if height_mm < 0.0 { "below" } else { "above" }
             );
             caution_line(ui, &words, Tone::Strong, theme);
-            if button(ui, "Roll about that centre", Loudness::Plain, theme).clicked() {
+            if button(ui, "Roll about that centre", Emphasis::Plain, theme).clicked() {
                 session.edit("Match a wing", |bench| {
-                    if let Some(swing) = bench.current.as_mut().and_then(|hand| hand.swing.as_mut()) {
+                    if let Some(swing) = bench.current.as_mut().and_then(|current| current.swing.as_mut()) {
                         swing.roll_centre_mm = height_mm;
                     }
                 });
                 let words = "The wing of this setting is the one that was measured.".to_owned();
-                state.said = Some((session.revision(), Tone::Good, words));
+                state.message = Some((session.revision(), Tone::Good, words));
                 ui.ctx().request_repaint();
             }
             note(
@@ -91,10 +91,10 @@ pub(super) fn sample(
     theme: &Theme,
 ) {
     section(ui, "Held against another tool", "", theme);
-    let hand = session.current().map(|hand| hand.id);
+    let current = session.current().map(|current| current.id);
     let bench = session.bench();
     let mut all: Vec<(Option<Id>, String)> = vec![(None, "none".to_owned())];
-    all.extend(bench.settings.iter().filter(|entry| Some(entry.id) != hand).map(|entry| {
+    all.extend(bench.settings.iter().filter(|entry| Some(entry.id) != current).map(|entry| {
         let tool = bench.tool(entry.tool).map_or("", |tool| tool.name.as_str());
         (Some(entry.id), format!("{tool}: {}", entry.name))
     }));
@@ -120,17 +120,17 @@ pub(super) fn sample(
         wings.unwrap_or_default()
     );
     caution_line(ui, &words, Tone::Strong, theme);
-    if button(ui, "Same bevel as the sample", Loudness::Plain, theme).clicked() {
+    if button(ui, "Same bevel as the sample", Emphasis::Plain, theme).clicked() {
         let bevel_deg = view.bevel().degrees();
         session.edit("Match a sample", |bench| {
-            if let Some(hand) = bench.current.as_mut() {
-                let wing = hand.target.and_then(|target| target.wing);
-                hand.target = Some(TargetSaved { bevel_deg, meant: BevelMeant::AtEdge, wing });
+            if let Some(current) = bench.current.as_mut() {
+                let wing = current.target.and_then(|target| target.wing);
+                current.target = Some(TargetSaved { bevel_deg, meant: BevelMeant::AtEdge, wing });
             }
         });
         let words = format!("Target: {} at the edge, as the sample.", units.angle(bevel_deg));
-        state.said = Some((session.revision(), Tone::Good, words));
+        state.message = Some((session.revision(), Tone::Good, words));
         ui.ctx().request_repaint();
     }
-    told(ui, session, state, theme);
+    reported(ui, session, state, theme);
 }

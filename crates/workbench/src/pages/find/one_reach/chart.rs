@@ -2,7 +2,7 @@
 
 use bevelbench_notebook::{
     answer::{
-        edge_curve::{multiples, round_step},
+        edge_curve::{multiples, round_increment},
         one_reach::Shared,
     },
     quantity::LengthUnit,
@@ -39,7 +39,7 @@ pub(super) fn chart(ui: &mut Ui, bench: &Bench, shared: &Shared, units: Units, t
     let x = |mm: f64| frame.left() + ((mm - least) / (most - least)) as f32 * frame.width();
     let weak = theme.tone(Tone::Weak);
     let by = if units.length == LengthUnit::Millimetre { 1.0 } else { 25.4 };
-    let step = round_step((most - least) / by / f64::from(frame.width() / 56.0).max(1.0));
+    let step = round_increment((most - least) / by / f64::from(frame.width() / 56.0).max(1.0));
     for value in multiples(step, least / by, most / by) {
         let at = x(value * by);
         painter.vline(at, frame.y_range(), Stroke::new(theme.sizes.line, theme.palette.grid));

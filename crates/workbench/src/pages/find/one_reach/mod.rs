@@ -68,7 +68,7 @@ pub(super) fn one_reach_part(
     ui.painter().rect_filled(whole, 0.0, theme.surface(Surface::Panel));
     ui.painter().vline(left.right().floor() + 0.5, whole.y_range(), theme.hairline());
     let arms = groups(session.bench());
-    let current = session.current().map(|hand| (hand.rig, hand.wheel));
+    let current = session.current().map(|current| (current.rig, current.wheel));
     let known = |arm: &(Id, Id)| arms.iter().any(|(rig, wheel, _)| (*rig, *wheel) == *arm);
     let first = arms.first().map(|(rig, wheel, _)| (*rig, *wheel));
     let Some(arm) = state.arm.filter(known).or(current.filter(known)).or(first) else {
@@ -103,14 +103,14 @@ pub(super) fn one_reach_part(
     }
     let Some(cached) = &state.cached else { return };
     let inner = right.shrink2(vec2(gap.margin, gap.normal));
-    let mut deed = None;
+    let mut action = None;
     ui.scope_builder(UiBuilder::new().max_rect(inner).id_salt("shared"), |ui| {
         ui.set_clip_rect(right.intersect(ui.clip_rect()));
         ScrollArea::vertical().id_salt("shared").auto_shrink([false, false]).show(ui, |ui| {
             ui.set_max_width(inner.width() - gap.wide);
             ui.spacing_mut().item_spacing.y = gap.small;
             match &cached.result {
-                Ok(shared) => deed = result::result(ui, session.bench(), shared, units, theme),
+                Ok(shared) => action = result::result(ui, session.bench(), shared, units, theme),
                 Err(refusal) => {
                     let words = refusal_words(refusal, &|mm| units.length(mm)).together();
                     caution_line(ui, &words, Tone::Bad, theme);
@@ -118,8 +118,8 @@ pub(super) fn one_reach_part(
             }
         });
     });
-    if let (Some(deed), Ok(shared)) = (deed, &cached.result) {
-        carry_out(session, shared, deed);
+    if let (Some(action), Ok(shared)) = (action, &cached.result) {
+        carry_out(session, shared, action);
         ui.ctx().request_repaint();
     }
 }
@@ -214,10 +214,10 @@ fn named(bench: &Bench, entry: &SettingEntry) -> String {
 }
 
 /// Sets the settings so, or makes new ones, as one undo step.
-fn carry_out(session: &mut Session, shared: &Shared, deed: ReachAction) {
+fn carry_out(session: &mut Session, shared: &Shared, action: ReachAction) {
     let count = shared.served.len();
     let many = if count == 1 { "setting" } else { "settings" };
-    let label = match deed {
+    let label = match action {
         ReachAction::Update => format!("One reach for {count} {many}"),
         ReachAction::Copy => format!("Make {count} {many} with one reach"),
     };
@@ -225,7 +225,7 @@ fn carry_out(session: &mut Session, shared: &Shared, deed: ReachAction) {
         for served in &shared.served {
             let moved = &served.entry;
             let Some(place) = bench.settings.iter().position(|entry| entry.id == moved.id) else { continue };
-            match deed {
+            match action {
                 ReachAction::Update => {
                     // What lies in hand as it was saved follows; what was moved since is left alone.
                     if bench.current.as_ref() == bench.settings.get(place) {

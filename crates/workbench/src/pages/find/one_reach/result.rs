@@ -14,7 +14,7 @@ use crate::{
     pages::read_outs::cautions_in_a_line,
     toolkit::{
         theme::{Theme, Tone, Weight},
-        widgets::{Loudness, button, caution_line, section},
+        widgets::{Emphasis, button, caution_line, section},
     },
 };
 
@@ -37,22 +37,22 @@ pub(super) fn result(
             row(ui, bench, served, units, theme);
         }
     }
-    let mut deed = None;
+    let mut action = None;
     if !shared.served.is_empty() {
         ui.add_space(theme.sizes.gap.small);
         ui.horizontal_wrapped(|ui| {
             ui.spacing_mut().item_spacing.x = theme.sizes.gap.small;
-            if button(ui, "Make new settings", Loudness::Main, theme)
+            if button(ui, "Make new settings", Emphasis::Main, theme)
                 .on_hover_text("New settings beside these, as one step that Undo takes back")
                 .clicked()
             {
-                deed = Some(ReachAction::Copy);
+                action = Some(ReachAction::Copy);
             }
-            if button(ui, "Set these so", Loudness::Plain, theme)
+            if button(ui, "Set these so", Emphasis::Plain, theme)
                 .on_hover_text("The settings themselves, as one step that Undo takes back")
                 .clicked()
             {
-                deed = Some(ReachAction::Update);
+                action = Some(ReachAction::Update);
             }
         });
     }
@@ -66,7 +66,7 @@ pub(super) fn result(
         }
     }
     cautions(ui, bench, shared, units, theme);
-    deed
+    action
 }
 
 /// Warnings of those served, each with its setting, and what is said of all.
@@ -111,8 +111,9 @@ fn row(ui: &mut Ui, bench: &Bench, served: &Served, units: Units, theme: &Theme)
         [units.length(served.projection_mm), units.angle(served.bevel.degrees()), off_words(served.off)];
     let height = theme.sizes.row;
     let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::hover());
-    let spoken = format!("{name}: projection {}, bevel {} {meant}, {}", cells[0], cells[1], cells[2]);
-    response.widget_info(|| WidgetInfo::labeled(egui::Role::Label, true, &spoken));
+    let accessible_text =
+        format!("{name}: projection {}, bevel {} {meant}, {}", cells[0], cells[1], cells[2]);
+    response.widget_info(|| WidgetInfo::labeled(egui::Role::Label, true, &accessible_text));
     let room = rect.width() * 0.46;
     let job = egui::text::LayoutJob {
         wrap: egui::text::TextWrapping::truncate_at_width(room),
@@ -126,5 +127,5 @@ fn row(ui: &mut Ui, bench: &Bench, served: &Served, units: Units, theme: &Theme)
         let at = pos2(rect.left() + rect.width() * fraction, rect.center().y);
         ui.painter().text(at, Align2::RIGHT_CENTER, words, font.clone(), theme.tone(Tone::Strong));
     }
-    response.on_hover_text(spoken);
+    response.on_hover_text(accessible_text);
 }

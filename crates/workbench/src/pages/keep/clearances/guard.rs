@@ -8,7 +8,7 @@ use crate::{
     model::{dial::Kind, session::Session, units::Units},
     toolkit::{
         theme::{Theme, Tone},
-        widgets::{Loudness, button, caution_line, section, typed_field},
+        widgets::{Emphasis, button, caution_line, section, typed_field},
     },
 };
 
@@ -38,13 +38,13 @@ pub(super) fn guard(
     ui: &mut Ui,
     session: &mut Session,
     state: &mut GuardState,
-    unfit: Option<&str>,
+    dimension_error: Option<&str>,
     units: Units,
     theme: &Theme,
 ) {
     section(ui, "Guard", "", theme);
     let Some(wheel) =
-        session.current().and_then(|hand| session.bench().rig(hand.rig)?.wheel(hand.wheel)).cloned()
+        session.current().and_then(|current| session.bench().rig(current.rig)?.wheel(current.wheel)).cloned()
     else {
         return;
     };
@@ -52,7 +52,7 @@ pub(super) fn guard(
     if saved.radius_mm.is_none() {
         ui.horizontal(|ui| {
             caption(ui, "Its place is not measured: nothing is said about it.", theme);
-            if button(ui, "Measure the guard", Loudness::Plain, theme).clicked() {
+            if button(ui, "Measure the guard", Emphasis::Plain, theme).clicked() {
                 let (top, spans) = FIRST_OPENING_DEG;
                 let guard = GuardSaved {
                     radius_mm: Some(wheel.diameter_new_mm / 2.0 + FIRST_ROOM_MM),
@@ -82,7 +82,7 @@ pub(super) fn guard(
                 None => {}
             }
         }
-        if button(ui, "Take it away", Loudness::Plain, theme).clicked() {
+        if button(ui, "Take it away", Emphasis::Plain, theme).clicked() {
             let guard = GuardSaved { radius_mm: None, width_mm: None, ..saved };
             change_wheel(session, "Take the guard’s place away", |wheel| wheel.keep.guard = Some(guard));
         }
@@ -96,7 +96,7 @@ pub(super) fn guard(
         state.refused = None;
         change_wheel(session, format!("Set {}", name.to_lowercase()), |wheel| wheel.keep.guard = Some(next));
     }
-    if let Some(why) = state.refused.as_deref().or(unfit) {
+    if let Some(why) = state.refused.as_deref().or(dimension_error) {
         caution_line(ui, why, Tone::Bad, theme);
     }
 }

@@ -16,7 +16,7 @@ use crate::{
     model::{session::Session, units::Units},
     toolkit::{
         theme::{Theme, Tone},
-        widgets::{Loudness, button, caution_line, section},
+        widgets::{Emphasis, button, caution_line, section},
     },
 };
 
@@ -44,8 +44,8 @@ pub(super) fn gentle(
     theme: &Theme,
 ) {
     section(ui, "Gentlest way there", "", theme);
-    let Some(hand) = session.current().cloned() else { return };
-    let in_holder = matches!(hand.support, SupportSaved::Holder { .. });
+    let Some(current) = session.current().cloned() else { return };
+    let in_holder = matches!(current.support, SupportSaved::Holder { .. });
     let arm = if job.setting.pivot().is_some() { "the arm" } else { "the table" };
     let was = state.may;
     ui.horizontal_wrapped(|ui| {
@@ -55,12 +55,12 @@ pub(super) fn gentle(
             ui.checkbox(&mut state.may.strut_angle, "strut angle");
         }
         ui.checkbox(&mut state.may.bevel, format!("the bevel, by {BEVEL_MAY_MOVE_DEG}°"));
-        let look = button(ui, "Look for it", Loudness::Plain, theme).on_hover_text(
+        let look = button(ui, "Look for it", Emphasis::Plain, theme).on_hover_text(
             "Looks for the mix of moves that loses the least length, and the least steel where that is alike",
         );
         if look.clicked() {
-            let rests = rests_of(session, &hand.support);
-            let way = gentlest(job, view, hand.swing.as_ref(), before, state.may, &rests);
+            let rests = rests_of(session, &current.support);
+            let way = gentlest(job, view, current.swing.as_ref(), before, state.may, &rests);
             state.found = Some((session.revision(), way));
         }
     });
@@ -83,11 +83,11 @@ pub(super) fn gentle(
             ((to - from).abs() > 1e-6).then_some((free, to))
         })
         .collect();
-    if !moves.is_empty() && button(ui, "Set it so", Loudness::Plain, theme).clicked() {
+    if !moves.is_empty() && button(ui, "Set it so", Emphasis::Plain, theme).clicked() {
         session.edit("Set the gentlest way", |bench| {
-            if let Some(hand) = bench.current.as_mut() {
+            if let Some(current) = bench.current.as_mut() {
                 for (free, value) in moves {
-                    hand.support.put(free, value);
+                    current.support.put(free, value);
                 }
             }
         });
@@ -97,7 +97,7 @@ pub(super) fn gentle(
 /// The rests of the strut, where it clicks into some.
 fn rests_of(session: &Session, support: &SupportSaved) -> Vec<f64> {
     let SupportSaved::Holder { holder, .. } = *support else { return Vec::new() };
-    let hand = session.current();
-    let rig = hand.and_then(|hand| session.bench().rig(hand.rig));
+    let current = session.current();
+    let rig = current.and_then(|current| session.bench().rig(current.rig));
     rig.and_then(|rig| rig.holder(holder)).map(|holder| holder.rests_deg.clone()).unwrap_or_default()
 }

@@ -13,7 +13,7 @@ use crate::{
     model::{dial::Kind, session::Session, units::Units},
     toolkit::{
         theme::{Theme, Tone},
-        widgets::{Loudness, button, caution_line, section, typed_field},
+        widgets::{Emphasis, button, caution_line, section, typed_field},
     },
 };
 
@@ -59,12 +59,12 @@ pub(super) fn rate(
     ui: &mut Ui,
     session: &mut Session,
     state: &mut UpkeepState,
-    hand: &SettingEntry,
+    current: &SettingEntry,
     volume_mm3: Option<f64>,
     theme: &Theme,
 ) {
     section(ui, "How long it takes", "", theme);
-    let wheel = session.bench().rig(hand.rig).and_then(|rig| rig.wheel(hand.wheel));
+    let wheel = session.bench().rig(current.rig).and_then(|rig| rig.wheel(current.wheel));
     let Some(wheel) = wheel.cloned() else { return };
     match wheel.keep.timed_grind {
         Some(timed) => {
@@ -79,7 +79,7 @@ pub(super) fn rate(
             );
             ui.horizontal(|ui| {
                 caption(ui, &words, theme);
-                if button(ui, "Forget it", Loudness::Plain, theme).clicked() {
+                if button(ui, "Forget it", Emphasis::Plain, theme).clicked() {
                     change_wheel(session, "Forget the timed grind", |wheel| wheel.keep.timed_grind = None);
                 }
             });
@@ -110,7 +110,7 @@ pub(super) fn rate(
             .zip(state.minutes)
             .map(|(removed_mm3, minutes)| TimedGrindSaved { removed_mm3, minutes, passes: state.passes });
         ui.add_enabled_ui(grind.is_some_and(|grind| grind.build().is_some()), |ui| {
-            if button(ui, "Keep this rate", Loudness::Plain, theme).clicked() {
+            if button(ui, "Keep this rate", Emphasis::Plain, theme).clicked() {
                 change_wheel(session, "Time a grind", |wheel| wheel.keep.timed_grind = grind);
                 *state = UpkeepState::default();
             }
@@ -126,13 +126,13 @@ pub(super) fn life(
     ui: &mut Ui,
     session: &mut Session,
     state: &mut UpkeepState,
-    hand: &SettingEntry,
+    current: &SettingEntry,
     lost_mm: f64,
     units: Units,
     theme: &Theme,
 ) {
     section(ui, "How long the tool lasts", "", theme);
-    let Some(keep) = session.bench().tool(hand.tool).map(|tool| tool.keep.clone()) else { return };
+    let Some(keep) = session.bench().tool(current.tool).map(|tool| tool.keep.clone()) else { return };
     let life = keep.life;
     let logged = regrinds_a_year(&keep.sharpenings);
     let mut changed: Option<(&str, LifeSaved)> = None;
@@ -163,7 +163,7 @@ pub(super) fn life(
         take(typed, "Set the regrinds a year", |life, value| life.regrinds_a_year = value);
     });
     if let Some((name, next)) = changed {
-        let id = hand.tool;
+        let id = current.tool;
         state.refused = None;
         session.edit(name, |bench| {
             if let Some(tool) = bench.tools.iter_mut().find(|tool| tool.id == id) {

@@ -104,7 +104,7 @@ pub(super) fn picture(
                     let chord = (facet.ends_from_edge - facet.begins_from_edge).normalize_or_zero();
                     let width = (to - facet.begins_from_edge).dot(chord).clamp(STEP_MM, most - STEP_MM);
                     // A pointer held still asks for nothing new.
-                    let now = session.current().and_then(|hand| hand.further_steps.get(index));
+                    let now = session.current().and_then(|current| current.further_steps.get(index));
                     if now.is_some_and(|step| (step.left_width_mm - settable_width(width)).abs() > 1e-9) {
                         session.change(|bench| set_width(bench, index, width));
                         ui.ctx().request_repaint();
@@ -121,7 +121,7 @@ pub(super) fn picture(
                 state.drag = None;
                 ui.ctx().request_repaint();
             }
-            HandleEvent::Stepped { right, up, stride } => {
+            HandleEvent::Nudged { right, up, stride } => {
                 let by = f64::from(right + up) * STEP_MM * stride.factor();
                 let width = (facet.width_mm + by).clamp(STEP_MM, most - STEP_MM);
                 session.edit(format!("Step {}", name.to_lowercase()), |bench| set_width(bench, index, width));

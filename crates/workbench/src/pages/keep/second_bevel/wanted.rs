@@ -64,7 +64,7 @@ pub(super) fn wanted(
     });
     match asked {
         Some(Ok(wanted)) => find(session, state, wanted, units),
-        Some(Err(why)) => state.said = Some((session.revision(), Tone::Bad, why)),
+        Some(Err(why)) => state.message = Some((session.revision(), Tone::Bad, why)),
         None => {}
     }
 }
@@ -72,13 +72,15 @@ pub(super) fn wanted(
 /// Moves what the second bevel moves so that it meets what is wanted.
 fn find(session: &mut Session, state: &mut SecondBevelState, wanted: ReliefWanted, units: Units) {
     let Some(cached) = &state.cached else { return };
-    let Some(step) = session.current().and_then(|hand| hand.further_steps.first()).copied() else { return };
+    let Some(step) = session.current().and_then(|current| current.further_steps.first()).copied() else {
+        return;
+    };
     let free = step.moved.free();
     let length = |mm: f64| units.length(mm);
     let first = FurtherFacet::first(&cached.job.setting, &cached.view);
     let found = first.second_settings(&cached.job, step.left_width_mm, free, wanted);
     let dial = Dial::from_free(free);
-    let said = match found {
+    let message = match found {
         Err(why) => (Tone::Bad, relief_refusal_words(&why, &length).together()),
         Ok(found) => {
             let all: Vec<_> = found.collect();
@@ -112,5 +114,5 @@ fn find(session: &mut Session, state: &mut SecondBevelState, wanted: ReliefWante
             }
         }
     };
-    state.said = Some((session.revision(), said.0, said.1));
+    state.message = Some((session.revision(), message.0, message.1));
 }

@@ -20,7 +20,7 @@ use crate::{
     },
     toolkit::{
         theme::{Theme, Tone},
-        widgets::{Loudness, button},
+        widgets::{Emphasis, button},
     },
 };
 
@@ -45,12 +45,12 @@ pub(super) fn log_of_wheel(
     ui: &mut Ui,
     session: &mut Session,
     state: &mut WearState,
-    hand: &SettingEntry,
+    current: &SettingEntry,
     units: Units,
     theme: &Theme,
 ) {
-    let rig = session.bench().rig(hand.rig);
-    let Some(wheel) = rig.and_then(|rig| rig.wheel(hand.wheel)).cloned() else { return };
+    let rig = session.bench().rig(current.rig);
+    let Some(wheel) = rig.and_then(|rig| rig.wheel(current.wheel)).cloned() else { return };
     if wheel.abrasive == AbrasiveSaved::Flat {
         return;
     }
@@ -76,8 +76,8 @@ pub(super) fn log_of_wheel(
         if wheel.abrasive == AbrasiveSaved::Friable {
             tick(ui, &mut state.form.dressed, "just dressed", theme);
         }
-        if button(ui, "Log the diameter", Loudness::Plain, theme).clicked() {
-            log_wheel(session, state, hand, units);
+        if button(ui, "Log the diameter", Emphasis::Plain, theme).clicked() {
+            log_wheel(session, state, current, units);
             ui.ctx().request_repaint();
         }
     });
@@ -122,7 +122,7 @@ pub(super) fn log_of_wheel(
     }
 }
 
-fn log_wheel(session: &mut Session, state: &mut WearState, hand: &SettingEntry, units: Units) {
+fn log_wheel(session: &mut Session, state: &mut WearState, current: &SettingEntry, units: Units) {
     let Some(read_mm) = state.form.read_mm else {
         state.say(session, Tone::Bad, "Put in what was measured.".to_owned());
         return;
@@ -137,7 +137,7 @@ fn log_wheel(session: &mut Session, state: &mut WearState, hand: &SettingEntry, 
     let diameter = units.length(note.diameter_mm);
     // Tried on a copy first, so that a refusal is no undo step.
     let mut tried: Bench = session.bench().clone();
-    match log_diameter(&mut tried, hand.rig, hand.wheel, note) {
+    match log_diameter(&mut tried, current.rig, current.wheel, note) {
         Ok(followed) => {
             session.edit(format!("Log a diameter of {diameter}"), |bench| *bench = tried);
             state.form.read_mm = None;
@@ -168,20 +168,20 @@ pub(super) fn log_of_tool(
     ui: &mut Ui,
     session: &mut Session,
     state: &mut WearState,
-    hand: &SettingEntry,
+    current: &SettingEntry,
     units: Units,
     theme: &Theme,
 ) {
-    let Some(tool) = session.bench().tool(hand.tool).cloned() else { return };
+    let Some(tool) = session.bench().tool(current.tool).cloned() else { return };
     heading(ui, &format!("Length of the {}", tool.name.to_lowercase()), theme);
-    let in_cup = matches!(hand.support, SupportSaved::Handle { .. });
+    let in_cup = matches!(current.support, SupportSaved::Handle { .. });
     if in_cup {
-        let told = state
+        let reported = state
             .cached
             .as_ref()
             .and_then(|cached| cached.wear.as_ref().ok())
             .map(|wear| shorter(wear, units));
-        note(ui, &told.unwrap_or_default(), Tone::Strong, theme);
+        note(ui, &reported.unwrap_or_default(), Tone::Strong, theme);
     } else {
         note(
             ui,
@@ -198,8 +198,8 @@ pub(super) fn log_of_tool(
             None => {}
         }
         caption(ui, &format!("(now {})", units.length(tool.overall_length_mm)), theme);
-        if button(ui, "Log the length", Loudness::Plain, theme).clicked() {
-            log_tool(session, state, hand.tool, units);
+        if button(ui, "Log the length", Emphasis::Plain, theme).clicked() {
+            log_tool(session, state, current.tool, units);
             ui.ctx().request_repaint();
         }
     });

@@ -26,7 +26,7 @@ use crate::{
     model::{dial::Kind, session::Session, units::Units},
     toolkit::{
         theme::{Theme, Tone},
-        widgets::{Loudness, button, caution_line, typed_field},
+        widgets::{Emphasis, button, caution_line, typed_field},
     },
 };
 
@@ -36,7 +36,7 @@ pub(super) struct WearState {
     cached: Option<WearCache>,
     form: logged::Form,
     /// What was last done here, and the revision it speaks of.
-    said: Option<(u64, Tone, String)>,
+    message: Option<(u64, Tone, String)>,
 }
 
 /// What is shown, kept until the session changes.
@@ -57,13 +57,13 @@ pub(super) fn wear_part(
     units: Units,
     theme: &Theme,
 ) {
-    let Some(hand) = session.current().cloned() else {
+    let Some(current) = session.current().cloned() else {
         words_alone(ui, &no_answer_words(session, units), theme);
         return;
     };
-    make(session, state, &hand);
+    make(session, state, &current);
     sheet(ui, "wear", theme, |ui| {
-        head(ui, session, state, &hand, units, theme);
+        head(ui, session, state, &current, units, theme);
         if let Some(cached) = &state.cached {
             match &cached.wear {
                 Err(why) => {
@@ -73,23 +73,23 @@ pub(super) fn wear_part(
                 Ok(wear) => body(ui, wear, cached, units, theme),
             }
         }
-        logged::log_of_wheel(ui, session, state, &hand, units, theme);
-        logged::log_of_tool(ui, session, state, &hand, units, theme);
+        logged::log_of_wheel(ui, session, state, &current, units, theme);
+        logged::log_of_tool(ui, session, state, &current, units, theme);
     });
 }
 
-fn make(session: &Session, state: &mut WearState, hand: &SettingEntry) {
+fn make(session: &Session, state: &mut WearState, current: &SettingEntry) {
     let revision = session.revision();
     if state.cached.as_ref().is_some_and(|cached| cached.revision == revision) {
         return;
     }
     let bench = session.bench();
-    let wear = Wear::of(bench, hand);
+    let wear = Wear::of(bench, current);
     let (curves, rows) = match &wear {
         Ok(wear) if wear.hardly_wears().is_none() => (curve::Curves::of(wear), wear.table(STEP_MM)),
         _ => (curve::Curves::default(), Vec::new()),
     };
-    state.cached = Some(WearCache { revision, wear, curves, rows, drift: drift(bench, hand) });
+    state.cached = Some(WearCache { revision, wear, curves, rows, drift: drift(bench, current) });
 }
 
 /// How it is kept, the tolerance, how far it has drifted, and what can be done about it.
@@ -97,19 +97,19 @@ fn head(
     ui: &mut Ui,
     session: &mut Session,
     state: &mut WearState,
-    hand: &SettingEntry,
+    current: &SettingEntry,
     units: Units,
     theme: &Theme,
 ) {
-    let on_pivot = !matches!(hand.support, bevelbench_notebook::saved::SupportSaved::Table { .. });
+    let on_pivot = !matches!(current.support, bevelbench_notebook::saved::SupportSaved::Table { .. });
     row(ui, theme, |ui| {
         caption(ui, "Brought back by", theme);
         let names = kept_names(on_pivot);
-        let now = names[usize::from(hand.keep.by == KeptBy::GaugeStick && on_pivot)];
+        let now = names[usize::from(current.keep.by == KeptBy::GaugeStick && on_pivot)];
         let options = if on_pivot { &names[..] } else { &names[..1] };
         if let Some(index) = choice(ui, "Brought back by", 150.0, now, options.iter().copied(), theme) {
             let by = KeptBy::ALL[index];
-            keep_by(session, hand, by);
+            keep_by(session, current, by);
         }
         caption(ui, "Say when the bevel drifts by", theme);
         let tolerance = session.bench().keep.tolerance().degrees();
@@ -138,10 +138,10 @@ fn head(
         ),
     }
     row(ui, theme, |ui| {
-        let again = button(ui, "Find its bevel again", Loudness::Plain, theme);
+        let again = button(ui, "Find its bevel again", Emphasis::Plain, theme);
         if again.on_hover_text("Move the reach, or the tilt, until the bevel is back, and save it").clicked()
         {
-            match found_again(session.bench(), hand) {
+            match found_again(session.bench(), current) {
                 Ok(found) => {
                     let name = found.name.clone();
                     put(session, format!("Find the bevel of “{name}” again"), &found);
@@ -154,15 +154,15 @@ fn head(
             }
             ui.ctx().request_repaint();
         }
-        let right = button(ui, "It is right as it is", Loudness::Plain, theme);
+        let right = button(ui, "It is right as it is", Emphasis::Plain, theme);
         if right.on_hover_text("Drift is counted from what it grinds now").clicked() {
-            let found = hand.clone().set_true(session.bench());
+            let found = current.clone().set_true(session.bench());
             put(session, format!("Set “{}” true", found.name), &found);
             state.say(session, Tone::Good, "Drift is counted from here.".to_owned());
             ui.ctx().request_repaint();
         }
     });
-    if let Some((revision, tone, words)) = &state.said
+    if let Some((revision, tone, words)) = &state.message
         && *revision == session.revision()
     {
         caution_line(ui, words, *tone, theme);
@@ -174,8 +174,8 @@ const fn kept_names(on_pivot: bool) -> [&'static str; 2] {
 }
 
 /// How a setting is kept is changed where it is saved and in hand at once: it says nothing about what is set.
-fn keep_by(session: &mut Session, hand: &SettingEntry, by: KeptBy) {
-    let id = hand.id;
+fn keep_by(session: &mut Session, current: &SettingEntry, by: KeptBy) {
+    let id = current.id;
     session.edit("Change how it is brought back", |bench| {
         each_of(bench, id, |entry| entry.keep.by = by);
     });
@@ -195,7 +195,7 @@ fn each_of(bench: &mut Bench, id: bevelbench_notebook::saved::Id, change: impl F
 
 impl WearState {
     fn say(&mut self, session: &Session, tone: Tone, words: String) {
-        self.said = Some((session.revision(), tone, words));
+        self.message = Some((session.revision(), tone, words));
     }
 }
 
@@ -220,7 +220,7 @@ fn body(ui: &mut Ui, wear: &Wear, cached: &WearCache, units: Units, theme: &Them
     let lines: Vec<Line> = cached.rows.iter().map(|row| line(wear, row, units)).collect();
     table(ui, &columns, &lines, None, theme);
     row(ui, theme, |ui| {
-        let copy = button(ui, "Copy as CSV", Loudness::Plain, theme);
+        let copy = button(ui, "Copy as CSV", Emphasis::Plain, theme);
         if copy.on_hover_text("The table, to be put into a spreadsheet").clicked()
             && let Ok(text) = wear_csv(&cached.rows)
         {
