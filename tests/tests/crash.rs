@@ -230,7 +230,7 @@ fn a_program_killed_in_the_middle_of_a_drag_loses_at_most_two_seconds_and_no_ste
 }
 
 #[test]
-fn a_program_that_is_told_to_end_in_the_middle_of_a_drag_saves_first() {
+fn a_terminated_program_saves_an_open_drag_first() {
     if !is_asked_for() {
         return;
     }

@@ -164,7 +164,7 @@ fn no_crate_of_the_workspace_may_hold_unsafe_code() {
     }
 }
 
-// Not a copy of the words, but that whoever gets the program gets the words.
+// Not a copy of the words, but that every copy of the program carries the licence.
 #[test]
 fn every_font_that_is_built_in_has_its_licence_beside_it() {
     let fonts = root().join("assets/fonts");

@@ -175,7 +175,7 @@ fn worn_wheel(bencher: Bencher) {
     bencher.bench_local(|| black_box(&setting).on_worn_wheel(black_box(140.0), HeldInput::GaugeLength));
 }
 
-/// A family of answers: three things free, bevel and wing wanted. Bound: 5 ms.
+/// A family of answers: three quantities free, bevel and wing wanted. Bound: 5 ms.
 #[divan::bench]
 fn family_of_answers(bencher: Bencher) {
     let question = Question {

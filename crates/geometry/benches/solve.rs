@@ -61,7 +61,7 @@ fn question() -> Question {
     }
 }
 
-/// Every answer for two free things and two targets. Bound: 100 µs.
+/// Every answer for two free quantities and two targets. Bound: 100 µs.
 #[divan::bench(args = ["reach, strut", "reach, projection", "projection, strut", "reach, roll centre"])]
 fn two_free_two_targets(bencher: Bencher, free: &str) {
     let question = question();
@@ -77,7 +77,7 @@ fn two_free_two_targets(bencher: Bencher, free: &str) {
     bencher.bench_local(|| black_box(&question).solve(black_box(&freedoms)).unwrap());
 }
 
-/// Bevel alone, one thing free.
+/// Bevel alone, one quantity free.
 #[divan::bench]
 fn one_free_one_target(bencher: Bencher) {
     let question = Question { wing: None, ..question() };

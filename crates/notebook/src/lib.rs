@@ -9,7 +9,7 @@
 //! * [`store`]: text files that outlive a crash, and steps of undo beside them.
 //! * [`saved`]: what a bench file holds, as plain data; the library and the demo bench.
 //! * [`answer`]: from the saved form to the geometry's answers, and what follows from them: finding, wear, logs, fits.
-//! * [`words`]: sentences for refusals, cautions, answers and steps, each with its numbers and its mend.
+//! * [`words`]: sentences for refusals, cautions, answers and steps, each with its numbers and its remedy.
 //! * [`drawing`]: shapes in millimetres with roles instead of colours; SVG and PNG.
 //! * [`paper`]: cards, charts, gauges and sheets; PDF.
 //!

@@ -179,7 +179,7 @@ fn sweep(folder: &Path) -> u32 {
 }
 
 #[test]
-fn whenever_a_program_is_killed_its_bench_is_whole_and_no_older_than_told() {
+fn a_killed_program_leaves_a_whole_bench_no_older_than_reported() {
     kill_again_and_again(6);
 }
 

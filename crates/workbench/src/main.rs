@@ -24,7 +24,7 @@ fn main() -> ExitCode {
 }
 
 fn open_window(file: Option<&Path>, started: Instant) -> ExitCode {
-    // A file that cannot be read is told before a window is opened on something else.
+    // A file that cannot be read is reported before a window is opened on something else.
     if let Some(Err(why)) = file.map(keeper::read) {
         return report_error(&why);
     }

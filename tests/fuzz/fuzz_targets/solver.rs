@@ -1,4 +1,4 @@
-//! Any setting and any target with two things free: every answer meets the target and lies within its travel.
+//! Any setting and any target with two quantities free: every answer meets the target and lies within its travel.
 #![no_main]
 
 use arbitrary::Unstructured;

@@ -396,7 +396,7 @@ fn one_setting_is_answered_by_name() {
 }
 
 #[test]
-fn unknown_setting_is_told_with_those_at_hand() {
+fn an_unknown_setting_is_reported_with_the_known_ones() {
     let (code, out, stderr) = run(&["evaluate", DEMO, "--setting", "Nobody's grind", "--format", "json"]);
     assert_eq!((code, out.as_str()), (2, ""));
     assert!(stderr.contains("Nobody's grind") && stderr.contains("Long grind, 85 mm"), "{stderr}");

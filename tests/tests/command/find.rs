@@ -74,7 +74,7 @@ fn found_bevel_and_wing_are_what_the_bench_then_grinds() {
 }
 
 #[test]
-fn what_cannot_be_met_says_what_is_short_and_ends_with_one() {
+fn an_unmet_target_names_the_limit_and_exits_with_one() {
     let (code, record) = found(&["--setting", GOUGE, "--bevel", "45deg", "--wing-sweep", "60mm"]);
     assert_eq!(code, 1);
     assert!(record["answers"].as_array().unwrap().is_empty());

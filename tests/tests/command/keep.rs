@@ -117,7 +117,7 @@ fn every_line_of_wear_is_what_evaluate_says_of_a_bench_with_that_wheel() {
 
 /// Common practice: a shrinking wheel raises the bevel at a fixed arm, and a gauge stick drifts less.
 #[test]
-fn wear_of_every_pivot_on_the_shaping_wheel_goes_the_way_turners_know() {
+fn wear_of_the_shaping_wheel_changes_the_bevel_in_the_known_direction() {
     let bench = demo();
     let shaping = bench.setting_named("Long grind, shaping wheel").unwrap().wheel;
     let on_it = bench
@@ -139,7 +139,7 @@ fn wear_of_every_pivot_on_the_shaping_wheel_goes_the_way_turners_know() {
 }
 
 #[test]
-fn wear_of_a_keeping_wheel_says_that_it_hardly_wears() {
+fn wear_of_a_keeping_wheel_is_reported_as_negligible() {
     let (code, wear) = json(&["wear", DEMO, "--setting", "Long grind, 85 mm", "--format", "json"]);
     assert_eq!(code, 0);
     assert!(wear["hardly_wears"].as_str().unwrap().contains("hardly wears"));

@@ -494,7 +494,7 @@ fn same_input_gives_the_same_bytes() {
 }
 
 #[test]
-fn viewers_are_told_not_to_fit_and_fonts_are_embedded() {
+fn print_scaling_is_off_and_fonts_are_embedded() {
     let bench = demo_bench().unwrap();
     let read =
         Document::load_mem(&pdf(&made(&bench, &request(&bench, PrintKind::Gauges, Paper::A4, &[LONG]))))
@@ -535,7 +535,7 @@ fn pages_as_pictures_have_their_size_at_the_stated_resolution() {
 }
 
 #[test]
-fn a_job_called_off_leaves_nothing() {
+fn a_cancelled_job_leaves_no_file() {
     let bench = demo_bench().unwrap();
     let wish = request(&bench, PrintKind::Cards, Paper::A4, &[]);
     let mut steps = 0;

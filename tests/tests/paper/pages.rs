@@ -114,7 +114,7 @@ fn every_step_of_a_lesson_stands_on_its_sheet_with_its_caption_and_its_bevel() {
 }
 
 #[test]
-fn a_second_bevel_stands_on_the_card_after_the_first_and_one_that_cannot_be_is_told() {
+fn a_second_bevel_stands_on_the_card_after_the_first_and_one_that_cannot_be_is_reported() {
     let mut bench = demo_bench().unwrap();
     let entry = bench.settings.iter_mut().find(|entry| entry.name == "Inside bowl").unwrap();
     // Common practice: about 25 mm of arm is a heel relief.

@@ -119,9 +119,9 @@ fn rules_of_other_trades_have_the_same_limits() {
     assert!(MOST_EXPOSURE_BELOW > MOST_EXPOSURE);
 }
 
-/// S02, S09, S10, S11, S18, P11: rules in words are told with their source.
+/// S02, S09, S10, S11, S18, P11: rules in words are reported with their source.
 #[test]
-fn rules_in_words_are_told_with_their_source() {
+fn rules_in_words_are_reported_with_their_source() {
     let reported = plain_cautions(&[]);
     let of = |id: &str, source: &str| {
         assert!(source_of(id).contains(source), "{id}");

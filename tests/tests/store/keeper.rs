@@ -246,7 +246,7 @@ fn closing_tries_a_failed_save_once_more() {
 }
 
 #[test]
-fn a_bench_edited_by_hand_opens_and_that_is_said() {
+fn a_bench_edited_by_hand_opens_with_a_notice() {
     let (_dir, path) = kept_as("one");
     let text = fs::read_to_string(&path).unwrap();
     fs::write(&path, text.replace("title: \"one\"", "title: \"won\"")).unwrap();
@@ -336,7 +336,7 @@ fn a_change_by_another_program_is_noticed_when_the_window_gets_the_focus_back() 
 }
 
 #[test]
-fn theirs_that_cannot_be_opened_is_refused_and_nothing_is_decided() {
+fn an_unreadable_foreign_version_is_refused_and_nothing_is_decided() {
     let (dir, path) = kept_as("one");
     let (mut keeper, mut session) = open(&path);
     fs::write(&path, "no bench at all").unwrap();
@@ -352,7 +352,7 @@ fn theirs_that_cannot_be_opened_is_refused_and_nothing_is_decided() {
 }
 
 #[test]
-fn a_bench_that_was_removed_is_written_anew_and_that_is_said_once() {
+fn a_removed_bench_is_written_anew_with_one_notice() {
     let (_dir, path) = kept_as("one");
     let (mut keeper, mut session) = open(&path);
     fs::remove_file(&path).unwrap();
@@ -364,7 +364,7 @@ fn a_bench_that_was_removed_is_written_anew_and_that_is_said_once() {
     assert_eq!(read(&path).unwrap().title, "two");
 }
 
-/// What can be wrong with the user's own bench: its name, the file, words that the user is told, and whether it is set aside.
+/// What can be wrong with the user's own bench: its name, the file, words that the user is shown, and whether it is set aside.
 fn damages() -> Vec<(&'static str, Vec<u8>, &'static str, bool)> {
     let whole = write_bench(&titled("damaged")).unwrap();
     let with = |from: &str, to: &str| whole.replacen(from, to, 1).into_bytes();
@@ -397,7 +397,7 @@ fn place(folder: &Path) -> Place {
 }
 
 #[test]
-fn whatever_is_wrong_with_the_own_bench_it_is_kept_and_something_good_opens_and_it_is_said() {
+fn a_faulty_own_bench_is_set_aside_reported_and_a_sound_one_opens() {
     for (which, damaged, words, set_aside) in damages() {
         for has_before in [true, false] {
             let dir = tempfile::tempdir().unwrap();
@@ -466,7 +466,7 @@ fn a_damaged_bench_whose_steps_are_whole_comes_back_by_redo() {
 }
 
 #[test]
-fn a_file_in_place_of_the_folder_is_told_and_the_window_opens_all_the_same() {
+fn a_file_in_place_of_the_folder_is_reported_and_the_window_opens() {
     let dir = tempfile::tempdir().unwrap();
     let folder = dir.path().join("bevelbench");
     fs::write(&folder, "a file").unwrap();
@@ -504,7 +504,7 @@ fn links_to_the_bench_and_to_its_folder_are_followed_and_stay() {
 
 #[cfg(unix)]
 #[test]
-fn a_link_that_leads_nowhere_is_told_and_nothing_is_put_in_its_place() {
+fn a_dangling_link_is_reported_and_not_replaced() {
     let dir = tempfile::tempdir().unwrap();
     let path = dir.path().join("bench.ron");
     std::os::unix::fs::symlink("/nowhere/at/all/bench.ron", &path).unwrap();
@@ -550,7 +550,7 @@ fn a_clock_set_back_neither_hides_nor_invents_a_change() {
 /// Root may write everywhere, so this needs another user.
 #[cfg(unix)]
 #[test]
-fn a_folder_that_may_only_be_read_is_named_with_the_mend() {
+fn a_folder_that_may_only_be_read_is_named_with_the_remedy() {
     use std::os::unix::fs::PermissionsExt;
     let (dir, path) = kept_as("one");
     let (mut keeper, mut session) = open(&path);

@@ -79,7 +79,7 @@ fn colours_that_mean_different_things_stay_apart() {
             ("facet and ink", ink(Role::Facet), ink(Role::Ink)),
             ("gauge and bevel", ink(Role::Gauge), ink(Role::AngleArc)),
         ];
-        // What is told apart by its line need not be by its colour.
+        // What is distinguished by its line need not be by its colour.
         let dash = |role, standing| theme.ink(role, standing).dash;
         let solid = Standing::Solid;
         assert_ne!(dash(Role::Facet, solid), dash(Role::FacetPresent, solid), "facet and facet as it is");

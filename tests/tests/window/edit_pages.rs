@@ -89,7 +89,7 @@ fn undo(harness: &mut Window) -> String {
     undone
 }
 
-/// The tool of the setting in hand.
+/// The tool of the current setting.
 fn tool(harness: &Window) -> ToolEntry {
     let hand = harness.state().session.current().unwrap();
     bench(harness).tool(hand.tool).unwrap().clone()
@@ -172,7 +172,7 @@ fn arrow_keys_step_a_dimension() {
 }
 
 #[test]
-fn what_cannot_be_read_says_so() {
+fn unreadable_input_is_reported() {
     let mut harness = window(Page::Tool);
     type_into(&mut harness, "Blade length", "as long as my arm");
     assert_eq!(alerts(&harness).len(), 1);
@@ -317,7 +317,7 @@ fn a_new_setting_is_found_at_45_degrees() {
 }
 
 #[test]
-fn an_odd_number_in_the_file_is_named_where_it_stands_and_can_be_mended() {
+fn an_odd_number_in_the_file_is_named_where_it_stands_and_can_be_corrected() {
     let mut odd = demo_bench().unwrap();
     let id = odd.settings[0].tool;
     for tool in &mut odd.tools {

@@ -109,7 +109,7 @@ fn answer_is_tried_first_and_set_as_one_step() {
 }
 
 #[test]
-fn bevel_and_wing_are_met_by_two_things_and_undone_as_one() {
+fn bevel_and_wing_are_met_by_two_quantities_and_undone_as_one() {
     let mut harness = window();
     // Free the strut as well, then ask for a wing of ten millimetres.
     pin(&mut harness, "strut angle");
@@ -181,7 +181,7 @@ fn dot_goes_along_the_curve_by_the_pointer_and_escape_puts_it_back() {
     assert_ne!(dot(&harness), first);
 }
 
-/// The demo with an arm that ends `short_mm` before the reach of the setting in hand.
+/// The demo with an arm that ends `short_mm` before the reach of the current setting.
 fn short_arm(short_mm: f64) -> Bench {
     let mut bench = demo_bench().unwrap();
     let entry = bench.setting_named(GOUGE).unwrap().clone();
@@ -196,7 +196,7 @@ fn short_arm(short_mm: f64) -> Bench {
 }
 
 #[test]
-fn arm_that_is_too_short_is_told_and_its_mend_taken() {
+fn a_short_arm_is_reported_and_its_remedy_applied() {
     let mut harness = window_on(short_arm(6.0));
     type_into(&mut harness, "Bevel asked for", "40");
     assert!(harness.query_by_label("Set it so").is_none());
@@ -208,7 +208,7 @@ fn arm_that_is_too_short_is_told_and_its_mend_taken() {
         reported.iter().any(|words| words.contains(" short: ") && words.contains("is the limit")),
         "{reported:?}"
     );
-    // The mend: a shorter projection with the arm at its end.
+    // The remedy: a shorter projection with the arm at its end.
     let label = harness
         .query_all_by_label_contains("Set the projection to ")
         .find_map(|node| node.accesskit_node().label())
@@ -224,7 +224,7 @@ fn arm_that_is_too_short_is_told_and_its_mend_taken() {
 }
 
 #[test]
-fn too_much_freedom_is_mended_by_pins() {
+fn too_much_freedom_is_corrected_by_pins() {
     let mut harness = window();
     pin(&mut harness, "projection");
     pin(&mut harness, "strut angle");
@@ -271,7 +271,7 @@ fn several_answers_can_be_looked_at_in_turn() {
 }
 
 #[test]
-fn quick_row_sends_more_than_one_free_thing_to_the_page() {
+fn quick_row_sends_more_than_one_free_quantity_to_the_page() {
     let mut harness = window();
     pin(&mut harness, "projection");
     harness.key_press_modifiers(Modifiers::COMMAND, Key::Num1);
@@ -340,7 +340,7 @@ fn one_reach_serves_the_ticked_and_makes_new_settings_as_one_step() {
     }
     undo(&mut harness);
     assert_eq!(session(&harness).bench().settings, before.settings);
-    // The settings themselves, the one in hand with them.
+    // The settings themselves, the current one with them.
     press(&mut harness, "Set these so");
     let hand = session(&harness).current().unwrap();
     assert_eq!(session(&harness).bench().setting(hand.id), Some(hand));
@@ -350,7 +350,7 @@ fn one_reach_serves_the_ticked_and_makes_new_settings_as_one_step() {
 }
 
 #[test]
-fn tolerance_that_is_none_is_told_and_who_is_left_out_is_named() {
+fn tolerance_that_is_none_is_reported_and_who_is_left_out_is_named() {
     let mut harness = window();
     press(&mut harness, "One reach");
     type_into(&mut harness, "Tolerance of the bevel", "90");

@@ -92,7 +92,7 @@ fn a_measured_facet_becomes_the_target_and_the_tools_facet() {
 }
 
 #[test]
-fn contradicting_measures_are_told_and_the_hollow_finds_its_wheel() {
+fn contradicting_measures_are_reported_and_the_hollow_finds_its_wheel() {
     let mut harness = window("Match");
     type_into(&mut harness, "Facet, edge to heel", "12 mm");
     type_into(&mut harness, "Steel under the edge", "8 mm");
@@ -204,7 +204,7 @@ fn several_facets_are_entered_and_settle_together() {
 fn wings_that_differ_tell_how_far_the_gouge_was_turned() {
     let mut harness = window("Faults");
     type_into(&mut harness, "Wings differ by", "0.3 mm");
-    // Derived here: turned by what is said, the setting in hand leaves wings that differ by what was measured.
+    // Derived here: turned by what is said, the current setting leaves wings that differ by what was measured.
     let bench = demo_bench().unwrap();
     let entry = bench.setting_named("Long grind, 85 mm").unwrap();
     let (job, view) = bench.answer(entry).unwrap();
@@ -221,7 +221,7 @@ fn wings_that_differ_tell_how_far_the_gouge_was_turned() {
 }
 
 #[test]
-fn every_fault_has_its_size_its_mend_and_what_is_not_modelled() {
+fn every_fault_has_its_size_its_remedy_and_what_is_not_modelled() {
     let mut harness = window("Faults");
     for (fault, size, remedy, not_modelled) in [
         (
@@ -272,12 +272,12 @@ fn every_fault_has_its_size_its_mend_and_what_is_not_modelled() {
 }
 
 #[test]
-fn faults_of_gouges_are_not_told_of_a_skew() {
+fn faults_of_gouges_are_not_offered_for_a_skew() {
     let mut harness = window("Faults");
     harness.get_by_role_and_label(Role::ListItem, "Both faces, 40° incl.").click();
     harness.run();
     assert!(says(&harness, "This is a fault of gouges"));
-    // Two facets and touched edges are told of every tool.
+    // Two facets and touched edges apply to every tool.
     harness.get_by_role_and_label(Role::ListItem, "Only the edge is touched").click();
     harness.run();
     assert!(says(&harness, "blunter on the wheel"));

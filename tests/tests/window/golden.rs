@@ -70,7 +70,7 @@ fn of_svg(svg: &str) -> RgbImage {
 }
 
 #[test]
-fn the_bench_from_the_side_looks_as_it_did() {
+fn the_side_view_matches_its_golden_picture() {
     let bench = bench();
     let entry = bench.current.as_ref().unwrap();
     let (job, view) = bench.answer(entry).unwrap();
@@ -78,14 +78,14 @@ fn the_bench_from_the_side_looks_as_it_did() {
 }
 
 #[test]
-fn the_pair_looks_as_it_did() {
+fn the_pair_matches_its_golden_picture() {
     let session = Session::new(bench());
     let mut pair = PairState::default();
     assert_golden("pair", &of_svg(&pair.picture(&session, Units::default()).unwrap()));
 }
 
 #[test]
-fn the_curves_look_as_they_did() {
+fn the_curves_match_their_golden_picture() {
     let bench = bench();
     let shape = |entry: &bevelbench_notebook::saved::SettingEntry| {
         let (job, view) = bench.answer(entry).unwrap();
@@ -144,7 +144,7 @@ fn tip(mode: Mode, gap: bool) -> RgbImage {
 }
 
 #[test]
-fn the_tip_looks_as_it_did_in_both_looks() {
+fn the_tip_matches_its_golden_pictures_in_both_looks() {
     assert_golden("tip", &tip(Mode::Light, false));
     assert_golden("tip-gap-dark", &tip(Mode::Dark, true));
 }

@@ -29,7 +29,7 @@ fn window_of(bench: Bench, part: &str) -> Window {
     harness
 }
 
-/// The window with a setting of the demo in hand.
+/// The window with a setting of the demo current.
 fn window(setting: &str, part: &str) -> Window {
     let mut bench = demo_bench().unwrap();
     bench.current = Some(bench.setting_named(setting).unwrap().clone());
@@ -159,14 +159,14 @@ fn drift_beyond_the_tolerance_is_marked_on_the_rack_until_the_bevel_is_found_aga
 }
 
 #[test]
-fn a_keeping_wheel_is_said_to_hardly_wear_instead_of_a_curve() {
+fn a_keeping_wheel_shows_that_it_hardly_wears_instead_of_a_curve() {
     let harness = window("Long grind, 85 mm", "Wear");
     assert!(says(&harness, "A superabrasive wheel hardly wears"));
     assert!(harness.query_by_label("Bevel at the edge against wheel diameter").is_none());
 }
 
 #[test]
-fn lost_length_is_logged_and_told_beside_the_wheel_s_wear() {
+fn lost_length_is_logged_and_reported_beside_the_wheel_s_wear() {
     let mut harness = window("Inside bowl, shaping wheel", "Wear");
     assert!(says(&harness, "so the tool’s own length counts"));
     type_into(&mut harness, "Length measured", "518 mm");
@@ -235,7 +235,7 @@ fn the_same_wheel_at_another_projection_is_the_very_same_surface() {
 }
 
 #[test]
-fn two_settings_of_a_tool_are_linked_and_how_they_meet_is_told() {
+fn two_settings_of_a_tool_are_linked_and_how_they_meet_is_reported() {
     let mut harness = window("Short grind, 60 mm", "Carry over");
     choose(&mut harness, "Polishes: nothing", "Long grind, shaping wheel");
     let saved = |harness: &Window| {

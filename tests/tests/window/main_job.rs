@@ -122,7 +122,7 @@ fn impossible_reach_is_refused_in_words_and_taken_back() {
 }
 
 #[test]
-fn what_is_no_number_is_told_and_the_value_kept() {
+fn a_text_that_is_no_number_is_refused_and_the_value_kept() {
     let mut harness = window();
     let before = reach(harness.state().session());
     type_into(&mut harness, "Arm reach", "twelve");
@@ -179,7 +179,7 @@ fn moved_and_unsaved_setting_survives_closing_too() {
 }
 
 #[test]
-fn at_the_grinder_is_one_key_away_and_ticks_off() {
+fn the_grinder_list_opens_with_one_key_and_ticks_off() {
     let mut harness = window();
     harness.key_press(Key::G);
     harness.run();

@@ -135,7 +135,7 @@ fn b_is_made_equal_at_its_own_projection_and_undo_takes_it_back() {
 }
 
 #[test]
-fn swapping_twice_is_nothing_and_undo_takes_a_swap_back() {
+fn swapping_twice_restores_and_undo_reverts_a_swap() {
     let mut harness = pair();
     let names = |harness: &Harness<'_, App>| {
         let session = harness.state().session();
@@ -173,7 +173,7 @@ fn a_variant_made_on_the_spot_stays_while_a_moves_and_can_be_saved() {
 }
 
 #[test]
-fn the_table_and_the_words_tell_the_difference() {
+fn the_table_and_the_sentences_show_the_differences() {
     let harness = pair();
     let session = harness.state().session();
     let [a, b] = [session.current().unwrap(), session.beside().unwrap()].map(|entry| {

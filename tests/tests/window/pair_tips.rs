@@ -77,7 +77,7 @@ fn both_tips_turn_under_one_camera() {
 // The largest gap is looked for here with a mesh and a search of its own: every ground corner of A is moved along its
 // normal in steps until it passes B's surface.
 #[test]
-fn the_largest_gap_is_told_with_its_place_and_its_sense() {
+fn the_largest_gap_is_reported_with_its_place_and_its_sense() {
     let harness = tips();
     let (one, other) = (shape("Long grind, 85 mm"), shape("Short grind, 60 mm"));
     let mesh = TipMesh::of(one.tip(), one.length_to_show_mm(), f64::INFINITY);
@@ -119,7 +119,7 @@ fn a_copy_of_a_is_the_same_everywhere() {
 }
 
 #[test]
-fn tools_that_differ_are_said_to_have_their_noses_laid_on_each_other() {
+fn different_tools_are_noted_as_aligned_at_their_noses() {
     let mut harness = pair_of("Swept, keeping wheel", "Straight across, 45°", CpuRenderer::default());
     tab(&mut harness, "Tips");
     assert!(harness.query_by_label_contains("The tools differ").is_some());

@@ -152,7 +152,7 @@ fn what_is_typed_is_read_on_enter() {
 }
 
 #[test]
-fn what_is_not_a_number_is_refused_and_changes_nothing() {
+fn non_finite_input_is_refused_and_changes_nothing() {
     let mut harness = panel();
     harness.run();
     harness.get_by_role_and_label(Spoken::TextInput, "Arm reach").focus();

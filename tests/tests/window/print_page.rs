@@ -121,7 +121,7 @@ fn all_lessons_or_one_are_printed() {
 }
 
 #[test]
-fn paper_too_small_for_gauges_is_said_and_nothing_can_be_saved() {
+fn paper_too_small_for_gauges_is_reported_and_saving_is_disabled() {
     let mut harness = print_page(Paper::A6);
     harness.get_by_role_and_label(Role::RadioButton, "True-size gauges").click();
     harness.step();

@@ -80,7 +80,7 @@ fn every_dimension_of_a_wheel_is_asked_for_in_turn_and_two_lengths_check_them() 
         press(&mut harness, Role::Button, "Next");
     }
     assert!(harness.query_by_label_contains("Check: rim to cup").is_some());
-    // The gauge length of the setting in hand is what a stick measures there.
+    // The gauge length of the current setting is what a stick measures there.
     let (_, view) = bench(&harness).answer(bench(&harness).current.as_ref().unwrap()).unwrap();
     let gauge = view.gauge_length_mm().unwrap();
     type_into(&mut harness, "Measured length", &format!("{gauge:.1} mm"));
@@ -108,7 +108,7 @@ fn a_dimension_out_of_the_ordinary_is_doubted_but_kept_and_undone() {
     assert!((arm(bench(&harness)).zero_z_mm - before).abs() < 1e-9);
 }
 
-/// A trial of the setting in hand at a reach, as a rig grinds it whose arm stands `off` from where the bench says.
+/// A trial of the current setting at a reach, as a rig grinds it whose arm stands `off` from where the bench says.
 fn trial(bench: &Bench, off: [f64; 2], reach: f64) -> TrialSaved {
     let mut truth = bench.clone();
     let mut setting = bench.current.clone().unwrap();

@@ -13,7 +13,7 @@ use bevelbench_tests::cpu_renderer::CpuRenderer;
 use egui::{Key, Modifiers, Rect, accesskit::Role, pos2, vec2};
 use egui_kittest::{Harness, kittest::Queryable as _};
 
-/// The demo bench with a setting of a name in hand.
+/// The demo bench with a setting of a name as the current one.
 fn bench_with(name: &str) -> Bench {
     let mut bench = demo_bench().unwrap();
     bench.current = Some(bench.setting_named(name).unwrap().clone());

@@ -100,7 +100,7 @@ fn is_there(harness: &Harness<'_, App>, words: &str) -> bool {
     harness.query_all_by_label_contains(words).next().is_some()
 }
 
-/// Puts a file where the folder was, so that nothing can be saved; returns what mends it.
+/// Puts a file where the folder was, so that nothing can be saved; returns what corrects it.
 fn break_the_folder(folder: &Path) -> impl FnOnce() + use<> {
     let (folder, away) = (folder.to_owned(), folder.with_extension("away"));
     fs::rename(&folder, &away).unwrap();
@@ -163,7 +163,7 @@ fn theirs_that_is_no_bench_is_refused_in_the_same_dialog() {
 }
 
 #[test]
-fn a_bench_that_was_removed_is_written_anew_and_the_turner_is_told() {
+fn a_removed_bench_is_written_anew_with_a_notice() {
     let (_dir, path, mut harness) = window();
     fs::remove_file(&path).unwrap();
     let mine = change(&mut harness);
@@ -172,7 +172,7 @@ fn a_bench_that_was_removed_is_written_anew_and_the_turner_is_told() {
 }
 
 #[test]
-fn closing_with_a_save_that_fails_asks_and_goes_on_when_it_is_mended() {
+fn closing_with_a_save_that_fails_asks_and_goes_on_when_it_is_corrected() {
     let (dir, path, mut harness) = window();
     let remedy = break_the_folder(dir.path());
     let mine = change(&mut harness);
@@ -229,7 +229,7 @@ fn a_failed_save_is_made_good_by_itself_while_the_window_rests() {
 }
 
 #[test]
-fn what_is_half_typed_counts_when_the_window_is_closed() {
+fn unfinished_typing_is_applied_when_the_window_is_closed() {
     let (_dir, path, mut harness) = window();
     harness.get_by_role_and_label(Role::TextInput, "Projection").focus();
     harness.run_steps(2);
@@ -240,7 +240,7 @@ fn what_is_half_typed_counts_when_the_window_is_closed() {
 }
 
 #[test]
-fn the_system_that_ends_the_program_finds_everything_saved() {
+fn everything_is_saved_when_the_system_ends_the_program() {
     let (_dir, path, mut harness) = window();
     let reported = Arc::new(AtomicBool::new(false));
     harness.state_mut().close_on_signal(reported.clone());

@@ -161,7 +161,7 @@ pub struct Regrind {
     old: FacetCurve,
     new: FacetCurve,
     under_mm: f64,
-    /// Depths between which the difference of setbacks is monotone, rising; the first is nought, the last the underside.
+    /// Depths between which the difference of setbacks is monotone, rising; the first is zero, the last the underside.
     knots: [f64; MOST_KNOTS],
     count: usize,
 }
@@ -318,7 +318,7 @@ impl Regrind {
     }
 }
 
-/// Where a difference that is monotone between two depths is nought.
+/// Where a difference that is monotone between two depths is zero.
 fn crossing(over: &impl Fn(f64) -> f64, mut from: f64, mut to: f64) -> f64 {
     let first = over(from) > 0.0;
     for _ in 0..HALVINGS {
@@ -381,7 +381,7 @@ impl ToolLife {
     /// Whole regrinds that are left; `None` where a regrind takes nothing off, or for numbers that are none.
     #[must_use]
     pub fn regrinds_left(&self) -> Option<f64> {
-        // A hair over, so that 10 mm at 0.1 mm are a hundred.
+        // Slightly over, so that 10 mm at 0.1 mm are a hundred.
         let left = (self.usable_mm / self.lost_each_mm * (1.0 + 1e-12)).floor();
         (self.usable_mm >= 0.0 && self.lost_each_mm > 0.0 && left.is_finite()).then_some(left)
     }

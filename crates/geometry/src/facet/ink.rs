@@ -94,7 +94,7 @@ impl InkMap {
         self.gap_at_mm(self.profile.width_mm())
     }
 
-    /// Which facet, counted from the edge from nought, stops the tool.
+    /// Which facet, counted from the edge from zero, stops the tool.
     #[must_use]
     pub fn rests_on(&self) -> usize {
         self.rests_on
@@ -145,7 +145,7 @@ impl Setting {
     /// Where ink goes when `profile` rests on this setting's wheel: wherever the gap is no more than `film_mm`.
     ///
     /// # Errors
-    /// [`NoContact`] when no facet can meet the wheel, or the film is no number from nought up.
+    /// [`NoContact`] when no facet can meet the wheel, or the film is no number from zero up.
     pub fn ink(&self, profile: &Profile, film_mm: f64) -> Result<InkMap, NoContact> {
         if !(film_mm.is_finite() && film_mm >= 0.0) {
             return Err(NoContact);
@@ -476,7 +476,7 @@ mod tests {
     }
 
     #[test]
-    fn odd_films_and_chains_are_refused() {
+    fn invalid_films_and_chains_are_refused() {
         let setting = setting(1, false, 140.0, 20.0);
         let own = Profile::from(facet(None, 45.0, 4.0));
         for film in [f64::NAN, f64::INFINITY, -0.1] {

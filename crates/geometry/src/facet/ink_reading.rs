@@ -393,7 +393,7 @@ mod tests {
     }
 
     #[test]
-    fn ink_that_no_facet_shows_is_said_to_be_so() {
+    fn ink_that_no_facet_explains_is_reported() {
         let setting = on_arm();
         // Even a flat facet lies closer to so large a wheel than so narrow a stripe in the middle would need.
         let seen = InkSeen { pattern: Pattern::Middle, rubbed_mm: 0.05, facet_mm: 7.0, film_mm: 0.005 };

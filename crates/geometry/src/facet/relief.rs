@@ -49,7 +49,7 @@ pub struct FurtherFacet {
     pub width_mm: f64,
     /// Depth of the hollow under that chord, in millimetres.
     pub hollow_mm: f64,
-    /// Steel that this step took, in the side plane, in square millimetres; nought for the first facet, which is
+    /// Steel that this step took, in the side plane, in square millimetres; zero for the first facet, which is
     /// where counting begins.
     pub removed_mm2: f64,
 }

@@ -137,7 +137,7 @@ impl Relief {
             Some(match wanted {
                 ReliefWanted::Relief(angle) => (relief.relief(1)? - angle).radians(),
                 ReliefWanted::Across(angle) => (relief.facets().get(1)?.across - angle).radians(),
-                // By curvature, which passes through nought where the junction stops standing proud.
+                // By curvature, which passes through zero where the junction stops standing proud.
                 ReliefWanted::Inside(radius_mm) => match relief.inside() {
                     Inside::Tightest { radius_mm: tightest, .. } => 1.0 / tightest - 1.0 / radius_mm,
                     _ => -1.0 / radius_mm,

@@ -28,7 +28,7 @@ use crate::{
     },
 };
 
-/// What went amiss while a gouge was rolled.
+/// What went wrong while a gouge was rolled.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum RollingFault {
     /// The gouge sat turned in its holder.
@@ -57,7 +57,7 @@ pub enum RollingFault {
     },
 }
 
-/// A rolled grind with one thing amiss.
+/// A rolled grind with one fault.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct FaultyGrind {
     surface: GroundSurface,
@@ -65,7 +65,7 @@ pub struct FaultyGrind {
 }
 
 impl FaultyGrind {
-    /// What `meant` becomes with something amiss.
+    /// What `meant` becomes with a fault.
     ///
     /// # Errors
     /// As [`GroundSurface::rolled`].

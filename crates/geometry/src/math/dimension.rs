@@ -240,7 +240,7 @@ pub(crate) fn angle(
     least: f64,
     most: f64,
 ) -> Result<Angle, DimensionError> {
-    // A hair's breadth for the rounding of degrees that are stored as radians.
+    // A tolerance for the rounding of degrees that are stored as radians.
     let degrees = value.degrees();
     within(quantity, degrees, least - 1e-9, most + 1e-9).map_err(|dimension_error| DimensionError {
         bound: match dimension_error.bound {

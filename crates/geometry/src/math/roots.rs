@@ -246,13 +246,13 @@ mod tests {
         }
 
         #[test]
-        fn any_numbers_do_no_harm(c in proptest::array::uniform5(proptest::num::f64::ANY), x in proptest::num::f64::ANY) {
+        fn random_numbers_cause_no_panic(c in proptest::array::uniform5(proptest::num::f64::ANY), x in proptest::num::f64::ANY) {
             let _ = (real_roots(&c), roots_within(&c, -x, x));
         }
     }
 
     #[test]
-    fn nothing_and_constants_have_no_roots() {
+    fn zero_and_constant_polynomials_have_no_roots() {
         assert!(real_roots(&[0.0; 5]).as_slice().is_empty());
         assert!(real_roots(&[1.0, 0.0, 0.0, 0.0, 0.0]).as_slice().is_empty());
     }

@@ -24,7 +24,7 @@ pub struct Travel {
 }
 
 impl Travel {
-    /// Whether a value lies within, give or take a rounding hair.
+    /// Whether a value lies within the range, allowing for rounding.
     #[must_use]
     pub fn holds(self, value_mm: f64) -> bool {
         let tolerance = 1e-9 * (1.0 + self.most_mm.abs().max(self.least_mm.abs()));
@@ -42,7 +42,7 @@ pub struct AngleTravel {
 }
 
 impl AngleTravel {
-    /// Whether an angle lies within, give or take a rounding hair.
+    /// Whether an angle lies within the range, allowing for rounding.
     #[must_use]
     pub fn holds(self, value: Angle) -> bool {
         let tolerance = 1e-9;

@@ -238,7 +238,7 @@ mod tests {
     }
 
     #[test]
-    fn nothing_at_nothing_stays_finite() {
+    fn zero_at_zero_stays_finite() {
         let travel = Travel { least_mm: 0.0, most_mm: 400.0 };
         let arm = Arm::new(DVec2::ZERO, Angle::ZERO, travel).unwrap();
         let check = rim_to_cup(&arm, 0.0, 75.0);

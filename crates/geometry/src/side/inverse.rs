@@ -511,7 +511,7 @@ mod tests {
             [Some(10.0), Some(10.0 + 1e-6), Some(-10.0), Some(1e-10)]
         );
         assert_eq!(distinct([None, Some(3.0), None, Some(3.0)]), [None, Some(3.0), None, None]);
-        // The hair is a fraction of what is long, and is left about nought.
+        // The tolerance is relative to the length, and vanishes at zero.
         assert_eq!(
             distinct([Some(2000.0), Some(2000.0 + 1e-6), Some(1e-10), Some(0.0)]),
             [Some(2000.0), None, Some(1e-10), None]
@@ -520,7 +520,7 @@ mod tests {
 
     #[test]
     fn a_parabola_that_touches_to_within_rounding_has_one_place() {
-        // x² + 2bx + b²(1 + hair): derived here.
+        // x² + 2bx + b²(1 + tolerance): derived here.
         for b in [1e3, 1.0, 1e-3, -1e3, -1e-3] {
             let [Some(first), Some(second)] = quadratic(b, b * b * (1.0 + 0.4 * TOUCHING)) else {
                 panic!("{b}")
@@ -550,7 +550,7 @@ mod tests {
         assert_eq!(sine_and_cosine(3.0, -4.0, -5.1), [None; 2]);
         assert_eq!(sine_and_cosine(0.0, 0.0, 0.0), [None; 2]);
         assert_eq!(sine_and_cosine(0.0, 0.0, 1.0), [None; 2]);
-        // The longest projection itself, and a hair of rounding beyond it.
+        // The longest projection itself, and the rounding tolerance beyond it.
         for k in [5.0, 5.0 * (1.0 + 0.4 * TOUCHING)] {
             let [Some(one), Some(other)] = sine_and_cosine(3.0, 4.0, k) else { panic!("{k}") };
             assert!((one - other).abs() < 1e-9 && (one.to_radians().tan() - 4.0 / 3.0).abs() < 1e-9);

@@ -134,7 +134,7 @@ impl Caution {
 }
 
 impl Caution {
-    /// Whether the set-up is not to be used until it is mended: a gap or a contact beyond a rule, a marking that has
+    /// Whether the set-up is not to be used until it is corrected: a gap or a contact beyond a rule, a marking that has
     /// not been read. The other warnings ask for a second look.
     #[must_use]
     pub fn is_unsafe(&self) -> bool {

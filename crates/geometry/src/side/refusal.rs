@@ -7,7 +7,7 @@ use crate::{
     side::facet::NoHeel,
 };
 
-/// A setting that cannot be, and its numbers. The sentence and the mend for a turner are written where they
+/// A setting that cannot be, and its numbers. The sentence and the remedy for a turner are written where they
 /// are shown; [`fmt::Display`] gives a plain line for a log.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Refusal {

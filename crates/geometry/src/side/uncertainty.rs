@@ -546,7 +546,7 @@ mod tests {
     }
 
     #[test]
-    fn what_is_asked_for_holds_the_wanted_bevel() {
+    fn the_required_readings_hold_the_wanted_uncertainty() {
         for case in [Plain::new(0, false, false), Plain::new(1, false, false), Plain::new(2, false, false)] {
             let setting = case.setting();
             let view = setting.evaluate().unwrap();

@@ -31,7 +31,7 @@ use crate::{
     },
 };
 
-/// A combination of dimensions that is known no better than this standard uncertainty counts as not told apart, in
+/// A combination of dimensions that is known no better than this standard uncertainty counts as not distinguished, in
 /// millimetres.
 pub const COARSEST_MM: f64 = 10.0;
 /// How far a fitted dimension may lie from the one that was put in, in millimetres.
@@ -155,14 +155,14 @@ pub enum FitRefusal {
     },
     /// A trial has no answer on the rig as it was thought to be, or does not rest on a pivot.
     Trial {
-        /// Which, counted from nought.
+        /// Which, counted from zero.
         index: usize,
         /// Why.
         refusal: Refusal,
     },
     /// A trial's ± is not above nothing.
     NoUncertainty {
-        /// Which, counted from nought.
+        /// Which, counted from zero.
         index: usize,
     },
     /// No trial rests on that dimension.
@@ -412,7 +412,7 @@ pub fn fit_rig(trials: &[Trial], hidden: &[Hidden]) -> Result<FittedRig, FitRefu
     })
 }
 
-/// Variances of the dimensions at a place, in mm², or what the trials cannot tell apart there.
+/// Variances of the dimensions at a place, in mm², or what the trials cannot distinguish there.
 fn distinguish(problem: &Problem<'_>, by: &[f64]) -> Result<Vec<f64>, FitRefusal> {
     let (values, vectors) = eigen(problem.normal_matrix(by));
     let weakest = (0..values.len()).min_by(|&a, &b| values[a].total_cmp(&values[b])).unwrap_or(0);

@@ -1,7 +1,7 @@
-//! A family of answers as curves: where one thing more is free than is needed, the settings that meet every target lie
+//! A family of answers as curves: where one quantity more is free than is needed, the settings that meet every target lie
 //! on curves along which one may go.
 //!
-//! One of the free things is walked ([`Question::walked`]); for each of its values the others follow, in none, one or
+//! One of the free quantities is walked ([`Question::walked`]); for each of its values the others follow, in none, one or
 //! several ways. Ways that go on from step to step make a branch; a branch ends where one of its things meets its limit,
 //! or where two branches meet, and that end is narrowed.
 
@@ -19,7 +19,7 @@ const HALVINGS: u32 = 14;
 /// The curves of a family.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Family {
-    /// What is walked; the other free things follow from it.
+    /// What is walked; the other free quantities follow from it.
     pub walked: Movable,
     /// The branches, each in rising order of what is walked, none empty.
     pub branches: Vec<Vec<Solution>>,
@@ -147,7 +147,7 @@ fn go_on(
     alive
 }
 
-/// How far apart two answers are in all but what is walked, each thing measured by its range.
+/// How far apart two answers are in all but what is walked, each quantity measured by its range.
 fn distance(a: &Solution, b: &Solution, freedoms: &[DegreeOfFreedom<'_>], walked: Movable) -> f64 {
     freedoms
         .iter()
@@ -244,7 +244,7 @@ mod tests {
     }
 
     #[test]
-    fn answers_are_apart_by_the_thing_that_differs_most_against_its_range() {
+    fn the_distance_of_answers_is_the_largest_relative_difference() {
         let question = under_the_wheel();
         let exact = |reach: f64, length: f64, centre: f64| {
             let setting =
@@ -279,7 +279,7 @@ mod tests {
     }
 
     #[test]
-    fn only_one_thing_more_than_needed_is_walked() {
+    fn only_one_surplus_quantity_is_walked() {
         let plain = under_the_wheel();
         let winged = Question { wing: Some(WingTarget::Sweep { mm: 8.0 }), ..plain };
         let [reach, length, wheel, centre] = [

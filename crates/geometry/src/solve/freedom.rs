@@ -1,4 +1,4 @@
-//! What may be moved to meet a target: how far, in what steps and how dearly, and by how much it falls short.
+//! What may be moved to meet a target: how far, in what steps and at what cost, and by how much it falls short.
 
 use crate::side::{inverse::Free, setting::Setting};
 
@@ -11,7 +11,7 @@ pub enum Movable {
     RollCentre,
 }
 
-/// A thing that may be moved, how far and how dearly.
+/// A quantity that may be moved, how far and at what cost.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct DegreeOfFreedom<'a> {
     /// What.
@@ -145,7 +145,7 @@ mod tests {
     }
 
     #[test]
-    fn what_is_short_stops_at_the_end_it_ran_against() {
+    fn a_shortfall_stops_at_the_end_of_the_travel() {
         let one = DegreeOfFreedom::within(Movable::Input(Free::Reach), 40.0, 420.0);
         for (wanted, limit, by) in [(30.0, 40.0, 10.0), (470.0, 420.0, 50.0), (-5.0, 40.0, 45.0)] {
             let short = one.short(wanted);
@@ -154,7 +154,7 @@ mod tests {
     }
 
     #[test]
-    fn of_two_things_the_one_that_folds_nothing_is_walked() {
+    fn of_two_quantities_the_one_without_a_fold_is_walked() {
         let order = [
             Movable::Input(Free::Reach),
             Movable::Input(Free::TableTilt),

@@ -1,6 +1,6 @@
 //! What to set for a wanted bevel, a wanted wing, many tools at once, or a rig whose dimensions are hidden.
 //!
-//! * [`question`]: several things free, one or two targets, every answer; [`family`]: where one thing too many is free.
+//! * [`question`]: several quantities free, one or two targets, every answer; [`family`]: where one quantity too many is free.
 //! * [`one_reach`]: one reach for many settings; [`calibrate`]: a rig fitted to trial grinds.
 //!
 //! Uses `math`, `parts`, `side` and `swept`.

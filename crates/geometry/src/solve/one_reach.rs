@@ -36,7 +36,7 @@ pub struct Sharer<'a> {
 /// A setting that the shared reach serves.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Served {
-    /// Which of the sharers, counted from nought.
+    /// Which of the sharers, counted from zero.
     pub index: usize,
     /// Its projection, in millimetres.
     pub projection_mm: f64,
@@ -408,7 +408,7 @@ mod tests {
     }
 
     #[test]
-    fn nobody_and_odd_tolerances() {
+    fn empty_lists_and_invalid_tolerances() {
         let half = Angle::from_degrees(0.5);
         assert_eq!(one_reach_for_many(&[], half, None), Ok(None));
         assert!(one_reach_for_many(&[], Angle::from_degrees(f64::NAN), None).is_err());
@@ -417,7 +417,7 @@ mod tests {
     }
 
     #[test]
-    fn of_several_stops_that_serve_the_nearest_to_the_bevel_is_told() {
+    fn of_several_stops_that_serve_the_nearest_to_the_bevel_is_reported() {
         // Independent method: every stop tried. Within a wide tolerance several serve, in both orders.
         let rising: Vec<f64> = (0..15).map(|i| 40.0 + 1.5 * f64::from(i)).collect();
         let falling: Vec<f64> = rising.iter().rev().copied().collect();
@@ -453,7 +453,7 @@ mod tests {
     }
 
     #[test]
-    fn who_cannot_be_set_is_not_counted() {
+    fn settings_without_an_answer_are_not_counted() {
         // Two struts off their travel would outvote the third; neither is served anywhere.
         let off = |bevel: f64| {
             let one = sharer(bevel, -3.0, None);

@@ -1,9 +1,9 @@
 //! What must be set for a bevel and a wing: some things pinned, some free, every answer listed.
 //!
-//! A target bevel is always met in closed form by one of the free things ([`Setting::find`]). What is left is
+//! A target bevel is always met in closed form by one of the free quantities ([`Setting::find`]). What is left is
 //! nothing, one number, or a curve:
 //!
-//! * as many free things as targets: bevel alone in closed form; bevel and wing by walking the curve of settings that
+//! * as many free quantities as targets: bevel alone in closed form; bevel and wing by walking the curve of settings that
 //!   grind the bevel and finding every place where the wing is right;
 //! * one more: the whole curve is the answer, sampled ([`Solutions::family`]);
 //! * fewer: the nearest settings are listed with what they miss ([`Solutions::near`]).
@@ -58,7 +58,7 @@ impl Question {
         self.wing?.off(&self.setting, self.rolling.as_ref()?, bevel)
     }
 
-    /// Every answer with these things free.
+    /// Every answer with these quantities free.
     ///
     /// # Errors
     /// [`SolveError`].
@@ -219,7 +219,7 @@ impl Question {
         found.offer(&solution);
     }
 
-    /// One thing free for the bevel.
+    /// One quantity free for the bevel.
     fn solve_bevel(
         &self,
         one: &DegreeOfFreedom<'_>,
@@ -342,7 +342,7 @@ impl Question {
         }
     }
 
-    /// Two things free for bevel and wing.
+    /// Two quantities free for bevel and wing.
     fn solve_both(&self, a: &DegreeOfFreedom<'_>, b: &DegreeOfFreedom<'_>, found: &mut Solutions) {
         let (x, y) = by_walk(a, b);
         self.walk(x, Some(y), found);
@@ -363,7 +363,7 @@ impl Question {
                 }
                 let value = match (branch, moved.bevel_values(kept?)) {
                     (0, [Some(less), Some(_)]) => less,
-                    // A single answer belongs to the greater branch: the smaller one has left through nought.
+                    // A single answer belongs to the greater branch: the smaller one has left through zero.
                     (1, [_, Some(more)] | [Some(more), None]) => more,
                     _ => return None,
                 };

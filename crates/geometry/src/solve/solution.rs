@@ -27,7 +27,7 @@ pub struct Solution {
     pub roll_centre_mm: Option<f64>,
     /// Bevel at the edge less the one that was meant.
     pub bevel_off: Angle,
-    /// The wing less the one that was wanted, in millimetres, or degrees for a bevel at the top; nought without a
+    /// The wing less the one that was wanted, in millimetres, or degrees for a bevel at the top; zero without a
     /// wanted wing.
     pub wing_off: f64,
     /// What moving costs from the setting as it stood.
@@ -50,7 +50,7 @@ impl Solution {
 pub struct Solutions {
     /// Settings that meet every target within travel and stops, cheapest first.
     pub answers: Vec<Solution>,
-    /// The one-parameter family of answers, in the order of the walk, where one thing more is free than is needed.
+    /// The one-parameter family of answers, in the order of the walk, where one quantity more is free than is needed.
     pub family: Vec<Solution>,
     /// Where nothing meets every target: the nearest settings within travel and stops, nearest first.
     pub near: Vec<Solution>,
@@ -231,7 +231,7 @@ mod tests {
     }
 
     #[test]
-    fn what_misses_one_target_only_comes_near() {
+    fn an_answer_that_misses_one_target_is_listed_as_near() {
         let [setting, ..] = settings();
         let met = exact(setting, None);
         for missed in [

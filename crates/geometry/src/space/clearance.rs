@@ -104,7 +104,7 @@ pub struct Clearance {
     pub body: Body,
     /// To what.
     pub obstacle: Obstacle,
-    /// The gap in millimetres, certain to [`ACCURACY_MM`]; nought or less where they meet.
+    /// The gap in millimetres, certain to [`ACCURACY_MM`]; zero or less where they meet.
     pub gap_mm: f64,
     /// Where in the movement.
     pub at: SwingAt,

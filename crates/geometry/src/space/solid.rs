@@ -24,7 +24,7 @@ pub enum Solid {
     Rod {
         /// Its ends, in millimetres.
         ends: [DVec3; 2],
-        /// Its radius, in millimetres; nought for a line.
+        /// Its radius, in millimetres; zero for a line.
         radius_mm: f64,
     },
     /// A box of any direction.
@@ -48,7 +48,7 @@ pub enum Solid {
 /// The least gap between two solids.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Gap {
-    /// In millimetres; nought or less where they meet.
+    /// In millimetres; zero or less where they meet.
     pub mm: f64,
     /// The nearest point of the first.
     pub on_first: DVec3,
@@ -187,7 +187,7 @@ struct Nearest {
 
 /// Every way to choose some of four corners, as bits.
 const SUBSETS: u8 = 16;
-/// A weight this little below nought is rounding.
+/// A weight this little below zero is rounding.
 const WEIGHT_TOLERANCE: f64 = 1e-12;
 
 impl Simplex {
@@ -202,7 +202,7 @@ impl Simplex {
         true
     }
 
-    /// The point of the simplex nearest to nought; keeps only the corners it hangs on.
+    /// The point of the simplex nearest to zero; keeps only the corners it hangs on.
     fn nearest(&mut self) -> Nearest {
         let mut best: Option<(f64, u8, [f64; 4])> = None;
         for subset in 1..SUBSETS.min(1 << self.count) {
@@ -234,7 +234,7 @@ impl Simplex {
         self.corners.iter().zip(weights).map(|(corner, weight)| of(corner) * *weight).sum()
     }
 
-    /// Weights of the point of a flat through some corners that is nearest to nought; `None` where it lies outside them.
+    /// Weights of the point of a flat through some corners that is nearest to zero; `None` where it lies outside them.
     fn weights(&self, subset: u8) -> Option<[f64; 4]> {
         let mut chosen = [0_usize; 4];
         let mut count = 0;

@@ -118,7 +118,7 @@ mod tests {
     }
 
     #[test]
-    fn a_surface_stands_no_way_off_itself() {
+    fn the_gap_of_a_surface_to_itself_is_zero() {
         let surface = rolled(45.0, 75.0);
         for (point, normal) in points(&surface) {
             assert!(surface.way_to(point, normal).unwrap().abs() < 1e-6);
@@ -170,7 +170,7 @@ mod tests {
         }
     }
 
-    // The full sweep of a wheel's rim is where formula (3) is nought: its value at the place found must be.
+    // The full sweep of a wheel's rim is where formula (3) is zero: its value at the place found must be.
     #[test]
     fn the_place_that_is_found_lies_on_the_other_surface() {
         let (one, other) = (rolled(45.0, 75.0), rolled(38.0, 60.0));
@@ -190,7 +190,7 @@ mod tests {
     }
 
     #[test]
-    fn numbers_that_are_none_have_no_gap() {
+    fn non_finite_points_have_no_gap() {
         let surface = rolled(45.0, 75.0);
         assert!(surface.way_to(DVec3::NAN, DVec3::X).is_none());
         assert!(surface.way_to(DVec3::ZERO, DVec3::splat(f64::INFINITY)).is_none());

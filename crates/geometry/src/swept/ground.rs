@@ -100,7 +100,7 @@ pub struct Rolled {
     /// The limits of the swing.
     pub swing: Swing,
     /// Turn of the tool about its own axis in the holder, positive when the `+w` wing is raised. Pivot and
-    /// pivot distance stay as set; the nose stays at station nought.
+    /// pivot distance stay as set; the nose stays at station zero.
     pub turn: Angle,
 }
 

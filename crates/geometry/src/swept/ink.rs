@@ -8,7 +8,7 @@
 //!
 //! **Assumed**: the contact is kept at the middle of the wheel, as everywhere in this crate. Where the face as it
 //! is leans across the plane by a slope `m`, the cylinder beside the plane would touch earlier by about `r m²/2`,
-//! `r` being the distance from the roll line: micrometres for grinds that a film can tell apart.
+//! `r` being the distance from the roll line: micrometres for grinds that a film can distinguish.
 //!
 //! Sections are compared in a plane of their own: along the roll line (or the tool) and away from it on the
 //! wheel's side, millimetres.

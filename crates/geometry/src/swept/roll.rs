@@ -231,7 +231,7 @@ mod tests {
     use approx::assert_relative_eq;
 
     #[test]
-    fn frame_there_and_back_is_where_it_began() {
+    fn frame_transforms_are_inverse() {
         let line = RollLine::through(DVec2::new(140.0, -50.0), 1.5).unwrap();
         let frame = RollFrame::new(&line, Angle::from_degrees(7.0));
         for p in [DVec3::new(3.0, -4.0, 0.0), DVec3::new(-2.0, 5.0, 3.0)] {

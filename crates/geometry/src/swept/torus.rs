@@ -261,7 +261,7 @@ mod tests {
         }
     }
 
-    /// Derived here: nothing is taken at any of many places above what is found, and at it the value is nought (or less,
+    /// Derived here: nothing is taken at any of many places above what is found, and at it the value is zero (or less,
     /// at the top). All of it in a stretch anywhere, rays to and from the line, off it and through it, rims that stay
     /// clear of the line, reach over it, or roll within themselves.
     #[test]

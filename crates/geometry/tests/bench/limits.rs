@@ -259,7 +259,7 @@ fn expected(job: &Job, view: &SideView) -> Vec<&'static str> {
 }
 
 #[test]
-fn each_caution_is_told_on_its_side_of_its_limit_and_not_on_the_other() {
+fn each_caution_is_reported_on_its_side_of_its_limit_and_not_on_the_other() {
     let unsafe_codes = ["marking_unread", "rest_gap_open", "contact_behind_top", "contact_under_guard"];
     let warning_codes = ["contact_low", "handle_steep", "wheel_nearly_worn"];
     let mut jobs = Vec::new();

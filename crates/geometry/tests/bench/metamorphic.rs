@@ -397,7 +397,7 @@ proptest! {
         prop_assert_eq!(edge.points().len(), edge_scaled.points().len());
     }
 
-    /// It does not matter in which order the free things of a question are named.
+    /// It does not matter in which order the free quantities of a question are named.
     #[test]
     fn order_of_free_things_does_not_matter(projection in 45.0_f64..70.0, sweep in 6.0_f64..11.0, bevel in 35.0_f64..55.0) {
         let arm = Arm::new(DVec2::new(30.0, -90.0), Angle::ZERO, Travel { least_mm: 0.0, most_mm: 400.0 }).unwrap();

@@ -1,4 +1,4 @@
-//! Roots of polynomials against roots that are known without solving: planted ones, closed forms, roots at nought that
+//! Roots of polynomials against roots that are known without solving: planted ones, closed forms, roots at zero that
 //! no halving reaches.
 
 use bevelbench_geometry::math::roots::{Coefficients, real_roots, roots_within};
@@ -15,13 +15,13 @@ fn planted(lead: f64, roots: &[f64]) -> Coefficients {
     c
 }
 
-/// Limits nought does not lie in the middle of, nor at any halving.
+/// Limits zero does not lie in the middle of, nor at any halving.
 const UNEVEN: [(f64, f64); 4] = [(-47.3, 31.7), (-1.1, 97.0), (-8.0, 9.1), (-0.37, 5.9)];
 
-/// Derived here: at nought nothing is left of a term but the last, so `|p(x)|` is within its rounding error of nothing
-/// only where the turning point comes out as nought itself, which Newton's step reaches and halving never does.
+/// Derived here: at zero nothing is left of a term but the last, so `|p(x)|` is within its rounding error of nothing
+/// only where the turning point comes out as zero itself, which Newton's step reaches and halving never does.
 #[test]
-fn a_curve_that_touches_nothing_at_nought_is_seen_to_touch() {
+fn a_curve_that_touches_zero_at_zero_has_a_root_there() {
     for (least, most) in UNEVEN {
         for lead in [1.0, -3.0, 2.339_768_374_407_251, 0.7] {
             assert_eq!(roots_within(&planted(lead, &[0.0, 0.0]), least, most).as_slice(), [0.0]);
@@ -35,9 +35,9 @@ fn a_curve_that_touches_nothing_at_nought_is_seen_to_touch() {
     }
 }
 
-/// Derived here: three and four roots, one of them nought.
+/// Derived here: three and four roots, one of them zero.
 #[test]
-fn a_crossing_at_nought_is_nought() {
+fn a_crossing_at_zero_is_zero() {
     for (least, most) in UNEVEN {
         for roots in [[0.0, 2.0, 5.0, 5.5], [-0.25, 0.0, 1.0, 3.0]] {
             for count in 1..=4 {
@@ -81,19 +81,19 @@ fn a_line_crosses_where_division_says() {
     }
 }
 
-/// Derived here: at one `18 / 9` says that the root lies at minus one, as far on the other side of nought, and it does not:
+/// Derived here: at one `18 / 9` says that the root lies at minus one, as far on the other side of zero, and it does not:
 /// `(x + 2)(x² − x + 6)`.
 #[test]
-fn a_step_to_the_other_side_of_nought_is_not_taken_for_none() {
+fn a_step_across_zero_is_not_taken_for_convergence() {
     let found = roots_within(&[12.0, 4.0, 1.0, 1.0, 0.0], -3.0, 5.0);
     assert!(found.as_slice().len() == 1 && (found.as_slice()[0] + 2.0).abs() < 1e-14, "{found:?}");
 }
 
 /// Derived here: so close to a root of fourth order, or to four roots side by side, a polynomial is nothing to within
-/// rounding wherever one looks, at both limits and where it turns between. What is told are some of these places: in
+/// rounding wherever one looks, at both limits and where it turns between. What is reported are some of these places: in
 /// order, within the limits, no more than the degree.
 #[test]
-fn where_everything_is_nothing_no_more_roots_are_told_than_there_can_be() {
+fn the_zero_polynomial_reports_no_more_roots_than_its_order() {
     for root in [1000.0, -1000.0, 1500.0] {
         for apart in [0.0, 0.03, 0.1, 0.13] {
             let c = planted(1.0, &[-2.0, -1.0, 1.0, 2.0].map(|place| root + apart * place));

@@ -77,7 +77,7 @@ fn both_ends_of_a_travel_belong_to_it() {
     {
         assert_eq!(travel.holds(value), held, "{value}");
     }
-    // The hair is a fraction of the length, and is left where the travel is a single nought.
+    // The tolerance is relative to the length, and vanishes where the travel is a single zero.
     let long = Travel { least_mm: 0.0, most_mm: 4000.0 };
     assert!(long.holds(4000.0 + 1e-6) && long.holds(-1e-6) && !long.holds(4000.0 + 1e-4));
     let none = Travel { least_mm: 0.0, most_mm: 0.0 };
@@ -110,7 +110,7 @@ fn an_arm_and_a_table_that_just_touch_a_circle_meet_it_once() {
 }
 
 #[test]
-fn a_bevel_of_nought_or_of_half_a_turn_is_none() {
+fn a_bevel_of_zero_or_180_degrees_is_refused() {
     // L = 400, R = 300, D = 500 is a right triangle at the edge: the axis lies along the tangent.
     let wheel = Face::Round { radius_mm: 300.0 };
     let pivot = DVec2::new(500.0, 0.0);
@@ -163,7 +163,7 @@ fn refusals_of_a_pivot_give_its_own_distances() {
 }
 
 #[test]
-fn a_pivot_without_a_number_is_none() {
+fn a_non_finite_pivot_is_refused() {
     let setting = on_handle(Face::Round { radius_mm: 100.0 }, DVec2::new(200.0, 0.0), 90.0);
     assert!(setting.pivot().is_some());
     let Support::Handle { arm, .. } = setting.support else { panic!() };
@@ -174,7 +174,7 @@ fn a_pivot_without_a_number_is_none() {
 }
 
 #[test]
-fn a_table_out_of_reach_is_told_the_heights_that_are_in_reach() {
+fn a_table_out_of_reach_reports_the_reachable_heights() {
     // The edge 6 above the surface must lie between the wheel's lowest and highest point.
     let far = spec(DVec2::new(150.0, -120.0), 0.0, 10.0, 60.0);
     let refused = on_table(Face::Round { radius_mm: 100.0 }, far, Angle::ZERO, 6.0).evaluate().unwrap_err();

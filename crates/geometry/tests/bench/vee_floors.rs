@@ -5,7 +5,7 @@ use bevelbench_geometry::{
     parts::{Flute, FluteShape},
 };
 
-/// A vee with no radius at its floor has no slope of its own there; by its symmetry it is told as level.
+/// A vee with no radius at its floor has no slope of its own there; by its symmetry it is reported as level.
 #[test]
 fn the_floor_of_a_sharp_vee_is_level() {
     for floor_radius_mm in [0.0, 1.5] {

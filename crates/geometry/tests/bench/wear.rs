@@ -203,7 +203,7 @@ fn flat_abrasive_has_no_diameter_to_lose() {
 }
 
 #[test]
-fn odd_numbers_are_refused_not_answered() {
+fn invalid_numbers_are_refused() {
     let setting = at(worked(75.0, 150.0), 45.0);
     for odd in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY, -10.0, 0.0, 1e300] {
         for kept in

@@ -231,7 +231,7 @@ fn ink_that_a_known_facet_would_leave_tells_that_facet() {
 }
 
 #[test]
-fn the_mend_of_two_is_the_one_less_far_away() {
+fn of_two_remedies_the_smaller_move_is_chosen() {
     // A cup that passes under the wheel meets each bevel before and behind the wheel's middle, at a reach of 143.
     for reach_mm in [100.0, 125.0, 160.0, 190.0] {
         let travel = Travel { least_mm: 0.0, most_mm: 400.0 };

@@ -267,7 +267,7 @@ fn outline_of_what_is_taken_encloses_it() {
 }
 
 #[test]
-fn time_goes_by_one_timed_grind_and_nothing_else() {
+fn grinding_time_scales_from_one_timed_grind() {
     let timed = TimedGrind::new(20.0, 3.0, Some(12.0)).unwrap();
     assert_eq!((timed.minutes_for(60.0), timed.passes_for(60.0)), (9.0, Some(36.0)));
     assert_eq!(TimedGrind::new(20.0, 3.0, None).unwrap().passes_for(60.0), None);

@@ -72,7 +72,7 @@ fn a_tighter_hollow_is_inked_at_both_ends_until_the_film_is_as_thick_as_its_midd
 }
 
 #[test]
-fn a_gap_that_is_none_is_told_as_none() {
+fn a_missing_gap_is_reported_as_none() {
     for setting in settings() {
         for hollow in [Hollow::Arc { radius_mm: 60.0 }, Hollow::Arc { radius_mm: WHEEL }] {
             let facet = on_the_chord(&setting, hollow);

@@ -132,7 +132,7 @@ fn length_lost_to_a_chain_is_the_greatest_lead_of_its_points() {
 }
 
 #[test]
-fn a_bevel_of_no_width_is_none() {
+fn a_bevel_without_width_is_refused() {
     let cost = Regrind::between(ground(75.0, 45.0), ground(75.0, 55.0), UNDER);
     assert_eq!(cost.length_lost_for_width_mm(0.0), None);
     assert_eq!(cost.length_lost_for_width_mm(-1.0), None);

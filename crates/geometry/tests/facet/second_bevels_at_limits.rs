@@ -57,7 +57,7 @@ fn gouge(bevel_deg: f64, obliquity_deg: f64) -> (Job, SideView) {
 }
 
 #[test]
-fn what_is_left_of_a_facet_is_some_of_it_and_not_all() {
+fn the_width_left_of_a_facet_is_between_zero_and_its_width() {
     let (job, view) = gouge(45.0, 90.0);
     let first = FurtherFacet::first(&job.setting, &view);
     let wanted = ReliefWanted::Relief(deg(8.0));

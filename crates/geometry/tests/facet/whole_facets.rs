@@ -38,7 +38,7 @@ fn edge_bevel_as_wide_as_the_facet_is_the_facet() {
 }
 
 #[test]
-fn hollow_that_is_none_has_no_radius() {
+fn a_zero_hollow_has_no_radius() {
     for (chord, hollow) in [
         (-8.0, 0.1),
         (8.0, -0.1),
@@ -128,7 +128,7 @@ fn facets_beyond_what_a_curve_holds_do_no_harm() {
 }
 
 /// Every width that is told for an inside curve gives that curve, also where on the way to it the junction sinks behind
-/// the chord and no curve is the tightest; and a width that gives it is near one that is told.
+/// the chord and no curve is the tightest; and a width that gives it is near one that is reported.
 #[test]
 fn widths_for_an_inside_curve_give_that_curve() {
     let (mut hidden, mut reported) = (0, 0);

@@ -9,9 +9,9 @@ use bevelbench_geometry::{
 };
 
 /// Derived here: any chord below its diameter fits a wheel. One of 100 mm across a few millimetres of steel makes half a
-/// turn of 41.8° with a wheel of 75 mm, so that it is its bevel at the edge that is below nought; one of 150 mm fits none.
+/// turn of 41.8° with a wheel of 75 mm, so that it is its bevel at the edge that is below zero; one of 150 mm fits none.
 #[test]
-fn chord_wider_than_the_wheel_is_told_from_one_that_is_too_flat() {
+fn chord_wider_than_the_wheel_is_distinguished_from_one_that_is_too_flat() {
     let travel = Travel { least_mm: 0.0, most_mm: 500.0 };
     let setting = Setting {
         face: Face::Round { radius_mm: 75.0 },

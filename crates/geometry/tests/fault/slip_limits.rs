@@ -158,7 +158,7 @@ fn a_peak_higher_than_a_skip_leaves_is_out_of_reach_and_tells_how_high_it_goes()
 }
 
 #[test]
-fn a_nose_radius_that_is_none_has_no_roll_centre() {
+fn a_non_finite_nose_radius_has_no_roll_centre() {
     for radius in [f64::NAN, f64::INFINITY, -3.0] {
         let behind = FaultyGrind::centre_behind_nose(&meant(), &steel(), radius, 8.0).unwrap();
         assert_eq!(behind, Behind::NotGround, "{radius}");
@@ -254,7 +254,7 @@ fn a_minute_turn_in_the_holder_moves_the_wheel_minutely() {
 
 /// Derived here: the wing sweep over the height of the roll centre, read at many heights, passes the measured one twice.
 #[test]
-fn of_two_roll_centres_the_one_nearer_to_the_centreline_is_told() {
+fn of_two_roll_centres_the_one_nearer_to_the_centreline_is_reported() {
     for (bevel, radius, wanted) in [(100.0, 75.0, 3.85), (80.0, 20.0, 5.5), (100.0, 20.0, 3.6)] {
         let at = |centre: f64| {
             let surface =
@@ -278,7 +278,7 @@ fn of_two_roll_centres_the_one_nearer_to_the_centreline_is_told() {
 }
 
 #[test]
-fn measures_that_are_none_are_told_to_be_so() {
+fn non_finite_measurements_are_refused() {
     for rubbed_mm in [f64::NAN, -1.0, f64::INFINITY] {
         let seen = WingInkSeen { plus: true, at_heel: true, rubbed_mm, film_mm: 0.005 };
         let read = WingInk::read(&meant(), &steel(), &seen, degrees(1.0)).unwrap();

@@ -245,7 +245,7 @@ fn two_facets_tell_what_had_slipped() {
             if edge_mm < 0.3 || heel_mm < 0.3 {
                 continue;
             }
-            // The wheel may be told only by a facet of the same hollow as is assumed.
+            // The wheel can be identified only by a facet of the same hollow as is assumed.
             let keener = newer.evaluate_off_travel().unwrap().bevel() < setting.evaluate().unwrap().bevel();
             let which = if keener { NewFacet::AtHeel } else { NewFacet::AtEdge };
             let seen = TwoFacetsSeen { edge_mm, heel_mm, newer: which };
@@ -276,7 +276,7 @@ fn each_slip_to_a_bevel_grinds_it() {
 }
 
 #[test]
-fn facets_that_cannot_be_are_said_to_be_so() {
+fn impossible_facets_are_refused() {
     let setting = with_holder();
     let ask = |edge_mm, heel_mm, newer| setting.two_facets(&TwoFacetsSeen { edge_mm, heel_mm, newer });
     assert!(matches!(ask(90.0, 1.0, NewFacet::AtHeel), Err(TwoFacetsUnlikely::OlderTooNarrow { .. })));

@@ -64,7 +64,7 @@ fn wings_that_differ_by_more_than_the_farthest_turn_leaves_are_out_of_reach() {
 }
 
 #[test]
-fn flat_as_wide_as_the_tool_or_none_is_no_flat() {
+fn a_flat_of_zero_or_full_width_is_refused() {
     let whole = 2.0 * steel().half_width_mm();
     let ask = |flat_mm: f64| FaultyGrind::dwelt_behind_flat(&meant(0.0), &steel(), flat_mm).unwrap();
     for (flat_mm, nearest_mm) in [(0.0, 0.0), (-1.0, 0.0), (whole, whole), (whole + 3.0, whole)] {
@@ -78,7 +78,7 @@ fn flat_as_wide_as_the_tool_or_none_is_no_flat() {
 /// From the radii of traced edges: below the middle the radius grows with the roll centre, and far above it falls again, so that 3 mm comes
 /// twice, near −2 and near 5.4.
 #[test]
-fn of_two_roll_centres_the_one_nearer_to_the_setting_is_told() {
+fn of_two_roll_centres_the_one_nearer_to_the_setting_is_reported() {
     let radius = |centre: f64| summary(&meant(centre), 101).nose_radius_mm.unwrap();
     let root = |mut low: f64, mut high: f64| {
         let rising = radius(low) < 3.0;
@@ -100,7 +100,7 @@ fn of_two_roll_centres_the_one_nearer_to_the_setting_is_told() {
 }
 
 #[test]
-fn nose_that_no_roll_centre_leaves_is_told_with_the_nearest() {
+fn nose_that_no_roll_centre_leaves_is_reported_with_the_nearest() {
     let radius = |centre: f64| summary(&meant(centre), 101).nose_radius_mm.unwrap();
     let ask = |wanted: f64, highest: f64| {
         FaultyGrind::centre_behind_nose(&meant(0.0), &steel(), wanted, highest).unwrap()

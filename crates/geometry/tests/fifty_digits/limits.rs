@@ -73,7 +73,7 @@ fn stated(case: &Case) -> Vec<(&'static str, f64)> {
         let found = setting(case).find(asked, free(case.word("by"))).unwrap();
         let mut values: Vec<f64> = found.all().map(|answer| answer.value).collect();
         values.sort_by(f64::total_cmp);
-        // Nearer to one another than a last bit of the bevel tells them apart they may be told as one.
+        // Nearer to one another than a last bit of the bevel distinguishes they may be reported as one.
         let separated = case.expected("answer_2") - case.expected("answer_1") > case.tolerance("answer_1");
         assert!(values.len() == 2 || values.len() == 1 && !separated, "{}: {values:?}", case.name);
         return vec![("answer_1", values[0]), ("answer_2", values[values.len() - 1])];

@@ -79,7 +79,7 @@ fn pieces(text: &str) -> impl Iterator<Item = &str> {
     })
 }
 
-/// What is printed of an answer, in little room: nine digits, no noise about nought, no names of fields.
+/// What is printed of an answer, in little room: nine digits, no noise about zero, no names of fields.
 fn shortened(text: &str) -> String {
     let mut short = String::with_capacity(text.len());
     for piece in pieces(text) {

@@ -228,7 +228,7 @@ fn other_wheel_at_equal_bevel_across_touches_both_ends_or_the_middle() {
     assert_relative_eq!(larger.middle_gap_mm, sagitta(75.0) - sagitta(100.0), epsilon = 1e-5);
     let smaller = at(60.0);
     assert_eq!(smaller.pattern(FILM_MM), Pattern::Middle);
-    // Lifted by the middle it tips a hair, which one end gains and the other loses.
+    // Lifted by the middle it tips slightly, which one end gains and the other loses.
     let ends = f64::midpoint(smaller.edge_gap_mm, smaller.heel_gap_mm);
     assert_relative_eq!(ends, sagitta(60.0) - sagitta(75.0), epsilon = 1e-4);
     // A platen is the largest wheel, a flat facet comes from one.

@@ -255,7 +255,7 @@ fn check(result: &Result<SideView, Refusal>, setting: &Setting) -> bool {
 
 /// A million settings with anything in any place, forward.
 #[test]
-fn anything_evaluates_to_numbers_or_a_refusal() {
+fn random_settings_evaluate_to_finite_numbers_or_a_refusal() {
     let mut r = Random::new(41);
     let (mut answers, mut settled) = (0, 0);
     for i in 0..1_000_000 {
@@ -282,7 +282,7 @@ fn anything_evaluates_to_numbers_or_a_refusal() {
 
 /// The same backwards: every free input, both meanings of a target, good and bad.
 #[test]
-fn anything_inverts_to_numbers_or_a_refusal() {
+fn random_targets_invert_to_finite_numbers_or_a_refusal() {
     let mut r = Random::new(42);
     let (mut asked, mut answered) = (0, 0);
     for i in 0..150_000 {
@@ -312,7 +312,7 @@ fn anything_inverts_to_numbers_or_a_refusal() {
 
 /// Whole jobs, with wheels, grinders, blanks and tools of anything.
 #[test]
-fn anything_makes_a_job_or_is_refused() {
+fn random_benches_make_a_job_or_a_refusal() {
     let mut r = Random::new(43);
     let (mut made, mut stands) = (0, 0);
     for i in 0..200_000 {

@@ -1,5 +1,5 @@
 //! Values found for a bevel near the place where two answers meet in one: none is lost, and each gives its bevel back as
-//! well as its last bits can. Settings are planted, a hair before the limit ("derived here").
+//! well as its last bits can. Settings are planted just before the limit ("derived here").
 
 use bevelbench_geometry::{
     DVec2,

@@ -1,4 +1,4 @@
-//! The curves of answers where one thing more is free than is needed.
+//! The curves of answers where one quantity more is free than is needed.
 
 use approx::assert_relative_eq;
 use bevelbench_geometry::{
@@ -10,7 +10,7 @@ use bevelbench_geometry::{
 use super::{Random, freedoms, planted, value, worked, worked_rolling};
 
 #[test]
-fn one_thing_more_than_needed_gives_a_family() {
+fn one_quantity_more_than_needed_gives_a_family() {
     let setting = worked();
     let [reach, angle, projection, _] = freedoms(&setting);
     let bevel = Target::AtEdge(Angle::from_degrees(45.0));
@@ -62,7 +62,7 @@ fn branches_hold_the_whole_family_and_end_where_something_stops_them() {
                 assert!(member.bevel_off.degrees().abs() < 1e-8 && member.wing_off.abs() < 1e-8);
                 assert!(member.cost >= 0.0);
             }
-            // Past a narrowed end nothing goes on: a hair further there is no answer near, or it is the range's end.
+            // Past a narrowed end nothing goes on: slightly further there is no answer near, or it is the range's end.
             let (last, end) = (branch.last().unwrap(), at[at.len() - 1]);
             let tolerance = step * 1e-3;
             let ended = end + tolerance > x.most

@@ -21,7 +21,7 @@ use bevelbench_geometry::{
     swept::{RollLine, Steel, Swing},
 };
 
-/// Numbers from nought to one, the same on every run.
+/// Numbers from zero to one, the same on every run.
 struct Random(u64);
 
 impl Random {
@@ -333,7 +333,7 @@ fn rests_and_stops_are_tried_one_by_one() {
 }
 
 #[test]
-fn arm_that_is_too_short_is_said_to_be_so() {
+fn an_arm_that_is_too_short_is_reported() {
     let setting = worked();
     let short =
         Arm::new(DVec2::new(0.0, -120.0), Angle::ZERO, Travel { least_mm: 0.0, most_mm: 100.0 }).unwrap();
@@ -378,7 +378,7 @@ fn wing_out_of_reach_is_met_as_nearly_as_can_be() {
 }
 
 #[test]
-fn questions_that_are_none_are_refused() {
+fn questions_without_a_target_are_refused() {
     let setting = worked();
     let [reach, ..] = freedoms(&setting);
     let bevel = Target::AtEdge(Angle::from_degrees(45.0));

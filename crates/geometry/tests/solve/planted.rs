@@ -86,7 +86,7 @@ fn missed_without_a_wing(random: &mut Random, count: usize) -> Vec<String> {
 }
 
 #[test]
-fn planted_settings_are_found_again_whichever_things_are_free() {
+fn planted_settings_are_found_again_whichever_quantities_are_free() {
     assert_eq!(missed_with_a_wing(&mut Random(0xDEAD_BEEF_1234_5678), 3000), [""; 0]);
     assert_eq!(missed_without_a_wing(&mut Random(0xFEED_F00D_8765_4321), 30_000), [""; 0]);
 }

@@ -273,7 +273,7 @@ fn on_table(tilt: f64) -> Job {
 
 /// By sampling: the front edge against the rim, at the tilts told and just beyond them.
 #[test]
-fn rest_gap_is_told_both_ways() {
+fn rest_gap_is_reported_both_ways() {
     for tilt in [-3.0, 0.0, 4.0] {
         let job = on_table(tilt);
         let reported = RestGap::of(&job, 3.0).unwrap();

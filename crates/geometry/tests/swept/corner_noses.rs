@@ -47,7 +47,7 @@ fn look(surface: &GroundSurface, steel: &Steel) -> (Nose, f64) {
 }
 
 #[test]
-fn corner_is_told_from_a_round_floor_whatever_the_skew() {
+fn corner_is_distinguished_from_a_round_floor_whatever_the_skew() {
     // The steel may begin behind the nose station all along, by so much.
     for behind_mm in [0.0, 2.5] {
         for obliquity in [45.0_f64, 135.0, 90.0] {

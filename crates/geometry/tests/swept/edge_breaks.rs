@@ -108,7 +108,7 @@ fn surfaces() -> Vec<(String, GroundSurface)> {
 }
 
 #[test]
-fn every_jump_of_the_edge_is_told_with_both_setbacks() {
+fn every_jump_of_the_edge_is_reported_with_both_setbacks() {
     let steel = parabola();
     let (mut steps, mut ends) = (0, 0);
     for (name, surface) in surfaces() {

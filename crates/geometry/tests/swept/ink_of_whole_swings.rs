@@ -14,7 +14,7 @@ fn degrees(x: f64) -> Angle {
     Angle::from_degrees(x)
 }
 
-/// Derived here: a place of the middle above the roll line is at half a turn to either side, by the sign of its nought
+/// Derived here: a place of the middle above the roll line is at half a turn to either side, by the sign of its zero
 /// across; a symmetric grind has the same gap there, whichever way round.
 #[test]
 fn half_a_turn_either_way_is_the_same_place() {

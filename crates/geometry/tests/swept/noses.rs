@@ -122,7 +122,7 @@ fn flute_with_a_sharp_floor_has_a_pointed_nose() {
 
 /// A narrow wheel that is hardly swung meets a turned tool beside its middle only.
 #[test]
-fn edge_ground_on_one_side_only_is_told() {
+fn edge_ground_on_one_side_only_is_reported() {
     let steel =
         Steel::of_bar(&Bar::new(16.0, FluteShape::Power { factor: 0.25, exponent: 2.0 }, -4.0).unwrap());
     for turn in [-40.0, 40.0] {

@@ -110,7 +110,7 @@ proptest! {
     }
 
     #[test]
-    fn any_numbers_do_no_harm(x in proptest::array::uniform8(proptest::num::f64::ANY)) {
+    fn random_numbers_cause_no_panic(x in proptest::array::uniform8(proptest::num::f64::ANY)) {
         let Ok(line) = RollLine::through(DVec2::new(x[0], x[1]), x[2]) else { return Ok(()) };
         let setting = Rolled { line, bevel: Angle::from_radians(x[3]), edge_height_mm: x[4], turn: Angle::from_radians(x[5]), ..rolled() };
         if let Ok(surface) = GroundSurface::rolled(&setting) {

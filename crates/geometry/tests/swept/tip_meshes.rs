@@ -152,9 +152,9 @@ fn finer_meshes_have_their_grid_doubled_both_ways() {
     assert_eq!(grids[3].0, 4 * grids[0].0);
 }
 
-/// A step that the wheel's side left is in no mesh to within a hair, and the mesh says so.
+/// A step that the wheel's side left is in no mesh to within rounding, and the mesh says so.
 #[test]
-fn steps_are_not_meshed_and_that_is_told() {
+fn steps_are_not_meshed_and_that_is_reported() {
     let steel =
         Steel::of_bar(&Bar::new(16.0, FluteShape::Power { factor: 0.25, exponent: 2.0 }, -4.0).unwrap());
     let tip = Tip::new(rolled(-4.0, 0.0, 20.0, 4.0), steel);

@@ -112,7 +112,7 @@ fn both_halves_of_a_symmetric_tip_are_twice_the_one() {
 }
 
 #[test]
-fn accuracy_that_is_none_is_a_millionth() {
+fn an_invalid_accuracy_becomes_a_millionth() {
     let tip = tip(&rolled(45.0, Angle::ZERO));
     let expected = tip.removed_from_square_end(0.0, 1e-6);
     for accuracy in [f64::NAN, f64::INFINITY, -1e-6] {

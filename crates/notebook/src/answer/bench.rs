@@ -1,7 +1,7 @@
 //! From the saved form to the geometry: a setting with its rig, wheel, holder and tool becomes a [`Job`].
 //!
 //! Nothing is repaired on the way. A part that is missing or a number that cannot be is reported with the name
-//! of what carries it, so that the window can say where to mend it.
+//! of what carries it, so that the window can say where to correct it.
 
 use bevelbench_geometry::{
     DVec2,

@@ -68,7 +68,7 @@ pub enum Over {
 
 impl Over {
     /// Its value at a point of the edge, in millimetres. It grows towards `−w`, the right wing seen from the handle
-    /// with the flute up, so that left and right of a chart are those of whoever holds the tool.
+    /// with the flute up, so that left and right of a chart are those of the turner.
     #[must_use]
     pub fn at(self, swept: &Swept, index: usize) -> Option<f64> {
         match self {

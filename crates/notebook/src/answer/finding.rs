@@ -111,7 +111,7 @@ pub struct Found {
     pub solutions: Solutions,
     /// Where nothing meets the target: what else would.
     pub remedies: Vec<Remedy>,
-    /// Where one thing more is free than is needed: the curves of answers.
+    /// Where one quantity more is free than is needed: the curves of answers.
     pub family: Option<Family>,
 }
 
@@ -270,7 +270,7 @@ impl BevelQuery {
             .collect()
     }
 
-    /// Every answer with these things free; with `at_stops` the strut only at its rests and the projection only at
+    /// Every answer with these quantities free; with `at_stops` the strut only at its rests and the projection only at
     /// its stop blocks, where there are any.
     ///
     /// # Errors

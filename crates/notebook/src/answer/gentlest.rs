@@ -77,7 +77,7 @@ pub fn way(
     Ok(GrindOption { setting: job.setting, view: *view, length_lost_mm, removed_mm3: removed.mm3 })
 }
 
-/// The gentlest way from a tool as it is to the bevel a job grinds, with these things free beside the arm (or the table):
+/// The gentlest way from a tool as it is to the bevel a job grinds, with these quantities free beside the arm (or the table):
 /// least length lost, then least steel. Further steps are left out. `None` where no way is found.
 #[must_use]
 pub fn gentlest(

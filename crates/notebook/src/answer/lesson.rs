@@ -7,7 +7,7 @@ use crate::saved::{
 };
 
 impl LessonStep {
-    /// A step that shows what is in hand, and beside it, on a bench.
+    /// A step that shows what is current, and beside it, on a bench.
     #[must_use]
     pub fn of(bench: &Bench) -> Option<Self> {
         let setting = bench.current.clone()?;

@@ -127,7 +127,7 @@ mod tests {
     }
 
     #[test]
-    fn odd_limits_and_tolerances_fall_back_to_the_usual() {
+    fn invalid_limits_and_tolerances_fall_back_to_the_defaults() {
         let odd = LimitsSaved { place: "here".to_owned(), rest_gap_mm: f64::NAN, tongue_gap_mm: 5.0 };
         let keep = BenchKeep { tolerance_deg: Some(-1.0), limits: Some(odd) };
         assert_eq!(keep.tolerance(), USUAL_TOLERANCE);

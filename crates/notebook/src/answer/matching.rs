@@ -251,7 +251,7 @@ mod tests {
     }
 
     #[test]
-    fn what_is_missing_is_told() {
+    fn missing_parts_are_named() {
         let (measures, ..) = measured("Long grind, 85 mm");
         let none = Measures::default();
         assert_eq!(none.matched(), Err(Unmatched::NoWidth));

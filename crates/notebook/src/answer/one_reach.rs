@@ -50,7 +50,7 @@ pub struct Served {
     pub projection_mm: f64,
     /// The bevel at the edge less the one asked for.
     pub off: Angle,
-    /// What is to be minded.
+    /// The cautions.
     pub cautions: Vec<Caution>,
 }
 
@@ -377,7 +377,7 @@ mod tests {
     }
 
     #[test]
-    fn who_is_left_out_is_told_why() {
+    fn omitted_settings_are_listed_with_the_reason() {
         let mut bench = demo_bench().unwrap();
         let (rig, wheel, mut settings) = groups(&bench).into_iter().next().unwrap();
         // One on the table, and one whose bevel no projection gives where the others are served.

@@ -121,7 +121,7 @@ pub fn uncertainty(uncertainties: &[BudgetLine], job: &Job, view: &SideView) -> 
     job.setting.uncertainty(view, &readings)
 }
 
-/// Says how a reading of the setting in hand is made, where that is kept; `None` goes back to what is usual.
+/// Says how a reading of the current setting is made, where that is kept; `None` goes back to what is usual.
 pub fn say(bench: &mut Bench, input: Input, stated: Option<ReadingSaved>) {
     let Some(mut entry) = bench.current.take() else { return };
     let kept = match home_of(input) {
@@ -280,7 +280,7 @@ mod tests {
     }
 
     #[test]
-    fn what_is_said_of_a_reading_is_kept_where_it_belongs_and_counts() {
+    fn a_stated_reading_is_stored_with_its_part_and_enters_the_budget() {
         let mut bench = demo_bench().unwrap();
         let entry = bench.setting_named("Long grind, 85 mm").unwrap().clone();
         bench.current = Some(entry.clone());

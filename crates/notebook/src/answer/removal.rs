@@ -238,7 +238,7 @@ fn alike(job: &Job) -> bool {
     }
 }
 
-/// The surface a further step grinds, its own beginning at station nought, and where that lies along the tool.
+/// The surface a further step grinds, its own beginning at station zero, and where that lies along the tool.
 fn step_surface(job: &Job, facet: &FurtherFacet, swing: Option<&SwingSaved>) -> Result<Shifted, NotSwept> {
     let seen = Job { setting: facet.setting.seen_from(facet.begins_from_edge), ..*job };
     let surface = *Plans::of(&Grind::of_step(&seen, facet, swing))?.tip.surface();

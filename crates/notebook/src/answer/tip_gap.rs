@@ -176,7 +176,7 @@ mod tests {
     }
 
     #[test]
-    fn a_tip_stands_nowhere_off_itself() {
+    fn the_gap_of_a_tip_to_itself_is_zero() {
         for name in ["Long grind, 85 mm", "Both faces", "Parting, both faces", "Round nose, burr"] {
             let one = shape(name, 0.0);
             let gap = gap(&one, &one);

@@ -75,7 +75,7 @@ pub struct Next {
 }
 
 /// Of the trials that could be ground next with the last one's tool, the one that would make the least sure dimension
-/// surest; `None` where none helps by a tenth. What it would come to is reckoned with the rig as it is thought to be.
+/// surest; `None` where none helps by a tenth. What it would come to is computed with the rig as it is thought to be.
 #[must_use]
 pub fn best_next(trials: &[Trial], hidden: &[Hidden], fit: &FittedRig) -> Option<Next> {
     let last = trials.last()?;
@@ -224,7 +224,7 @@ mod tests {
     }
 
     #[test]
-    fn what_is_proposed_next_makes_the_least_sure_surer() {
+    fn the_proposed_trial_reduces_the_largest_uncertainty() {
         let mut bench = demo_bench().unwrap();
         bench.trials = trials(&bench, [1.0, 1.0], &[170.0, 181.8, 195.0]);
         let wheel = bench.trials[0].setting.wheel;

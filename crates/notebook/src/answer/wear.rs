@@ -306,7 +306,7 @@ pub struct Drift {
     pub now: Angle,
     /// The part of it that the wheel's wear did, found by putting the wheel's old diameter back.
     pub by_wheel: Angle,
-    /// The part of it that lost length of the tool did, found by putting the old length back; nought but for a handle
+    /// The part of it that lost length of the tool did, found by putting the old length back; zero but for a handle
     /// in the cup.
     pub by_length: Angle,
 }
@@ -422,7 +422,7 @@ mod tests {
     }
 
     #[test]
-    fn drift_is_told_apart_by_wheel_and_by_length() {
+    fn drift_is_distinguished_by_wheel_and_by_length() {
         let mut bench = bare();
         let entry = named(&bench, "Inside bowl, shaping wheel").set_true(&bench);
         assert!(drift(&bench, &entry).unwrap().by().abs().degrees() < 1e-9);
@@ -465,7 +465,7 @@ mod tests {
     }
 
     #[test]
-    fn superabrasive_wheel_is_said_to_keep_its_diameter() {
+    fn superabrasive_wheel_is_reported_to_keep_its_diameter() {
         let bench = bare();
         let keeping = Wear::of(&bench, &named(&bench, "Long grind, 85 mm")).unwrap();
         assert_eq!(keeping.hardly_wears(), Some(HardlyWears::Superabrasive));

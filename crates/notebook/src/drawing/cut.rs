@@ -184,7 +184,7 @@ mod tests {
     }
 
     #[test]
-    fn what_lies_inside_stays_as_it_is_and_what_lies_outside_goes() {
+    fn clipping_leaves_inner_shapes_unchanged_and_drops_outer_ones() {
         let within = one(Geometry::Circle { centre: [5.0, 5.0], radius: 2.0 });
         assert_eq!(within.cut_off_at(BOX), within);
         let beside = one(Geometry::Line(vec![[11.0, 0.0], [12.0, 9.0]]));

@@ -22,7 +22,7 @@ pub struct InRow<'a> {
     pub name: &'a str,
 }
 
-/// A solid and B dashed over it, both in the bench frame. What a part is called is told of A.
+/// A solid and B dashed over it, both in the bench frame. Names of parts are those of A.
 #[must_use]
 pub fn laid_over(a: &Drawing, b: &Drawing) -> Drawing {
     let mut both = b.clone().standing(Standing::Second);

@@ -2,7 +2,7 @@
 //!
 //! The window, the SVG writer and the printed card all consume the same [`Drawing`], so they cannot disagree.
 //! Coordinates are those of the frame the drawing was made in (for a side view the bench frame: `x` towards the
-//! operator, `z` up), in millimetres, second axis up. Whoever paints flips the axis, once, and turns a [`Role`]
+//! operator, `z` up), in millimetres, second axis up. A renderer flips the axis, once, and turns a [`Role`]
 //! into ink. Texts, arrow heads and dots have a size on the *page*, not on the bench: they keep it at every zoom.
 
 use bevelbench_geometry::math::Angle;

@@ -103,7 +103,7 @@ impl OnPage {
         Compared { job: &self.job, view: &self.view, swept: self.swept.as_ref() }
     }
 
-    /// What is to be minded: what needs care first, what is said everywhere last.
+    /// The cautions: what needs care first, what is said everywhere last.
     pub(crate) fn cautions(&self, unit: LengthUnit) -> Vec<String> {
         sorted_cautions(&self.job, &self.view, unit)
     }
@@ -161,7 +161,7 @@ pub(crate) fn head(
     y
 }
 
-/// A letter in a disc: A filled, B bare and dashed, so that they are told apart without colour.
+/// A letter in a disc: A filled, B bare and dashed, so that they are distinguished without colour.
 pub(crate) fn letter(out: &mut Layout, at: [f64; 2], second: bool, size_mm: f64) {
     let (fill, pen, colour) = if second {
         (Colour::WHITE, Pen::dashed(Colour::BLACK, 0.3, &[0.9, 0.6]), Colour::BLACK)

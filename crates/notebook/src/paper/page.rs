@@ -1,6 +1,6 @@
 //! A page of paper: lines, bodies and words in millimetres, exactly where they are printed.
 //!
-//! Origin at the lower left corner of the paper, second axis up. Drawings are put on a page to scale; whoever writes a
+//! Origin at the lower left corner of the paper, second axis up. Drawings are put on a page to scale; code that writes a
 //! page (PDF, SVG, a picture for the screen) writes the same items, so that what is shown is what is printed.
 
 use bevelbench_geometry::math::Angle;
@@ -124,7 +124,7 @@ pub enum Item {
         /// The things.
         items: Vec<Item>,
     },
-    /// Things that belong together under a name, for whoever reads the file.
+    /// Things that belong together under a name, for readers of the file.
     Named {
         /// The name: letters only.
         name: &'static str,

@@ -145,7 +145,7 @@ mod tests {
     }
 
     #[test]
-    fn what_is_not_finite_is_a_dash() {
+    fn a_non_finite_value_is_shown_as_a_dash() {
         for value in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY] {
             assert_eq!(format_number(value, 2), "—");
             assert_eq!(format_angle(value, 2), "—");

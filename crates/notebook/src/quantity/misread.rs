@@ -47,7 +47,7 @@ impl ExpectedKind {
     }
 }
 
-/// What keeps a text from being read as a quantity. Each shows as a sentence on the text and a sentence on the mend.
+/// What keeps a text from being read as a quantity. Each shows as a sentence on the text and a sentence on the remedy.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum QuantityError {
     /// There is nothing but spaces.
@@ -176,7 +176,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn the_words_name_the_text_and_the_mend() {
+    fn the_words_name_the_text_and_the_remedy() {
         let error = QuantityError::UnknownUnit { text: "ell".into(), wanted: ExpectedKind::Length };
         assert_eq!(error.to_string(), "“ell” is not a unit of length. Write mm, cm, m, in or ft.");
         let error = QuantityError::Empty { wanted: ExpectedKind::Angle };

@@ -222,7 +222,7 @@ impl<'t> Reader<'t> {
         Some((over, whole(ahead + 2)?, 3))
     }
 
-    /// The fraction of `1-1/2"` behind the whole number in hand, with the tokens that it and its hyphen take:
+    /// The fraction of `1-1/2"` behind the current whole number, with the tokens that it and its hyphen take:
     /// only where nothing but a mixed number of inches can be meant.
     fn hyphened(&self, value: f64) -> Option<(f64, usize)> {
         if self.wanted != ExpectedKind::Length || value < 1.0 {
@@ -238,7 +238,7 @@ impl<'t> Reader<'t> {
         (tight && mark.part == Part::DoubleMark && over < under).then_some((over / under, length + 1))
     }
 
-    /// `45°30′`, `1 ft 6 in` and `1'-6"`: the sum, if the number in hand is the first of such a row.
+    /// `45°30′`, `1 ft 6 in` and `1'-6"`: the sum, if the current number is the first of such a row.
     fn compound(&mut self, first: f64) -> Result<Option<f64>, QuantityError> {
         let Some(mut coarse) = self.unit_here()? else { return Ok(None) };
         let mut total = coarse.size.times(first);

@@ -233,7 +233,7 @@ fn each_mistake_is_named() {
 }
 
 #[test]
-fn what_is_beyond_all_numbers_is_refused() {
+fn an_overflowing_number_is_refused() {
     let nines = "9".repeat(308);
     assert_eq!(refused(&format!("{nines} m")), QuantityError::NotFinite);
     assert_eq!(refused(&format!("{nines}*{}", "9".repeat(80))), QuantityError::NotFinite);

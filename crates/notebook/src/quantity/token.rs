@@ -166,7 +166,7 @@ mod tests {
     }
 
     #[test]
-    fn a_number_beyond_all_numbers_is_refused() {
+    fn an_overflowing_literal_is_refused() {
         assert_eq!(tokens(&"9".repeat(310)).unwrap_err(), QuantityError::NotFinite);
     }
 }

@@ -42,7 +42,7 @@ pub struct Bench {
     /// yet saved to the tool.
     #[serde(rename = "in_hand", default, skip_serializing_if = "Option::is_none")]
     pub current: Option<SettingEntry>,
-    /// The setting that is laid beside the one in hand: a working copy too, or a variant that is not saved at all.
+    /// The setting that is laid beside the current one: a working copy too, or a variant that is not saved at all.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub beside: Option<SettingEntry>,
     /// Lessons.

@@ -77,8 +77,8 @@ pub fn read_bench(text: &str) -> Result<Bench, FileFault> {
         reason: error.code.to_string(),
     })?;
     let BenchFile::V1(bench) = file;
-    refuse_what_is_no_number(text, &bench)?;
-    refuse_twin_ids(&bench)?;
+    refuse_non_finite_numbers(text, &bench)?;
+    refuse_duplicate_ids(&bench)?;
     Ok(bench)
 }
 
@@ -111,7 +111,7 @@ fn version_of(text: &str) -> Option<u32> {
 }
 
 /// RON reads `NaN`, `inf` and `1e999`; a bench has no use for them.
-fn refuse_what_is_no_number(text: &str, bench: &Bench) -> Result<(), FileFault> {
+fn refuse_non_finite_numbers(text: &str, bench: &Bench) -> Result<(), FileFault> {
     let written = ron::ser::to_string(bench).unwrap_or_default();
     // Names are strings in quotes; whatever stands outside them as NaN or inf was read as a number.
     let outside = outside_quotes(&written);
@@ -149,7 +149,7 @@ fn outside_quotes(text: &str) -> String {
     outside
 }
 
-fn refuse_twin_ids(bench: &Bench) -> Result<(), FileFault> {
+fn refuse_duplicate_ids(bench: &Bench) -> Result<(), FileFault> {
     let mut ids: Vec<u32> = bench
         .rigs
         .iter()
@@ -213,7 +213,7 @@ V1((
     }
 
     #[test]
-    fn what_is_no_number_is_refused_with_its_line() {
+    fn a_non_finite_number_is_refused_with_its_line() {
         for bad in ["NaN", "inf", "-inf", "1e999"] {
             let text = SMALL.replace("diameter_mm: 10", &format!("diameter_mm: {bad}"));
             let fault = read_bench(&text).unwrap_err();
@@ -222,7 +222,7 @@ V1((
     }
 
     #[test]
-    fn twin_ids_are_refused() {
+    fn duplicate_ids_are_refused() {
         let text = "V1((title: \"x\", rigs: [(id: (4), name: \"a\", grinder: (spindle_speed_rpm: 1500, spindle_height_mm: 200, bench_front_mm: 200)), (id: (4), name: \"b\", grinder: (spindle_speed_rpm: 1500, spindle_height_mm: 200, bench_front_mm: 200))]))";
         assert_eq!(read_bench(text), Err(FileFault::TwiceTheSameId(4)));
     }

@@ -121,7 +121,7 @@ mod tests {
     }
 
     #[test]
-    fn what_is_not_there_is_not_shared() {
+    fn a_missing_part_is_not_shared() {
         let bench = demo_bench().unwrap();
         for what in
             [Shared::Setting(Id(9999)), Shared::Tool(Id(9999)), Shared::Rig(Id(9999)), Shared::Lesson(9999)]

@@ -2,7 +2,7 @@
 //!
 //! Uses no other wing. A file is replaced whole: the new one is written beside it, flushed to the disk, renamed over it,
 //! and the folder flushed. The version before it stays as `NAME.before`. A line with a checksum stands at the end; a
-//! file edited by hand may lack it or fail it, which is told and not refused.
+//! file edited by hand may lack it or fail it, which is reported and not refused.
 
 mod beside;
 mod changed;

@@ -79,7 +79,7 @@ fn names_in(folder: &Path) -> Vec<std::ffi::OsString> {
 const STEPS: u32 = 8;
 
 #[test]
-fn whichever_step_fails_the_file_is_whole_and_the_failure_told() {
+fn whichever_write_step_fails_the_file_is_whole_and_the_failure_is_reported() {
     for (from, for_ever) in (0..STEPS).flat_map(|from| [(from, false), (from, true)]) {
         let dir = tempfile::tempdir().unwrap();
         let path = dir.path().join("bench.ron");

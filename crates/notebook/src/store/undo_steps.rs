@@ -208,7 +208,7 @@ mod tests {
     }
 
     #[test]
-    fn what_makes_no_sense_gives_no_steps_and_no_panic() {
+    fn corrupt_patches_give_no_steps_and_no_panic() {
         for text in
             ["", "S2(())", "S1((present: \"x\"))", "\0", "S1((present:\"a\",past:[(label:\"x\")],future:[]))"]
         {

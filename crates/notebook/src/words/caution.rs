@@ -140,7 +140,7 @@ mod tests {
     }
 
     #[test]
-    fn open_gap_is_told_with_its_number_and_its_limit() {
+    fn open_gap_is_reported_with_its_number_and_its_limit() {
         let text = caution_words(&Caution::RestGap { gap_mm: 5.0, widest_mm: 3.175 }, &mm);
         assert!(text.contains("5.0 mm") && text.contains("3.2 mm") && text.contains("Close it"), "{text}");
     }

@@ -223,7 +223,7 @@ mod tests {
     }
 
     #[test]
-    fn tools_on_table_and_arm_are_told_apart() {
+    fn tools_on_table_and_arm_are_distinguished() {
         let bench = demo_bench().unwrap();
         let on_table = bench.setting_named("Both faces").unwrap();
         let words = compared(&long_grind(), on_table);

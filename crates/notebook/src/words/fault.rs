@@ -226,7 +226,7 @@ mod tests {
     }
 
     #[test]
-    fn slips_are_told_with_size_and_way() {
+    fn slips_are_reported_with_size_and_way() {
         let words = |free, by: f64| slip_words(&Slip { free, value: 75.0 + by, by }, &mm);
         assert_eq!(
             words(Free::Projection, 1.8),
@@ -237,7 +237,7 @@ mod tests {
     }
 
     #[test]
-    fn carbon_steel_is_told_apart_from_high_speed_steel() {
+    fn carbon_steel_is_distinguished_from_high_speed_steel() {
         assert!(heat_words(Steel::Carbon).reason.contains("lost hardness"));
         assert!(heat_words(Steel::HighSpeed).reason.contains("keeps its hardness"));
         assert!(heat_words(Steel::Unknown).remedy.contains("as carbon steel"));
@@ -248,7 +248,7 @@ mod tests {
     }
 
     #[test]
-    fn a_gouge_is_turned_back_the_way_it_is_said() {
+    fn the_reported_turn_corrects_the_gouge() {
         let read = |degrees: f64| WingInk {
             verdict: WingInkVerdict::Turned { by: Angle::from_degrees(degrees) },
             facet_mm: 5.0,

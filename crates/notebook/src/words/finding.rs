@@ -179,7 +179,7 @@ mod tests {
     }
 
     #[test]
-    fn short_arm_is_told_with_what_would_do() {
+    fn a_short_arm_is_reported_with_its_remedies() {
         let mut bench = demo_bench().unwrap();
         let entry = bench.setting_named("Long grind, 85 mm").unwrap().clone();
         let (_, view) = bench.answer(&entry).unwrap();
@@ -201,7 +201,7 @@ mod tests {
     }
 
     #[test]
-    fn nothing_is_left_without_a_mend() {
+    fn every_refusal_has_a_remedy() {
         let refused = NotFindable::from(bevelbench_geometry::solve::SolveError::Refused(
             bevelbench_geometry::side::Refusal::BevelOutOfRange { bevel: Angle::ZERO },
         ));

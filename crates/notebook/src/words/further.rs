@@ -108,7 +108,7 @@ fn gauge_on_rig(facet: &FurtherFacet) -> Option<f64> {
     facet.view.gauge_length_mm()
 }
 
-/// What a step's refusal means, and its mend.
+/// What a step's refusal means, and its remedy.
 #[must_use]
 pub fn relief_refusal_words(why: &ReliefRefusal, length: LengthText<'_>) -> Words {
     let name = bevel_name(why.step());

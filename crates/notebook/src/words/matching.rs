@@ -152,7 +152,7 @@ mod tests {
     }
 
     #[test]
-    fn every_lack_has_a_mend() {
+    fn every_missing_part_has_a_remedy() {
         for why in [Unmatched::NoWidth, Unmatched::NoBevel, Unmatched::NoTemplate, Unmatched::NoHollow] {
             let words = unmatched_words(&why, &mm);
             assert!(words.reason.ends_with('.') && words.remedy.ends_with('.'), "{words:?}");

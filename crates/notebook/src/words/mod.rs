@@ -1,4 +1,4 @@
-//! Sentences for turners: refusals, cautions, answers and patterns, each with its numbers and its mend.
+//! Sentences for turners: refusals, cautions, answers and patterns, each with its numbers and its remedy.
 //!
 //! May use: `quantity`, `saved`, `answer`. Lengths are written by the caller's own formatter, so that who works in
 //! inches reads inches. Where a caution rests on a published rule the rule is named, and local codes stand before it;

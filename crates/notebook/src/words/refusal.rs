@@ -217,7 +217,7 @@ mod tests {
     }
 
     #[test]
-    fn reach_mend_is_the_nearer_end_of_the_arm() {
+    fn reach_remedy_is_the_nearer_end_of_the_arm() {
         let short = Refusal::ReachOffArm { reach_mm: -3.0, least_mm: 0.0, most_mm: 200.0 };
         let long = Refusal::ReachOffArm { reach_mm: 230.0, least_mm: 0.0, most_mm: 200.0 };
         assert!(

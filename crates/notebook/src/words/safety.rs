@@ -1,4 +1,4 @@
-//! What is said about safety, with where each thing comes from: numbers held against published limits, and plain
+//! What is said about safety, with where each quantity comes from: numbers held against published limits, and plain
 //! cautions. All of it is for information: nothing here says that a set-up complies with anything.
 
 use bevelbench_geometry::{
@@ -376,7 +376,7 @@ mod tests {
     }
 
     #[test]
-    fn heat_is_told_for_the_steel_at_hand() {
+    fn heat_is_reported_for_the_steel_at_hand() {
         let topics = |steels: &[Steel]| plain_cautions(steels).iter().map(|c| c.topic).collect::<Vec<_>>();
         assert!(!topics(&[Steel::HighSpeed]).contains(&"Heat: carbon steel"));
         assert!(!topics(&[Steel::Carbon]).contains(&"Heat: high-speed steel"));
@@ -384,7 +384,7 @@ mod tests {
     }
 
     #[test]
-    fn odd_mains_give_no_speed() {
+    fn invalid_mains_give_no_speed() {
         for (hz, poles) in [(f64::NAN, 2), (0.0, 2), (50.0, 0), (50.0, 3), (f64::INFINITY, 4)] {
             assert_eq!(mains_speed_rpm(MainsSaved { hz, poles }), None, "{hz} {poles}");
         }

@@ -1,4 +1,4 @@
-//! A reason with its mend, and how numbers stand in a sentence.
+//! A reason with its remedy, and how numbers stand in a sentence.
 
 use bevelbench_geometry::math::Angle;
 
@@ -7,12 +7,12 @@ use bevelbench_geometry::math::Angle;
 pub struct Words {
     /// The reason: a full sentence with its numbers.
     pub reason: String,
-    /// The mend: a full sentence that says what to move or put in.
+    /// The remedy: a full sentence that says what to move or put in.
     pub remedy: String,
 }
 
 impl Words {
-    /// A reason and its mend.
+    /// A reason and its remedy.
     #[must_use]
     pub fn new(reason: impl Into<String>, remedy: impl Into<String>) -> Self {
         Self { reason: reason.into(), remedy: remedy.into() }

@@ -69,7 +69,7 @@ mod tests {
     };
 
     #[test]
-    fn reach_its_range_and_who_is_left_out_are_told_with_numbers() {
+    fn reach_its_range_and_who_is_left_out_are_reported_with_numbers() {
         let bench = demo_bench().unwrap();
         let mm = |value: f64| format!("{} mm", number(value, 1));
         let (rig, wheel, settings) = groups(&bench).into_iter().next().unwrap();

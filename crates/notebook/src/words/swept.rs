@@ -125,7 +125,7 @@ mod tests {
     }
 
     #[test]
-    fn a_low_roll_centre_is_told_by_how_much_to_raise_it() {
+    fn a_low_roll_centre_is_reported_with_the_rise_it_needs() {
         let words =
             not_swept_words(&NotSwept::Ground(GroundError::RollCentreBelowFloor { below_mm: 1.25 }), &mm);
         assert!(words.reason.contains("1.2 mm below the flute's floor"), "{words:?}");
@@ -133,7 +133,7 @@ mod tests {
     }
 
     #[test]
-    fn a_swing_that_is_none_is_written_with_its_number() {
+    fn an_invalid_swing_is_reported_with_its_number() {
         let words = not_swept_words(&NotSwept::SwingOutOfRange { half_deg: -12.5 }, &mm);
         assert!(words.reason.contains("−12.5°"), "{words:?}");
     }

@@ -47,7 +47,7 @@ fn cup() -> Support {
 }
 
 #[test]
-fn dimension_names_its_value_its_limit_and_the_mend() {
+fn dimension_names_its_value_its_limit_and_the_remedy() {
     let dimension_error =
         DimensionError { quantity: Quantity::WheelDiameter, value: 201.0, bound: Bound::AtMost(200.0) };
     let words = dimension_error_words(&dimension_error, &mm);
@@ -91,7 +91,7 @@ fn heel_first_sends_the_pivot_out_and_edge_first_sends_it_in() {
 }
 
 #[test]
-fn correction_of_another_answer_is_not_told() {
+fn correction_of_another_answer_is_not_reported() {
     assert_eq!(pattern_words(Pattern::Heel, &cup(), Some(-90.0), &mm).remedy, "Move the pivot out.");
 }
 
@@ -111,7 +111,7 @@ fn missing_parts_say_the_same_on_screen_and_in_a_log() {
 }
 
 #[test]
-fn nothing_is_written_as_nothing() {
+fn zero_is_written_as_zero() {
     assert_eq!(number(-0.04, 1), "0");
     assert_eq!(number(-12.25, 2), "−12.25");
     assert_eq!(number(100.0, 0), "100");

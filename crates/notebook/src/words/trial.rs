@@ -183,7 +183,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn trials_that_had_one_strut_angle_are_told_to_vary_it() {
+    fn trials_at_one_strut_angle_ask_to_vary_it() {
         let mm = |value: f64| format!("{} mm", number(value, 1));
         let why = FitRefusal::CannotTellApart {
             hidden: vec![Hidden::HingeSetback, Hidden::StrutLength],

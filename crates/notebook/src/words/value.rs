@@ -66,7 +66,7 @@ pub fn dimension_error_words(dimension_error: &DimensionError, length: LengthTex
     let limit = |x: f64| value_text(quantity, x, length);
     let (must, remedy) = match bound {
         Bound::Finite => ("a number".to_owned(), format!("Put in the {name} as it was measured.")),
-        // A length's least value is a hair above nothing: say what is meant.
+        // A length's least value is just above zero: say what is meant.
         Bound::AtLeast(x) if measure_of(quantity) == Measure::Length && x > 0.0 && x < 1e-3 => {
             ("more than nothing".to_owned(), format!("Put in the {name} as it was measured."))
         }

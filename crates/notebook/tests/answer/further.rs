@@ -45,7 +45,7 @@ fn steps_are_saved_and_a_setting_without_any_writes_nothing_about_them() {
 }
 
 #[test]
-fn what_a_step_moves_reads_back() {
+fn a_moved_quantity_reads_back_from_its_step() {
     for free in [Free::Reach, Free::Projection, Free::StrutAngle, Free::TableTilt] {
         let moved = MovedSaved::to(free, 7.0).unwrap();
         assert_eq!((moved.free(), moved.value(), moved.moved_to(8.0).value()), (free, 7.0, 8.0));
@@ -54,7 +54,7 @@ fn what_a_step_moves_reads_back() {
 }
 
 #[test]
-fn steps_are_told_in_the_order_in_which_they_are_set() {
+fn steps_are_reported_in_the_order_in_which_they_are_set() {
     let (bench, entry) = stepped(2);
     let (job, view, relief) = bench.facets(&entry).unwrap();
     let reported = further_steps_words(&entry.further_steps, &relief, &mm);
@@ -73,7 +73,7 @@ fn steps_are_told_in_the_order_in_which_they_are_set() {
 }
 
 #[test]
-fn a_step_that_cuts_nothing_is_refused_in_words_with_a_mend() {
+fn a_step_that_cuts_nothing_is_refused_in_words_with_a_remedy() {
     let (bench, mut entry) = stepped(1);
     let (job, view) = bench.answer(&entry).unwrap();
     for (value, left) in

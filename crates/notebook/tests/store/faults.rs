@@ -57,7 +57,7 @@ fn hand_edit_is_noticed_and_still_read() {
 }
 
 #[test]
-fn another_way_to_end_lines_is_no_edit() {
+fn other_line_endings_are_no_edit() {
     let dir = tempfile::tempdir().unwrap();
     let path = dir.path().join("bench.ron");
     // As a program on another system hands it in, and as an editor there saves it.
@@ -137,7 +137,7 @@ fn what_is_not_text_or_too_large_is_refused_with_its_number() {
 }
 
 #[test]
-fn what_could_not_be_read_again_is_not_written() {
+fn a_bench_that_would_not_read_back_is_not_written() {
     let dir = tempfile::tempdir().unwrap();
     let path = dir.path().join("bench.ron");
     let longest = LARGEST_BYTES as usize - seal("").len();
@@ -355,7 +355,7 @@ fn links_in_a_ring_are_refused() {
 
 #[cfg(unix)]
 #[test]
-fn a_save_keeps_who_may_read_the_file() {
+fn a_save_keeps_the_file_permissions() {
     use std::os::unix::fs::PermissionsExt;
     let dir = tempfile::tempdir().unwrap();
     let path = dir.path().join("bench.ron");
@@ -373,7 +373,7 @@ fn two_names_of_one_file_share_a_claim() {
     let held = Claim::take(&path).unwrap();
     let roundabout = dir.path().join("sub").join("..").join("bench.ron");
     assert!(matches!(Claim::take(&roundabout), Err(StoreError::Claimed { .. })));
-    // Whoever holds the claim can tell, and save to the file again under either name.
+    // The holder of the claim can detect it, and save to the file again under either name.
     assert!(held.covers(&path) && held.covers(&roundabout));
     assert!(!held.covers(&dir.path().join("other.ron")));
 }

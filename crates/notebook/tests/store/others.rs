@@ -45,7 +45,7 @@ fn our_own_saves_are_never_taken_for_those_of_others() {
 }
 
 #[test]
-fn a_file_that_was_removed_or_renamed_is_written_anew_and_that_is_told() {
+fn a_removed_or_renamed_file_is_written_anew_and_reported() {
     let (dir, path, saver) = watched();
     fs::remove_file(&path).unwrap();
     let report = save(&saver, &path, "anew");
@@ -115,7 +115,7 @@ fn the_same_text_put_there_by_another_program_is_no_change() {
 }
 
 #[test]
-fn where_ours_cannot_be_put_beside_it_that_is_told() {
+fn a_failed_copy_of_our_version_is_reported() {
     let (dir, path, saver) = watched();
     // A file stands where the folder was: nothing can be written there at all.
     let folder = dir.path().to_owned();

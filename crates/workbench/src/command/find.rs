@@ -161,7 +161,7 @@ struct FindRecord {
     free: Vec<&'static str>,
     /// Settings that meet every target within travel, stops and all that surrounds them, cheapest first.
     answers: Vec<AnswerRecord>,
-    /// The one-parameter family, where one thing more is free than is needed.
+    /// The one-parameter family, where one quantity more is free than is needed.
     family: Vec<AnswerRecord>,
     /// The nearest, where nothing meets the target.
     near: Vec<AnswerRecord>,

@@ -394,7 +394,7 @@ impl Subcommand {
         let done = done.and_then(|code| out.flush().map(|()| code).map_err(Stopped::Output));
         match done {
             Ok(code) => code,
-            // Whoever reads has heard enough (`bevelbench … | head`): nothing to complain about.
+            // The reader has closed the pipe (`bevelbench … | head`): no error.
             Err(Stopped::Output(error)) if error.kind() == io::ErrorKind::BrokenPipe => STOPPED,
             Err(stopped) => {
                 // If the complaint cannot be written either, the exit code still tells.

@@ -284,7 +284,7 @@ mod tests {
     }
 
     #[test]
-    fn what_cannot_be_is_named() {
+    fn impossible_inputs_are_named() {
         for (words, named) in [
             (&["cards", "-o", "b.pdf"][..], "Which bench file"),
             (&["cards", "a.ron"], "Where"),

@@ -117,7 +117,7 @@ pub struct Answers {
     /// Angle between two ground faces, square to the edge.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub included_deg: Option<f64>,
-    /// What to be told.
+    /// The caution’s code.
     pub cautions: Vec<CautionRecord>,
 }
 
@@ -154,7 +154,7 @@ pub struct CautionRecord {
 pub struct ErrorRecord {
     /// Its short name.
     pub kind: &'static str,
-    /// Reason and mend in words.
+    /// Reason and remedy in words.
     pub message: String,
     /// Its numbers; the names carry the units.
     pub numbers: BTreeMap<&'static str, f64>,

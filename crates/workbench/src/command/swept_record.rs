@@ -14,7 +14,7 @@ use serde::Serialize;
 
 use super::record::millimetres;
 
-/// Points of the edge that are told.
+/// Points of the edge that are reported.
 pub(super) const POINTS: usize = 201;
 
 /// The edge and what it follows from; places are in the tool frame.

@@ -195,7 +195,7 @@ impl Dial {
         }
     }
 
-    /// Its value for the setting in hand, in millimetres or degrees.
+    /// Its value for the current setting, in millimetres or degrees.
     #[must_use]
     pub fn get(self, bench: &Bench) -> Option<f64> {
         let current = bench.current.as_ref()?;
@@ -217,7 +217,7 @@ impl Dial {
         }
     }
 
-    /// Sets it for the setting in hand. Wheel and tool belong to every setting that uses them.
+    /// Sets it for the current setting. Wheel and tool belong to every setting that uses them.
     pub fn set(self, bench: &mut Bench, value: f64) {
         let Some(current) = bench.current.as_mut() else { return };
         match self {

@@ -29,7 +29,7 @@ struct Step {
 /// Steps in one direction, the next one last: those that were read from a file, and above them those made since.
 #[derive(Debug, Clone, Default)]
 struct Stack {
-    /// The bench that the uppermost of the read steps is told against.
+    /// The bench that the uppermost of the read steps is reported against.
     base: String,
     read: Vec<undo_steps::UndoStep>,
     made: Vec<Step>,
@@ -84,7 +84,7 @@ impl Stack {
     fn kept(&self, open: Option<&Step>, present: &str) -> Vec<undo_steps::UndoStep> {
         let made: Vec<&Step> = self.made.iter().chain(open).collect();
         let mut kept = self.read.clone();
-        // From the present downwards: each is told against the one above it.
+        // From the present downwards: each is reported against the one above it.
         let mut above: Option<&Step> = None;
         let mut reported = Vec::with_capacity(made.len());
         for step in made.iter().rev() {
@@ -302,7 +302,7 @@ mod tests {
                     bench.title.push_str(" unwanted");
                     bench = history.cancel().unwrap_or_default();
                 }
-                // Taking another setting in hand is no step.
+                // Making another setting current is no step.
                 6 => bench.notes = round.to_string(),
                 7 => {
                     history.begin("nothing", &bench);

@@ -67,7 +67,7 @@ pub struct Keeper {
     retry_s: f64,
     problem: Option<String>,
     changed: Option<Changed>,
-    /// What is to be told once, in words.
+    /// What is to be reported once, in words.
     notice: Option<String>,
     /// Why nothing is written, if nothing is.
     held_back: Option<String>,
@@ -81,7 +81,7 @@ pub struct Keeper {
 /// Reads a bench file.
 ///
 /// # Errors
-/// The words that name the file, the reason and the mend.
+/// The words that name the file, the reason and the remedy.
 pub fn read(path: &Path) -> Result<Bench, String> {
     opening::read_whole(path).map(|read| read.bench)
 }
@@ -262,7 +262,7 @@ impl Keeper {
         notice
     }
 
-    /// What is to be told of the last saves. Once.
+    /// The message about the last saves, once.
     pub fn take_notice(&mut self) -> Option<String> {
         self.notice.take()
     }
@@ -330,7 +330,7 @@ impl Keeper {
     /// Keeps the bench in another file from now on.
     ///
     /// # Errors
-    /// The words that name the file, the reason and the mend; it then stays where it was.
+    /// The words that name the file, the reason and the remedy; it then stays where it was.
     pub fn save_as(
         &mut self,
         path: &Path,
@@ -364,7 +364,7 @@ impl Keeper {
         Ok(())
     }
 
-    /// The bench has its place there from now on, and nothing is amiss.
+    /// The bench has its place there from now on, and no problem is reported.
     fn moved_to(&mut self, path: &Path) {
         if self.path != path {
             self.saver.unwatch(&self.path);

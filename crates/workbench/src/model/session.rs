@@ -1,4 +1,4 @@
-//! The session: the bench being worked on, the setting in hand, its answer, the history, and what is not saved yet.
+//! The session: the bench being worked on, the current setting, its answer, the history, and what is not saved yet.
 //!
 //! Nothing here knows the toolkit. Everything that changes the bench goes through a gesture, so that each is one
 //! undo step; the answer is worked out again only when the bench has changed.
@@ -17,7 +17,7 @@ use crate::{
     toolkit::widgets::Gesture,
 };
 
-/// What follows from the setting in hand.
+/// What follows from the current setting.
 #[derive(Debug, Clone)]
 pub struct Outcome {
     /// The job, if it could be put together.
@@ -50,14 +50,14 @@ pub struct Session {
     worked_out: Option<u64>,
     outcome: Option<Outcome>,
     last_good: Option<(Job, SideView)>,
-    /// The quantity that moves the setting beside along with the one in hand.
+    /// The quantity that moves the setting beside along with the current one.
     link: Option<Dial>,
     /// A text is being typed of which part has been taken over.
     typed_on: bool,
 }
 
 impl Session {
-    /// A session on a bench; takes the first setting in hand if none is.
+    /// A session on a bench; takes the first setting as the current one if none is.
     #[must_use]
     pub fn new(bench: Bench) -> Self {
         let mut session = Self {
@@ -101,19 +101,19 @@ impl Session {
         &self.history
     }
 
-    /// The setting in hand.
+    /// The current setting.
     #[must_use]
     pub fn current(&self) -> Option<&SettingEntry> {
         self.bench.current.as_ref()
     }
 
-    /// Whether the setting in hand differs from what is saved to its tool.
+    /// Whether the current setting differs from what is saved to its tool.
     #[must_use]
     pub fn is_moved(&self) -> bool {
         self.bench.current.as_ref().is_some_and(|current| self.bench.setting(current.id) != Some(current))
     }
 
-    /// What follows from the setting in hand; `None` with empty hands.
+    /// What follows from the current setting; `None` where no setting is current.
     #[must_use]
     pub fn outcome(&self) -> Option<&Outcome> {
         self.outcome.as_ref()
@@ -201,19 +201,19 @@ impl Session {
         self.touched();
     }
 
-    /// The setting beside the one in hand.
+    /// The setting beside the current one.
     #[must_use]
     pub fn beside(&self) -> Option<&SettingEntry> {
         self.bench.beside.as_ref()
     }
 
-    /// The quantity that moves the setting beside along with the one in hand.
+    /// The quantity that moves the setting beside along with the current one.
     #[must_use]
     pub fn link(&self) -> Option<Dial> {
         self.link
     }
 
-    /// Ties a quantity of the setting beside to that of the one in hand, or none.
+    /// Ties a quantity of the setting beside to that of the current one, or none.
     pub fn set_link(&mut self, link: Option<Dial>) {
         self.link = link;
     }
@@ -261,7 +261,7 @@ impl Session {
         redone
     }
 
-    /// Takes a saved setting in hand. If the one in hand was moved and not saved, that is an undo step of its own.
+    /// Takes a saved setting as the current one. If the current one was moved and not saved, that is an undo step of its own.
     pub fn choose(&mut self, id: Id) {
         let Some(entry) = self.bench.setting(id).cloned() else { return };
         if self.is_moved() {
@@ -272,7 +272,7 @@ impl Session {
         }
     }
 
-    /// Changes the setting in hand within the open step.
+    /// Changes the current setting within the open step.
     pub fn change_hand(&mut self, change: impl FnOnce(&mut SettingEntry)) {
         if let Some(current) = self.bench.current.as_mut() {
             change(current);
@@ -280,7 +280,7 @@ impl Session {
         }
     }
 
-    /// Saves the setting in hand to its tool, under its own name.
+    /// Saves the current setting to its tool, under its own name.
     pub fn save(&mut self) -> Option<String> {
         let current = self.bench.current.clone()?.set_true(&self.bench);
         let name = current.name.clone();
@@ -294,7 +294,7 @@ impl Session {
         Some(name)
     }
 
-    /// Saves the setting in hand as a new one of its tool and takes that in hand.
+    /// Saves the current setting as a new one of its tool and takes that as the current one.
     pub fn save_as(&mut self, name: &str) {
         let Some(current) = self.bench.current.clone() else { return };
         let mut current = current.set_true(&self.bench);
@@ -308,7 +308,7 @@ impl Session {
         });
     }
 
-    /// Puts the setting in hand back to what is saved.
+    /// Puts the current setting back to what is saved.
     pub fn discard_changes(&mut self) {
         let Some(saved) =
             self.bench.current.as_ref().and_then(|current| self.bench.setting(current.id)).cloned()
@@ -318,7 +318,7 @@ impl Session {
         self.edit(format!("Put “{}” back", saved.name), |bench| bench.current = Some(saved));
     }
 
-    /// Deletes a setting; the next one of its tool comes to hand if it was the one in hand.
+    /// Deletes a setting; the next one of its tool becomes current if it was the current one.
     pub fn delete_setting(&mut self, id: Id) {
         let Some(entry) = self.bench.setting(id).cloned() else { return };
         self.edit(format!("Delete “{}”", entry.name), |bench| {
@@ -333,7 +333,7 @@ impl Session {
         });
     }
 
-    /// Moves one input so that the setting in hand grinds a bevel, as one undo step.
+    /// Moves one input so that the current setting grinds a bevel, as one undo step.
     pub fn find(&mut self, target: Target, free: Free) -> Found {
         let Some(current) = &self.bench.current else { return Found::Nowhere(None) };
         let job = match self.bench.job_of(current) {
@@ -364,7 +364,7 @@ impl Session {
     }
 }
 
-/// Moves a quantity of the setting beside by as much as that of the one in hand was moved. What belongs to the bench,
+/// Moves a quantity of the setting beside by as much as that of the current one was moved. What belongs to the bench,
 /// a wheel or a tool that both use, has moved already.
 fn step_beside(bench: &mut Bench, dial: Dial, by: f64) {
     if by == 0.0 || !by.is_finite() {

@@ -49,7 +49,7 @@ struct BigTypeCache {
 /// The size of the figures' font for a window of a height, in points.
 #[must_use]
 pub fn figure_size(height: f32) -> f32 {
-    // A hair more than the least, so that rounding to pixels cannot fall below it.
+    // Slightly more than the least, so that rounding to pixels cannot fall below it.
     (height * DIGIT_OF_PICTURE / DIGIT_FRACTION * 1.04).max(24.0)
 }
 

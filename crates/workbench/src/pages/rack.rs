@@ -1,4 +1,4 @@
-//! The rack: tools with their saved settings, to be taken in hand, searched, renamed, duplicated and deleted.
+//! The rack: tools with their saved settings, to be made current, searched, renamed, duplicated and deleted.
 
 use bevelbench_geometry::math::Angle;
 use bevelbench_notebook::{
@@ -61,7 +61,7 @@ pub enum RackRequest {
     RenameTool(Id),
     /// Show the tool's page.
     EditTool(Id),
-    /// Open the dialog that saves the setting in hand under a new name.
+    /// Open the dialog that saves the current setting under a new name.
     SaveAs,
     /// Go to the page where tools are made.
     NewTool,
@@ -291,7 +291,7 @@ fn matching<'a>(rows: &'a [Row], wanted: &str) -> Vec<&'a Row> {
 }
 
 fn make(session: &Session, state: &mut RackState, units: Units) {
-    // While a gesture is open the rack keeps still: only the row in hand could change, and its number is shown
+    // While a gesture is open the rack keeps still: only the current row could change, and its number is shown
     // large below.
     let fresh = state.cached.as_ref().is_some_and(|cached| cached.revision == session.revision());
     if fresh || (state.cached.is_some() && session.history().is_open()) {

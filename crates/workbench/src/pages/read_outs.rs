@@ -1,4 +1,4 @@
-//! What is read: the numbers that follow from the setting in hand, and what they mean in words.
+//! What is read: the numbers that follow from the current setting, and what they mean in words.
 
 use bevelbench_geometry::{
     facet::ink::FILM_ASSUMED_MM,
@@ -66,7 +66,7 @@ pub fn read_outs_panel(
 
 /// The cautions in one line, always in sight: those that ask for a change first, in their own words beside the rows.
 fn caution_strip(ui: &mut Ui, outcome: &Outcome, units: Units, theme: &Theme) {
-    // Where there is no answer, the mend is what is wanted.
+    // Where there is no answer, the remedy is what is wanted.
     if let Err(why) = &outcome.result {
         let remedy = words::unanswered_words(why, &|mm| units.length(mm)).remedy;
         ui.add(

@@ -44,7 +44,7 @@ use crate::{
     },
 };
 
-/// What the pages say that show the setting in hand.
+/// What the pages say that show the current setting.
 const NO_CURRENT_SETTING: &str = "Nothing is in hand, so there is nothing to show here. Choose a setting in the rack; on an empty bench press “New tool…” below it, or open a bench file from the menu in the upper left corner.";
 
 /// The window's content.

@@ -1,4 +1,4 @@
-//! When the first frame stood on the screen, for whoever measures the start: with [`VARIABLE`] in the environment it is
+//! When the first frame stood on the screen, for measuring the start-up time: with [`VARIABLE`] in the environment it is
 //! written to the terminal, "first frame after 312 ms", counted from the start of the program.
 
 use std::time::Instant;

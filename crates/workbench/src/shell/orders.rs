@@ -11,9 +11,9 @@ pub enum Order {
     Undo,
     /// Do the undone step again.
     Redo,
-    /// Save the setting in hand to its tool.
+    /// Save the current setting to its tool.
     Save,
-    /// Save the setting in hand as a new one.
+    /// Save the current setting as a new one.
     SaveAs,
     /// Open another bench file.
     Open,

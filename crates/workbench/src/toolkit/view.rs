@@ -118,7 +118,7 @@ mod tests {
     }
 
     #[test]
-    fn there_and_back_is_where_one_was() {
+    fn undo_and_redo_return_to_the_same_bench() {
         for point in [[0.0, 0.0], [123.4, -56.7], [-300.0, 400.0]] {
             assert!(close(view().bench_from_screen(view().screen_from_bench(point)), point), "{point:?}");
         }

@@ -37,7 +37,7 @@ pub struct WingInkSeen {
 pub enum WingInkVerdict {
     /// A gouge turned as far as was asked about is inked all over there.
     CannotTell {
-        /// What can be told.
+        /// What can be reported.
         resolves: Angle,
     },
     /// The gouge sits turned in its holder.

@@ -32,7 +32,7 @@ fn jumps_are_no_roots_and_ends_hide_none() {
 
 #[test]
 fn roots_beside_a_jump_are_found() {
-    // Derived here. A jump down, a root a hair behind it, and another one, all within one step of a half.
+    // Derived here. A jump down, a root just behind it, and another one, all within one step of a half.
     let beside = |x: f64| Some(if x < 4.1 { 20.0 } else { 0.3 * (x - 4.1001) * (4.4 - x) });
     assert!(near(&roots(beside), &[4.1001, 4.4]), "{:?}", roots(beside));
     // A dip through nothing on the step before a jump up.
@@ -179,7 +179,7 @@ fn a_small_jump_beside_steep_ground_is_no_root_either() {
 }
 
 #[test]
-fn dips_that_stay_above_nothing_are_no_roots() {
+fn minima_above_zero_are_no_roots() {
     // Derived here: parabolas that miss by a little, touch, or go through, wherever their bottom lies in a step.
     for i in 0..60_u32 {
         let (at, sign) = (3.0007 + f64::from(i) * 0.031, if i % 2 == 0 { 1.0 } else { -1.0 });
@@ -206,7 +206,7 @@ fn a_root_at_a_sample_does_not_hide_the_one_in_the_next_step() {
 }
 
 #[test]
-fn a_bottom_of_exactly_nothing_is_one_root() {
+fn a_minimum_of_exactly_zero_is_one_root() {
     // Derived here: the first golden section about the sample at five, from above and from below.
     let bottom = 5.0 + 0.382 * (5.5 - 5.0);
     for sign in [1.0, -1.0] {

@@ -149,7 +149,7 @@ fn slope_of_the_edge_is_that_of_its_neighbours() {
 }
 
 /// A small wheel far below a shallow flute with a high roll centre comes to both wings and not to the middle between:
-/// both halves of such an edge have the same points, and both its breaks are told.
+/// both halves of such an edge have the same points, and both its breaks are reported.
 #[test]
 fn edge_without_a_middle_is_mirrored_whole() {
     let shape = FluteShape::Power { factor: 0.05, exponent: 2.0 };

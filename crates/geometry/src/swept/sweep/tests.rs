@@ -132,7 +132,7 @@ fn ways_all_round_in_a_section_meet_what_a_pose_takes() {
             let inward = DVec2::from_angle(spread(at, 0.162_278, 0.0, std::f64::consts::TAU));
             let through = spread(at, 0.872_983, 0.5, 25.0);
             let place = |t: f64| DVec3::new(station, wall.y + t * inward.y, wall.x + t * inward.x);
-            // Where the way comes back into the swing, or crosses what is taken and goes on, more is asked than is told.
+            // Where the way comes back into the swing, or crosses what is taken and goes on, more is asked than is reported.
             let deep = |k: u32| depth(&sweep, place(through * f64::from(k) / 400.0), 0.0);
             let Some(first_deep) = (0..=400).find(|k| deep(*k) > 1e-6) else {
                 whole += 1;

@@ -1,4 +1,4 @@
-//! Questions that nothing answers, or only just: the nearest that is told, what stops short and what would mend it, against
+//! Questions that nothing answers, or only just: the nearest that is reported, what stops short and what would correct it, against
 //! scans of every value.
 
 mod wheels_and_nearest;
@@ -101,7 +101,7 @@ fn the_nearest_bevel_is_where_the_cup_comes_nearest_to_the_wheel() {
 }
 
 #[test]
-fn within_a_range_that_is_too_narrow_nothing_comes_nearer_than_what_is_told() {
+fn within_a_range_that_is_too_narrow_nothing_comes_nearer_than_what_is_reported() {
     // Independent method: ten thousand values of the range.
     let (mut ends, mut inside) = (0, 0);
     for setting in [under_the_wheel(), in_holder(50.0), in_holder(-10.0)] {
@@ -260,7 +260,7 @@ fn both_struts_that_grind_a_bevel_are_looked_at_for_the_wing() {
 }
 
 #[test]
-fn no_roll_centre_comes_nearer_to_a_wing_out_of_reach_than_the_one_told() {
+fn no_roll_centre_comes_nearer_to_a_wing_out_of_reach_than_the_one_reported() {
     let setting = in_holder(60.0);
     let bevel = Target::AtEdge(setting.evaluate().unwrap().bevel());
     let sweep = |centre: f64| sweep_of(setting, rolling(centre, 0.0));
@@ -329,7 +329,7 @@ fn a_tool_turned_in_its_holder_is_measured_at_both_wings() {
 }
 
 #[test]
-fn what_is_told_to_mend_a_shortfall_does_and_nothing_cheaper_of_its_kind() {
+fn a_proposed_remedy_works_and_is_the_smallest_of_its_kind() {
     let setting = in_holder(50.0);
     let bevel = setting.evaluate().unwrap().bevel().degrees();
     let mut mended = 0;
@@ -367,7 +367,7 @@ fn what_is_told_to_mend_a_shortfall_does_and_nothing_cheaper_of_its_kind() {
             }
             mended += 1;
         }
-        // Where something was found there is nothing to mend.
+        // Where something was found there is nothing to correct.
         let wide = DegreeOfFreedom::within(Movable::Input(Free::Reach), 0.0, 400.0);
         let met = question.solve(&[wide]).unwrap();
         assert!(met.answers.is_empty() || question.remedies(&[wide], &met, &others[..3]).is_empty());
@@ -376,7 +376,7 @@ fn what_is_told_to_mend_a_shortfall_does_and_nothing_cheaper_of_its_kind() {
 }
 
 #[test]
-fn questions_that_cannot_be_put_say_what_is_wrong() {
+fn invalid_questions_report_the_fault() {
     let setting = in_holder(50.0);
     let bevel = Target::AtEdge(setting.evaluate().unwrap().bevel());
     let plain = Question { setting, bevel, wing: None, rolling: None };
@@ -419,7 +419,7 @@ fn questions_that_cannot_be_put_say_what_is_wrong() {
 }
 
 #[test]
-fn every_stop_in_the_range_is_tried_and_the_eight_nearest_are_told() {
+fn every_stop_in_the_range_is_tried_and_the_eight_nearest_are_reported() {
     // Independent method: each stop evaluated by itself.
     let setting = in_holder(50.0);
     let wanted = setting.evaluate().unwrap().bevel().degrees() + 4.0;

@@ -120,7 +120,7 @@ fn a_bevel_across_that_the_wheel_cannot_give_is_refused_unless_the_wheel_is_free
 }
 
 #[test]
-fn a_bevel_across_of_nought_or_half_a_turn_is_of_no_wheel() {
+fn a_bevel_across_of_zero_or_half_a_turn_is_of_no_wheel() {
     for wanted in [-10.0, 0.0, 180.0, 200.0] {
         for setting in [in_holder(70.0, 60.0, 120.0), on_table()] {
             let found = setting.find(Target::AcrossFacet(degrees(wanted)), Free::WheelDiameter);

@@ -44,7 +44,7 @@ fn fit(projection: f64, strut: f64, bevel: f64, sweep_mm: f64) -> RollCentreFit 
 }
 
 #[test]
-fn a_sweep_that_two_roll_centres_give_is_told_to_be_so_and_one_that_one_gives_is_not() {
+fn a_sweep_with_two_roll_centres_reports_both_and_an_ordinary_one_reports_one() {
     let (mut one, mut two, mut none) = (0, 0, 0);
     for (projection, strut, bevel) in
         [(60.0, 45.0, 100.0), (60.0, 45.0, 45.0), (40.0, 70.0, 60.0), (60.0, 45.0, 20.0)]
@@ -57,7 +57,7 @@ fn a_sweep_that_two_roll_centres_give_is_told_to_be_so_and_one_that_one_gives_is
         // The fit looks at fewer heights.
         let slack = 0.15 * (greatest - least);
         for fraction in (-1..=12).map(|i| (f64::from(i) + 0.35) / 12.0).chain([0.994, 0.996]) {
-            // Two heights nearer to one another than those that are looked at are not told apart.
+            // Two heights nearer to one another than those that are looked at are not distinguished.
             if ends_early && fraction > 0.99 {
                 continue;
             }
@@ -179,7 +179,7 @@ fn the_nearest_grind_within_a_short_arm_is_the_least_of_a_scan() {
 }
 
 #[test]
-fn an_edge_with_a_point_that_is_not_ground_differs_by_nothing_that_can_be_told() {
+fn an_edge_with_an_unground_point_has_no_difference() {
     let trace = |height: f64| {
         Edge::trace(&GroundSurface::rolled(&rolled(60.0, 45.0, 20.0, height)).unwrap(), &gouge(), 9)
     };

@@ -38,7 +38,7 @@ fn lines() -> [RollLine; 4] {
     ]
 }
 
-/// How far `(s, h, w)` lies outside the wheel standing at `roll`, up to a rising function; nought at its surface.
+/// How far `(s, h, w)` lies outside the wheel standing at `roll`, up to a rising function; zero at its surface.
 fn outside(setting: &Rolled, rim: RimShape, offset: f64, roll: Angle, (s, place): (f64, DVec2)) -> f64 {
     let GrindingFace::Wheel { radius_mm, width_mm } = setting.abrasive else { unreachable!() };
     let line = setting.line;

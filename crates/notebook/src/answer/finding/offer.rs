@@ -1,5 +1,5 @@
-//! An answer as it is offered: how far each thing moves, how much the bevel changes by it, how sure it is, and what
-//! stands in the way or is to be minded once wheel, holder, tool and bench are counted in.
+//! An answer as it is offered: how far each quantity moves, how much the bevel changes by it, how sure it is, and what
+//! stands in the way or needs care once wheel, holder, tool and bench are counted in.
 
 use bevelbench_geometry::{
     math::Angle,
@@ -43,7 +43,7 @@ pub struct Offer {
     pub job: Job,
     /// What moves.
     pub moves: Vec<Move>,
-    /// What is to be minded, or what stands in the way.
+    /// The cautions, or what stands in the way.
     pub standing: Result<Vec<Caution>, Refusal>,
     /// How sure its bevel is: the ± that is shown.
     pub plus_minus: Angle,

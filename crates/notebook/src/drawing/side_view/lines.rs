@@ -37,7 +37,7 @@ pub(super) fn link(from: DVec2, to: DVec2, from_radius: f64, to_radius: f64) -> 
     outline(cap(from, from_radius, along + quarter).chain(cap(to, to_radius, along - quarter)))
 }
 
-/// Farther off than this nothing is drawn: beyond any bench, and safe for whoever paints with single precision.
+/// Farther off than this nothing is drawn: beyond any bench, and safe in single precision.
 const FARTHEST_MM: f64 = 1e6;
 
 /// Without the shapes that have no place: numbers that are none in a setting must not reach a painter.

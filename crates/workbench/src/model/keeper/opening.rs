@@ -86,7 +86,7 @@ impl Keeper {
     /// Opens a named file. One that cannot be read is left as it is, and nothing is written to it.
     ///
     /// # Errors
-    /// The words that name the file, the reason and the mend.
+    /// The words that name the file, the reason and the remedy.
     pub fn file(path: &Path, wake: Option<Box<dyn Fn() + Send>>) -> Result<Self, String> {
         let read = read_whole(path)?;
         let mut keeper = Self::bare(path.to_owned(), wake);
@@ -184,7 +184,7 @@ impl Keeper {
         opened
     }
 
-    /// Marks the file as open here; a second window is told and writes nothing.
+    /// Marks the file as open here; a second window is reported and writes nothing.
     fn claim(&mut self, reported: &mut Option<String>) {
         match Claim::take(&self.path) {
             Ok(claim) => self.claim = Some(claim),
@@ -204,7 +204,7 @@ impl Keeper {
     /// Opens another file in place of this one.
     ///
     /// # Errors
-    /// The words that name the file, the reason and the mend; the present bench stays open.
+    /// The words that name the file, the reason and the remedy; the present bench stays open.
     pub fn open(&mut self, path: &Path) -> Result<Opened, String> {
         let read = read_whole(path)?;
         let claim = self.claim_on(path)?;

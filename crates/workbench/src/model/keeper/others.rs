@@ -33,7 +33,7 @@ impl Keeper {
     /// The bench on screen stays. The other program's version is copied to a free name beside it first; the name is returned.
     ///
     /// # Errors
-    /// The words that name the file, the reason and the mend; nothing was decided then.
+    /// The words that name the file, the reason and the remedy; nothing was decided then.
     pub fn keep_mine(&mut self, bench: &Bench, history: &History, revision: u64) -> Result<PathBuf, String> {
         self.settle();
         let theirs = store::copy_beside(&self.path, "theirs").map_err(|error| error.to_string())?;
@@ -47,7 +47,7 @@ impl Keeper {
     /// The other program's version is to be shown; the file that holds the one on screen stays where it is.
     ///
     /// # Errors
-    /// The words that name the file, the reason and the mend; nothing was decided then.
+    /// The words that name the file, the reason and the remedy; nothing was decided then.
     pub fn read_theirs(&mut self) -> Result<Bench, String> {
         self.settle();
         let read = read_whole(&self.path)?;

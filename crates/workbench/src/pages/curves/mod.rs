@@ -1,4 +1,4 @@
-//! Curves along the edge: bevel to the axis, wedge angle, facet width, setback, of the setting in hand and of one it is
+//! Curves along the edge: bevel to the axis, wedge angle, facet width, setback, of the current setting and of one it is
 //! compared with.
 
 mod charts;
@@ -42,7 +42,7 @@ struct Other {
 }
 
 impl CurvesState {
-    /// The setting that the one in hand is compared with.
+    /// The setting that the current one is compared with.
     #[must_use]
     pub fn against(&self) -> Option<Id> {
         self.against
@@ -141,7 +141,7 @@ fn head(ui: &mut Ui, session: &Session, state: &mut CurvesState, theme: &Theme) 
                 .show_ui(ui, |ui| {
                     ui.selectable_value(&mut against, None, "nothing");
                     for entry in &session.bench().settings {
-                        // The saved form of the one in hand is offered too while that is moved.
+                        // The saved form of the current one is offered too while that is moved.
                         if Some(entry.id) != current || session.is_moved() {
                             let name = named(session, entry.id);
                             let name =

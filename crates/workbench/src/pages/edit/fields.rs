@@ -20,7 +20,7 @@ use crate::{
     },
 };
 
-/// What was typed and refused: it stays to be seen until it is mended.
+/// What was typed and refused: it stays to be seen until it is corrected.
 #[derive(Debug, Clone)]
 struct Refused {
     /// As it was typed; nothing for a step of the keys.
@@ -126,7 +126,7 @@ impl<'a, P: Clone + PartialEq> Form<'a, P> {
     /// Why a part cannot be, if the change made it so.
     fn refusal(&self, candidate: &P, quantity: Option<Quantity>) -> Option<DimensionError> {
         let dimension_error = (self.check)(candidate).err()?;
-        // A part that was unfit before may be mended number by number.
+        // A part that was unfit before may be corrected number by number.
         let another_remedy = self.dimension_error.is_some() && Some(dimension_error.quantity) != quantity;
         (!another_remedy).then_some(dimension_error)
     }

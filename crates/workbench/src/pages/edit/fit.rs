@@ -43,7 +43,7 @@ struct FitCache {
     next: Option<Next>,
 }
 
-/// The wheel whose arm is fitted: the chosen one, the one in hand, or the rig's first.
+/// The wheel whose arm is fitted: the chosen one, the current one, or the rig's first.
 fn wheel_of(session: &Session, choice: RigChoice) -> Option<Id> {
     let rig = session.bench().rig(choice.rig())?;
     if let RigChoice::Wheel(_, id) = choice {

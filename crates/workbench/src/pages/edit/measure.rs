@@ -191,7 +191,7 @@ mod tests {
     }
 
     #[test]
-    fn what_a_list_shows_can_be_read_again() {
+    fn a_shown_list_can_be_parsed_again() {
         let values = vec![15.0, 37.5, 90.0];
         let text = written(&values, Measure::Angle, Units::default());
         assert_eq!(read_list(&text, &[], Measure::Angle, Units::default()).unwrap(), values);

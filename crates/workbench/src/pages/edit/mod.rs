@@ -105,7 +105,7 @@ impl EditState {
         self.ask.is_some()
     }
 
-    /// Chooses the tool and the wheel of the setting in hand whenever another one is taken in hand, and something that is
+    /// Chooses the tool and the wheel of the current setting whenever another one is made current, and something that is
     /// still there whenever the chosen part is gone.
     fn follow(&mut self, bench: &Bench) {
         let current =

@@ -42,7 +42,7 @@ pub(super) struct NewSetting {
 }
 
 impl NewSetting {
-    /// Ordinary choices for a tool: the rig and wheel of the setting in hand, the holder for a gouge, the table for what
+    /// Ordinary choices for a tool: the rig and wheel of the current setting, the holder for a gouge, the table for what
     /// is flat. `None` on a bench without a wheel.
     pub(super) fn for_tool(bench: &Bench, tool: Id) -> Option<Self> {
         let current = bench.current.as_ref();

@@ -70,7 +70,7 @@ impl PartOf {
         }
     }
 
-    /// How many settings use it, the one in hand included.
+    /// How many settings use it, the current one included.
     pub(super) fn users(self, bench: &Bench) -> usize {
         let all = bench.settings.iter().chain(&bench.current);
         all.filter(|setting| self.is_used_by(setting))

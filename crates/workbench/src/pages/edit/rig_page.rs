@@ -45,7 +45,7 @@ impl RigPart {
         [(Self::Dimensions, "Dimensions"), (Self::Measure, "Measure"), (Self::Fit, "Fit")];
 }
 
-/// The page of rigs. Shows the wheel of the setting in hand until another part is chosen.
+/// The page of rigs. Shows the wheel of the current setting until another part is chosen.
 pub fn rig_page(ui: &mut Ui, session: &mut Session, state: &mut EditState, units: Units, theme: &Theme) {
     let places = open_page(ui, session.bench(), state, theme);
     parts_list(&mut part_of(ui, "rigs", places.list), session, state, theme);

@@ -26,7 +26,7 @@ use crate::{
     },
 };
 
-/// The page of tools. Shows the tool of the setting in hand until another is chosen.
+/// The page of tools. Shows the tool of the current setting until another is chosen.
 pub fn tool_page(ui: &mut Ui, session: &mut Session, state: &mut EditState, units: Units, theme: &Theme) {
     let places = open_page(ui, session.bench(), state, theme);
     tools(&mut part_of(ui, "tools", places.list), session, state, theme);
@@ -148,7 +148,7 @@ fn outline(tool: &ToolEntry) -> Drawing {
     tool.build().map_or_else(|_| Drawing::new(), |tool| tool_outline(&tool, Angle::from_degrees(bevel)))
 }
 
-/// The settings of the tool, each to be taken in hand, and a button for a new one.
+/// The settings of the tool, each to be made current, and a button for a new one.
 fn settings_of(ui: &mut Ui, session: &mut Session, state: &mut EditState, tool: Id, theme: &Theme) {
     ui.add_space(theme.sizes.gap.wide);
     section(ui, "Settings of this tool", "", theme);

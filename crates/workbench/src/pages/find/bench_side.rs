@@ -292,7 +292,7 @@ impl Picture {
     }
 }
 
-/// How the gouge in hand is rolled, if it is one that is rolled and the setting has an answer.
+/// How the current gouge is rolled, if it is one that is rolled and the setting has an answer.
 pub(super) fn current_gouge(session: &Session) -> Option<(Rolled, Steel)> {
     let outcome = session.outcome()?;
     let (job, view) = outcome.job.as_ref().zip(outcome.result.as_ref().ok())?;

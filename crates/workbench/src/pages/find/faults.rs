@@ -40,7 +40,7 @@ enum Fault {
     Blued,
 }
 
-/// What is told of a fault whatever is measured.
+/// What is said of a fault whatever is measured.
 struct FaultEntry {
     fault: Fault,
     name: &'static str,
@@ -114,7 +114,7 @@ struct Measured {
     is_peak: bool,
     from_nose_mm: f64,
     uneven_mm: f64,
-    /// Widths of the facets at the edge and at the heel; as the setting in hand suggests until they are typed.
+    /// Widths of the facets at the edge and at the heel; as the current setting suggests until they are typed.
     two_mm: [Option<f64>; 2],
     newer_at_edge: bool,
     strip_mm: f64,
@@ -198,7 +198,7 @@ const fn length(name: &'static str, how: &'static str) -> Reading {
     Reading { name, how, grain: Grain::Length, step: 0.1, mark: None }
 }
 
-/// The whole facet as the setting in hand grinds it.
+/// The whole facet as the current setting grinds it.
 fn whole_facet_mm(session: &Session) -> f64 {
     let view = session.outcome().and_then(|outcome| outcome.result.as_ref().ok());
     view.map_or(6.0, |view| view.facet.width_mm)
@@ -295,7 +295,7 @@ fn measured_rows(ui: &mut Ui, session: &Session, state: &mut FaultsState, units:
     }
 }
 
-/// What a slip leaves, drawn from the setting in hand.
+/// What a slip leaves, drawn from the current setting.
 fn pictures(
     ui: &mut Ui,
     rect: Rect,

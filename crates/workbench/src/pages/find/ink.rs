@@ -195,7 +195,7 @@ fn seen_rows(ui: &mut Ui, session: &Session, state: &mut InkState, units: Units,
     rows.value(ui, TELL, &mut state.tell_deg, units, theme);
 }
 
-/// What may be moved for the setting in hand.
+/// What may be moved for the current setting.
 fn movable(session: &Session) -> Vec<Free> {
     [Free::Reach, Free::Projection, Free::StrutAngle, Free::TableTilt]
         .into_iter()

@@ -33,7 +33,7 @@ use crate::{
 /// Which wheel ground the facet, where its hollow is not measured.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum GroundOn {
-    /// That of the setting in hand: an assumption.
+    /// That of the current setting: an assumption.
     InHand,
     /// One of the bench's wheels.
     Wheel(Id),

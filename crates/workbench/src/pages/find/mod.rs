@@ -78,7 +78,7 @@ pub fn find_page(ui: &mut Ui, session: &mut Session, state: &mut FindState, unit
     }
 }
 
-/// What stands where a setting should be in hand and none is.
+/// What stands where a setting should be current and none is.
 fn no_current_setting(ui: &mut Ui, theme: &Theme) {
     let words = "Nothing in hand. Choose a setting in the rack, or make one on the Tool page.";
     ui.add_space(theme.sizes.gap.section);

@@ -173,7 +173,7 @@ mod tests {
     }
 
     #[test]
-    fn words_stand_in_order_and_once() {
+    fn wrapped_words_keep_their_order_and_occur_once() {
         assert!(text::WORDS.windows(2).all(|pair| pair[0].0.to_lowercase() < pair[1].0.to_lowercase()));
     }
 

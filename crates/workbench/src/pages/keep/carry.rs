@@ -169,7 +169,7 @@ fn make(session: &Session, state: &mut CarryState, current: &SettingEntry, to: T
     state.cached = Some(CarryCache { key, results });
 }
 
-/// Old and new numbers of the setting in hand.
+/// Old and new numbers of the current setting.
 fn one_setting(ui: &mut Ui, session: &mut Session, state: &mut CarryState, units: Units, theme: &Theme) {
     let Some((name, result)) = state.cached.as_ref().and_then(|cached| cached.results.first()) else {
         return;
@@ -361,7 +361,7 @@ fn rows(carried: &Carried, units: Units) -> Vec<(String, String, String)> {
     rows
 }
 
-/// Which setting of the tool the one in hand polishes, and how it meets that facet.
+/// Which setting of the tool the current one polishes, and how it meets that facet.
 fn linked(
     ui: &mut Ui,
     session: &mut Session,

@@ -72,7 +72,7 @@ impl Default for CostState {
     }
 }
 
-/// What follows from the setting in hand and where its tool comes from.
+/// What follows from the current setting and where its tool comes from.
 #[derive(Debug)]
 struct CostCache {
     key: (u64, Units, Option<Id>, Ground),

@@ -71,7 +71,7 @@ pub(super) fn log_part(
     });
 }
 
-/// A sharpening with the setting in hand.
+/// A sharpening with the current setting.
 fn entry(
     ui: &mut Ui,
     session: &mut Session,

@@ -117,7 +117,7 @@ fn under(ui: &mut Ui, below: Rect, id: &str, theme: &Theme, body: impl FnOnce(&m
     });
 }
 
-/// Changes the wheel of the setting in hand as one undo step.
+/// Changes the wheel of the current setting as one undo step.
 fn change_wheel(session: &mut Session, label: impl Into<String>, change: impl FnOnce(&mut WheelSaved)) {
     let Some((rig, wheel)) = session.current().map(|current| (current.rig, current.wheel)) else { return };
     session.edit(label, |bench| {

@@ -34,7 +34,7 @@ use crate::{
 const FIRST_MOVE: f64 = 12.0;
 /// The share of the facet that is left at first.
 const FIRST_FRACTION: f64 = 0.35;
-/// The inside curve for which the lift is told at first, in millimetres: an ordinary bowl.
+/// The inside curve for which the lift is reported at first, in millimetres: an ordinary bowl.
 const FIRST_CURVE_MM: f64 = 100.0;
 /// No facet is left narrower than this by dragging, in millimetres.
 const LEAST_WIDTH_MM: f64 = 0.1;
@@ -44,7 +44,7 @@ const LEAST_WIDTH_MM: f64 = 0.1;
 pub(super) struct SecondBevelState {
     canvas: Canvas,
     cached: Option<ReliefCache>,
-    /// The inside curve for which the lift is told, in millimetres.
+    /// The inside curve for which the lift is reported, in millimetres.
     curve_mm: f64,
     /// What was last asked for and not found, and the revision it speaks of.
     message: Option<(u64, Tone, String)>,
@@ -58,7 +58,7 @@ impl Default for SecondBevelState {
     }
 }
 
-/// What follows from the setting in hand and its steps, kept until either changes.
+/// What follows from the current setting and its steps, kept until either changes.
 #[derive(Debug)]
 struct ReliefCache {
     key: (u64, Units),
@@ -110,7 +110,7 @@ fn make(session: &Session, state: &mut SecondBevelState, units: Units) -> bool {
     let Some((job, view)) = session.outcome().and_then(|o| o.job.zip(o.result.as_ref().ok().copied())) else {
         return false;
     };
-    // As far as the steps go: one that is refused is told, and those before it stay to be seen.
+    // As far as the steps go: one that is refused is reported, and those before it stay to be seen.
     let mut ground = current.further_steps.len();
     let mut refused = None;
     let relief = loop {

@@ -189,7 +189,7 @@ pub(super) fn table(
                 pressed = Some(index);
             }
         }
-        // What does not fit in its column is told in full.
+        // What does not fit in its column is reported in full.
         if cut {
             response.on_hover_text(line.cells.join("\n"));
         }

@@ -1,4 +1,4 @@
-//! Where lessons are built: a step is what stands in hand (and beside it) when it is added.
+//! Where lessons are built: a step is what is current (and beside it) when it is added.
 
 use bevelbench_notebook::{
     drawing::Part,
@@ -35,7 +35,7 @@ pub enum LessonRequest {
 }
 
 impl LessonState {
-    /// The lesson that is chosen, counted from nought.
+    /// The lesson that is chosen, counted from zero.
     #[must_use]
     pub fn lesson(&self) -> usize {
         self.lesson

@@ -27,7 +27,7 @@ impl Play {
         Self { lesson, step, picture: LessonPicture::default() }
     }
 
-    /// The lesson that is shown, counted from nought.
+    /// The lesson that is shown, counted from zero.
     #[must_use]
     pub fn lesson(&self) -> usize {
         self.lesson
@@ -42,7 +42,7 @@ impl Play {
         self.picture.picture(bench, lesson)
     }
 
-    /// The step that is shown, counted from nought.
+    /// The step that is shown, counted from zero.
     #[must_use]
     pub fn step(&self) -> usize {
         self.step

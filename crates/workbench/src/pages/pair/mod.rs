@@ -1,4 +1,4 @@
-//! The pair: the setting in hand (A) and another (B), side by side to one scale or laid over each other, with what
+//! The pair: the current setting (A) and another (B), side by side to one scale or laid over each other, with what
 //! differs between them in figures and in words.
 //!
 //! B is kept in the bench, so that undo covers it. What is dragged or turned moves A; a link takes B along.

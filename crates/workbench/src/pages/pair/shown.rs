@@ -141,7 +141,7 @@ impl EvaluatedSetting {
         Some(Compared { job, view, swept: self.shape.as_ref().ok() })
     }
 
-    /// Why there is no answer, with the mend.
+    /// Why there is no answer, with the remedy.
     #[must_use]
     pub fn problem(&self, units: Units) -> Option<String> {
         let why = self.outcome.result.as_ref().err()?;

@@ -49,7 +49,7 @@ struct WhatIfCache {
     seen: Option<Bounds>,
 }
 
-/// The dials that can be swept for the setting in hand.
+/// The dials that can be swept for the current setting.
 fn dials(session: &Session) -> Vec<Dial> {
     let Some(current) = session.current() else { return Vec::new() };
     let mut all: Vec<Dial> = Dial::of(current, session.bench())

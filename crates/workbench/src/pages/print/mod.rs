@@ -259,7 +259,7 @@ fn waker(ctx: &Context) -> impl Fn() + Send + 'static {
     move || ctx.request_repaint()
 }
 
-/// The bench with the setting in hand as it stands on screen, saved or not.
+/// The bench with the current setting as it stands on screen, saved or not.
 fn as_it_stands(bench: &Bench) -> Bench {
     let mut bench = bench.clone();
     if let Some(current) = bench.current.clone()

@@ -315,7 +315,7 @@ fn out(ui: &mut Ui, state: &mut PrintState, folder: &Path, theme: &Theme) {
     }
 }
 
-/// The setting in hand, its tool or its rig as a small bench file for another bench.
+/// The current setting, its tool or its rig as a small bench file for another bench.
 fn hand_on(ui: &mut Ui, session: &Session, state: &mut PrintState, folder: &Path, theme: &Theme) {
     let current = session.current();
     section(ui, "Hand on as a file", "", theme);

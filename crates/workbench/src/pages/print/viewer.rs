@@ -26,7 +26,7 @@ pub(super) fn open(path: &Path) -> Result<(), String> {
         .stderr(Stdio::null())
         .spawn()
         .and_then(|mut child| {
-            // Whoever ends must be waited for; the viewer may stay open for hours.
+            // A child that ends must be waited for; the viewer may stay open for hours.
             std::thread::Builder::new().name("viewer".to_owned()).spawn(move || child.wait()).map(drop)
         })
         .map_err(|error| {

@@ -42,7 +42,7 @@ pub(crate) fn current_target(session: &Session) -> Option<TargetSaved> {
     })
 }
 
-/// The dials of the setting in hand that are not pinned.
+/// The dials of the current setting that are not pinned.
 #[must_use]
 pub(crate) fn free_dials(session: &Session) -> Vec<Dial> {
     let Some(current) = session.current() else { return Vec::new() };

@@ -104,7 +104,7 @@ pub(super) fn uncertainty_rows(
     }
 }
 
-/// How well something must be read: down to the tenth of a millimetre below it, as a rule is read, where that is not nought.
+/// How well something must be read: down to the tenth of a millimetre below it, as a rule is read, where that is not zero.
 fn needed(mm: f64, units: Units) -> String {
     let tenth = (mm * 10.0).floor() / 10.0;
     if tenth > 0.0 { units.length(tenth) } else { units.fine(mm) }

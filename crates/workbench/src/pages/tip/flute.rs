@@ -269,7 +269,7 @@ mod tests {
     }
 
     #[test]
-    fn what_a_row_sets_is_what_it_reads() {
+    fn a_row_reads_back_what_it_sets() {
         for tool in demo_bench().unwrap().tools {
             let BlankSaved::Bar(mut bar) = tool.blank else { continue };
             for dial in FluteDial::of(bar.flute) {

@@ -89,7 +89,7 @@ impl RestingTipCache {
     }
 }
 
-/// The settings that may have ground the tool in hand, the likeliest first.
+/// The settings that may have ground the current tool, the likeliest first.
 fn candidates(session: &Session) -> Vec<&SettingEntry> {
     let Some(current) = session.current() else { return Vec::new() };
     let mut all: Vec<&SettingEntry> = session.bench().settings_of(current.tool).collect();

@@ -80,7 +80,7 @@ pub fn brightness([x, y, z]: [f32; 3]) -> f32 {
         + 0.10 * rim
 }
 
-/// A smooth bump of height one about nothing, nought beyond ±1.
+/// A smooth bump of height one about nothing, zero beyond ±1.
 #[inline]
 fn bump(x: f32) -> f32 {
     let rest = 1.0 - x * x;

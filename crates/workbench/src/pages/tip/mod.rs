@@ -1,4 +1,4 @@
-//! The tip in three dimensions: what the setting in hand leaves on the tool, turned by hand, with its numbers and the
+//! The tip in three dimensions: what the current setting leaves on the tool, turned by hand, with its numbers and the
 //! swing played again.
 
 pub mod camera;
@@ -57,7 +57,7 @@ pub enum NoShape {
     NotSwept(NotSwept),
 }
 
-/// The shape that the setting in hand leaves, kept until the bench changes.
+/// The shape that the current setting leaves, kept until the bench changes.
 #[derive(Debug)]
 struct TipCache {
     revision: u64,
@@ -115,7 +115,7 @@ impl Default for TipState {
 }
 
 impl TipState {
-    /// The shape of the setting in hand, worked out if the bench has changed since; `None` with empty hands.
+    /// The shape of the current setting, worked out if the bench has changed since; `None` where no setting is current.
     pub fn shape(&mut self, session: &Session) -> Option<&Result<Swept, NoShape>> {
         let current = session.current()?;
         let revision = session.revision();
@@ -175,7 +175,7 @@ impl TipState {
     }
 }
 
-/// Reason and mend of a shape that is none.
+/// Reason and remedy of a shape that is none.
 #[must_use]
 pub fn no_shape_words(why: &NoShape, units: Units) -> bevelbench_notebook::words::Words {
     let length = |mm: f64| units.length(mm);

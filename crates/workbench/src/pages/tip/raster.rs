@@ -431,7 +431,7 @@ mod tests {
     }
 
     #[test]
-    fn numbers_that_are_none_draw_nothing_and_stop_nothing() {
+    fn non_finite_shapes_are_skipped_and_the_rest_is_drawn() {
         let mut raster = Raster::default();
         raster.begin(10, 10, true);
         for odd in [f32::NAN, f32::INFINITY, -f32::INFINITY, 1e30] {

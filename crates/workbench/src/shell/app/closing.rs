@@ -93,7 +93,7 @@ impl App {
         }
     }
 
-    /// Writes what is not on disk yet. The window is gone: the terminal is the last place to complain in.
+    /// Writes what is not on disk yet. The window is gone: errors go to the terminal.
     pub(super) fn leave(&mut self) {
         if std::mem::replace(&mut self.leaving.done, true) {
             return;

@@ -60,7 +60,7 @@ impl App {
                 let problem = self.keeper.problem().filter(|_| tone == Tone::Bad);
                 let label = ui.scope(|ui| {
                     ui.set_max_width(theme.sizes.text.small * 15.0);
-                    // What can be mended is pressed.
+                    // What can be corrected is pressed.
                     match problem {
                         Some(_) => ui.add(egui::Button::new(words).frame(false).truncate()),
                         None => ui.add(egui::Label::new(words).truncate()),

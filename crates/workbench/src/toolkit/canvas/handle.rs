@@ -1,4 +1,4 @@
-//! A handle: a dot on the drawing that can be dragged, stepped with the arrow keys and heard by a screen reader.
+//! A handle: a dot on the drawing that can be dragged, moved with the arrow keys and announced by a screen reader.
 
 use egui::{Id, Key, Pos2, Rect, Role, Sense, Stroke, Ui, Vec2, WidgetInfo};
 
@@ -41,7 +41,7 @@ pub enum HandleEvent {
 }
 
 /// A handle at `at` on the screen. `label` is its name ("Pivot along the arm"), `value` what it stands at ("120.3 mm");
-/// both are heard by screen readers, and shown as a tooltip.
+/// both are announced by screen readers, and shown as a tooltip.
 pub fn handle(ui: &mut Ui, id: Id, at: Pos2, label: &str, value: &str, theme: &Theme) -> HandleEvent {
     if !at.is_finite() {
         return HandleEvent::None;

@@ -220,7 +220,7 @@ mod tests {
     }
 
     #[test]
-    fn what_lies_inside_stays_and_what_lies_outside_goes() {
+    fn clipping_keeps_the_inside_and_drops_the_outside() {
         let mut small = Mesh::default();
         small.add_colored_rect(Rect::from_min_max(pos2(-10.0, -10.0), pos2(10.0, 10.0)), Color32::WHITE);
         assert!((area(&cut_to_circle(&small, pos2(0.0, 0.0), 100.0)) - 400.0).abs() < 0.01);

@@ -121,7 +121,7 @@ mod tests {
     }
 
     #[test]
-    fn slanting_boxes_are_told_apart_by_their_own_axes() {
+    fn slanting_boxes_are_distinguished_by_their_own_axes() {
         let slanting = Placed { along: Vec2::angled(0.7), ..level(45.0, 45.0) };
         assert!(!slanting.overlaps(&level(0.0, 0.0)));
         assert!(Placed { along: Vec2::angled(0.7), ..level(20.0, 10.0) }.overlaps(&level(0.0, 0.0)));

@@ -93,7 +93,7 @@ mod tests {
     }
 
     #[test]
-    fn what_lies_on_top_wins_and_a_line_wins_over_the_body_it_crosses() {
+    fn the_topmost_part_is_picked_and_a_line_before_a_body() {
         assert_eq!(touched([65.0, 5.0]), Some(Part::Tool), "tool over wheel");
         assert_eq!(touched([20.0, 39.0]), Some(Part::Gauge), "line over wheel");
         assert_eq!(touched([20.0, 30.0]), Some(Part::Rim), "far from the line");

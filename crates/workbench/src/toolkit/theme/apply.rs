@@ -1,4 +1,4 @@
-//! Dressing egui in the theme, for the widgets that are its own: menus, tooltips, text fields, scroll bars.
+//! Applies the theme to egui, for the widgets that are its own: menus, tooltips, text fields, scroll bars.
 
 use egui::{
     Color32, CornerRadius, Margin, Shadow, Stroke, TextStyle, Vec2,

@@ -483,7 +483,7 @@ mod tests {
     }
 
     #[test]
-    fn what_can_be_moved_stands_out_from_what_it_lies_on() {
+    fn movable_parts_contrast_with_their_background() {
         // WCAG 2.2, 1.4.11: 3 to 1 for parts that are needed to understand or act.
         for theme in all() {
             for surface in Surface::ALL {

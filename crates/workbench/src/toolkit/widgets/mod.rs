@@ -1,4 +1,4 @@
-//! The window's own widgets: labelled for screen readers, reached by the keyboard, dressed by the theme.
+//! The window's own widgets: labelled for screen readers, reached by the keyboard, styled by the theme.
 
 mod choices;
 mod dialog;

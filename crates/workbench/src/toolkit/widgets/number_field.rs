@@ -74,7 +74,7 @@ pub(crate) fn number_field(
         }
     }
     backdrop(ui, rect, focused, theme);
-    // Up by a hair: capitals and digits stand in the middle, not the whole line.
+    // Slightly higher: capitals and digits stand in the middle, not the whole line.
     let inside = rect.shrink2(egui::vec2(theme.sizes.gap.normal, 0.0)).translate(egui::vec2(0.0, -0.75));
     let mut inner = ui.new_child(UiBuilder::new().max_rect(inside));
     let font = theme.strong();

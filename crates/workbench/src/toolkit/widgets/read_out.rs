@@ -105,7 +105,7 @@ fn natural_width(ui: &Ui, what: &ReadOut<'_>, theme: &Theme) -> f32 {
     } else {
         width(what.unit, theme.font(Weight::Medium, sizes.text.figure_unit)) + figure * 0.2
     };
-    // A hair more, or rounding cuts the last letter off.
+    // A little more, or rounding cuts the last letter off.
     (number + unit).max(width(what.caption, theme.small())).ceil() + 1.0
 }
 

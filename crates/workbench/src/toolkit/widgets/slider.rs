@@ -44,7 +44,7 @@ impl Gesture {
     }
 }
 
-/// What a slider is told.
+/// The parameters of a slider.
 #[derive(Debug, Clone)]
 pub(crate) struct Slider<'a> {
     pub(crate) id: Id,
@@ -135,7 +135,7 @@ fn drag(ui: &Ui, spec: &Slider<'_>, response: &Response, rail: egui::Rangef, kno
     gesture
 }
 
-/// The value under a place on the rail: round to what a point of the screen can tell apart, drawn to ticks within a few
+/// The value under a place on the rail: round to what a point of the screen can distinguish, drawn to ticks within a few
 /// points unless `free`.
 fn value_at(spec: &Slider<'_>, rail: egui::Rangef, x: f32, free: bool) -> f64 {
     let (least, most) = limits(&spec.range);

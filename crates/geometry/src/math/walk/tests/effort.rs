@@ -8,7 +8,7 @@ use super::super::*;
 
 const STEPS: u32 = 20;
 
-/// The roots on nought to ten, and how often the function was asked.
+/// The roots between 0 and 10, and the number of evaluations.
 fn asked(f: impl Fn(f64) -> f64) -> (Vec<f64>, u32) {
     let (mut found, count) = (Vec::new(), Cell::new(0));
     let counting = |x: f64| {
@@ -27,7 +27,7 @@ fn a_gentle_function_is_asked_at_its_samples_only() {
 }
 
 #[test]
-fn three_halvings_tell_a_slope_from_a_jump() {
+fn three_bisections_distinguish_a_slope_from_a_jump() {
     // The first step has none before it to be compared with; a straight one is an eighth after three halvings.
     for slope in [1.0, 100.0, -3.0] {
         let (found, count) = asked(|x| 7.0 * slope + slope * x);
@@ -108,7 +108,7 @@ fn a_crossing_that_is_all_but_a_corner_takes_few_tries_more_than_halving() {
         let (found, count) = tries(&jump, low, low + 0.5);
         assert!(count <= 60 && found.is_none(), "{root} {found:?} {count}");
     }
-    // Beside nought too, where numbers lie closer.
+    // Beside zero too, where numbers lie closer.
     for place in [0.0, 1e-12, -1e-9, 1e-6] {
         let jump = |x: f64| if x <= place { -1.0 } else { 1.0 };
         let (found, count) = tries(&jump, -0.2, 0.3);

@@ -64,7 +64,7 @@ fn values(offer: &Offer, units: Units) -> String {
     if values.is_empty() { "As it stands".to_owned() } else { capital(&values.join(", ")) }
 }
 
-/// How far each thing moves.
+/// How far each quantity moves.
 fn moves(offer: &Offer, units: Units) -> String {
     let length = |mm: f64| units.length(mm);
     let moved: Vec<String> = offer
@@ -219,7 +219,7 @@ fn no_answer(
     more_free(ui, session, result, theme).or(action)
 }
 
-/// One of each thing that stops the target, the least short of it.
+/// One of each quantity that stops the target, the least short of it.
 fn least_short(all: &[Short]) -> Vec<Short> {
     let mut shown: Vec<Short> = Vec::new();
     for short in all {

@@ -1,4 +1,4 @@
-//! The curve of answers where one thing more is free than is needed: a dot to drag along it, or to step with the keys.
+//! The curve of answers where one quantity more is free than is needed: a dot to drag along it, or to step with the keys.
 
 use bevelbench_geometry::solve::{Family, Movable, Solution};
 use bevelbench_notebook::{

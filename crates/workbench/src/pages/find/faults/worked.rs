@@ -28,7 +28,7 @@ use crate::{
 /// Points along the edge on which places are looked up.
 const EDGE_POINTS: usize = 401;
 
-/// What is told and pictured of a fault.
+/// What is reported and pictured of a fault.
 #[derive(Debug, Default)]
 pub(super) struct FaultAnswer {
     /// The words, in order.

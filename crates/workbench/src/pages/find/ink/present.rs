@@ -1,4 +1,4 @@
-//! The facets that the tool in hand carries now: measured, or as one of its settings ground them.
+//! The facets that the current tool carries now: measured, or as one of its settings ground them.
 
 use bevelbench_geometry::parts::{PresentFacet, profile::MOST_FACETS};
 use bevelbench_notebook::{

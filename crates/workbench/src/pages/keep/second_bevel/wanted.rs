@@ -20,7 +20,7 @@ use crate::{
     },
 };
 
-/// Ask for a relief or an inside curve: what the last step moves follows. And the curve for which the lift is told.
+/// Ask for a relief or an inside curve: what the last step moves follows. And the curve for which the lift is reported.
 pub(super) fn wanted(
     ui: &mut Ui,
     session: &mut Session,

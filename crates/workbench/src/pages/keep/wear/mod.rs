@@ -173,7 +173,7 @@ const fn kept_names(on_pivot: bool) -> [&'static str; 2] {
     [if on_pivot { "the arm’s scale" } else { "the table’s tilt" }, "a gauge stick"]
 }
 
-/// How a setting is kept is changed where it is saved and in hand at once: it says nothing about what is set.
+/// How a setting is kept is changed where it is saved and current at once: it says nothing about what is set.
 fn keep_by(session: &mut Session, current: &SettingEntry, by: KeptBy) {
     let id = current.id;
     session.edit("Change how it is brought back", |bench| {
