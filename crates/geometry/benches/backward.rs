@@ -6,13 +6,10 @@ use bevelbench_geometry::{
     DVec2,
     facet::{AcrossBy, HollowBy, InkSeen, MeasuredFacet, Pattern},
     fault::{FaultyGrind, NewFacet, RollingFault, TwoFacetsSeen},
-    math::Angle,
+    math::{Angle, Quantity},
     parts::{AngleTravel, Arm, Bar, EdgeSection, Face, FluteShape, Holder, HolderSpec, Presentation, Travel},
-    side::{Free, HeldInput, Setting, Support, Target},
-    solve::{
-        DegreeOfFreedom, Hidden, Movable, Question, Rolling, Sharer, Trial, WingTarget, fit_rig,
-        one_reach_for_many,
-    },
+    side::{HeldInput, Setting, Support, Target},
+    solve::{DegreeOfFreedom, Question, Rolling, Sharer, Trial, WingTarget, fit_rig, one_reach_for_many},
     swept::{
         GrindingFace, GroundSurface, RollLine, Rolled, Steel, Strut, StrutTravel, Swing, Tip,
         equal::equal_grind, silhouette::side_outline,
@@ -75,8 +72,8 @@ fn gouge() -> Steel {
 fn reading_of_ink(bencher: Bencher) {
     let setting = setting();
     let seen = InkSeen { pattern: Pattern::Heel, rubbed_mm: 2.0, facet_mm: 6.0, film_mm: 0.005 };
-    setting.read_ink(&seen, degrees(1.0), Free::Reach).unwrap();
-    bencher.bench_local(|| black_box(&setting).read_ink(black_box(&seen), degrees(1.0), Free::Reach));
+    setting.read_ink(&seen, degrees(1.0), Quantity::Reach).unwrap();
+    bencher.bench_local(|| black_box(&setting).read_ink(black_box(&seen), degrees(1.0), Quantity::Reach));
 }
 
 /// From a measured facet to its bevel. Bound: 0.5 µs.
@@ -122,15 +119,15 @@ fn rig_fitted_to_trials(bencher: Bencher) {
     let trials: Vec<Trial> = (0..8)
         .map(|i| {
             let i = f64::from(i);
-            let setting = setting().with(Free::StrutAngle, 20.0 + 7.0 * i).unwrap();
-            let setting = setting.with(Free::Reach, 118.0 + 3.0 * i).unwrap();
+            let setting = setting().with(Quantity::StrutAngle, 20.0 + 7.0 * i).unwrap();
+            let setting = setting.with(Quantity::Reach, 118.0 + 3.0 * i).unwrap();
             let bevel = setting.evaluate().unwrap().bevel();
             // Measured a little off, now to one side and now to the other.
             let measured = Target::AtEdge(bevel + degrees(0.3 + 0.1 * (i * 2.4).sin()));
             Trial { setting, measured, half_width: degrees(0.3) }
         })
         .collect();
-    let hidden = [Hidden::ArmZeroX, Hidden::ArmZeroZ];
+    let hidden = [Quantity::ArmZeroX, Quantity::ArmZeroZ];
     fit_rig(&trials, &hidden).unwrap();
     bencher.bench_local(|| fit_rig(black_box(&trials), &hidden));
 }
@@ -191,9 +188,9 @@ fn family_of_answers(bencher: Bencher) {
         }),
     };
     let freedoms = [
-        DegreeOfFreedom::on_travel(&question.setting, Free::Reach).unwrap(),
-        DegreeOfFreedom::on_travel(&question.setting, Free::StrutAngle).unwrap(),
-        DegreeOfFreedom::within(Movable::Input(Free::Projection), 20.0, 130.0),
+        DegreeOfFreedom::on_travel(&question.setting, Quantity::Reach).unwrap(),
+        DegreeOfFreedom::on_travel(&question.setting, Quantity::StrutAngle).unwrap(),
+        DegreeOfFreedom::within(Quantity::Projection, 20.0, 130.0),
     ];
     let found = question.solve(&freedoms).unwrap();
     assert!(question.family(&freedoms, &found).is_some());

@@ -4,12 +4,12 @@
 use bevelbench_geometry::{
     DVec2, DVec3,
     facet::{FurtherFacet, Regrind, Relief, ReliefWanted},
-    math::Angle,
+    math::{Angle, Quantity},
     parts::{
         Abrasive, AngleTravel, Arm, Bar, Blank, FluteShape, Grinder, Holder, HolderSpec, Hollow,
         PresentFacet, Presentation, Tool, Travel, Wheel, WheelSpec,
     },
-    side::{Facet, Free, Job, Setting, SideView, Support, Target},
+    side::{Facet, Job, Setting, SideView, Support, Target},
     space::{Guard, Moved, Solid, Surroundings},
     swept::{RollLine, Swing},
 };
@@ -61,7 +61,7 @@ fn job() -> (Job, SideView) {
         },
     };
     let setting =
-        setting.find(Target::AtEdge(degrees(45.0)), Free::Reach).unwrap().nearest(150.0).unwrap().setting;
+        setting.find(Target::AtEdge(degrees(45.0)), Quantity::Reach).unwrap().nearest(150.0).unwrap().setting;
     let grinder = Grinder::new(1_500.0, 260.0, 200.0).unwrap();
     let job = Job { setting, wheel, grinder, tool, rest_gap_most_mm: 3.0 };
     let view = job.evaluate().unwrap();
@@ -72,8 +72,8 @@ fn job() -> (Job, SideView) {
 #[divan::bench]
 fn second_bevel(bencher: Bencher) {
     let (job, view) = job();
-    let reach = job.setting.value_of(Free::Reach).unwrap();
-    let moved = Job { setting: job.setting.with(Free::Reach, reach - 12.0).unwrap(), ..job };
+    let reach = job.setting.value_of(Quantity::Reach).unwrap();
+    let moved = Job { setting: job.setting.with(Quantity::Reach, reach - 12.0).unwrap(), ..job };
     let first = FurtherFacet::first(&job.setting, &view);
     first.relieved(&moved, 1.5, 1).unwrap();
     bencher.bench_local(|| black_box(&first).relieved(black_box(&moved), 1.5, 1));
@@ -85,9 +85,9 @@ fn second_setting_for_an_inside_curve(bencher: Bencher) {
     let (job, view) = job();
     let first = FurtherFacet::first(&job.setting, &view);
     let wanted = ReliefWanted::Inside(25.0);
-    assert!(first.second_settings(&job, 1.5, Free::Reach, wanted).unwrap().count() > 0);
+    assert!(first.second_settings(&job, 1.5, Quantity::Reach, wanted).unwrap().count() > 0);
     bencher.bench_local(|| {
-        black_box(&first).second_settings(&job, 1.5, Free::Reach, wanted).map(|mut found| found.next())
+        black_box(&first).second_settings(&job, 1.5, Quantity::Reach, wanted).map(|mut found| found.next())
     });
 }
 
@@ -95,9 +95,11 @@ fn second_setting_for_an_inside_curve(bencher: Bencher) {
 #[divan::bench]
 fn widths_for_a_relief(bencher: Bencher) {
     let (job, view) = job();
-    let reach = job.setting.value_of(Free::Reach).unwrap();
+    let reach = job.setting.value_of(Quantity::Reach).unwrap();
     let wanted = ReliefWanted::Relief(degrees(8.0));
-    bencher.bench_local(|| Relief::primary_widths(black_box(&job), &view, Free::Reach, reach - 12.0, wanted));
+    bencher.bench_local(|| {
+        Relief::primary_widths(black_box(&job), &view, Quantity::Reach, reach - 12.0, wanted)
+    });
 }
 
 /// Steel and length of a regrind in the side plane. Bound: 5 µs.

@@ -4,12 +4,12 @@
 
 use bevelbench_geometry::{
     DVec2,
-    math::Angle,
+    math::{Angle, Quantity},
     parts::{
         AngleTravel, Arm, EdgeSection, Face, Holder, HolderSpec, Hollow, PresentFacet, Presentation, Table,
         TableSpec, Travel,
     },
-    side::{Free, Setting, Support, Target},
+    side::{Setting, Support, Target},
 };
 use divan::{Bencher, black_box};
 
@@ -69,7 +69,7 @@ fn setting(name: &str) -> Setting {
             on(Support::Table { table, tilt: degrees(10.0) })
         }
         "platen" => {
-            let nearer = holder().with(Free::Reach, 70.0).unwrap();
+            let nearer = holder().with(Quantity::Reach, 70.0).unwrap();
             Setting { face: Face::Flat { normal: degrees(0.0) }, ..nearer }
         }
         "skew" => Setting { obliquity: degrees(70.0), ..holder() },
@@ -91,10 +91,10 @@ fn inverse(bencher: Bencher, name: &str) {
     let (support, input) = name.split_once(' ').unwrap();
     let setting = setting(support);
     let free = match input {
-        "projection" => Free::Projection,
-        "strut" => Free::StrutAngle,
-        "tilt" => Free::TableTilt,
-        _ => Free::Reach,
+        "projection" => Quantity::Projection,
+        "strut" => Quantity::StrutAngle,
+        "tilt" => Quantity::TableTilt,
+        _ => Quantity::Reach,
     };
     let target = Target::AcrossFacet(degrees(if input == "tilt" { 75.0 } else { 45.0 }));
     assert!(setting.find(target, free).unwrap().all().count() > 0, "{name}");
@@ -121,7 +121,7 @@ fn sweep_of_1000_points(bencher: Bencher) {
     bencher.bench_local(|| {
         (0..1000)
             .filter_map(|i| {
-                black_box(&setting).with(Free::Projection, 60.0 + 0.03 * f64::from(i))?.evaluate().ok()
+                black_box(&setting).with(Quantity::Projection, 60.0 + 0.03 * f64::from(i))?.evaluate().ok()
             })
             .map(|view| view.bevel().degrees())
             .sum::<f64>()

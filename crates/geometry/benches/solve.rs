@@ -3,13 +3,13 @@
 
 use bevelbench_geometry::{
     DVec2,
-    math::Angle,
+    math::{Angle, Quantity},
     parts::{
         AngleTravel, Arm, Bar, EdgeSection, Face, FluteShape, Holder, HolderSpec, Hollow, PresentFacet,
         Presentation, Travel,
     },
-    side::{Free, Input, Reading, Setting, Support, Target},
-    solve::{DegreeOfFreedom, Movable, Question, Rolling, WingTarget},
+    side::{Reading, Setting, Support, Target, uncertainty::READINGS},
+    solve::{DegreeOfFreedom, Question, Rolling, WingTarget},
     swept::{Steel, Swing},
 };
 use divan::{Bencher, black_box};
@@ -66,10 +66,10 @@ fn question() -> Question {
 fn two_free_two_targets(bencher: Bencher, free: &str) {
     let question = question();
     let all = [
-        ("reach", DegreeOfFreedom::on_travel(&question.setting, Free::Reach).unwrap()),
-        ("strut", DegreeOfFreedom::on_travel(&question.setting, Free::StrutAngle).unwrap()),
-        ("projection", DegreeOfFreedom::within(Movable::Input(Free::Projection), 20.0, 130.0)),
-        ("roll centre", DegreeOfFreedom::within(Movable::RollCentre, -4.0, 8.0)),
+        ("reach", DegreeOfFreedom::on_travel(&question.setting, Quantity::Reach).unwrap()),
+        ("strut", DegreeOfFreedom::on_travel(&question.setting, Quantity::StrutAngle).unwrap()),
+        ("projection", DegreeOfFreedom::within(Quantity::Projection, 20.0, 130.0)),
+        ("roll centre", DegreeOfFreedom::within(Quantity::RollCentre, -4.0, 8.0)),
     ];
     let freedoms: Vec<DegreeOfFreedom<'_>> =
         all.iter().filter(|(name, _)| free.contains(name)).map(|(_, one)| *one).collect();
@@ -81,7 +81,7 @@ fn two_free_two_targets(bencher: Bencher, free: &str) {
 #[divan::bench]
 fn one_free_one_target(bencher: Bencher) {
     let question = Question { wing: None, ..question() };
-    let freedoms = [DegreeOfFreedom::on_travel(&question.setting, Free::Reach).unwrap()];
+    let freedoms = [DegreeOfFreedom::on_travel(&question.setting, Quantity::Reach).unwrap()];
     bencher.bench_local(|| black_box(&question).solve(black_box(&freedoms)).unwrap());
 }
 
@@ -99,6 +99,6 @@ fn ink_on_a_facet(bencher: Bencher) {
 fn how_sure(bencher: Bencher) {
     let setting = setting();
     let view = setting.evaluate().unwrap();
-    let readings = Input::ALL.map(|input| Reading { input, half_width: 0.3 });
+    let readings = READINGS.map(|input| Reading { input, half_width: 0.3 });
     bencher.bench_local(|| black_box(&setting).uncertainty(&view, black_box(&readings)));
 }

@@ -5,7 +5,7 @@
 //! # Conventions
 //!
 //! Lengths are millimetres in `f64`; names say so (`reach_mm`). Angles are [`Angle`](math::Angle)s in every signature, and
-//! the only bare degrees are the values of an angular input in [`Free`](side::Free) and [`Answer`](side::Answer). Names say the space
+//! the only bare degrees are the values of an angular input in [`Quantity`](math::Quantity) and [`Answer`](side::Answer). Names say the space
 //! (`pivot_in_bench`, `heel_from_edge`). Dimensions are checked once, by the constructors that take them
 //! ([`DimensionError`](math::Unfit) says which one is wrong and what it must be); a setting that cannot be is a [`Refusal`](side::Refusal) with its
 //! numbers, and what stands but wants a word is a [`Caution`](side::Caution). Nothing panics, and no number that comes out is
@@ -58,7 +58,10 @@
 //!
 //! ```
 //! use bevelbench_geometry::{
-//!     Angle, Arm, DVec2, EdgeSection, Face, Free, Presentation, Setting, Support, Target, Travel,
+//!     DVec2,
+//!     math::{Angle, Quantity},
+//!     parts::{Arm, EdgeSection, Face, Presentation, Travel},
+//!     side::{Setting, Support, Target},
 //! };
 //!
 //! // A tool of 400 mm, its handle's end in the cup of a level arm below a wheel of 150 mm.
@@ -76,7 +79,7 @@
 //! assert!((view.bevel().degrees() - 21.82).abs() < 0.005);
 //!
 //! // Where must the cup be for 45° across the facet?
-//! let answers = setting.find(Target::AcrossFacet(Angle::from_degrees(45.0)), Free::Reach)?;
+//! let answers = setting.find(Target::AcrossFacet(Angle::from_degrees(45.0)), Quantity::Reach)?;
 //! let nearest = answers.nearest(420.0).expect("the arm is long enough");
 //! assert!((nearest.view.facet.across.degrees() - 45.0).abs() < 1e-9);
 //! # Ok::<(), Box<dyn std::error::Error>>(())

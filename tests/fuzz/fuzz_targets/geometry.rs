@@ -4,7 +4,7 @@
 
 use arbitrary::Unstructured;
 use bevelbench_fuzz::bent;
-use bevelbench_geometry::side::{Free, Target};
+use bevelbench_geometry::{side::Target, math::Quantity};
 use libfuzzer_sys::fuzz_target;
 
 fuzz_target!(|bytes: &[u8]| {
@@ -16,7 +16,7 @@ fuzz_target!(|bytes: &[u8]| {
     for caution in job.cautions(&view) {
         let _words = format!("{caution:?}");
     }
-    for free in [Free::Reach, Free::Projection, Free::StrutAngle, Free::TableTilt] {
+    for free in [Quantity::Reach, Quantity::Projection, Quantity::StrutAngle, Quantity::TableTilt] {
         let Some(present) = job.setting.value_of(free) else { continue };
         let Ok(answers) = job.setting.find(Target::AtEdge(view.bevel()), free) else { continue };
         if let Some(nearest) = answers.nearest(present) {

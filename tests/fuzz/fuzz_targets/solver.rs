@@ -3,11 +3,7 @@
 
 use arbitrary::Unstructured;
 use bevelbench_fuzz::{bent, number};
-use bevelbench_geometry::{
-    math::Angle,
-    side::{Free, Target},
-    solve::{DegreeOfFreedom, Movable, Question},
-};
+use bevelbench_geometry::{math::{Angle, Quantity}, side::Target, solve::{DegreeOfFreedom, Question}};
 use libfuzzer_sys::fuzz_target;
 
 fuzz_target!(|bytes: &[u8]| {
@@ -18,9 +14,9 @@ fuzz_target!(|bytes: &[u8]| {
     let bevel = Target::AtEdge(Angle::from_degrees(bevel_deg));
     let question = Question { setting: job.setting, bevel, wing: None, rolling: None };
     let pairs = [
-        [Free::Reach, Free::Projection],
-        [Free::Reach, Free::StrutAngle],
-        [Free::TableTilt, Free::WheelDiameter],
+        [Quantity::Reach, Quantity::Projection],
+        [Quantity::Reach, Quantity::StrutAngle],
+        [Quantity::TableTilt, Quantity::WheelDiameter],
     ];
     let Ok(pair) = u.choose(&pairs) else { return };
     let freedoms: Vec<DegreeOfFreedom<'_>> = pair
@@ -28,7 +24,7 @@ fuzz_target!(|bytes: &[u8]| {
         .filter_map(|free| {
             let now = job.setting.value_of(*free)?;
             let (least, most) = (now - 40.0, now + 40.0);
-            (now.is_finite()).then(|| DegreeOfFreedom::within(Movable::Input(*free), least, most))
+            (now.is_finite()).then(|| DegreeOfFreedom::within(*free, least, most))
         })
         .collect();
     let Ok(found) = question.solve(&freedoms) else { return };
@@ -36,7 +32,7 @@ fuzz_target!(|bytes: &[u8]| {
         let off = (answer.view.bevel().degrees() - bevel_deg).abs();
         assert!(off < 1e-5, "asked {bevel_deg}, off by {off}");
         for one in &freedoms {
-            let Movable::Input(free) = one.what else { continue };
+            let free = one.what else { continue };
             let value = answer.setting.value_of(free).expect("what was free is still there");
             assert!(value >= one.least - 1e-6 && value <= one.most + 1e-6, "{free:?} {value}");
         }

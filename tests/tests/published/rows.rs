@@ -5,7 +5,7 @@
 use bevelbench_geometry::parts::{EXPOSURE_TOP, WIDEST_REST_GAP_MM};
 use bevelbench_geometry::{
     DVec2,
-    math::Angle,
+    math::{Angle, Quantity},
     parts::{
         Abrasive, AngleTravel, Arm, Bevels, Blank, EdgeSection, Face, FlatKind, FlatStock, GapLimits,
         Grinder, GuardOpening, Holder, HolderSpec, Hollow, PresentFacet, Presentation, Section, Table,
@@ -15,8 +15,7 @@ use bevelbench_geometry::{
         square_to_edge, synchronous_speed_rpm,
     },
     side::{
-        Facet, Free, Job, Refusal, Setting, SideView, Support, Target, hollow_under_chord_mm,
-        radius_from_hollow_mm,
+        Facet, Job, Refusal, Setting, SideView, Support, Target, hollow_under_chord_mm, radius_from_hollow_mm,
     },
 };
 use bevelbench_notebook::words::safety::plain_cautions;
@@ -75,7 +74,7 @@ fn angles(view: &SideView, centre_to_pivot: f64) -> [f64; 3] {
 fn side_across(wheel_radius: f64, edge_to_pivot: f64, angle_at_edge: f64) -> f64 {
     let bevel = degrees(angle_at_edge - 90.0 + EPSILON);
     let setting = triangle(wheel_radius, edge_to_pivot, 1.0);
-    let answers = setting.find(Target::AtEdge(bevel), Free::Reach).unwrap();
+    let answers = setting.find(Target::AtEdge(bevel), Quantity::Reach).unwrap();
     let found: Vec<f64> = answers.settable().map(|answer| answer.value).collect();
     assert_eq!(found.len(), 1, "{found:?}");
     found[0]

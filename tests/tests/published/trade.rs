@@ -4,11 +4,11 @@
 use bevelbench_geometry::{
     DVec2,
     facet::Pattern,
-    math::Angle,
+    math::{Angle, Quantity},
     parts::{
         AngleTravel, Arm, EdgeSection, Face, Holder, HolderSpec, Hollow, PresentFacet, Presentation, Travel,
     },
-    side::{Free, Refusal, Setting, SideView, Support, Target},
+    side::{Refusal, Setting, SideView, Support, Target},
 };
 
 /// The projections of the trade's two common stops.
@@ -56,7 +56,7 @@ fn benches() -> impl Iterator<Item = (f64, f64, f64)> {
 
 /// The setting moved along its arm to a bevel at the edge.
 fn set_to(setting: &Setting, bevel_deg: f64) -> (Setting, SideView) {
-    let answers = setting.find(Target::AtEdge(degrees(bevel_deg)), Free::Reach).unwrap();
+    let answers = setting.find(Target::AtEdge(degrees(bevel_deg)), Quantity::Reach).unwrap();
     let answer = answers.settable().next().unwrap_or_else(|| panic!("{setting:?}"));
     (answer.setting, answer.view)
 }
@@ -67,7 +67,7 @@ fn set_to(setting: &Setting, bevel_deg: f64) -> (Setting, SideView) {
 fn longer_projection_keens_and_lengthens_the_bevel() {
     for (wheel, arm, strut) in benches() {
         let (short, before) = set_to(&gouge(wheel, arm, strut, SHORT_MM), 55.0);
-        let after = short.with(Free::Projection, LONG_MM).unwrap().evaluate().unwrap();
+        let after = short.with(Quantity::Projection, LONG_MM).unwrap().evaluate().unwrap();
         assert!(after.bevel() < before.bevel(), "{wheel} {arm} {strut}");
         assert!(after.facet.width_mm > before.facet.width_mm, "{wheel} {arm} {strut}");
     }
@@ -82,7 +82,7 @@ fn same_bevel_can_be_had_at_both_projections() {
         let (long, at_long) = set_to(&gouge(wheel, arm, strut, LONG_MM), 45.0);
         assert!((at_short.bevel() - at_long.bevel()).abs().degrees() < 1e-9);
         assert!((at_short.facet.width_mm - at_long.facet.width_mm).abs() < 1e-9);
-        let reach = |setting: &Setting| setting.value_of(Free::Reach).unwrap();
+        let reach = |setting: &Setting| setting.value_of(Quantity::Reach).unwrap();
         assert!(reach(&long) > reach(&short) + 5.0, "{wheel} {arm} {strut}");
     }
 }
@@ -96,8 +96,8 @@ fn arm_moved_towards_the_wheel_takes_the_heel_and_not_the_edge() {
         let hollow = Hollow::Arc { radius_mm: wheel / 2.0 };
         let facet = PresentFacet::new(hollow, view.bevel(), view.facet.width_mm).unwrap();
         assert_eq!(first.settle(&facet).unwrap().pattern(0.01), Pattern::Whole);
-        let reach = first.value_of(Free::Reach).unwrap();
-        let moved = first.with(Free::Reach, reach - 25.0).unwrap();
+        let reach = first.value_of(Quantity::Reach).unwrap();
+        let moved = first.with(Quantity::Reach, reach - 25.0).unwrap();
         let touch = moved.settle(&facet).unwrap();
         assert_eq!(touch.pattern(0.01), Pattern::Heel, "{wheel} {arm} {strut}");
         assert!(touch.heel_gap_mm < 1e-9 && touch.edge_gap_mm > 0.5, "{wheel} {arm} {strut}: {touch:?}");

@@ -8,7 +8,7 @@ use bevelbench::{
     },
     shell::app::App,
 };
-use bevelbench_geometry::{side::Free, solve::Movable};
+use bevelbench_geometry::math::Quantity;
 use bevelbench_notebook::saved::{Bench, SupportSaved, WingSaved, library::demo_bench};
 use egui::{Key, Modifiers, accesskit::Role, vec2};
 use egui_kittest::{
@@ -45,7 +45,7 @@ fn bevel(session: &Session) -> f64 {
     session.outcome().unwrap().result.as_ref().unwrap().bevel().degrees()
 }
 
-fn value(session: &Session, free: Free) -> f64 {
+fn value(session: &Session, free: Quantity) -> f64 {
     session.outcome().unwrap().job.unwrap().setting.value_of(free).unwrap()
 }
 
@@ -82,7 +82,7 @@ fn pin(harness: &mut Harness<'_, App>, name: &str) {
 #[test]
 fn pulled_pins_are_kept_with_the_setting_and_undone() {
     let mut harness = window();
-    let projection = Movable::Input(Free::Projection);
+    let projection = Quantity::Projection;
     assert!(!session(&harness).current().unwrap().is_free(projection));
     pin(&mut harness, "projection");
     assert!(session(&harness).current().unwrap().is_free(projection));
@@ -97,15 +97,15 @@ fn pulled_pins_are_kept_with_the_setting_and_undone() {
 #[test]
 fn answer_is_tried_first_and_set_as_one_step() {
     let mut harness = window();
-    let before = value(session(&harness), Free::Reach);
+    let before = value(session(&harness), Quantity::Reach);
     type_into(&mut harness, "Bevel asked for", "45");
-    assert!((value(session(&harness), Free::Reach) - before).abs() < 1e-12, "asking moves nothing");
+    assert!((value(session(&harness), Quantity::Reach) - before).abs() < 1e-12, "asking moves nothing");
     press(&mut harness, "Set it so");
     assert!((bevel(session(&harness)) - 45.0).abs() < 1e-9);
     let hand = session(&harness).current().unwrap();
     assert!((hand.target.unwrap().bevel_deg - 45.0).abs() < 1e-12);
     undo(&mut harness);
-    assert!((value(session(&harness), Free::Reach) - before).abs() < 1e-12);
+    assert!((value(session(&harness), Quantity::Reach) - before).abs() < 1e-12);
 }
 
 #[test]
@@ -116,16 +116,16 @@ fn bevel_and_wing_are_met_by_two_quantities_and_undone_as_one() {
     press_all(&mut harness, &["Wing: as it comes", "swept back by"]);
     type_into(&mut harness, "Wing sweep asked for", "6 mm");
     type_into(&mut harness, "Bevel asked for", "42");
-    let before = value(session(&harness), Free::StrutAngle);
+    let before = value(session(&harness), Quantity::StrutAngle);
     press(&mut harness, "Set it so");
     let hand = session(&harness).current().unwrap();
     let (job, view) = session(&harness).bench().answer(hand).unwrap();
     let shape = bevelbench_notebook::answer::swept::swept(&job, &view, hand.swing.as_ref(), 201).unwrap();
     assert!((view.bevel().degrees() - 42.0).abs() < 1e-9);
     assert!((shape.summary().wing_sweep_mm() - 6.0).abs() < 1e-6, "{}", shape.summary().wing_sweep_mm());
-    assert!((value(session(&harness), Free::StrutAngle) - before).abs() > 0.5);
+    assert!((value(session(&harness), Quantity::StrutAngle) - before).abs() > 0.5);
     undo(&mut harness);
-    assert!((value(session(&harness), Free::StrutAngle) - before).abs() < 1e-12);
+    assert!((value(session(&harness), Quantity::StrutAngle) - before).abs() < 1e-12);
 }
 
 #[test]
@@ -133,7 +133,7 @@ fn dot_goes_along_the_curve_by_keys_and_is_set_as_one_step() {
     let mut harness = window();
     pin(&mut harness, "projection");
     type_into(&mut harness, "Bevel asked for", "45");
-    let reach = value(session(&harness), Free::Reach);
+    let reach = value(session(&harness), Quantity::Reach);
     let dot =
         |harness: &Harness<'_, App>| harness.get_by_label("Along the curve of answers").value().unwrap();
     let first = dot(&harness);
@@ -143,15 +143,15 @@ fn dot_goes_along_the_curve_by_keys_and_is_set_as_one_step() {
     harness.run();
     let second = dot(&harness);
     assert_ne!(first, second);
-    assert!((value(session(&harness), Free::Reach) - reach).abs() < 1e-12, "looking moves nothing");
+    assert!((value(session(&harness), Quantity::Reach) - reach).abs() < 1e-12, "looking moves nothing");
     press(&mut harness, "Set it so");
     assert!((bevel(session(&harness)) - 45.0).abs() < 1e-9);
-    let projection = value(session(&harness), Free::Projection);
+    let projection = value(session(&harness), Quantity::Projection);
     let from: f64 = first.split("projection ").nth(1).unwrap().trim_end_matches(" mm").parse().unwrap();
     assert!((projection - from - 10.0).abs() < 0.1, "ten steps from {from}: {projection}");
     undo(&mut harness);
-    assert!((value(session(&harness), Free::Projection) - 85.0).abs() < 1e-12);
-    assert!((value(session(&harness), Free::Reach) - reach).abs() < 1e-12);
+    assert!((value(session(&harness), Quantity::Projection) - 85.0).abs() < 1e-12);
+    assert!((value(session(&harness), Quantity::Reach) - reach).abs() < 1e-12);
 }
 
 #[test]
@@ -190,7 +190,7 @@ fn short_arm(short_mm: f64) -> Bench {
         wheel.arm.as_mut().unwrap().reach_most_mm = reach_mm - short_mm;
     }
     let mut hand = entry;
-    hand.support.put(Free::Reach, reach_mm - short_mm - 20.0);
+    hand.support.put(Quantity::Reach, reach_mm - short_mm - 20.0);
     bench.current = Some(hand);
     bench
 }
@@ -215,9 +215,9 @@ fn a_short_arm_is_reported_and_its_remedy_applied() {
         .unwrap();
     press(&mut harness, &label);
     assert!((bevel(session(&harness)) - 40.0).abs() < 1e-9);
-    assert!(value(session(&harness), Free::Projection) < 84.9);
+    assert!(value(session(&harness), Quantity::Projection) < 84.9);
     undo(&mut harness);
-    assert!((value(session(&harness), Free::Projection) - 85.0).abs() < 1e-12);
+    assert!((value(session(&harness), Quantity::Projection) - 85.0).abs() < 1e-12);
     // Or another pin is pulled: now there is a curve of answers.
     press(&mut harness, "Free the projection");
     assert!(harness.query_by_label("Along the curve of answers").is_some());
@@ -242,7 +242,7 @@ fn same_grind_as_another_setting_is_offered() {
     let target = session(&harness).current().unwrap().target.unwrap();
     assert!(matches!(target.wing, Some(WingSaved::SameAs { .. })), "{target:?}");
     // Nobody said what is free: for a wing the strut is too.
-    assert!(session(&harness).current().unwrap().is_free(Movable::Input(Free::StrutAngle)));
+    assert!(session(&harness).current().unwrap().is_free(Quantity::StrutAngle));
 }
 
 #[test]
@@ -265,7 +265,7 @@ fn several_answers_can_be_looked_at_in_turn() {
         .flat_map(|rig| &rig.holders)
         .flat_map(|holder| holder.rests_deg.clone())
         .collect();
-    let angle = value(session(&harness), Free::StrutAngle);
+    let angle = value(session(&harness), Quantity::StrutAngle);
     assert!(rests.iter().any(|rest| (rest - angle).abs() < 1e-9) && (angle - 45.0).abs() > 1.0, "{angle}");
     assert!((bevel(session(&harness)) - 40.0).abs() < 1e-9);
 }

@@ -9,9 +9,8 @@ use bevelbench::{
     shell::app::App,
 };
 use bevelbench_geometry::{
-    math::Angle,
+    math::{Angle, Quantity},
     parts::{Hollow, PresentFacet, Profile},
-    side::Free,
 };
 use bevelbench_notebook::saved::library::demo_bench;
 use egui::{Key, Modifiers, accesskit::Role, vec2};
@@ -59,7 +58,7 @@ fn bevel(session: &Session) -> f64 {
 }
 
 fn reach(session: &Session) -> f64 {
-    session.outcome().unwrap().job.unwrap().setting.value_of(Free::Reach).unwrap()
+    session.outcome().unwrap().job.unwrap().setting.value_of(Quantity::Reach).unwrap()
 }
 
 fn undo(harness: &mut Harness<'_, App>) {

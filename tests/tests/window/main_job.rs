@@ -4,7 +4,7 @@ use bevelbench::{
     model::{keeper::Keeper, prefs::Prefs, session::Session},
     shell::app::App,
 };
-use bevelbench_geometry::side::Free;
+use bevelbench_geometry::math::Quantity;
 use bevelbench_notebook::saved::{Bench, library::demo_bench};
 use egui::{Key, Modifiers, accesskit::Role, vec2};
 use egui_kittest::{Harness, kittest::Queryable as _};
@@ -28,7 +28,7 @@ fn bevel(session: &Session) -> f64 {
 
 fn reach(session: &Session) -> f64 {
     let outcome = session.outcome().unwrap();
-    outcome.job.unwrap().setting.value_of(Free::Reach).unwrap()
+    outcome.job.unwrap().setting.value_of(Quantity::Reach).unwrap()
 }
 
 /// Types into the field of a label and presses Enter.
@@ -175,7 +175,7 @@ fn moved_and_unsaved_setting_survives_closing_too() {
     let harness = window_on(Keeper::file(&path, None).unwrap());
     assert!(harness.state().session().is_moved());
     let job = harness.state().session().outcome().unwrap().job.unwrap();
-    assert!((job.setting.value_of(Free::Projection).unwrap() - 77.0).abs() < 1e-9);
+    assert!((job.setting.value_of(Quantity::Projection).unwrap() - 77.0).abs() < 1e-9);
 }
 
 #[test]

@@ -127,9 +127,11 @@ impl Setting {
     /// # Errors
     /// As [`Setting::find`].
     pub fn reach_to_match_mm(&self, facet: &PresentFacet) -> Result<Option<f64>, Refusal> {
-        let Some(present) = self.value_of(crate::side::inverse::Free::Reach) else { return Ok(None) };
-        let answers = self
-            .find(crate::side::inverse::Target::AtEdge(facet.at_edge()), crate::side::inverse::Free::Reach)?;
+        let Some(present) = self.value_of(crate::math::quantity::Quantity::Reach) else { return Ok(None) };
+        let answers = self.find(
+            crate::side::inverse::Target::AtEdge(facet.at_edge()),
+            crate::math::quantity::Quantity::Reach,
+        )?;
         let nearest = answers.all().map(|answer| answer.value - present);
         Ok(nearest.min_by(|a, b| a.abs().total_cmp(&b.abs())))
     }

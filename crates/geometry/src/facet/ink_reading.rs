@@ -9,11 +9,12 @@ use crate::{
     facet::contact::Pattern,
     math::{
         angle::Angle,
-        dimension::{DimensionError, Quantity, angle, length, length_or_none},
+        dimension::{DimensionError, angle, length, length_or_none},
+        quantity::Quantity,
     },
     parts::present_facet::{Hollow, PresentFacet},
     side::{
-        inverse::{Answer, Free, Target},
+        inverse::{Answer, Target},
         refusal::Refusal,
         setting::{Setting, SideView},
     },
@@ -103,7 +104,7 @@ impl Setting {
     ///
     /// # Errors
     /// [`Refusal`] of the setting, and [`Refusal::DimensionError`] for a width or film out of range.
-    pub fn read_ink(&self, seen: &InkSeen, wanted: Angle, free: Free) -> Result<InkReading, Refusal> {
+    pub fn read_ink(&self, seen: &InkSeen, wanted: Angle, free: Quantity) -> Result<InkReading, Refusal> {
         length(Quantity::FacetWidth, seen.facet_mm)?;
         length_or_none(Quantity::FacetWidth, seen.film_mm)?;
         length_or_none(Quantity::FacetWidth, seen.rubbed_mm)?;
@@ -214,7 +215,7 @@ impl Setting {
         behind(wheel, most, seen.rubbed_mm, |curvature| self.rubbed_of(facet(curvature), seen.film_mm))
     }
 
-    fn remedy(&self, bevel: Angle, free: Free) -> Option<InkRemedy> {
+    fn remedy(&self, bevel: Angle, free: Quantity) -> Option<InkRemedy> {
         let present = self.value_of(free)?;
         let answers = self.find(Target::AtEdge(bevel), free).ok()?;
         let nearest =
@@ -303,7 +304,7 @@ mod tests {
     #[test]
     fn what_the_forward_map_inks_is_read_back() {
         // The forward map was checked by brute force; this checks that the reading inverts it.
-        for (setting, free) in [(on_arm(), Free::Reach), (on_table(), Free::TableTilt)] {
+        for (setting, free) in [(on_arm(), Quantity::Reach), (on_table(), Quantity::TableTilt)] {
             let view = setting.evaluate().unwrap();
             for off in [-6.0, -1.5, 0.8, 3.0] {
                 let off = Angle::from_degrees(off);
@@ -344,7 +345,7 @@ mod tests {
             let expected = if radius < 90.0 { Pattern::BothEnds } else { Pattern::Middle };
             assert_eq!(map.pattern(), expected, "{radius}");
             let seen = InkSeen { pattern: map.pattern(), rubbed_mm: map.inked_mm(), ..seen };
-            let reading = setting.read_ink(&seen, Angle::from_degrees(0.5), Free::Reach).unwrap();
+            let reading = setting.read_ink(&seen, Angle::from_degrees(0.5), Quantity::Reach).unwrap();
             let read = match reading.verdict {
                 InkVerdict::WheelLarger { hollow_radius_mm } => hollow_radius_mm,
                 InkVerdict::WheelSmaller { hollow_radius_mm } => hollow_radius_mm.unwrap(),
@@ -367,7 +368,7 @@ mod tests {
             let map = setting.ink(&facet.into(), seen.film_mm).unwrap();
             assert_eq!(map.pattern(), Pattern::BothEnds, "{radius}");
             let seen = InkSeen { rubbed_mm: map.inked_mm(), ..seen };
-            let reading = setting.read_ink(&seen, Angle::from_degrees(0.5), Free::Reach).unwrap();
+            let reading = setting.read_ink(&seen, Angle::from_degrees(0.5), Quantity::Reach).unwrap();
             let InkVerdict::WheelLarger { hollow_radius_mm } = reading.verdict else {
                 panic!("{radius} {reading:?}")
             };
@@ -382,13 +383,13 @@ mod tests {
         let setting = on_arm();
         let seen = InkSeen { pattern: Pattern::Whole, rubbed_mm: 1.0, facet_mm: 1.0, film_mm: 0.02 };
         let half = Angle::from_degrees(0.5);
-        let reading = setting.read_ink(&seen, half, Free::Reach).unwrap();
+        let reading = setting.read_ink(&seen, half, Quantity::Reach).unwrap();
         let InkVerdict::CannotTell { resolves, needs_mm } = reading.verdict else { panic!("{reading:?}") };
         // Derived here: a film t over a facet c hides asin(t/c).
         assert_relative_eq!(resolves.degrees(), 0.02_f64.asin().to_degrees(), max_relative = 0.02);
         assert_relative_eq!(needs_mm, 0.02 / half.sin(), max_relative = 1e-12);
         let wide = InkSeen { facet_mm: needs_mm * 1.05, rubbed_mm: needs_mm, ..seen };
-        let verdict = setting.read_ink(&wide, half, Free::Reach).unwrap().verdict;
+        let verdict = setting.read_ink(&wide, half, Quantity::Reach).unwrap().verdict;
         assert!(matches!(verdict, InkVerdict::Matches { .. }), "{verdict:?}");
     }
 
@@ -397,11 +398,11 @@ mod tests {
         let setting = on_arm();
         // Even a flat facet lies closer to so large a wheel than so narrow a stripe in the middle would need.
         let seen = InkSeen { pattern: Pattern::Middle, rubbed_mm: 0.05, facet_mm: 7.0, film_mm: 0.005 };
-        let reading = setting.read_ink(&seen, Angle::from_degrees(0.5), Free::Reach).unwrap();
+        let reading = setting.read_ink(&seen, Angle::from_degrees(0.5), Quantity::Reach).unwrap();
         assert_eq!(reading.verdict, InkVerdict::NotThisFacet);
         let odd = InkSeen { rubbed_mm: 8.0, ..seen };
-        assert!(setting.read_ink(&odd, Angle::from_degrees(0.5), Free::Reach).is_err());
+        assert!(setting.read_ink(&odd, Angle::from_degrees(0.5), Quantity::Reach).is_err());
         let odd = InkSeen { film_mm: f64::NAN, ..seen };
-        assert!(setting.read_ink(&odd, Angle::from_degrees(0.5), Free::Reach).is_err());
+        assert!(setting.read_ink(&odd, Angle::from_degrees(0.5), Quantity::Reach).is_err());
     }
 }

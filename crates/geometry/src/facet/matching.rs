@@ -7,7 +7,8 @@
 use crate::{
     math::{
         angle::Angle,
-        dimension::{Bound, DimensionError, Quantity, angle, length, length_or_none},
+        dimension::{Bound, DimensionError, angle, length, length_or_none},
+        quantity::Quantity,
     },
     parts::present_facet::{Hollow, PresentFacet},
     side::{

@@ -14,11 +14,10 @@ use std::{error::Error, fmt};
 use glam::DVec2;
 
 use crate::{
-    math::angle::Angle,
+    math::{angle::Angle, quantity::Quantity},
     parts::wheel::Face,
     side::{
         facet::Facet,
-        inverse::Free,
         job::Job,
         refusal::Refusal,
         setting::{Setting, SideView, Support},
@@ -78,7 +77,7 @@ pub enum ReliefRefusal {
         /// Which step.
         step: usize,
         /// What it would move.
-        free: Free,
+        free: Quantity,
     },
     /// The inside curve asked for is tighter than any second facet allows.
     InsideOutOfRange {
@@ -322,7 +321,7 @@ impl Relief {
     pub fn of(
         job: &Job,
         view: &SideView,
-        steps: impl IntoIterator<Item = (Free, f64, f64)>,
+        steps: impl IntoIterator<Item = (Quantity, f64, f64)>,
     ) -> Result<Self, ReliefRefusal> {
         let steps = steps.into_iter();
         let mut facets = Vec::with_capacity(1 + steps.size_hint().0);
@@ -330,7 +329,7 @@ impl Relief {
         let mut moved = *job;
         for (index, (free, value, left_mm)) in steps.enumerate() {
             let step = index + 1;
-            let set = if free == Free::WheelDiameter { None } else { moved.setting.with(free, value) };
+            let set = if free == Quantity::WheelDiameter { None } else { moved.setting.with(free, value) };
             moved.setting = set.ok_or(ReliefRefusal::NothingToMove { step, free })?;
             let [left, next] = last.relieved(&moved, left_mm, step)?;
             facets.push(left);

@@ -9,13 +9,8 @@ use glam::DVec2;
 
 use crate::{
     facet::relief::{FurtherFacet, Inside, Relief, ReliefRefusal},
-    math::angle::Angle,
-    side::{
-        inverse::{Free, Target},
-        job::Job,
-        refusal::Refusal,
-        setting::SideView,
-    },
+    math::{angle::Angle, quantity::Quantity},
+    side::{inverse::Target, job::Job, refusal::Refusal, setting::SideView},
 };
 
 /// Samples across the facet between which a crossing is looked for.
@@ -53,7 +48,7 @@ impl FurtherFacet {
         &self,
         job: &Job,
         left_mm: f64,
-        free: Free,
+        free: Quantity,
         wanted: ReliefWanted,
     ) -> Result<impl Iterator<Item = SecondSetting> + use<>, ReliefRefusal> {
         let step = 1;
@@ -72,7 +67,7 @@ impl FurtherFacet {
         };
         let refused = |refusal| ReliefRefusal::Refused { step, refusal };
         let along = match free {
-            Free::Projection | Free::ToolLength => junction.x / job.setting.foreshortening(),
+            Quantity::Projection | Quantity::ToolLength => junction.x / job.setting.foreshortening(),
             _ => 0.0,
         };
         let present = seen.value_of(free);
@@ -127,7 +122,7 @@ impl Relief {
     pub fn primary_widths(
         job: &Job,
         view: &SideView,
-        free: Free,
+        free: Quantity,
         value: f64,
         wanted: ReliefWanted,
     ) -> Vec<f64> {

@@ -8,8 +8,10 @@
 pub mod angle;
 pub mod dimension;
 pub(crate) mod eigen;
+pub mod quantity;
 pub mod roots;
 pub(crate) mod walk;
 
 pub use angle::Angle;
-pub use dimension::{Bound, DimensionError, Quantity};
+pub use dimension::{Bound, DimensionError};
+pub use quantity::{Kind, Quantity};

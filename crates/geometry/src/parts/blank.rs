@@ -6,7 +6,8 @@
 use crate::{
     math::{
         angle::Angle,
-        dimension::{Bound, DimensionError, Quantity, angle, length, place, within},
+        dimension::{Bound, DimensionError, angle, length, place, within},
+        quantity::Quantity,
     },
     parts::flute::{Flute, FluteShape},
 };

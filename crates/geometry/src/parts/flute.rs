@@ -5,7 +5,10 @@
 
 use glam::DVec2;
 
-use crate::math::dimension::{Bound, DimensionError, Quantity, length, place, within};
+use crate::math::{
+    dimension::{Bound, DimensionError, length, place, within},
+    quantity::Quantity,
+};
 
 /// The law of a flute's wall.
 #[derive(Debug, Clone, Copy, PartialEq)]

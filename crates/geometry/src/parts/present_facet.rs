@@ -6,7 +6,8 @@ use glam::{DVec2, dvec2};
 
 use crate::math::{
     angle::Angle,
-    dimension::{Bound, DimensionError, Quantity, angle, length},
+    dimension::{Bound, DimensionError, angle, length},
+    quantity::Quantity,
 };
 
 /// The hollow of a facet as it is.

@@ -8,7 +8,8 @@ use glam::{DVec2, dvec2};
 
 use crate::math::{
     angle::Angle,
-    dimension::{Bound, DimensionError, Quantity, angle, length, length_or_none, place},
+    dimension::{Bound, DimensionError, angle, length, length_or_none, place},
+    quantity::Quantity,
 };
 
 /// Relative rounding where two answers meet in one.

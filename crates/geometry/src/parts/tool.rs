@@ -1,7 +1,10 @@
 //! A tool: its steel, its lengths and the facet it carries today.
 
 use crate::{
-    math::dimension::{Bound, DimensionError, Quantity, length},
+    math::{
+        dimension::{Bound, DimensionError, length},
+        quantity::Quantity,
+    },
     parts::{blank::Blank, edge_section::EdgeSection, present_facet::PresentFacet, profile::Profile},
 };
 

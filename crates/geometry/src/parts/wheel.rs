@@ -11,7 +11,8 @@ use glam::DVec2;
 use crate::{
     math::{
         angle::Angle,
-        dimension::{Bound, DimensionError, Quantity, angle, length, place, within},
+        dimension::{Bound, DimensionError, angle, length, place, within},
+        quantity::Quantity,
     },
     parts::present_facet::Hollow,
 };

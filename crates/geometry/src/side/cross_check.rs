@@ -9,7 +9,7 @@
 use glam::DVec2;
 
 use crate::{
-    math::{angle::Angle, dimension::Quantity},
+    math::{angle::Angle, quantity::Quantity},
     parts::support::{Arm, Holder, Table},
     side::uncertainty::{COVERAGE, combine, rectangular},
 };

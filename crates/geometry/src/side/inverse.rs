@@ -8,7 +8,7 @@
 use glam::dvec2;
 
 use crate::{
-    math::{angle::Angle, roots::roots_within},
+    math::{angle::Angle, quantity::Quantity, roots::roots_within},
     parts::wheel::Face,
     side::{
         facet::Facet,
@@ -32,23 +32,6 @@ pub enum Target {
     AtEdge(Angle),
     /// Across the facet: what a protractor reads.
     AcrossFacet(Angle),
-}
-
-/// The one input that may move to meet a target.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Free {
-    /// Arm reach.
-    Reach,
-    /// Projection through the holder.
-    Projection,
-    /// Strut angle.
-    StrutAngle,
-    /// Overall length of a tool whose handle stands in the cup.
-    ToolLength,
-    /// Table tilt.
-    TableTilt,
-    /// Wheel diameter: at which size of wheel would this setting be right?
-    WheelDiameter,
 }
 
 /// One setting that meets the target.
@@ -114,9 +97,10 @@ impl Setting {
         }
     }
 
-    /// Every value of the free input that grinds the target, all else left alone.
+    /// Every value of one quantity that grinds the target, all else left alone: of a reach, a projection, a strut
+    /// angle, a tool's length, a table's tilt or a wheel's diameter.
     ///
-    /// An input that the support does not have gives no answers. Answers off the travel are listed too, each
+    /// What the support does not have, and any other quantity, gives no answers. Answers off the travel are listed too, each
     /// with what stops it.
     ///
     /// # Errors
@@ -127,7 +111,7 @@ impl Setting {
     /// is steeper than the workshop can use. A wheel that is free to meet an angle across the facet meets it
     /// on its own radius. The values are good to a few last bits of what target and inputs are worth: where two
     /// answers meet, half of the digits (`tests/reference/conditioning.md`).
-    pub fn find(&self, target: Target, free: Free) -> Result<Answers, Refusal> {
+    pub fn find(&self, target: Target, free: Quantity) -> Result<Answers, Refusal> {
         match self.question(target, free) {
             Ok((wanted, candidates)) => {
                 let [first, second, third, fourth] = distinct(candidates);
@@ -139,11 +123,13 @@ impl Setting {
     }
 
     /// What an answer must give back, and the values that may be answers.
-    fn question(&self, target: Target, free: Free) -> Result<(Target, [Option<f64>; 4]), Refusal> {
+    fn question(&self, target: Target, free: Quantity) -> Result<(Target, [Option<f64>; 4]), Refusal> {
         self.check_numbers()?;
         match target {
             // On another wheel the same angle across the facet is another bevel at the edge.
-            Target::AcrossFacet(across) if free == Free::WheelDiameter && self.face.radius_mm().is_some() => {
+            Target::AcrossFacet(across)
+                if free == Quantity::WheelDiameter && self.face.radius_mm().is_some() =>
+            {
                 if !(across > Angle::ZERO && across < Angle::HALF) {
                     return Err(Refusal::BevelOutOfRange { bevel: across });
                 }
@@ -159,12 +145,12 @@ impl Setting {
     /// The answer at a candidate, unless it is a mirror image. Not inlined, so that it is written where it will
     /// stay: copying answers about costs as much as finding them.
     #[inline(never)]
-    fn answer(&self, wanted: Target, free: Free, candidate: Option<f64>) -> Option<Answer> {
+    fn answer(&self, wanted: Target, free: Quantity, candidate: Option<f64>) -> Option<Answer> {
         let mut value = candidate?;
         let mut setting = self.with(free, value)?;
         let mut view = setting.evaluate_off_travel().ok()?;
         let off = wanted.missed_by(&view);
-        let slope = view.slopes.by(free).unwrap_or(0.0);
+        let slope = self.slope_by(free, &view).unwrap_or(0.0);
         if off.abs() > NEAR_ENOUGH + TOUCHING * slope.abs() * (1.0 + value.abs()) {
             return None;
         }
@@ -181,49 +167,9 @@ impl Setting {
         Some(Answer { setting, view, value, off_travel: setting.check_travel().err() })
     }
 
-    /// The same setting with one input at another value (millimetres, or degrees for angles); `None` if the
-    /// support has no such input.
-    #[must_use]
-    pub fn with(&self, free: Free, value: f64) -> Option<Self> {
-        let mut moved = *self;
-        match (&mut moved.support, free) {
-            (Support::Handle { reach_mm, .. } | Support::Holder { reach_mm, .. }, Free::Reach) => {
-                *reach_mm = value;
-            }
-            (Support::Holder { projection_mm, .. }, Free::Projection) => *projection_mm = value,
-            (Support::Holder { strut_angle, .. }, Free::StrutAngle) => {
-                *strut_angle = Angle::from_degrees(value);
-            }
-            (Support::Handle { tool_length_mm, .. }, Free::ToolLength) => *tool_length_mm = value,
-            (Support::Table { tilt, .. }, Free::TableTilt) => *tilt = Angle::from_degrees(value),
-            (_, Free::WheelDiameter) => match &mut moved.face {
-                Face::Round { radius_mm } => *radius_mm = value / 2.0,
-                Face::Flat { .. } => return None,
-            },
-            _ => return None,
-        }
-        Some(moved)
-    }
-
-    /// The present value of an input (millimetres, or degrees for angles), if the support has it.
-    #[must_use]
-    pub fn value_of(&self, free: Free) -> Option<f64> {
-        match (self.support, free) {
-            (Support::Handle { reach_mm, .. } | Support::Holder { reach_mm, .. }, Free::Reach) => {
-                Some(reach_mm)
-            }
-            (Support::Holder { projection_mm, .. }, Free::Projection) => Some(projection_mm),
-            (Support::Holder { strut_angle, .. }, Free::StrutAngle) => Some(strut_angle.degrees()),
-            (Support::Handle { tool_length_mm, .. }, Free::ToolLength) => Some(tool_length_mm),
-            (Support::Table { tilt, .. }, Free::TableTilt) => Some(tilt.degrees()),
-            (_, Free::WheelDiameter) => self.face.radius_mm().map(|r| 2.0 * r),
-            _ => None,
-        }
-    }
-
     /// Values that satisfy the triangle or the table's equation; the mirror images among them.
-    fn candidates(&self, bevel: Angle, free: Free) -> [Option<f64>; 4] {
-        if free == Free::StrutAngle {
+    fn candidates(&self, bevel: Angle, free: Quantity) -> [Option<f64>; 4] {
+        if free == Quantity::StrutAngle {
             return self.strut_angles(bevel);
         }
         let [first, second] = self.one_or_two(bevel, free);
@@ -231,18 +177,18 @@ impl Setting {
     }
 
     /// As [`Setting::candidates`] for every input but the strut angle.
-    fn one_or_two(&self, bevel: Angle, free: Free) -> [Option<f64>; 2] {
+    fn one_or_two(&self, bevel: Angle, free: Quantity) -> [Option<f64>; 2] {
         let (sin, cos) = bevel.sin_cos();
         if let Support::Table { table, .. } = self.support {
             return match (free, self.face) {
-                (Free::TableTilt, Face::Round { radius_mm }) => {
+                (Quantity::TableTilt, Face::Round { radius_mm }) => {
                     let q = radius_mm * cos - self.edge.under_mm;
                     pair(table.tilts_at_distance(q).map(Angle::degrees))
                 }
-                (Free::TableTilt, Face::Flat { normal }) => {
+                (Quantity::TableTilt, Face::Flat { normal }) => {
                     [Some((bevel - Angle::QUARTER + normal).wrapped().degrees()), None]
                 }
-                (Free::WheelDiameter, Face::Round { .. }) => {
+                (Quantity::WheelDiameter, Face::Round { .. }) => {
                     let Support::Table { tilt, .. } = self.support else { return [None; 2] };
                     let radius = (table.plane_from_centre_mm(tilt) + self.edge.under_mm) / cos;
                     [(radius.is_finite() && radius > 0.0).then_some(2.0 * radius), None]
@@ -255,7 +201,7 @@ impl Setting {
         let v = self.edge.height_mm - in_tool.y;
         let k = in_tool.x * sin - v * cos;
         match free {
-            Free::Reach => {
+            Quantity::Reach => {
                 let (Support::Handle { arm, .. } | Support::Holder { arm, .. }) = self.support else {
                     return [None; 2];
                 };
@@ -272,7 +218,7 @@ impl Setting {
                     }
                 }
             }
-            Free::Projection | Free::ToolLength => {
+            Quantity::Projection | Quantity::ToolLength => {
                 // s² + v² + R² + 2R(s sin β − v cos β) = D², a quadratic in s.
                 let roots = match self.face {
                     Face::Round { radius_mm: r } => {
@@ -290,7 +236,7 @@ impl Setting {
                 };
                 roots.map(|root| root.map(|s| s / fraction - before))
             }
-            Free::WheelDiameter => {
+            Quantity::WheelDiameter => {
                 let l_squared = in_tool.x * in_tool.x + v * v;
                 match self.face {
                     Face::Round { .. } => quadratic(k, l_squared - in_bench.length_squared())
@@ -298,7 +244,7 @@ impl Setting {
                     Face::Flat { .. } => [None; 2],
                 }
             }
-            Free::StrutAngle | Free::TableTilt => [None; 2],
+            _ => [None; 2],
         }
     }
 
@@ -376,28 +322,6 @@ impl Target {
         match self {
             Self::AtEdge(bevel) => (view.facet.at_edge - bevel).radians(),
             Self::AcrossFacet(across) => (view.facet.across - across).radians(),
-        }
-    }
-}
-
-impl Free {
-    /// Whether its value is an angle, in degrees.
-    const fn is_angle(self) -> bool {
-        matches!(self, Self::StrutAngle | Self::TableTilt)
-    }
-}
-
-impl crate::side::setting::Slopes {
-    /// The slope by a free input, if the support has it.
-    #[must_use]
-    pub fn by(&self, free: Free) -> Option<f64> {
-        match free {
-            Free::Reach => self.reach,
-            Free::Projection => self.projection,
-            Free::StrutAngle => self.strut_angle,
-            Free::ToolLength => self.tool_length,
-            Free::TableTilt => self.table_tilt,
-            Free::WheelDiameter => self.wheel_diameter,
         }
     }
 }
@@ -487,7 +411,7 @@ mod tests {
     fn the_nearest_of_two_answers_is_the_one_less_far_away() {
         let setting = under_the_wheel();
         let bevel = setting.evaluate().unwrap().bevel();
-        let answers = setting.find(Target::AtEdge(bevel), Free::Reach).unwrap();
+        let answers = setting.find(Target::AtEdge(bevel), Quantity::Reach).unwrap();
         let mut values: Vec<f64> = answers.settable().map(|answer| answer.value).collect();
         values.sort_by(f64::total_cmp);
         let [a, b] = values[..] else { panic!("{values:?}") };

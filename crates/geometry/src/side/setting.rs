@@ -16,7 +16,8 @@ use glam::{DVec2, dvec2};
 use crate::{
     math::{
         angle::Angle,
-        dimension::{Quantity, angle, finite, length, place},
+        dimension::{angle, finite, length, place},
+        quantity::Quantity,
     },
     parts::{
         edge_section::EdgeSection,

@@ -8,7 +8,7 @@
 //! JCGM 100:2008 (GUM) 4.3.7 (rectangular), 5.1.2 (first-order combination), 6.2 (coverage factor).
 
 use crate::{
-    math::angle::Angle,
+    math::{angle::Angle, quantity::Quantity},
     parts::wheel::Face,
     side::setting::{Seat, Setting, SideView, Support},
 };
@@ -42,79 +42,32 @@ pub fn combine(components: impl IntoIterator<Item = (f64, f64)>) -> f64 {
     components.into_iter().map(|(slope, standard)| (slope * standard).powi(2)).sum::<f64>().sqrt()
 }
 
-macro_rules! inputs {
-    ($($(#[$doc:meta])* $name:ident => $words:literal),+ $(,)?) => {
-        /// A reading that the bevel at the edge rests on. Lengths are in millimetres, angles in degrees wherever
-        /// a reading is a plain number.
-        #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-        pub enum Input { $($(#[$doc])* $name),+ }
-
-        impl Input {
-            /// Every reading.
-            pub const ALL: [Self; INPUTS] = [$(Self::$name),+];
-
-            /// The name as a turner says it, in lower case.
-            #[must_use]
-            pub const fn words(self) -> &'static str {
-                match self { $(Self::$name => $words),+ }
-            }
-        }
-    };
-}
-
-/// How many readings there are.
-const INPUTS: usize = 17;
-
-inputs! {
-    /// Reach of the cup along the arm.
-    Reach => "arm reach",
-    /// Projection through the holder.
-    Projection => "projection",
-    /// Strut angle to the tool's axis.
-    StrutAngle => "strut angle",
-    /// Tilt of the table.
-    TableTilt => "table tilt",
-    /// Overall length of a tool whose handle stands in the cup.
-    ToolLength => "tool length",
-    /// Wheel diameter.
-    WheelDiameter => "wheel diameter",
-    /// The arm's zero in front of the spindle.
-    ArmZeroX => "arm zero in front of the spindle",
-    /// The arm's zero above the spindle.
-    ArmZeroZ => "arm zero above the spindle",
-    /// Slope of the arm.
-    ArmTilt => "arm tilt",
-    /// From the holder's front face back to the hinge.
-    HingeSetback => "hinge setback",
-    /// The hinge below the tool's centreline.
-    HingeDrop => "hinge drop",
-    /// From the hinge to the pivot.
-    StrutLength => "strut length",
-    /// The table's hinge in front of the spindle.
-    TableHingeX => "table hinge in front of the spindle",
-    /// The table's hinge above the spindle.
-    TableHingeZ => "table hinge above the spindle",
-    /// The table's surface above its hinge.
-    SurfaceOffset => "table surface above its hinge",
-    /// Height of the edge above the bar's centreline.
-    EdgeHeight => "edge above the centreline",
-    /// Steel under the edge.
-    UnderEdge => "steel under the edge",
-}
-
-impl Input {
-    /// Whether it is an angle, its plain numbers being degrees.
-    #[must_use]
-    pub const fn is_angle(self) -> bool {
-        matches!(self, Self::StrutAngle | Self::TableTilt | Self::ArmTilt)
-    }
-}
+/// What the bevel at the edge may rest on: the quantities whose slopes [`Setting::slope_by`] knows.
+pub const READINGS: [Quantity; 17] = [
+    Quantity::Reach,
+    Quantity::Projection,
+    Quantity::StrutAngle,
+    Quantity::TableTilt,
+    Quantity::ToolLength,
+    Quantity::WheelDiameter,
+    Quantity::ArmZeroX,
+    Quantity::ArmZeroZ,
+    Quantity::ArmTilt,
+    Quantity::HingeSetback,
+    Quantity::HingeDrop,
+    Quantity::StrutLength,
+    Quantity::HingeX,
+    Quantity::HingeZ,
+    Quantity::SurfaceOffset,
+    Quantity::EdgeHeight,
+    Quantity::UnderEdge,
+];
 
 /// A reading and how far it may be off.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Reading {
     /// Which.
-    pub input: Input,
+    pub input: Quantity,
     /// Half-width of the ±, in millimetres, or degrees for angles.
     pub half_width: f64,
 }
@@ -139,14 +92,14 @@ pub struct CombinedUncertainty {
     pub bevel: Angle,
     /// Combined standard uncertainty.
     pub standard: Angle,
-    contributions: [Option<Contribution>; INPUTS],
+    contributions: [Option<Contribution>; READINGS.len()],
 }
 
 /// A reading that should be known better, and how well.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Need {
     /// The reading.
-    pub input: Input,
+    pub input: Quantity,
     /// Its half-width today, in millimetres or degrees.
     pub now: f64,
     /// The half-width that would do, in millimetres or degrees.
@@ -221,16 +174,9 @@ impl Setting {
     /// Exact slope of the bevel at the edge by a reading: radians per millimetre, or per radian. `view` is this
     /// setting's own answer. `None` for a reading that the bevel does not rest on.
     #[must_use]
-    pub fn slope_by(&self, input: Input, view: &SideView) -> Option<f64> {
-        let plain = &view.slopes;
-        match input {
-            Input::Reach => return plain.reach,
-            Input::Projection => return plain.projection,
-            Input::StrutAngle => return plain.strut_angle,
-            Input::TableTilt => return plain.table_tilt,
-            Input::ToolLength => return plain.tool_length,
-            Input::WheelDiameter => return plain.wheel_diameter,
-            _ => {}
+    pub fn slope_by(&self, input: Quantity, view: &SideView) -> Option<f64> {
+        if let Some(slope) = view.slopes.by(input) {
+            return Some(slope);
         }
         match view.seat {
             Seat::Pivot { in_bench, in_tool, from_centre_mm: d, from_edge_mm: l, gauge_length_mm } => {
@@ -255,13 +201,13 @@ impl Setting {
                     Support::Table { .. } => return None,
                 };
                 match (input, self.support) {
-                    (Input::ArmZeroX, _) => Some(by_place.x),
-                    (Input::ArmZeroZ, _) => Some(by_place.y),
-                    (Input::ArmTilt, _) => Some(by_place.dot(arm.along().perp()) * reach_mm),
+                    (Quantity::ArmZeroX, _) => Some(by_place.x),
+                    (Quantity::ArmZeroZ, _) => Some(by_place.y),
+                    (Quantity::ArmTilt, _) => Some(by_place.dot(arm.along().perp()) * reach_mm),
                     // Both move v = h_E − h_P one to one.
-                    (Input::EdgeHeight, _) | (Input::HingeDrop, Support::Holder { .. }) => Some(by_v),
-                    (Input::HingeSetback, Support::Holder { .. }) => Some(by_s * self.foreshortening()),
-                    (Input::StrutLength, Support::Holder { strut_angle, .. }) => {
+                    (Quantity::EdgeHeight, _) | (Quantity::HingeDrop, Support::Holder { .. }) => Some(by_v),
+                    (Quantity::HingeSetback, Support::Holder { .. }) => Some(by_s * self.foreshortening()),
+                    (Quantity::StrutLength, Support::Holder { strut_angle, .. }) => {
                         let (sin, cos) = strut_angle.sin_cos();
                         Some(by_s * cos * self.foreshortening() + by_v * sin)
                     }
@@ -277,9 +223,9 @@ impl Setting {
                 let by_plane = -1.0 / (radius_mm * view.bevel().sin());
                 let (sin, cos) = tilt.sin_cos();
                 match input {
-                    Input::TableHingeX => Some(-sin * by_plane),
-                    Input::TableHingeZ => Some(cos * by_plane),
-                    Input::SurfaceOffset | Input::UnderEdge => Some(by_plane),
+                    Quantity::HingeX => Some(-sin * by_plane),
+                    Quantity::HingeZ => Some(cos * by_plane),
+                    Quantity::SurfaceOffset | Quantity::UnderEdge => Some(by_plane),
                     _ => None,
                 }
             }
@@ -291,8 +237,8 @@ impl Setting {
     /// first counts.
     #[must_use]
     pub fn uncertainty(&self, view: &SideView, readings: &[Reading]) -> CombinedUncertainty {
-        let mut contributions: [Option<Contribution>; INPUTS] = [None; INPUTS];
-        for (place, input) in contributions.iter_mut().zip(Input::ALL) {
+        let mut contributions: [Option<Contribution>; READINGS.len()] = [None; READINGS.len()];
+        for (place, input) in contributions.iter_mut().zip(READINGS) {
             let reading = readings.iter().find(|reading| reading.input == input);
             let Some(&reading) = reading.filter(|r| r.half_width.is_finite() && r.half_width >= 0.0) else {
                 continue;
@@ -340,7 +286,7 @@ mod tests {
     /// Places that a test may move, by input: everything the exact slopes know.
     #[derive(Clone, Copy)]
     struct Plain {
-        values: [f64; INPUTS],
+        values: [f64; READINGS.len()],
         kind: u8,
         flat: bool,
         askew: bool,
@@ -348,92 +294,96 @@ mod tests {
 
     impl Plain {
         fn new(kind: u8, flat: bool, askew: bool) -> Self {
-            let mut plain = Self { values: [0.0; INPUTS], kind, flat, askew };
+            let mut plain = Self { values: [0.0; READINGS.len()], kind, flat, askew };
             for (input, value) in [
-                (Input::Reach, 130.0),
-                (Input::Projection, 60.0),
-                (Input::StrutAngle, 50.0),
-                (Input::TableTilt, 25.0),
-                (Input::ToolLength, 210.0),
-                (Input::WheelDiameter, 180.0),
-                (Input::ArmZeroX, 20.0),
-                (Input::ArmZeroZ, if flat { 20.0 } else { -140.0 }),
-                (Input::ArmTilt, 4.0),
-                (Input::HingeSetback, 15.0),
-                (Input::HingeDrop, 6.0),
-                (Input::StrutLength, 70.0),
-                (Input::TableHingeX, 130.0),
-                (Input::TableHingeZ, -10.0),
-                (Input::SurfaceOffset, 12.0),
-                (Input::EdgeHeight, -2.0),
-                (Input::UnderEdge, 5.0),
+                (Quantity::Reach, 130.0),
+                (Quantity::Projection, 60.0),
+                (Quantity::StrutAngle, 50.0),
+                (Quantity::TableTilt, 25.0),
+                (Quantity::ToolLength, 210.0),
+                (Quantity::WheelDiameter, 180.0),
+                (Quantity::ArmZeroX, 20.0),
+                (Quantity::ArmZeroZ, if flat { 20.0 } else { -140.0 }),
+                (Quantity::ArmTilt, 4.0),
+                (Quantity::HingeSetback, 15.0),
+                (Quantity::HingeDrop, 6.0),
+                (Quantity::StrutLength, 70.0),
+                (Quantity::HingeX, 130.0),
+                (Quantity::HingeZ, -10.0),
+                (Quantity::SurfaceOffset, 12.0),
+                (Quantity::EdgeHeight, -2.0),
+                (Quantity::UnderEdge, 5.0),
             ] {
                 *plain.at(input) = value;
             }
             if kind == 0 {
-                *plain.at(Input::Reach) = 230.0;
+                *plain.at(Quantity::Reach) = 230.0;
             }
             if flat {
                 // An upright platen: the pivot stands in front of it by the reach.
-                *plain.at(Input::Reach) = 60.0;
+                *plain.at(Quantity::Reach) = 60.0;
             }
             plain
         }
 
-        fn at(&mut self, input: Input) -> &mut f64 {
-            &mut self.values[input as usize]
+        fn at(&mut self, input: Quantity) -> &mut f64 {
+            &mut self.values[READINGS.iter().position(|known| *known == input).unwrap()]
         }
 
         fn setting(&self) -> Setting {
-            let get = |input: Input| self.values[input as usize];
+            let get =
+                |input: Quantity| self.values[READINGS.iter().position(|known| *known == input).unwrap()];
             let travel = Travel { least_mm: -500.0, most_mm: 900.0 };
             let wide = AngleTravel { least: Angle::from_degrees(-30.0), most: Angle::from_degrees(90.0) };
             let arm = Arm::new(
-                dvec2(get(Input::ArmZeroX), get(Input::ArmZeroZ)),
-                Angle::from_degrees(get(Input::ArmTilt)),
+                dvec2(get(Quantity::ArmZeroX), get(Quantity::ArmZeroZ)),
+                Angle::from_degrees(get(Quantity::ArmTilt)),
                 travel,
             )
             .unwrap();
             let support = match self.kind {
                 0 => Support::Handle {
                     arm,
-                    reach_mm: get(Input::Reach),
-                    tool_length_mm: get(Input::ToolLength),
+                    reach_mm: get(Quantity::Reach),
+                    tool_length_mm: get(Quantity::ToolLength),
                 },
                 1 => Support::Holder {
                     arm,
                     holder: Holder::new(HolderSpec {
-                        hinge_setback_mm: get(Input::HingeSetback),
-                        hinge_drop_mm: get(Input::HingeDrop),
-                        strut_length_mm: get(Input::StrutLength),
+                        hinge_setback_mm: get(Quantity::HingeSetback),
+                        hinge_drop_mm: get(Quantity::HingeDrop),
+                        strut_length_mm: get(Quantity::StrutLength),
                         strut_angle: wide,
                         body_length_mm: 30.0,
                         body_height_mm: 20.0,
                     })
                     .unwrap(),
-                    reach_mm: get(Input::Reach),
-                    projection_mm: get(Input::Projection),
-                    strut_angle: Angle::from_degrees(get(Input::StrutAngle)),
+                    reach_mm: get(Quantity::Reach),
+                    projection_mm: get(Quantity::Projection),
+                    strut_angle: Angle::from_degrees(get(Quantity::StrutAngle)),
                 },
                 _ => Support::Table {
                     table: Table::new(TableSpec {
-                        hinge_in_bench: dvec2(get(Input::TableHingeX), get(Input::TableHingeZ)),
-                        surface_offset_mm: get(Input::SurfaceOffset),
+                        hinge_in_bench: dvec2(get(Quantity::HingeX), get(Quantity::HingeZ)),
+                        surface_offset_mm: get(Quantity::SurfaceOffset),
                         front_mm: 5.0,
                         rear_mm: 60.0,
                         tilt: wide,
                     })
                     .unwrap(),
-                    tilt: Angle::from_degrees(get(Input::TableTilt)),
+                    tilt: Angle::from_degrees(get(Quantity::TableTilt)),
                 },
             };
             Setting {
                 face: if self.flat {
                     Face::Flat { normal: Angle::ZERO }
                 } else {
-                    Face::Round { radius_mm: get(Input::WheelDiameter) / 2.0 }
+                    Face::Round { radius_mm: get(Quantity::WheelDiameter) / 2.0 }
                 },
-                edge: EdgeSection { height_mm: get(Input::EdgeHeight), under_mm: get(Input::UnderEdge) },
+                edge: EdgeSection {
+                    height_mm: get(Quantity::EdgeHeight),
+                    under_mm: get(Quantity::UnderEdge),
+                },
                 obliquity: Angle::from_degrees(if self.askew { 70.0 } else { 90.0 }),
                 presentation: Presentation::EdgeParallelToSpindle,
                 support,
@@ -461,7 +411,7 @@ mod tests {
             let setting = case.setting();
             let Ok(view) = setting.evaluate() else { continue };
             answered += 1;
-            for input in Input::ALL {
+            for input in READINGS {
                 let step = 1e-3;
                 let moved = |by: f64| {
                     let mut moved = case;
@@ -492,9 +442,9 @@ mod tests {
     }
 
     fn readings(setting: &Setting) -> Vec<Reading> {
-        let size = |input: Input| if input.is_angle() { 0.4 } else { 0.3 };
-        let rests = |input: &Input| setting.slope_by(*input, &setting.evaluate().unwrap()).is_some();
-        Input::ALL.into_iter().filter(rests).map(|input| Reading { input, half_width: size(input) }).collect()
+        let size = |input: Quantity| if input.is_angle() { 0.4 } else { 0.3 };
+        let rests = |input: &Quantity| setting.slope_by(*input, &setting.evaluate().unwrap()).is_some();
+        READINGS.into_iter().filter(rests).map(|input| Reading { input, half_width: size(input) }).collect()
     }
 
     #[test]
@@ -576,7 +526,7 @@ mod tests {
         let setting = Plain::new(1, false, false).setting();
         let view = setting.evaluate().unwrap();
         let odd =
-            [f64::NAN, f64::INFINITY, -1.0].map(|half_width| Reading { input: Input::Reach, half_width });
+            [f64::NAN, f64::INFINITY, -1.0].map(|half_width| Reading { input: Quantity::Reach, half_width });
         for reading in odd {
             assert_eq!(setting.uncertainty(&view, &[reading]).standard, Angle::ZERO);
         }

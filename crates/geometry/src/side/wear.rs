@@ -9,9 +9,10 @@
 use std::{error::Error, fmt};
 
 use crate::{
+    math::quantity::Quantity,
     parts::{support::Arm, wheel::Face},
     side::{
-        inverse::{Free, Target},
+        inverse::Target,
         refusal::Refusal,
         setting::{Setting, SideView, Support},
     },
@@ -72,7 +73,7 @@ impl Setting {
     /// it 49.44° at a fixed pivot and 43.41° at a fixed gauge length.
     pub fn on_worn_wheel(&self, diameter_mm: f64, kept: HeldInput) -> Result<(Self, SideView), NotWorn> {
         let Face::Round { radius_mm } = self.face else { return Err(NotWorn::NoWheel) };
-        let worn = self.with(Free::WheelDiameter, diameter_mm).ok_or(NotWorn::NoWheel)?;
+        let worn = self.with(Quantity::WheelDiameter, diameter_mm).ok_or(NotWorn::NoWheel)?;
         match kept {
             HeldInput::Place => Ok((worn, worn.evaluate()?)),
             HeldInput::GaugeLength => {
@@ -83,13 +84,13 @@ impl Setting {
                 };
                 let reach_mm = reach_by_gauge_mm(&arm, reach_mm, radius_mm, diameter_mm / 2.0)
                     .ok_or(NotWorn::NoPlace)?;
-                let moved = worn.with(Free::Reach, reach_mm).ok_or(NotWorn::NoGauge)?;
+                let moved = worn.with(Quantity::Reach, reach_mm).ok_or(NotWorn::NoGauge)?;
                 Ok((moved, moved.evaluate()?))
             }
             HeldInput::Bevel(target) => {
                 let free = match self.support {
-                    Support::Table { .. } => Free::TableTilt,
-                    Support::Handle { .. } | Support::Holder { .. } => Free::Reach,
+                    Support::Table { .. } => Quantity::TableTilt,
+                    Support::Handle { .. } | Support::Holder { .. } => Quantity::Reach,
                 };
                 let present = worn.value_of(free).unwrap_or(0.0);
                 let answers = worn.find(target, free)?;
@@ -106,8 +107,8 @@ impl Setting {
     /// [`Refusal`]; travel counts.
     pub fn with_tool_shorter(&self, lost_mm: f64) -> Result<(Self, SideView), Refusal> {
         let shorter = self
-            .value_of(Free::ToolLength)
-            .and_then(|length_mm| self.with(Free::ToolLength, length_mm - lost_mm))
+            .value_of(Quantity::ToolLength)
+            .and_then(|length_mm| self.with(Quantity::ToolLength, length_mm - lost_mm))
             .unwrap_or(*self);
         Ok((shorter, shorter.evaluate()?))
     }

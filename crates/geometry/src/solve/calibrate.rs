@@ -18,16 +18,16 @@ use std::fmt;
 use rmpfit::{MPConfig, MPFitter, MPPar, MPResult, MPSide};
 
 use crate::{
-    math::{angle::Angle, eigen::eigen},
+    math::{angle::Angle, eigen::eigen, quantity::Quantity},
     parts::{
         support::{Arm, Holder, HolderSpec},
         wheel::Face,
     },
     side::{
-        inverse::{Free, Target},
+        inverse::Target,
         refusal::Refusal,
         setting::{Setting, SideView, Support},
-        uncertainty::{COVERAGE, Input, rectangular},
+        uncertainty::{COVERAGE, rectangular},
     },
 };
 
@@ -39,51 +39,29 @@ const FARTHEST_MM: f64 = 80.0;
 /// The part a dimension has in the weakest direction to be named.
 const NAMED_PART: f64 = 0.3;
 
-/// A dimension that is hard to measure and can be fitted.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Hidden {
-    /// The arm's zero in front of the spindle.
-    ArmZeroX,
-    /// The arm's zero above the spindle.
-    ArmZeroZ,
-    /// From the holder's front face back to the hinge.
-    HingeSetback,
-    /// The hinge below the tool's centreline.
-    HingeDrop,
-    /// From the hinge to the pivot.
-    StrutLength,
-}
+/// The dimensions that are hard to measure and can be fitted.
+pub const FITTED: [Quantity; 5] = [
+    Quantity::ArmZeroX,
+    Quantity::ArmZeroZ,
+    Quantity::HingeSetback,
+    Quantity::HingeDrop,
+    Quantity::StrutLength,
+];
 
-impl Hidden {
-    /// Every one.
-    pub const ALL: [Self; 5] =
-        [Self::ArmZeroX, Self::ArmZeroZ, Self::HingeSetback, Self::HingeDrop, Self::StrutLength];
-
-    /// As a reading of the uncertainty.
-    #[must_use]
-    pub const fn input(self) -> Input {
-        match self {
-            Self::ArmZeroX => Input::ArmZeroX,
-            Self::ArmZeroZ => Input::ArmZeroZ,
-            Self::HingeSetback => Input::HingeSetback,
-            Self::HingeDrop => Input::HingeDrop,
-            Self::StrutLength => Input::StrutLength,
-        }
-    }
-
-    fn of(self, support: &Support) -> Option<f64> {
-        let (arm, holder) = match support {
-            Support::Handle { arm, .. } => (arm, None),
-            Support::Holder { arm, holder, .. } => (arm, Some(holder.spec())),
-            Support::Table { .. } => return None,
-        };
-        match self {
-            Self::ArmZeroX => Some(arm.zero_in_bench().x),
-            Self::ArmZeroZ => Some(arm.zero_in_bench().y),
-            Self::HingeSetback => holder.map(|spec| spec.hinge_setback_mm),
-            Self::HingeDrop => holder.map(|spec| spec.hinge_drop_mm),
-            Self::StrutLength => holder.map(|spec| spec.strut_length_mm),
-        }
+/// A dimension as it was thought to be, if the support has it.
+fn value_of(dimension: Quantity, support: &Support) -> Option<f64> {
+    let (arm, holder) = match support {
+        Support::Handle { arm, .. } => (arm, None),
+        Support::Holder { arm, holder, .. } => (arm, Some(holder.spec())),
+        Support::Table { .. } => return None,
+    };
+    match dimension {
+        Quantity::ArmZeroX => Some(arm.zero_in_bench().x),
+        Quantity::ArmZeroZ => Some(arm.zero_in_bench().y),
+        Quantity::HingeSetback => holder.map(|spec| spec.hinge_setback_mm),
+        Quantity::HingeDrop => holder.map(|spec| spec.hinge_drop_mm),
+        Quantity::StrutLength => holder.map(|spec| spec.strut_length_mm),
+        _ => None,
     }
 }
 
@@ -102,7 +80,7 @@ pub struct Trial {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct FittedDimension {
     /// Which.
-    pub hidden: Hidden,
+    pub hidden: Quantity,
     /// What it was thought to be, in millimetres.
     pub was_mm: f64,
     /// What it is now, in millimetres.
@@ -166,15 +144,15 @@ pub enum FitRefusal {
         index: usize,
     },
     /// No trial rests on that dimension.
-    NotUsed(Hidden),
+    NotUsed(Quantity),
     /// The trials cannot tell these dimensions apart.
     CannotTellApart {
         /// The dimensions that are mixed up.
-        hidden: Vec<Hidden>,
+        hidden: Vec<Quantity>,
         /// Standard uncertainty of their worst combination, in millimetres; infinite when it is not told at all.
         standard_mm: f64,
         /// What every trial had alike: varying it is what more to try.
-        unvaried: Vec<Free>,
+        unvaried: Vec<Quantity>,
     },
     /// The least squares did not settle, or only at the limit of what was allowed.
     DidNotSettle,
@@ -201,8 +179,8 @@ impl fmt::Display for FitRefusal {
 impl std::error::Error for FitRefusal {}
 
 /// The setting with hidden dimensions moved by so much, in millimetres.
-fn moved(setting: &Setting, hidden: &[Hidden], by: &[f64]) -> Option<Setting> {
-    let delta = |which: Hidden| {
+fn moved(setting: &Setting, hidden: &[Quantity], by: &[f64]) -> Option<Setting> {
+    let delta = |which: Quantity| {
         hidden.iter().zip(by).find(|(one, _)| **one == which).map_or(0.0, |(_, delta)| *delta)
     };
     let mut moved = *setting;
@@ -212,9 +190,9 @@ fn moved(setting: &Setting, hidden: &[Hidden], by: &[f64]) -> Option<Setting> {
             *arm = moved_arm(arm, &delta)?;
             let spec = *holder.spec();
             *holder = Holder::new(HolderSpec {
-                hinge_setback_mm: spec.hinge_setback_mm + delta(Hidden::HingeSetback),
-                hinge_drop_mm: spec.hinge_drop_mm + delta(Hidden::HingeDrop),
-                strut_length_mm: spec.strut_length_mm + delta(Hidden::StrutLength),
+                hinge_setback_mm: spec.hinge_setback_mm + delta(Quantity::HingeSetback),
+                hinge_drop_mm: spec.hinge_drop_mm + delta(Quantity::HingeDrop),
+                strut_length_mm: spec.strut_length_mm + delta(Quantity::StrutLength),
                 ..spec
             })
             .ok()?;
@@ -224,8 +202,8 @@ fn moved(setting: &Setting, hidden: &[Hidden], by: &[f64]) -> Option<Setting> {
     Some(moved)
 }
 
-fn moved_arm(arm: &Arm, delta: &impl Fn(Hidden) -> f64) -> Option<Arm> {
-    let by = glam::dvec2(delta(Hidden::ArmZeroX), delta(Hidden::ArmZeroZ));
+fn moved_arm(arm: &Arm, delta: &impl Fn(Quantity) -> f64) -> Option<Arm> {
+    let by = glam::dvec2(delta(Quantity::ArmZeroX), delta(Quantity::ArmZeroZ));
     Arm::new(arm.zero_in_bench() + by, arm.tilt(), arm.travel()).ok()
 }
 
@@ -264,7 +242,7 @@ impl Trial {
 /// The least-squares problem as `rmpfit` wants it.
 struct Problem<'a> {
     trials: &'a [Trial],
-    hidden: &'a [Hidden],
+    hidden: &'a [Quantity],
     limits: Vec<MPPar>,
     config: MPConfig,
 }
@@ -279,7 +257,7 @@ impl Problem<'_> {
         let Ok(view) = setting.evaluate_off_travel() else { return NO_ANSWER };
         let (predicted, slope) = trial.predicted(&setting, &view);
         for (i, hidden) in self.hidden.iter().enumerate() {
-            let by_edge = setting.slope_by(hidden.input(), &view).unwrap_or(0.0);
+            let by_edge = setting.slope_by(*hidden, &view).unwrap_or(0.0);
             slopes(i, by_edge * slope / trial.standard());
         }
         (predicted - trial.measured()) / trial.standard()
@@ -345,7 +323,7 @@ impl MPFitter for Problem<'_> {
 ///
 /// # Errors
 /// [`FitRefusal`].
-pub fn fit_rig(trials: &[Trial], hidden: &[Hidden]) -> Result<FittedRig, FitRefusal> {
+pub fn fit_rig(trials: &[Trial], hidden: &[Quantity]) -> Result<FittedRig, FitRefusal> {
     let twice = hidden.iter().enumerate().any(|(i, one)| hidden[..i].contains(one));
     if hidden.is_empty() || twice {
         return Err(FitRefusal::NothingToFit);
@@ -366,7 +344,7 @@ pub fn fit_rig(trials: &[Trial], hidden: &[Hidden]) -> Result<FittedRig, FitRefu
     }
     let mut was = Vec::with_capacity(hidden.len());
     for &one in hidden {
-        let value = trials.iter().find_map(|trial| one.of(&trial.setting.support));
+        let value = trials.iter().find_map(|trial| value_of(one, &trial.setting.support));
         was.push(value.ok_or(FitRefusal::NotUsed(one))?);
     }
     let limit = || MPPar {
@@ -438,8 +416,8 @@ fn distinguish(problem: &Problem<'_>, by: &[f64]) -> Result<Vec<f64>, FitRefusal
 }
 
 /// What all trials have alike, to within a millimetre or a degree.
-fn unvaried(trials: &[Trial]) -> Vec<Free> {
-    [Free::Reach, Free::Projection, Free::StrutAngle, Free::ToolLength]
+fn unvaried(trials: &[Trial]) -> Vec<Quantity> {
+    [Quantity::Reach, Quantity::Projection, Quantity::StrutAngle, Quantity::ToolLength]
         .into_iter()
         .filter(|&free| {
             let values = || trials.iter().filter_map(|trial| trial.setting.value_of(free));
@@ -500,7 +478,13 @@ mod tests {
     }
 
     /// Trials of a rig whose hidden dimensions are off by so much, over settings that grind 25° to 75°.
-    fn trials(hidden: &[Hidden], off: &[f64], struts: &[f64], noise: f64, random: &mut Random) -> Vec<Trial> {
+    fn trials(
+        hidden: &[Quantity],
+        off: &[f64],
+        struts: &[f64],
+        noise: f64,
+        random: &mut Random,
+    ) -> Vec<Trial> {
         let half_width = Angle::from_degrees(0.5);
         let mut list = Vec::new();
         for &strut in struts {
@@ -508,7 +492,7 @@ mod tests {
                 for wanted in [30.0, 45.0, 60.0] {
                     let start = setting(130.0, projection, strut);
                     let target = Target::AtEdge(Angle::from_degrees(wanted));
-                    let Ok(answers) = start.find(target, Free::Reach) else { continue };
+                    let Ok(answers) = start.find(target, Quantity::Reach) else { continue };
                     let Some(answer) = answers.all().max_by(|a, b| a.value.total_cmp(&b.value)) else {
                         continue;
                     };
@@ -526,10 +510,10 @@ mod tests {
         list
     }
 
-    const SETS: [&[Hidden]; 3] = [
-        &[Hidden::ArmZeroX, Hidden::ArmZeroZ],
-        &[Hidden::HingeSetback, Hidden::HingeDrop, Hidden::StrutLength],
-        &Hidden::ALL,
+    const SETS: [&[Quantity]; 3] = [
+        &[Quantity::ArmZeroX, Quantity::ArmZeroZ],
+        &[Quantity::HingeSetback, Quantity::HingeDrop, Quantity::StrutLength],
+        &FITTED,
     ];
 
     #[test]
@@ -568,21 +552,21 @@ mod tests {
 
     #[test]
     fn one_strut_angle_cannot_tell_the_holder_s_dimensions_apart() {
-        let hidden = [Hidden::HingeSetback, Hidden::HingeDrop, Hidden::StrutLength];
+        let hidden = [Quantity::HingeSetback, Quantity::HingeDrop, Quantity::StrutLength];
         let trials = trials(&hidden, &[1.0, 1.0, 1.0], &[45.0], 1.0, &mut Random(3));
         let refused = fit_rig(&trials, &hidden).unwrap_err();
         let FitRefusal::CannotTellApart { hidden, unvaried, standard_mm } = refused else {
             panic!("{refused:?}")
         };
         // At one strut angle setback and strut, drop and strut move the pivot alike.
-        assert!(hidden.contains(&Hidden::StrutLength) && hidden.len() >= 2, "{hidden:?}");
-        assert_eq!(unvaried, [Free::StrutAngle]);
+        assert!(hidden.contains(&Quantity::StrutLength) && hidden.len() >= 2, "{hidden:?}");
+        assert_eq!(unvaried, [Quantity::StrutAngle]);
         assert!(standard_mm > 1e3, "{standard_mm}");
     }
 
     #[test]
     fn trials_that_disagree_are_not_called_consistent() {
-        let hidden = [Hidden::ArmZeroX, Hidden::ArmZeroZ];
+        let hidden = [Quantity::ArmZeroX, Quantity::ArmZeroZ];
         let mut list = trials(&hidden, &[1.0, 1.0], &[45.0, 70.0], 0.0, &mut Random(3));
         for (i, trial) in list.iter_mut().enumerate() {
             let Target::AcrossFacet(across) = trial.measured else { panic!() };
@@ -594,24 +578,24 @@ mod tests {
 
     #[test]
     fn what_cannot_be_fitted_is_refused() {
-        let list = trials(&[Hidden::ArmZeroX], &[1.0], &[45.0], 0.0, &mut Random(3));
+        let list = trials(&[Quantity::ArmZeroX], &[1.0], &[45.0], 0.0, &mut Random(3));
         assert_eq!(fit_rig(&list, &[]), Err(FitRefusal::NothingToFit));
-        assert_eq!(fit_rig(&list, &[Hidden::ArmZeroX; 2]), Err(FitRefusal::NothingToFit));
+        assert_eq!(fit_rig(&list, &[Quantity::ArmZeroX; 2]), Err(FitRefusal::NothingToFit));
         let too_few = FitRefusal::TooFewTrials { trials: 1, dimensions: 2 };
-        assert_eq!(fit_rig(&list[..1], &[Hidden::ArmZeroX, Hidden::ArmZeroZ]), Err(too_few));
+        assert_eq!(fit_rig(&list[..1], &[Quantity::ArmZeroX, Quantity::ArmZeroZ]), Err(too_few));
         let sure = Trial { half_width: Angle::ZERO, ..list[0] };
-        assert_eq!(fit_rig(&[sure], &[Hidden::ArmZeroX]), Err(FitRefusal::NoUncertainty { index: 0 }));
+        assert_eq!(fit_rig(&[sure], &[Quantity::ArmZeroX]), Err(FitRefusal::NoUncertainty { index: 0 }));
         let odd = Trial { measured: Target::AtEdge(Angle::from_radians(f64::NAN)), ..list[0] };
-        assert!(matches!(fit_rig(&[odd], &[Hidden::ArmZeroX]), Err(FitRefusal::Trial { index: 0, .. })));
+        assert!(matches!(fit_rig(&[odd], &[Quantity::ArmZeroX]), Err(FitRefusal::Trial { index: 0, .. })));
     }
 
     #[test]
     fn a_rig_that_is_off_by_more_than_anyone_would_mismeasure_does_not_settle() {
         for (hidden, near, far) in [
-            (Hidden::ArmZeroX, -70.0, -85.0),
-            (Hidden::ArmZeroZ, 70.0, 85.0),
-            (Hidden::HingeDrop, 70.0, 85.0),
-            (Hidden::HingeDrop, -70.0, -85.0),
+            (Quantity::ArmZeroX, -70.0, -85.0),
+            (Quantity::ArmZeroZ, 70.0, 85.0),
+            (Quantity::HingeDrop, 70.0, 85.0),
+            (Quantity::HingeDrop, -70.0, -85.0),
         ] {
             let struts = [10.0, 35.0, 60.0];
             let mut random = Random(11);

@@ -5,10 +5,13 @@
 //! several ways. Ways that go on from step to step make a branch; a branch ends where one of its things meets its limit,
 //! or where two branches meet, and that end is narrowed.
 
-use crate::solve::{
-    freedom::{DegreeOfFreedom, Movable},
-    question::Question,
-    solution::{FAMILY_SAMPLES, Solution, Solutions},
+use crate::{
+    math::quantity::Quantity,
+    solve::{
+        freedom::DegreeOfFreedom,
+        question::Question,
+        solution::{FAMILY_SAMPLES, Solution, Solutions},
+    },
 };
 
 /// A branch is not followed over a greater jump than this fraction of a thing's range.
@@ -20,7 +23,7 @@ const HALVINGS: u32 = 14;
 #[derive(Debug, Clone, PartialEq)]
 pub struct Family {
     /// What is walked; the other free quantities follow from it.
-    pub walked: Movable,
+    pub walked: Quantity,
     /// The branches, each in rising order of what is walked, none empty.
     pub branches: Vec<Vec<Solution>>,
 }
@@ -119,7 +122,7 @@ fn go_on(
     live: &[usize],
     here: &[Solution],
     freedoms: &[DegreeOfFreedom<'_>],
-    walked: Movable,
+    walked: Quantity,
 ) -> Vec<usize> {
     let mut pairs: Vec<(f64, usize, usize)> = Vec::with_capacity(live.len() * here.len());
     for &branch in live {
@@ -148,7 +151,7 @@ fn go_on(
 }
 
 /// How far apart two answers are in all but what is walked, each quantity measured by its range.
-fn distance(a: &Solution, b: &Solution, freedoms: &[DegreeOfFreedom<'_>], walked: Movable) -> f64 {
+fn distance(a: &Solution, b: &Solution, freedoms: &[DegreeOfFreedom<'_>], walked: Quantity) -> f64 {
     freedoms
         .iter()
         .filter(|one| one.what != walked)
@@ -164,7 +167,7 @@ fn distance(a: &Solution, b: &Solution, freedoms: &[DegreeOfFreedom<'_>], walked
 mod tests {
     use super::*;
     use crate::{
-        math::angle::Angle,
+        math::{angle::Angle, quantity::Quantity},
         parts::{
             edge_section::EdgeSection,
             oblique::Presentation,
@@ -172,7 +175,7 @@ mod tests {
             wheel::Face,
         },
         side::{
-            inverse::{Free, Target},
+            inverse::Target,
             setting::{Setting, Support},
         },
         solve::wing_target::WingTarget,
@@ -201,17 +204,17 @@ mod tests {
     fn two_reaches_of_each_length_make_two_branches_that_meet() {
         let question = under_the_wheel();
         let free = [
-            DegreeOfFreedom::on_travel(&question.setting, Free::Reach).unwrap(),
-            DegreeOfFreedom::within(Movable::Input(Free::ToolLength), 150.0, 230.0),
+            DegreeOfFreedom::on_travel(&question.setting, Quantity::Reach).unwrap(),
+            DegreeOfFreedom::within(Quantity::ToolLength, 150.0, 230.0),
         ];
         let found = question.solve(&free).unwrap();
         let family = question.family(&free, &found).unwrap();
-        assert_eq!(family.walked, Movable::Input(Free::ToolLength));
+        assert_eq!(family.walked, Quantity::ToolLength);
         assert_eq!(family.branches.len(), 2);
         let mut ends = Vec::new();
         for branch in &family.branches {
             let place = |one: &Solution| {
-                (one.value_of(family.walked).unwrap(), one.setting.value_of(Free::Reach).unwrap())
+                (one.value_of(family.walked).unwrap(), one.setting.value_of(Quantity::Reach).unwrap())
             };
             assert!(branch.iter().all(|one| one.bevel_off.degrees().abs() < 1e-8));
             // Lengths between those asked for, and a branch stays on its side of the wheel's middle.
@@ -234,7 +237,7 @@ mod tests {
         for branch in &family.branches {
             let last = branch.last().unwrap();
             let (length, reach) =
-                (last.value_of(family.walked).unwrap(), last.setting.value_of(Free::Reach).unwrap());
+                (last.value_of(family.walked).unwrap(), last.setting.value_of(Quantity::Reach).unwrap());
             if reach < 143.0 {
                 assert!(reach.abs() < 1e-3 && length < 229.0, "{reach} {length}");
             } else {
@@ -247,8 +250,12 @@ mod tests {
     fn the_distance_of_answers_is_the_largest_relative_difference() {
         let question = under_the_wheel();
         let exact = |reach: f64, length: f64, centre: f64| {
-            let setting =
-                question.setting.with(Free::Reach, reach).unwrap().with(Free::ToolLength, length).unwrap();
+            let setting = question
+                .setting
+                .with(Quantity::Reach, reach)
+                .unwrap()
+                .with(Quantity::ToolLength, length)
+                .unwrap();
             let view = question.setting.evaluate().unwrap();
             let none = Angle::ZERO;
             Solution {
@@ -261,17 +268,15 @@ mod tests {
             }
         };
         let free = [
-            DegreeOfFreedom::within(Movable::Input(Free::Reach), 100.0, 300.0),
-            DegreeOfFreedom::within(Movable::Input(Free::ToolLength), 150.0, 230.0),
-            DegreeOfFreedom::within(Movable::RollCentre, 5.0, 15.0),
+            DegreeOfFreedom::within(Quantity::Reach, 100.0, 300.0),
+            DegreeOfFreedom::within(Quantity::ToolLength, 150.0, 230.0),
+            DegreeOfFreedom::within(Quantity::RollCentre, 5.0, 15.0),
         ];
         let (a, b) = (exact(150.0, 160.0, 6.0), exact(190.0, 200.0, 7.0));
         // Derived here: 40 of 200, 40 of 80, 1 of 10.
-        for (walked, apart) in [
-            (Movable::RollCentre, 0.5),
-            (Movable::Input(Free::ToolLength), 0.2),
-            (Movable::Input(Free::Reach), 0.5),
-        ] {
+        for (walked, apart) in
+            [(Quantity::RollCentre, 0.5), (Quantity::ToolLength, 0.2), (Quantity::Reach, 0.5)]
+        {
             assert!((distance(&a, &b, &free, walked) - apart).abs() < 1e-12);
             assert!((distance(&b, &a, &free, walked) - apart).abs() < 1e-12);
             assert!(distance(&a, &a, &free, walked).abs() < 1e-12);
@@ -282,13 +287,9 @@ mod tests {
     fn only_one_surplus_quantity_is_walked() {
         let plain = under_the_wheel();
         let winged = Question { wing: Some(WingTarget::Sweep { mm: 8.0 }), ..plain };
-        let [reach, length, wheel, centre] = [
-            Movable::Input(Free::Reach),
-            Movable::Input(Free::ToolLength),
-            Movable::Input(Free::WheelDiameter),
-            Movable::RollCentre,
-        ]
-        .map(|what| DegreeOfFreedom::within(what, 100.0, 200.0));
+        let [reach, length, wheel, centre] =
+            [Quantity::Reach, Quantity::ToolLength, Quantity::WheelDiameter, Quantity::RollCentre]
+                .map(|what| DegreeOfFreedom::within(what, 100.0, 200.0));
         assert_eq!(plain.walked(&[]), None);
         assert_eq!(plain.walked(&[reach]), None);
         assert_eq!(plain.walked(&[reach, length]), Some(length.what));

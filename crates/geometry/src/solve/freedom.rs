@@ -1,21 +1,12 @@
 //! What may be moved to meet a target: how far, in what steps and at what cost, and by how much it falls short.
 
-use crate::side::{inverse::Free, setting::Setting};
-
-/// Something that may be moved.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Movable {
-    /// An input of the side view.
-    Input(Free),
-    /// The height of the roll centre.
-    RollCentre,
-}
+use crate::{math::quantity::Quantity, side::setting::Setting};
 
 /// A quantity that may be moved, how far and at what cost.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct DegreeOfFreedom<'a> {
     /// What.
-    pub what: Movable,
+    pub what: Quantity,
     /// The least value, in millimetres, or degrees for angles.
     pub least: f64,
     /// The greatest value.
@@ -30,20 +21,20 @@ impl<'a> DegreeOfFreedom<'a> {
     /// Between two values, at the usual cost: a millimetre of reach or projection, a degree of strut or table is
     /// one; a tool's length, a wheel and a habit of the hand are dear. The weights are this program's own.
     #[must_use]
-    pub fn within(what: Movable, least: f64, most: f64) -> Self {
+    pub fn within(what: Quantity, least: f64, most: f64) -> Self {
         let weight = match what {
-            Movable::Input(Free::Reach | Free::Projection | Free::StrutAngle | Free::TableTilt) => 1.0,
-            Movable::RollCentre => 10.0,
-            Movable::Input(Free::ToolLength | Free::WheelDiameter) => 50.0,
+            Quantity::RollCentre => 10.0,
+            Quantity::ToolLength | Quantity::WheelDiameter => 50.0,
+            _ => 1.0,
         };
         Self { what, least, most, stops: None, weight }
     }
 
     /// Over the whole travel of the arm, the strut or the table; `None` for what has no travel of its own.
     #[must_use]
-    pub fn on_travel(setting: &Setting, free: Free) -> Option<Self> {
+    pub fn on_travel(setting: &Setting, free: Quantity) -> Option<Self> {
         let (least, most) = setting.travel_of(free)?;
-        Some(Self::within(Movable::Input(free), least, most))
+        Some(Self::within(free, least, most))
     }
 
     /// Only at these values.
@@ -62,7 +53,7 @@ impl<'a> DegreeOfFreedom<'a> {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Short {
     /// What would have to go further than it can.
-    pub what: Movable,
+    pub what: Quantity,
     /// How far it would have to go, in millimetres or degrees.
     pub wanted: f64,
     /// How far it goes.
@@ -77,28 +68,6 @@ impl Short {
     }
 }
 
-impl Setting {
-    /// The travel of an input, in millimetres or degrees; `None` for what has none of its own.
-    #[must_use]
-    pub fn travel_of(&self, free: Free) -> Option<(f64, f64)> {
-        use crate::side::setting::Support::{Handle, Holder, Table};
-        match (self.support, free) {
-            (Handle { arm, .. } | Holder { arm, .. }, Free::Reach) => {
-                Some((arm.travel().least_mm, arm.travel().most_mm))
-            }
-            (Holder { holder, .. }, Free::StrutAngle) => {
-                let travel = holder.spec().strut_angle;
-                Some((travel.least.degrees(), travel.most.degrees()))
-            }
-            (Table { table, .. }, Free::TableTilt) => {
-                let travel = table.spec().tilt;
-                Some((travel.least.degrees(), travel.most.degrees()))
-            }
-            _ => None,
-        }
-    }
-}
-
 impl DegreeOfFreedom<'_> {
     pub(crate) fn short(&self, wanted: f64) -> Short {
         let limit = if wanted < self.least { self.least } else { self.most };
@@ -107,14 +76,14 @@ impl DegreeOfFreedom<'_> {
 }
 
 /// How ready a thing is to be walked rather than solved for: the greater the readier.
-pub(crate) const fn rank(what: Movable) -> u8 {
+pub(crate) const fn rank(what: Quantity) -> u8 {
     match what {
-        Movable::Input(Free::Reach) => 0,
-        Movable::Input(Free::TableTilt) => 1,
-        Movable::Input(Free::Projection | Free::ToolLength) => 2,
-        Movable::Input(Free::StrutAngle) => 3,
-        Movable::Input(Free::WheelDiameter) => 4,
-        Movable::RollCentre => 5,
+        Quantity::Reach => 0,
+        Quantity::Projection | Quantity::ToolLength => 2,
+        Quantity::StrutAngle => 3,
+        Quantity::WheelDiameter => 4,
+        Quantity::RollCentre => 5,
+        _ => 1,
     }
 }
 
@@ -133,7 +102,7 @@ mod tests {
     #[test]
     fn a_range_holds_both_its_ends_and_nothing_beyond() {
         for (least, most) in [(40.0, 420.0), (-25.0, 65.0), (-300.0, -2.0), (0.0, 0.0), (150.0, 150.0)] {
-            let one = DegreeOfFreedom::within(Movable::Input(Free::Reach), least, most);
+            let one = DegreeOfFreedom::within(Quantity::Reach, least, most);
             // Rounding does not put an end outside.
             for inside in [least, most, f64::midpoint(least, most), least - 1e-10, most + 1e-10] {
                 assert!(one.holds(inside), "{inside} in {least} to {most}");
@@ -146,7 +115,7 @@ mod tests {
 
     #[test]
     fn a_shortfall_stops_at_the_end_of_the_travel() {
-        let one = DegreeOfFreedom::within(Movable::Input(Free::Reach), 40.0, 420.0);
+        let one = DegreeOfFreedom::within(Quantity::Reach, 40.0, 420.0);
         for (wanted, limit, by) in [(30.0, 40.0, 10.0), (470.0, 420.0, 50.0), (-5.0, 40.0, 45.0)] {
             let short = one.short(wanted);
             assert!((short.limit - limit).abs() < 1e-12 && (short.by() - by).abs() < 1e-12, "{short:?}");
@@ -156,12 +125,12 @@ mod tests {
     #[test]
     fn of_two_quantities_the_one_without_a_fold_is_walked() {
         let order = [
-            Movable::Input(Free::Reach),
-            Movable::Input(Free::TableTilt),
-            Movable::Input(Free::Projection),
-            Movable::Input(Free::StrutAngle),
-            Movable::Input(Free::WheelDiameter),
-            Movable::RollCentre,
+            Quantity::Reach,
+            Quantity::TableTilt,
+            Quantity::Projection,
+            Quantity::StrutAngle,
+            Quantity::WheelDiameter,
+            Quantity::RollCentre,
         ];
         for (i, less) in order.iter().enumerate() {
             for more in &order[i + 1..] {

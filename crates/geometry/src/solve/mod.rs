@@ -14,9 +14,9 @@ pub mod remedy;
 pub mod solution;
 pub mod wing_target;
 
-pub use calibrate::{FitRefusal, FittedDimension, FittedRig, Hidden, Trial, fit_rig};
+pub use calibrate::{FITTED, FitRefusal, FittedDimension, FittedRig, Trial, fit_rig};
 pub use family::Family;
-pub use freedom::{DegreeOfFreedom, Movable, Short};
+pub use freedom::{DegreeOfFreedom, Short};
 pub use one_reach::{Served, SharedReach, Sharer, one_reach_for_many};
 pub use question::Question;
 pub use remedy::Remedy;

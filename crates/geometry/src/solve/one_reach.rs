@@ -9,10 +9,10 @@
 //! Only a shared strut angle is tried step by step.
 
 use crate::{
-    math::angle::Angle,
+    math::{angle::Angle, quantity::Quantity},
     parts::wheel::Face,
     side::{
-        inverse::{Free, Target},
+        inverse::Target,
         refusal::Refusal,
         setting::{Setting, Support},
     },
@@ -81,7 +81,7 @@ pub fn one_reach_for_many(
     tolerance: Angle,
     struts: Option<&[Angle]>,
 ) -> Result<Option<SharedReach>, Refusal> {
-    crate::math::dimension::angle(crate::math::dimension::Quantity::Bevel, tolerance, 0.0, 90.0)?;
+    crate::math::dimension::angle(crate::math::quantity::Quantity::Bevel, tolerance, 0.0, 90.0)?;
     for sharer in sharers {
         sharer.setting.check_numbers()?;
         sharer.setting.bevel_meant(sharer.bevel)?;
@@ -115,7 +115,7 @@ fn at_strut(sharers: &[Sharer<'_>], tolerance: Angle, strut: Option<Angle>) -> O
         .iter()
         .map(|sharer| {
             let setting = match strut {
-                Some(angle) => sharer.setting.with(Free::StrutAngle, angle.degrees())?,
+                Some(angle) => sharer.setting.with(Quantity::StrutAngle, angle.degrees())?,
                 None => sharer.setting,
             };
             Some(Sharer { setting, ..*sharer })
@@ -188,7 +188,7 @@ impl Sharer<'_> {
         let mut between = |from: f64, to: f64| {
             // The keenest at the least projection is nearest to the wheel.
             let reaches = |projection: f64, bevel: Angle| -> Option<Vec<f64>> {
-                let setting = self.setting.with(Free::Projection, projection)?;
+                let setting = self.setting.with(Quantity::Projection, projection)?;
                 let distance = setting.distance_for(bevel)?;
                 let mut reaches: Vec<f64> = match setting.face {
                     Face::Round { .. } => arm.reaches_at_distance(distance).collect(),
@@ -235,10 +235,10 @@ impl Sharer<'_> {
     /// How it is set at a reach, if the reach serves it.
     fn served(&self, index: usize, reach_mm: f64, tolerance: Angle) -> Option<Served> {
         let bevel = self.meant()?;
-        let setting = self.setting.with(Free::Reach, reach_mm)?;
+        let setting = self.setting.with(Quantity::Reach, reach_mm)?;
         let mut best: Option<Served> = None;
         let mut offer = |projection_mm: f64| {
-            let Some(moved) = setting.with(Free::Projection, projection_mm) else { return };
+            let Some(moved) = setting.with(Quantity::Projection, projection_mm) else { return };
             let Ok(view) = moved.evaluate() else { return };
             let off = view.bevel() - bevel;
             if off.abs().radians() <= tolerance.radians() + 1e-9
@@ -253,7 +253,7 @@ impl Sharer<'_> {
             }
         } else {
             // The projection of the very bevel, or the nearest within its range.
-            if let Ok(answers) = setting.find(Target::AtEdge(bevel), Free::Projection) {
+            if let Ok(answers) = setting.find(Target::AtEdge(bevel), Quantity::Projection) {
                 for answer in answers.all() {
                     offer(answer.value.max(self.least_mm).min(self.most_mm));
                 }
@@ -338,11 +338,11 @@ mod tests {
     fn by_trying(sharers: &[Sharer<'_>], reach: f64, tolerance: f64) -> usize {
         let ground = |sharer: &&Sharer<'_>| {
             let Target::AtEdge(bevel) = sharer.bevel else { panic!() };
-            let setting = sharer.setting.with(Free::Reach, reach).unwrap();
+            let setting = sharer.setting.with(Quantity::Reach, reach).unwrap();
             (0..=700).map(|i| 30.0 + f64::from(i) / 10.0).any(|projection| {
                 sharer.stops_mm.is_none_or(|stops| stops.iter().any(|stop| (stop - projection).abs() < 1e-9))
                     && setting
-                        .with(Free::Projection, projection)
+                        .with(Quantity::Projection, projection)
                         .unwrap()
                         .evaluate()
                         .is_ok_and(|view| (view.bevel() - bevel).degrees().abs() <= tolerance)
@@ -381,8 +381,8 @@ mod tests {
             assert!(most <= found.served.len() && found.served.len() > 1, "{most} {found:?}");
             for served in &found.served {
                 let sharer = &sharers[served.index];
-                let set = sharer.setting.with(Free::Reach, found.reach_mm).unwrap();
-                let view = set.with(Free::Projection, served.projection_mm).unwrap().evaluate().unwrap();
+                let set = sharer.setting.with(Quantity::Reach, found.reach_mm).unwrap();
+                let view = set.with(Quantity::Projection, served.projection_mm).unwrap().evaluate().unwrap();
                 let Target::AtEdge(bevel) = sharer.bevel else { panic!() };
                 assert!((view.bevel() - bevel).degrees().abs() <= tolerance + 1e-6);
             }
@@ -427,9 +427,9 @@ mod tests {
                 let one = sharer(bevel, -3.0, Some(stops));
                 let wide = Angle::from_degrees(4.0);
                 for reach in (0..60).map(|i| 60.0 + 2.0 * f64::from(i)) {
-                    let setting = one.setting.with(Free::Reach, reach).unwrap();
+                    let setting = one.setting.with(Quantity::Reach, reach).unwrap();
                     let off = |stop: f64| {
-                        let view = setting.with(Free::Projection, stop).unwrap().evaluate().ok()?;
+                        let view = setting.with(Quantity::Projection, stop).unwrap().evaluate().ok()?;
                         Some((view.bevel() - Angle::from_degrees(bevel)).degrees().abs())
                     };
                     let offs: Vec<f64> =
@@ -457,7 +457,7 @@ mod tests {
         // Two struts off their travel would outvote the third; neither is served anywhere.
         let off = |bevel: f64| {
             let one = sharer(bevel, -3.0, None);
-            let setting = one.setting.with(Free::StrutAngle, 100.0).unwrap();
+            let setting = one.setting.with(Quantity::StrutAngle, 100.0).unwrap();
             Sharer { setting, least_mm: 58.0, most_mm: 60.0, ..one }
         };
         let alone = Sharer { least_mm: 58.0, most_mm: 60.0, ..sharer(80.0, -3.0, None) };

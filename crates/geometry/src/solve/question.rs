@@ -21,14 +21,14 @@
 //! and of a million planted settings none is missed.
 
 use crate::{
-    math::{angle::Angle, walk::each_root},
+    math::{angle::Angle, quantity::Quantity, walk::each_root},
     side::{
-        inverse::{Free, Target},
+        inverse::Target,
         refusal::Refusal,
         setting::{Setting, SideView},
     },
     solve::{
-        freedom::{DegreeOfFreedom, Movable, by_walk, rank},
+        freedom::{DegreeOfFreedom, by_walk, rank},
         solution::{FAMILY_SAMPLES, MET, Solution, Solutions, SolveError},
         wing_target::{Rolling, WingTarget},
     },
@@ -70,10 +70,7 @@ impl Question {
         }
         for (i, one) in freedoms.iter().enumerate() {
             let twice = freedoms[..i].iter().any(|other| other.what == one.what);
-            let missing = match one.what {
-                Movable::Input(free) => self.setting.value_of(free).is_none(),
-                Movable::RollCentre => self.rolling.is_none(),
-            };
+            let missing = self.value_of(one.what).is_none();
             let range = one.least.is_finite() && one.most.is_finite() && one.least <= one.most;
             if twice || missing || !range || !one.weight.is_finite() {
                 return Err(SolveError::NotARange(one.what));
@@ -106,21 +103,27 @@ impl Question {
     /// What moving to a solution costs from the setting as it stands.
     pub(crate) fn cost(&self, solution: &Solution, freedoms: &[DegreeOfFreedom<'_>]) -> f64 {
         let moved = |one: &DegreeOfFreedom<'_>| {
-            let before = match one.what {
-                Movable::Input(free) => self.setting.value_of(free),
-                Movable::RollCentre => self.rolling.map(|rolling| rolling.roll_centre_mm),
-            };
+            let before = self.value_of(one.what);
             before.zip(solution.value_of(one.what)).map_or(0.0, |(before, after)| (after - before).abs())
         };
         freedoms.iter().map(|one| one.weight * moved(one)).sum()
     }
 
+    /// The value of something as it stands, in millimetres or degrees.
+    #[must_use]
+    pub fn value_of(&self, what: Quantity) -> Option<f64> {
+        match what {
+            Quantity::RollCentre => self.rolling.map(|rolling| rolling.roll_centre_mm),
+            _ => self.setting.value_of(what),
+        }
+    }
+
     /// The question with something set to a value.
-    pub(crate) fn with(&self, what: Movable, value: f64) -> Option<Self> {
+    pub(crate) fn with(&self, what: Quantity, value: f64) -> Option<Self> {
         let mut moved = *self;
         match what {
-            Movable::Input(free) => moved.setting = self.setting.with(free, value)?,
-            Movable::RollCentre => moved.rolling.as_mut()?.roll_centre_mm = value,
+            Quantity::RollCentre => moved.rolling.as_mut()?.roll_centre_mm = value,
+            _ => moved.setting = self.setting.with(what, value)?,
         }
         Some(moved)
     }
@@ -146,7 +149,7 @@ impl Question {
     /// What a family is walked by, where these things leave one: one more is free than there are targets, things with
     /// stops not counted.
     #[must_use]
-    pub fn walked(&self, freedoms: &[DegreeOfFreedom<'_>]) -> Option<Movable> {
+    pub fn walked(&self, freedoms: &[DegreeOfFreedom<'_>]) -> Option<Quantity> {
         let free: Vec<&DegreeOfFreedom<'_>> = freedoms.iter().filter(|one| one.stops.is_none()).collect();
         match (self.wing.is_some(), free.as_slice()) {
             (false, [a, b]) => Some(by_walk(a, b).0.what),
@@ -226,7 +229,8 @@ impl Question {
         found: &mut Solutions,
         take: &mut dyn FnMut(&mut Solutions, Solution),
     ) {
-        let Movable::Input(free) = one.what else {
+        let free = one.what;
+        if free == Quantity::RollCentre {
             // A roll centre does not move the bevel: with a wing it is fitted, if the bevel is right as it is.
             if let Ok(view) = self.setting.evaluate()
                 && let Ok(meant) = self.setting.bevel_meant(self.bevel)
@@ -238,7 +242,7 @@ impl Question {
                 self.offer_as_it_is(found);
             }
             return;
-        };
+        }
         let mut any = false;
         for (value, solution) in self.bevel_answers(free) {
             if one.holds(value) && solution.setting.check_travel().is_ok() {
@@ -254,9 +258,9 @@ impl Question {
     }
 
     /// Every value of one input that grinds the bevel, on the travel or not, the smaller first.
-    fn bevel_values(&self, free: Free) -> [Option<f64>; 2] {
+    fn bevel_values(&self, free: Quantity) -> [Option<f64>; 2] {
         // The target across the facet means another bevel at the edge on each wheel.
-        if free == Free::WheelDiameter && matches!(self.bevel, Target::AcrossFacet(_)) {
+        if free == Quantity::WheelDiameter && matches!(self.bevel, Target::AcrossFacet(_)) {
             return self.wheels_across();
         }
         let mut values = [None; 2];
@@ -274,10 +278,10 @@ impl Question {
     }
 
     /// The settings at those values.
-    fn bevel_answers(&self, free: Free) -> impl Iterator<Item = (f64, Solution)> + use<> {
+    fn bevel_answers(&self, free: Quantity) -> impl Iterator<Item = (f64, Solution)> + use<> {
         let question = *self;
         self.bevel_values(free).into_iter().flatten().filter_map(move |value| {
-            let moved = question.with(Movable::Input(free), value)?;
+            let moved = question.with(free, value)?;
             Some((value, moved.solution(&moved.setting.evaluate_off_travel().ok()?)?))
         })
     }
@@ -285,9 +289,9 @@ impl Question {
     /// Wheel diameters whose bevel across the facet is the wanted one, by a scan of 200 and halving.
     fn wheels_across(&self) -> [Option<f64>; 2] {
         let mut found = [None; 2];
-        let Some(now) = self.setting.value_of(Free::WheelDiameter) else { return found };
+        let Some(now) = self.setting.value_of(Quantity::WheelDiameter) else { return found };
         let off = |diameter: f64| {
-            let setting = self.setting.with(Free::WheelDiameter, diameter)?;
+            let setting = self.setting.with(Quantity::WheelDiameter, diameter)?;
             let meant = setting.bevel_meant(self.bevel).ok()?;
             Some((setting.evaluate_off_travel().ok()?.bevel() - meant).radians())
         };
@@ -303,7 +307,10 @@ impl Question {
 
     /// The nearest that one free input comes to the bevel within its range.
     fn closest(&self, one: &DegreeOfFreedom<'_>, found: &mut Solutions) {
-        let Movable::Input(free) = one.what else { return };
+        let free = one.what;
+        if free == Quantity::RollCentre {
+            return;
+        }
         let off = |value: f64| -> Option<f64> {
             let setting = self.setting.with(free, value)?;
             let meant = setting.bevel_meant(self.bevel).ok()?;
@@ -350,9 +357,9 @@ impl Question {
 
     /// Walks `x` over its range, the bevel kept by `y`, and takes every place where the wing is right.
     fn walk(&self, x: &DegreeOfFreedom<'_>, y: Option<&DegreeOfFreedom<'_>>, found: &mut Solutions) {
-        let kept = y.and_then(|y| if let Movable::Input(free) = y.what { Some(free) } else { None });
+        let kept = y.map(|y| y.what).filter(|what| *what != Quantity::RollCentre);
         // With the reach free the wing does not depend on it; nor with nothing moved along.
-        let direct = kept.is_none_or(|free| free == Free::Reach);
+        let direct = kept.is_none_or(|free| free == Quantity::Reach);
         let branches = if direct { 1 } else { 2 };
         let before = found.answers.len();
         for branch in 0..branches {
@@ -367,7 +374,7 @@ impl Question {
                     (1, [_, Some(more)] | [Some(more), None]) => more,
                     _ => return None,
                 };
-                moved.with(Movable::Input(kept?), value)
+                moved.with(kept?, value)
             };
             let off = |value: f64| -> Option<f64> {
                 let question = here(value)?;
@@ -396,7 +403,7 @@ impl Question {
     }
 
     /// Lists what meets both targets here: the bevel by the thing that is moved along.
-    fn take(&self, y: Option<&DegreeOfFreedom<'_>>, kept: Option<Free>, found: &mut Solutions) {
+    fn take(&self, y: Option<&DegreeOfFreedom<'_>>, kept: Option<Quantity>, found: &mut Solutions) {
         let (Some(y), Some(free)) = (y, kept) else {
             self.offer_as_it_is(found);
             return;
@@ -408,7 +415,7 @@ impl Question {
                 found.short.push(y.short(value));
             }
         };
-        if free == Free::Reach {
+        if free == Quantity::Reach {
             for (value, solution) in self.bevel_answers(free) {
                 list(value, solution, found);
             }
@@ -423,7 +430,7 @@ impl Question {
     /// Refuses a bevel that no facet has. One across the facet that the present wheel cannot give is left to another
     /// wheel, where that is free.
     fn possible(&self, freedoms: &[DegreeOfFreedom<'_>]) -> Result<(), Refusal> {
-        let other_wheel = freedoms.iter().any(|one| one.what == Movable::Input(Free::WheelDiameter));
+        let other_wheel = freedoms.iter().any(|one| one.what == Quantity::WheelDiameter);
         match self.setting.bevel_meant(self.bevel) {
             Err(Refusal::NoHeel(_)) if other_wheel => Ok(()),
             meant => meant.map(|_| ()),

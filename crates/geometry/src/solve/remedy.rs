@@ -1,9 +1,12 @@
 //! When what is free stops short: what else would do, with it left at its limit.
 
-use crate::solve::{
-    freedom::{DegreeOfFreedom, Movable, Short},
-    question::Question,
-    solution::{Solution, Solutions},
+use crate::{
+    math::quantity::Quantity,
+    solve::{
+        freedom::{DegreeOfFreedom, Short},
+        question::Question,
+        solution::{Solution, Solutions},
+    },
 };
 
 /// Another thing that, moved, meets every target with what was short left at its limit.
@@ -12,7 +15,7 @@ pub struct Remedy {
     /// What stays at its limit.
     pub short: Short,
     /// What moves instead.
-    pub what: Movable,
+    pub what: Quantity,
     /// To where, in millimetres or degrees.
     pub value: f64,
     /// The setting.

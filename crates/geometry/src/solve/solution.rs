@@ -1,13 +1,13 @@
 //! What came of a question: settings that meet it, a family of them, or how near one comes and what is short.
 
 use crate::{
-    math::angle::Angle,
+    math::{angle::Angle, quantity::Quantity},
     side::{
-        inverse::Free,
         refusal::Refusal,
         setting::{Setting, SideView},
+        value::SET,
     },
-    solve::freedom::{Movable, Short},
+    solve::freedom::Short,
 };
 
 /// Samples of a family along the thing that is walked.
@@ -37,10 +37,10 @@ pub struct Solution {
 impl Solution {
     /// The value of something, in millimetres or degrees.
     #[must_use]
-    pub fn value_of(&self, what: Movable) -> Option<f64> {
+    pub fn value_of(&self, what: Quantity) -> Option<f64> {
         match what {
-            Movable::Input(free) => self.setting.value_of(free),
-            Movable::RollCentre => self.roll_centre_mm,
+            Quantity::RollCentre => self.roll_centre_mm,
+            _ => self.setting.value_of(what),
         }
     }
 }
@@ -73,7 +73,7 @@ pub enum SolveError {
         targets: usize,
     },
     /// The same thing is free twice, or its range is none.
-    NotARange(Movable),
+    NotARange(Quantity),
 }
 
 impl std::fmt::Display for SolveError {
@@ -100,23 +100,13 @@ impl Solutions {
     pub(crate) fn offer(&mut self, solution: &Solution) {
         if solution.bevel_off.abs().degrees() < MET && solution.wing_off.abs() < MET {
             let twin = |other: &Solution| {
-                let same = |what: Free| match (other.setting.value_of(what), solution.setting.value_of(what))
-                {
-                    (Some(a), Some(b)) => (a - b).abs() < 1e-7 * (1.0 + a.abs()),
-                    _ => true,
-                };
+                let same =
+                    |what: Quantity| match (other.setting.value_of(what), solution.setting.value_of(what)) {
+                        (Some(a), Some(b)) => (a - b).abs() < 1e-7 * (1.0 + a.abs()),
+                        _ => true,
+                    };
                 let centre = other.roll_centre_mm.zip(solution.roll_centre_mm);
-                centre.is_none_or(|(a, b)| (a - b).abs() < 1e-7)
-                    && [
-                        Free::Reach,
-                        Free::Projection,
-                        Free::StrutAngle,
-                        Free::TableTilt,
-                        Free::ToolLength,
-                        Free::WheelDiameter,
-                    ]
-                    .into_iter()
-                    .all(same)
+                centre.is_none_or(|(a, b)| (a - b).abs() < 1e-7) && SET.into_iter().all(same)
             };
             if !self.answers.iter().any(twin) {
                 self.answers.push(*solution);
@@ -186,22 +176,13 @@ mod tests {
         Solution { setting, view, roll_centre_mm, bevel_off: Angle::ZERO, wing_off: 0.0, cost: 0.0 }
     }
 
-    const ALL: [Free; 6] = [
-        Free::Reach,
-        Free::Projection,
-        Free::StrutAngle,
-        Free::TableTilt,
-        Free::ToolLength,
-        Free::WheelDiameter,
-    ];
-
     #[test]
     fn the_same_setting_is_listed_once() {
         for setting in settings() {
             let mut found = Solutions::default();
             found.offer(&exact(setting, Some(3.0)));
             found.offer(&exact(setting, Some(3.0)));
-            for free in ALL {
+            for free in SET {
                 // Another reading of the same place, to within rounding.
                 if let Some(value) = setting.value_of(free) {
                     found
@@ -219,7 +200,7 @@ mod tests {
             found.offer(&exact(setting, Some(3.0)));
             found.offer(&exact(setting, Some(3.001)));
             let mut expected = 2;
-            for free in ALL {
+            for free in SET {
                 if let Some(value) = setting.value_of(free) {
                     found.offer(&exact(setting.with(free, value + 0.001).unwrap(), Some(3.0)));
                     found.offer(&exact(setting.with(free, value - 0.001).unwrap(), Some(3.0)));

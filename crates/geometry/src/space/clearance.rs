@@ -15,7 +15,8 @@ use glam::{DQuat, DVec2, DVec3};
 use crate::{
     math::{
         angle::Angle,
-        dimension::{DimensionError, Quantity, angle, length},
+        dimension::{DimensionError, angle, length},
+        quantity::Quantity,
     },
     parts::{blank::Blank, wheel::Face},
     side::{

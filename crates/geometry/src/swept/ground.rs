@@ -14,7 +14,8 @@ use glam::{DVec2, DVec3};
 use crate::{
     math::{
         angle::Angle,
-        dimension::{DimensionError, Quantity, angle, length, place},
+        dimension::{DimensionError, angle, length, place},
+        quantity::Quantity,
     },
     parts::oblique::Presentation,
     swept::{

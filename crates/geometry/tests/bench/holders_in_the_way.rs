@@ -3,12 +3,12 @@
 
 use bevelbench_geometry::{
     DVec2,
-    math::Angle,
+    math::{Angle, Quantity},
     parts::{
         Abrasive, AngleTravel, Arm, Bar, Blank, FluteShape, Grinder, Holder, HolderSpec, Presentation, Tool,
         Travel, WIDEST_REST_GAP_MM, Wheel, WheelSpec,
     },
-    side::{Caution, Free, Job, Refusal, Setting, Support, Target},
+    side::{Caution, Job, Refusal, Setting, Support, Target},
 };
 
 const RADIUS: f64 = 75.0;
@@ -56,7 +56,7 @@ fn job(spec: HolderSpec, projection_mm: f64, strut: f64, bevel: f64, obliquity: 
             strut_angle: degrees(strut),
         },
     };
-    let answers = setting.find(Target::AtEdge(degrees(bevel)), Free::Reach).unwrap();
+    let answers = setting.find(Target::AtEdge(degrees(bevel)), Quantity::Reach).unwrap();
     let setting = answers.settable().last().unwrap().setting;
     Job {
         setting,

@@ -5,13 +5,13 @@
 use bevelbench_geometry::{
     DVec2, DVec3,
     facet::Regrind,
-    math::Angle,
+    math::{Angle, Quantity},
     parts::{
         AngleTravel, Arm, Bar, EdgeSection, Face, FluteShape, Holder, HolderSpec, Hollow, PresentFacet,
         Presentation, Table, TableSpec, Travel,
     },
-    side::{Free, Seat, Setting, SideView, Support, Target},
-    solve::{DegreeOfFreedom, Movable, Question, Rolling, Sharer, WingTarget, one_reach_for_many},
+    side::{Seat, Setting, SideView, Support, Target},
+    solve::{DegreeOfFreedom, Question, Rolling, Sharer, WingTarget, one_reach_for_many},
     space::Solid,
     swept::{
         Edge, EdgePoint, GrindingFace, GroundSurface, RollLine, Rolled, Steel, Strut, Swing, Tip,
@@ -20,8 +20,14 @@ use bevelbench_geometry::{
 };
 use proptest::prelude::*;
 
-const FREES: [Free; 6] =
-    [Free::Reach, Free::Projection, Free::StrutAngle, Free::ToolLength, Free::TableTilt, Free::WheelDiameter];
+const FREES: [Quantity; 6] = [
+    Quantity::Reach,
+    Quantity::Projection,
+    Quantity::StrutAngle,
+    Quantity::ToolLength,
+    Quantity::TableTilt,
+    Quantity::WheelDiameter,
+];
 
 fn degrees(x: f64) -> Angle {
     Angle::from_degrees(x)
@@ -220,7 +226,7 @@ proptest! {
         let target = Target::AcrossFacet(one_view.facet.across + degrees(3.0));
         for free in FREES {
             let (Ok(found), Ok(scaled)) = (one.find(target, free), other.find(target, free)) else { continue };
-            let size = if matches!(free, Free::StrutAngle | Free::TableTilt) { 1.0 } else { k };
+            let size = if matches!(free, Quantity::StrutAngle | Quantity::TableTilt) { 1.0 } else { k };
             let usable = |slope: Option<f64>| slope.is_some_and(|s| s.abs() > 1e-4);
             for answer in found.all().filter(|answer| usable(answer.view.slopes.by(free))) {
                 let nearest = scaled.all().map(|other| (other.value - answer.value * size).abs()).fold(f64::INFINITY, f64::min);
@@ -274,7 +280,7 @@ proptest! {
             // Four places: the error is of the fourth order.
             let (Some(a), Some(b), Some(c), Some(d)) = (at(value - 2.0 * step), at(value - step), at(value + step), at(value + 2.0 * step)) else { continue };
             let measured = (a - 8.0 * b + 8.0 * c - d) / (12.0 * step);
-            let stated = if matches!(free, Free::StrutAngle | Free::TableTilt) { slope.to_radians() } else { slope };
+            let stated = if matches!(free, Quantity::StrutAngle | Quantity::TableTilt) { slope.to_radians() } else { slope };
             same(measured, stated, 1e-7, 0.01 * steepness(&view).powi(3), &format!("{free:?}"));
         }
     }
@@ -292,7 +298,7 @@ proptest! {
             let sharp = 1e-6 + 1e-10 / slope.abs();
             for target in [Target::AtEdge(view.bevel()), Target::AcrossFacet(view.facet.across)] {
                 let found = setting.find(target, free).unwrap();
-                let turn = |off: f64| if matches!(free, Free::StrutAngle | Free::TableTilt) { off.min((360.0 - off).abs()) } else { off };
+                let turn = |off: f64| if matches!(free, Quantity::StrutAngle | Quantity::TableTilt) { off.min((360.0 - off).abs()) } else { off };
                 let least = found.all().map(|answer| turn((answer.value - value).abs())).fold(f64::INFINITY, f64::min);
                 prop_assert!(slope.abs() < 1e-6 || least < sharp, "{:?} {:?}: {} for {}", free, target, least, value);
                 for answer in found.all() {
@@ -415,11 +421,11 @@ proptest! {
             wing: Some(WingTarget::Sweep { mm: sweep }),
             rolling: Some(Rolling { steel: gouge(-4.0, 0.25, 1.0), wheel_width_mm: 40.0, swing: Swing::ASSUMED, roll_centre_mm: 0.0, turn: Angle::ZERO }),
         };
-        let reach = DegreeOfFreedom::within(Movable::Input(Free::Reach), 0.0, 400.0);
-        let strut = DegreeOfFreedom::within(Movable::Input(Free::StrutAngle), 0.0, 90.0);
+        let reach = DegreeOfFreedom::within(Quantity::Reach, 0.0, 400.0);
+        let strut = DegreeOfFreedom::within(Quantity::StrutAngle, 0.0, 90.0);
         let (one, other) = (question.solve(&[reach, strut]).unwrap(), question.solve(&[strut, reach]).unwrap());
         let values = |found: &bevelbench_geometry::solve::Solutions| {
-            let mut all: Vec<_> = found.answers.iter().map(|s| (s.setting.value_of(Free::Reach).unwrap(), s.setting.value_of(Free::StrutAngle).unwrap())).collect();
+            let mut all: Vec<_> = found.answers.iter().map(|s| (s.setting.value_of(Quantity::Reach).unwrap(), s.setting.value_of(Quantity::StrutAngle).unwrap())).collect();
             all.sort_by(|a, b| a.0.total_cmp(&b.0));
             all
         };

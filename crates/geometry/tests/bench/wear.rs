@@ -3,14 +3,13 @@
 
 use bevelbench_geometry::{
     DVec2,
-    math::Angle,
+    math::{Angle, Quantity},
     parts::{
         Arm, EdgeSection, Face, Holder, HolderSpec, Presentation, Table, TableSpec, Travel,
         support::AngleTravel,
     },
     side::{
-        Free, HeldInput, NotWorn, Refusal, Setting, Support, Target, diameter_from_round_mm,
-        reach_by_gauge_mm,
+        HeldInput, NotWorn, Refusal, Setting, Support, Target, diameter_from_round_mm, reach_by_gauge_mm,
     },
 };
 use proptest::prelude::*;
@@ -72,7 +71,7 @@ fn table(radius_mm: f64, tilt: f64) -> Setting {
 
 /// The setting moved along its arm until it grinds a bevel.
 fn at(setting: Setting, bevel: f64) -> Setting {
-    let answers = setting.find(Target::AtEdge(degrees(bevel)), Free::Reach).unwrap();
+    let answers = setting.find(Target::AtEdge(degrees(bevel)), Quantity::Reach).unwrap();
     let best = answers.settable().max_by(|a, b| a.value.total_cmp(&b.value)).unwrap();
     best.setting
 }
@@ -148,7 +147,7 @@ proptest! {
         let mut setting = worked(radius, 150.0);
         if let Support::Holder { projection_mm, .. } = &mut setting.support { *projection_mm = out; }
         let target = Target::AtEdge(degrees(bevel));
-        let answers = setting.find(target, Free::Reach).unwrap();
+        let answers = setting.find(target, Quantity::Reach).unwrap();
         let Some(answer) = answers.settable().max_by(|a, b| a.value.total_cmp(&b.value)) else { return Ok(()) };
         let (setting, reach) = (answer.setting, answer.value);
         let zero = DVec2::new(0.0, -100.0);
@@ -161,7 +160,7 @@ proptest! {
         if let Ok((moved, view)) = setting.on_worn_wheel(2.0 * worn, HeldInput::GaugeLength) {
             let gauge = reach.hypot(100.0) - radius;
             let there = ((gauge + worn).powi(2) - 100.0_f64.powi(2)).sqrt();
-            prop_assert!((moved.value_of(Free::Reach).unwrap() - there).abs() < 1e-7);
+            prop_assert!((moved.value_of(Quantity::Reach).unwrap() - there).abs() < 1e-7);
             prop_assert!((view.gauge_length_mm().unwrap() - gauge).abs() < 1e-8);
             let expected = by_hand(zero, there, pivot, -4.0, worn);
             prop_assert!((view.bevel().degrees() - expected).abs() < 1e-8);

@@ -4,12 +4,12 @@
 use bevelbench_geometry::{
     DVec2,
     facet::{InkSeen, InkVerdict, Pattern, Touch},
-    math::Angle,
+    math::{Angle, Quantity},
     parts::{
         AngleTravel, Arm, EdgeSection, Face, Holder, HolderSpec, Hollow, PresentFacet, Presentation, Profile,
         Table, TableSpec, Travel,
     },
-    side::{Free, Setting, Support, Target},
+    side::{Setting, Support, Target},
 };
 
 fn degrees(value: f64) -> Angle {
@@ -194,7 +194,7 @@ fn ink_that_a_known_facet_would_leave_tells_that_facet() {
     for setting in settings().into_iter().step_by(2) {
         let Ok(view) = setting.evaluate() else { continue };
         let hollow = setting.face.hollow();
-        let free = if setting.pivot().is_some() { Free::Reach } else { Free::TableTilt };
+        let free = if setting.pivot().is_some() { Quantity::Reach } else { Quantity::TableTilt };
         for off in [-8.0, -3.0, -1.5, 1.5, 3.0, 8.0] {
             let Ok(facet) = PresentFacet::new(hollow, view.bevel() + degrees(off), 6.0) else { continue };
             let map = setting.ink(&facet.into(), 0.01).unwrap();
@@ -248,7 +248,7 @@ fn of_two_remedies_the_smaller_move_is_chosen() {
         let map = setting.ink(&facet.into(), 0.01).unwrap();
         let seen =
             InkSeen { pattern: map.pattern(), rubbed_mm: map.inked_mm(), facet_mm: 6.0, film_mm: 0.01 };
-        let remedy = setting.read_ink(&seen, degrees(1.0), Free::Reach).unwrap().remedy.unwrap();
+        let remedy = setting.read_ink(&seen, degrees(1.0), Quantity::Reach).unwrap().remedy.unwrap();
         assert!((remedy.answer.value - 143.0).signum() == (reach_mm - 143.0).signum(), "{remedy:?}");
         assert!((remedy.answer.value - 143.0).abs() > (reach_mm - 143.0).abs());
     }
@@ -283,7 +283,7 @@ fn ink_at_the_edge_tells_of_every_keener_facet_that_can_be() {
             }
             let seen =
                 InkSeen { pattern: Pattern::Edge, rubbed_mm: map.inked_mm(), facet_mm: 5.0, film_mm: 0.01 };
-            let reading = setting.read_ink(&seen, degrees(1.0), Free::Reach).unwrap();
+            let reading = setting.read_ink(&seen, degrees(1.0), Quantity::Reach).unwrap();
             let reported = reading.facet_bevel.map(Angle::degrees);
             let is = facet.at_edge().degrees();
             assert!(

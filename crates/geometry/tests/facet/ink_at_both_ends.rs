@@ -3,9 +3,9 @@
 use bevelbench_geometry::{
     DVec2,
     facet::{InkSeen, InkVerdict, Pattern},
-    math::Angle,
+    math::{Angle, Quantity},
     parts::{Arm, EdgeSection, Face, Hollow, PresentFacet, Presentation, Travel},
-    side::{Free, Setting, Support, Target},
+    side::{Setting, Support, Target},
 };
 
 const WHEEL: f64 = 90.0;
@@ -88,7 +88,7 @@ fn a_missing_gap_is_reported_as_none() {
 fn a_very_tight_hollow_is_read_from_its_ink_at_both_ends() {
     // Almost a half circle: a facet of 6 mm in a hollow of 4 mm, and one of 3.3 mm.
     let settings = settings();
-    let answers = settings[0].find(Target::AtEdge(Angle::from_degrees(70.0)), Free::Reach).unwrap();
+    let answers = settings[0].find(Target::AtEdge(Angle::from_degrees(70.0)), Quantity::Reach).unwrap();
     let setting = answers.settable().next().unwrap().setting;
     let setting = Setting { edge: EdgeSection { under_mm: 12.0, ..setting.edge }, ..setting };
     for radius_mm in [3.3, 4.0, 9.0] {
@@ -97,7 +97,7 @@ fn a_very_tight_hollow_is_read_from_its_ink_at_both_ends() {
         assert_eq!(map.pattern(), Pattern::BothEnds);
         let seen =
             InkSeen { pattern: Pattern::BothEnds, rubbed_mm: map.inked_mm(), facet_mm: WIDTH, film_mm: 0.01 };
-        let read = setting.read_ink(&seen, Angle::from_degrees(1.0), Free::Reach).unwrap();
+        let read = setting.read_ink(&seen, Angle::from_degrees(1.0), Quantity::Reach).unwrap();
         let InkVerdict::WheelLarger { hollow_radius_mm } = read.verdict else { panic!("{read:?}") };
         assert!((hollow_radius_mm - radius_mm).abs() < 1e-3 * radius_mm, "{hollow_radius_mm} {radius_mm}");
     }
@@ -107,12 +107,12 @@ fn a_very_tight_hollow_is_read_from_its_ink_at_both_ends() {
 fn ink_narrower_than_any_facet_leaves_it_is_of_another_facet() {
     // A facet off by 40°, the most that is looked at, is rubbed by about film over sine.
     let settings = settings();
-    let answers = settings[0].find(Target::AtEdge(Angle::from_degrees(70.0)), Free::Reach).unwrap();
+    let answers = settings[0].find(Target::AtEdge(Angle::from_degrees(70.0)), Quantity::Reach).unwrap();
     let setting = answers.settable().next().unwrap().setting;
     for pattern in [Pattern::Edge, Pattern::Heel] {
         for (rubbed_mm, other) in [(0.001, true), (0.1, false)] {
             let seen = InkSeen { pattern, rubbed_mm, facet_mm: WIDTH, film_mm: 0.01 };
-            let read = setting.read_ink(&seen, Angle::from_degrees(1.0), Free::Reach).unwrap();
+            let read = setting.read_ink(&seen, Angle::from_degrees(1.0), Quantity::Reach).unwrap();
             assert_eq!(read.verdict == InkVerdict::NotThisFacet, other, "{pattern:?} {rubbed_mm} {read:?}");
         }
     }

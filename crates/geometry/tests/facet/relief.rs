@@ -4,13 +4,13 @@
 use bevelbench_geometry::{
     DVec2,
     facet::{FurtherFacet, Inside, Relief, ReliefRefusal, ReliefWanted},
-    math::Angle,
+    math::{Angle, Quantity},
     parts::{
         Abrasive, AngleTravel, Arm, Bar, Blank, Face, FlatKind, FlatStock, FluteShape, Grinder, Holder,
         HolderSpec, Plan, Presentation, Section, Table, TableSpec, Tool, Travel, WIDEST_REST_GAP_MM, Wheel,
         WheelSpec,
     },
-    side::{Free, Job, Setting, SideView, Support, Target},
+    side::{Job, Setting, SideView, Support, Target},
 };
 use i_overlay::{
     core::{fill_rule::FillRule, overlay_rule::OverlayRule},
@@ -60,7 +60,7 @@ fn gouge(wheel: Wheel, bevel_deg: f64) -> (Job, SideView) {
         presentation: Presentation::EdgeParallelToSpindle,
         support,
     };
-    let answers = setting.find(Target::AtEdge(deg(bevel_deg)), Free::Reach).unwrap();
+    let answers = setting.find(Target::AtEdge(deg(bevel_deg)), Quantity::Reach).unwrap();
     let setting = answers.nearest(120.0).unwrap().setting;
     let job = Job {
         setting,
@@ -110,22 +110,22 @@ fn scraper(on_table: bool) -> (Job, SideView) {
 }
 
 /// Jobs with what is moved in a second step, and to where.
-fn steps() -> Vec<(&'static str, Job, SideView, Free, f64)> {
+fn steps() -> Vec<(&'static str, Job, SideView, Quantity, f64)> {
     let round = |bevel| gouge(wheel(150.0, Abrasive::Friable), bevel);
     let (job, view) = round(45.0);
-    let reach = job.setting.value_of(Free::Reach).unwrap();
+    let reach = job.setting.value_of(Quantity::Reach).unwrap();
     let (flat, flat_view) = gouge(wheel(150.0, Abrasive::Flat), 45.0);
-    let flat_reach = flat.setting.value_of(Free::Reach).unwrap();
+    let flat_reach = flat.setting.value_of(Quantity::Reach).unwrap();
     let (handle, handle_view) = scraper(false);
-    let handle_reach = handle.setting.value_of(Free::Reach).unwrap();
+    let handle_reach = handle.setting.value_of(Quantity::Reach).unwrap();
     let (table, table_view) = scraper(true);
     let mut list = vec![
-        ("arm in", job, view, Free::Reach, reach - 12.0),
-        ("drawn out", job, view, Free::Projection, 70.0),
-        ("strut", job, view, Free::StrutAngle, 33.0),
-        ("on a flat face", flat, flat_view, Free::Reach, flat_reach - 8.0),
-        ("handle", handle, handle_view, Free::Reach, handle_reach - 18.0),
-        ("table", table, table_view, Free::TableTilt, 1.0),
+        ("arm in", job, view, Quantity::Reach, reach - 12.0),
+        ("drawn out", job, view, Quantity::Projection, 70.0),
+        ("strut", job, view, Quantity::StrutAngle, 33.0),
+        ("on a flat face", flat, flat_view, Quantity::Reach, flat_reach - 8.0),
+        ("handle", handle, handle_view, Quantity::Reach, handle_reach - 18.0),
+        ("table", table, table_view, Quantity::TableTilt, 1.0),
     ];
     list.retain(|(_, job, view, free, value)| {
         let moved = job.setting.with(*free, *value).unwrap().evaluate_off_travel();
@@ -229,10 +229,10 @@ fn ring_area(ring: &[[f64; 2]]) -> f64 {
 #[test]
 fn step_that_moves_nothing_relieves_nothing() {
     let (job, view) = gouge(wheel(150.0, Abrasive::Friable), 45.0);
-    let reach = job.setting.value_of(Free::Reach).unwrap();
+    let reach = job.setting.value_of(Quantity::Reach).unwrap();
     let left = 0.5 * view.facet.width_mm;
     for moved in [0.0, 5.0] {
-        let refused = Relief::of(&job, &view, [(Free::Reach, reach + moved, left)]).unwrap_err();
+        let refused = Relief::of(&job, &view, [(Quantity::Reach, reach + moved, left)]).unwrap_err();
         assert!(
             matches!(refused, ReliefRefusal::NotKeener { step: 1, by } if by.radians() >= -1e-9),
             "{refused}"
@@ -240,7 +240,7 @@ fn step_that_moves_nothing_relieves_nothing() {
     }
     let mut last = f64::INFINITY;
     for moved in [1.0, 0.1, 0.01, 0.001] {
-        let relief = Relief::of(&job, &view, [(Free::Reach, reach - moved, left)]).unwrap();
+        let relief = Relief::of(&job, &view, [(Quantity::Reach, reach - moved, left)]).unwrap();
         assert!(relief.removed_mm2() > 0.0 && relief.removed_mm2() < last);
         last = relief.removed_mm2();
         let turn = relief.turn_at_junction(1).unwrap();
@@ -252,8 +252,8 @@ fn step_that_moves_nothing_relieves_nothing() {
 #[test]
 fn on_a_flat_face_relief_and_turn_are_one() {
     let (job, view) = gouge(wheel(150.0, Abrasive::Flat), 40.0);
-    let reach = job.setting.value_of(Free::Reach).unwrap();
-    let relief = Relief::of(&job, &view, [(Free::Reach, reach - 10.0, 2.0)]).unwrap();
+    let reach = job.setting.value_of(Quantity::Reach).unwrap();
+    let relief = Relief::of(&job, &view, [(Quantity::Reach, reach - 10.0, 2.0)]).unwrap();
     assert!((relief.relief(1).unwrap() - relief.turn_at_junction(1).unwrap()).radians().abs() < 1e-12);
     // Area of the triangle junction, old heel, new heel.
     let under = job.setting.edge.under_mm - 2.0 * view.bevel().sin();
@@ -292,8 +292,8 @@ fn tightest_inside_curve_is_where_the_heel_first_rests() {
 #[test]
 fn lift_follows_the_primary_down_to_the_limit_and_the_heel_below_it() {
     let (job, view) = gouge(wheel(150.0, Abrasive::Friable), 45.0);
-    let reach = job.setting.value_of(Free::Reach).unwrap();
-    let relief = Relief::of(&job, &view, [(Free::Reach, reach - 12.0, 1.5)]).unwrap();
+    let reach = job.setting.value_of(Quantity::Reach).unwrap();
+    let relief = Relief::of(&job, &view, [(Quantity::Reach, reach - 12.0, 1.5)]).unwrap();
     let Inside::Tightest { radius_mm, .. } = relief.inside() else { panic!() };
     for factor in [1.0, 1.5, 4.0, 100.0] {
         let lift = relief.lift(radius_mm * factor).unwrap();
@@ -338,7 +338,8 @@ fn second_settings_give_back_what_was_wanted() {
 fn inside_curve_tighter_than_any_heel_allows_is_refused_with_the_limit() {
     let (job, view) = gouge(wheel(150.0, Abrasive::Friable), 45.0);
     let first = FurtherFacet::first(&job.setting, &view);
-    let least = |radius| match first.second_settings(&job, 1.0, Free::Reach, ReliefWanted::Inside(radius)) {
+    let least = |radius| match first.second_settings(&job, 1.0, Quantity::Reach, ReliefWanted::Inside(radius))
+    {
         Err(ReliefRefusal::InsideOutOfRange { least_mm, .. }) => Some(least_mm),
         _ => None,
     };
@@ -351,8 +352,8 @@ fn inside_curve_tighter_than_any_heel_allows_is_refused_with_the_limit() {
 #[test]
 fn steps_add_up() {
     let (job, view) = gouge(wheel(150.0, Abrasive::Friable), 55.0);
-    let reach = job.setting.value_of(Free::Reach).unwrap();
-    let list: Vec<_> = (1..=4).map(|i| (Free::Reach, reach - 7.0 * f64::from(i), 1.0)).collect();
+    let reach = job.setting.value_of(Quantity::Reach).unwrap();
+    let list: Vec<_> = (1..=4).map(|i| (Quantity::Reach, reach - 7.0 * f64::from(i), 1.0)).collect();
     let relief = Relief::of(&job, &view, list.iter().copied()).unwrap();
     assert_eq!(relief.facets().len(), 5);
     assert!(relief.facets().windows(2).all(|two| two[1].across < two[0].across));
@@ -363,7 +364,8 @@ fn steps_add_up() {
         taken += relief.facets()[count].removed_mm2;
         assert!((some.removed_mm2() - taken).abs() < 1e-9);
     }
-    let late = Relief::of(&job, &view, [(Free::Reach, reach - 7.0, 1.0), (Free::Reach, reach - 3.0, 1.0)]);
+    let late =
+        Relief::of(&job, &view, [(Quantity::Reach, reach - 7.0, 1.0), (Quantity::Reach, reach - 3.0, 1.0)]);
     assert!(matches!(late, Err(ReliefRefusal::NotKeener { step: 2, .. })), "{late:?}");
 }
 
@@ -373,9 +375,13 @@ fn every_number_is_an_answer_or_a_refusal() {
     let odd = [f64::NAN, f64::INFINITY, f64::NEG_INFINITY, 0.0, -1.0, 1e-300, 1e300, 3.0];
     for value in odd {
         for width in odd {
-            for free in
-                [Free::Reach, Free::Projection, Free::StrutAngle, Free::TableTilt, Free::WheelDiameter]
-            {
+            for free in [
+                Quantity::Reach,
+                Quantity::Projection,
+                Quantity::StrutAngle,
+                Quantity::TableTilt,
+                Quantity::WheelDiameter,
+            ] {
                 if let Ok(relief) = Relief::of(&job, &view, [(free, value, width)]) {
                     assert!(relief.removed_mm2().is_finite());
                     assert!(relief.facets().iter().all(|f| f.ends_from_edge.is_finite() && f.width_mm > 0.0));
@@ -400,8 +406,8 @@ fn every_number_is_an_answer_or_a_refusal() {
 #[test]
 fn arm_moved_in_25_mm_is_a_heel_relief() {
     let (job, view) = gouge(wheel(200.0, Abrasive::Superabrasive), 50.0);
-    let reach = job.setting.value_of(Free::Reach).unwrap();
-    let relief = Relief::of(&job, &view, [(Free::Reach, reach - 25.0, 2.0)]).unwrap();
+    let reach = job.setting.value_of(Quantity::Reach).unwrap();
+    let relief = Relief::of(&job, &view, [(Quantity::Reach, reach - 25.0, 2.0)]).unwrap();
     let by = relief.relief(1).unwrap().degrees();
     assert!((10.0..40.0).contains(&by), "{by}");
     assert_eq!(relief.facets()[0].at_begin, view.bevel());

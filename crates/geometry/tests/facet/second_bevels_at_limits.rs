@@ -4,12 +4,12 @@
 use bevelbench_geometry::{
     DVec2,
     facet::{FurtherFacet, Inside, Relief, ReliefRefusal, ReliefWanted},
-    math::Angle,
+    math::{Angle, Quantity},
     parts::{
         Abrasive, AngleTravel, Arm, Bar, Blank, FluteShape, Grinder, Holder, HolderSpec, Presentation, Tool,
         Travel, WIDEST_REST_GAP_MM, Wheel, WheelSpec,
     },
-    side::{Free, Job, Setting, SideView, Support, Target},
+    side::{Job, Setting, SideView, Support, Target},
 };
 
 fn deg(degrees: f64) -> Angle {
@@ -49,7 +49,7 @@ fn gouge(bevel_deg: f64, obliquity_deg: f64) -> (Job, SideView) {
         presentation: Presentation::EdgeParallelToSpindle,
         support: Support::Holder { arm, holder, reach_mm: 120.0, projection_mm: 60.0, strut_angle },
     };
-    let answers = setting.find(Target::AtEdge(deg(bevel_deg)), Free::Reach).unwrap();
+    let answers = setting.find(Target::AtEdge(deg(bevel_deg)), Quantity::Reach).unwrap();
     let setting = answers.nearest(120.0).unwrap().setting;
     let grinder = Grinder::new(1500.0, 250.0, 150.0).unwrap();
     let job = Job { setting, wheel, grinder, tool, rest_gap_most_mm: WIDEST_REST_GAP_MM };
@@ -62,17 +62,17 @@ fn the_width_left_of_a_facet_is_between_zero_and_its_width() {
     let first = FurtherFacet::first(&job.setting, &view);
     let wanted = ReliefWanted::Relief(deg(8.0));
     for left_mm in [0.0, -1.0, first.width_mm, first.width_mm + 0.1, f64::NAN] {
-        let Err(refused) = first.second_settings(&job, left_mm, Free::Reach, wanted) else {
+        let Err(refused) = first.second_settings(&job, left_mm, Quantity::Reach, wanted) else {
             panic!("{left_mm}")
         };
         assert!(
             matches!(refused, ReliefRefusal::WidthOutOfRange { step: 1, most_mm, .. } if (most_mm - first.width_mm).abs() < 1e-12)
         );
-        let reach = job.setting.value_of(Free::Reach).unwrap() - 10.0;
-        let refused = Relief::of(&job, &view, [(Free::Reach, reach, left_mm)]).unwrap_err();
+        let reach = job.setting.value_of(Quantity::Reach).unwrap() - 10.0;
+        let refused = Relief::of(&job, &view, [(Quantity::Reach, reach, left_mm)]).unwrap_err();
         assert!(matches!(refused, ReliefRefusal::WidthOutOfRange { step: 1, .. }), "{refused:?}");
     }
-    assert!(first.second_settings(&job, 0.5 * first.width_mm, Free::Reach, wanted).is_ok());
+    assert!(first.second_settings(&job, 0.5 * first.width_mm, Quantity::Reach, wanted).is_ok());
 }
 
 #[test]
@@ -82,7 +82,7 @@ fn second_settings_of_an_oblique_edge_give_their_relief_and_come_nearest_first()
         let (job, view) = gouge(50.0, obliquity);
         let first = FurtherFacet::first(&job.setting, &view);
         let left = 0.6 * first.width_mm;
-        for free in [Free::Projection, Free::Reach, Free::StrutAngle] {
+        for free in [Quantity::Projection, Quantity::Reach, Quantity::StrutAngle] {
             let wanted = ReliefWanted::Relief(deg(7.0));
             let found: Vec<f64> =
                 first.second_settings(&job, left, free, wanted).unwrap().map(|one| one.value).collect();
@@ -105,7 +105,7 @@ fn second_settings_of_an_oblique_edge_give_their_relief_and_come_nearest_first()
             let ways: Vec<f64> = found.iter().map(|value| (value - present).abs()).collect();
             assert!(ways.is_sorted(), "{obliquity} {free:?} {found:?} {present}");
             several += i32::from(found.len() > 1);
-            if free == Free::Projection {
+            if free == Quantity::Projection {
                 assert!(Relief::of(&job, &view, [(free, found[0], left)]).is_ok());
             }
         }
@@ -116,12 +116,12 @@ fn second_settings_of_an_oblique_edge_give_their_relief_and_come_nearest_first()
 #[test]
 fn a_primary_almost_as_wide_as_the_facet_is_found() {
     let (job, view) = gouge(45.0, 90.0);
-    let reach = job.setting.value_of(Free::Reach).unwrap() - 12.0;
+    let reach = job.setting.value_of(Quantity::Reach).unwrap() - 12.0;
     let whole = view.facet.width_mm;
     for fraction in [0.02, 0.5, 1.0 - 1.0 / 96.0] {
-        let made = Relief::of(&job, &view, [(Free::Reach, reach, fraction * whole)]).unwrap();
+        let made = Relief::of(&job, &view, [(Quantity::Reach, reach, fraction * whole)]).unwrap();
         let wanted = ReliefWanted::Across(made.facets()[1].across);
-        let widths = Relief::primary_widths(&job, &view, Free::Reach, reach, wanted);
+        let widths = Relief::primary_widths(&job, &view, Quantity::Reach, reach, wanted);
         assert!(
             widths.iter().any(|width| (width - fraction * whole).abs() < 1e-6),
             "{fraction} {widths:?} {whole}"
@@ -154,7 +154,7 @@ fn the_tightest_curve_is_the_circle_that_touches_the_underside() {
         let (job, view) = gouge(bevel, 90.0);
         let first = FurtherFacet::first(&job.setting, &view);
         let left = fraction * first.width_mm;
-        let reported = first.second_settings(&job, left, Free::Reach, ReliefWanted::Inside(0.01));
+        let reported = first.second_settings(&job, left, Quantity::Reach, ReliefWanted::Inside(0.01));
         let Err(ReliefRefusal::InsideOutOfRange { least_mm, .. }) = reported else { panic!() };
         let junction = first.cut_to(left).ends_from_edge;
         let floor = -job.setting.edge.under_mm;
@@ -172,11 +172,11 @@ fn the_tightest_curve_is_the_circle_that_touches_the_underside() {
         for more in [1.0001, 1.002, 1.05] {
             let wanted = ReliefWanted::Inside(more * least_mm);
             let found: Vec<f64> = first
-                .second_settings(&job, left, Free::Reach, wanted)
+                .second_settings(&job, left, Quantity::Reach, wanted)
                 .unwrap()
                 .map(|one| one.value)
                 .collect();
-            let made = Relief::of(&job, &view, [(Free::Reach, found[0], left)]).unwrap();
+            let made = Relief::of(&job, &view, [(Quantity::Reach, found[0], left)]).unwrap();
             let Inside::Tightest { radius_mm, .. } = made.inside() else { panic!("{:?}", made.inside()) };
             assert!((radius_mm / (more * least_mm) - 1.0).abs() < 1e-8, "{radius_mm} {more} {least_mm}");
         }

@@ -4,12 +4,12 @@
 use bevelbench_geometry::{
     DVec2,
     facet::Touch,
-    math::Angle,
+    math::{Angle, Quantity},
     parts::{
         AngleTravel, Arm, EdgeSection, Face, Holder, HolderSpec, Hollow, PresentFacet, Presentation, Profile,
         Travel,
     },
-    side::{Free, Setting, Support, Target},
+    side::{Setting, Support, Target},
 };
 
 fn degrees(value: f64) -> Angle {
@@ -41,7 +41,7 @@ fn setting(face: Face, height_mm: f64, strut_mm: f64, strut_angle: f64, bevel: f
             strut_angle: degrees(strut_angle),
         },
     };
-    let answers = setting.find(Target::AtEdge(degrees(bevel)), Free::Reach).ok()?;
+    let answers = setting.find(Target::AtEdge(degrees(bevel)), Quantity::Reach).ok()?;
     answers.all().map(|answer| answer.setting).last()
 }
 

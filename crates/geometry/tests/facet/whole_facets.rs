@@ -5,12 +5,12 @@ use approx::assert_relative_eq;
 use bevelbench_geometry::{
     DVec2,
     facet::{FacetCurve, Inside, Regrind, Relief, ReliefWanted},
-    math::Angle,
+    math::{Angle, Quantity},
     parts::{
         Abrasive, Arm, Bar, Blank, Face, Flute, FluteShape, Grinder, Hollow, PresentFacet, Presentation,
         Tool, Travel, WIDEST_REST_GAP_MM, Wheel, WheelSpec,
     },
-    side::{Facet, Free, Job, Setting, SideView, Support, Target, radius_from_hollow_mm},
+    side::{Facet, Job, Setting, SideView, Support, Target, radius_from_hollow_mm},
 };
 
 fn degrees(x: f64) -> Angle {
@@ -105,8 +105,12 @@ fn gouge(diameter_mm: f64, bevel: f64) -> (Job, SideView) {
         presentation: Presentation::EdgeParallelToSpindle,
         support: Support::Handle { arm, reach_mm: 420.0, tool_length_mm: 420.0 },
     };
-    let setting =
-        setting.find(Target::AtEdge(degrees(bevel)), Free::Reach).unwrap().nearest(420.0).unwrap().setting;
+    let setting = setting
+        .find(Target::AtEdge(degrees(bevel)), Quantity::Reach)
+        .unwrap()
+        .nearest(420.0)
+        .unwrap()
+        .setting;
     let grinder = Grinder::new(1500.0, 300.0, 150.0).unwrap();
     let job = Job { setting, wheel, grinder, tool, rest_gap_most_mm: WIDEST_REST_GAP_MM };
     (job, job.evaluate().unwrap())
@@ -116,8 +120,8 @@ fn gouge(diameter_mm: f64, bevel: f64) -> (Job, SideView) {
 #[test]
 fn facets_beyond_what_a_curve_holds_do_no_harm() {
     let (job, view) = gouge(150.0, 50.0);
-    let reach = job.setting.value_of(Free::Reach).unwrap();
-    let steps = (1..=7).map(|i| (Free::Reach, reach - 7.0 * f64::from(i), 0.5));
+    let reach = job.setting.value_of(Quantity::Reach).unwrap();
+    let steps = (1..=7).map(|i| (Quantity::Reach, reach - 7.0 * f64::from(i), 0.5));
     let curve = |count: usize| {
         let relief = Relief::of(&job, &view, steps.clone().take(count)).unwrap();
         assert_eq!(relief.facets().len(), count + 1);
@@ -134,9 +138,9 @@ fn widths_for_an_inside_curve_give_that_curve() {
     let (mut hidden, mut reported) = (0, 0);
     for (diameter, bevel) in [(60.0, 40.0), (100.0, 35.0), (150.0, 50.0)] {
         let (job, view) = gouge(diameter, bevel);
-        let reach = job.setting.value_of(Free::Reach).unwrap();
+        let reach = job.setting.value_of(Quantity::Reach).unwrap();
         for by in [0.5, 1.0, 2.0, 4.0, 8.0, 16.0] {
-            let of = |width: f64| Relief::of(&job, &view, [(Free::Reach, reach - by, width)]);
+            let of = |width: f64| Relief::of(&job, &view, [(Quantity::Reach, reach - by, width)]);
             let at = |i: u32| view.facet.width_mm * f64::from(i) / 400.0;
             hidden += (1..400)
                 .filter(|i| of(at(*i)).is_ok_and(|relief| matches!(relief.inside(), Inside::Hidden { .. })))
@@ -147,7 +151,7 @@ fn widths_for_an_inside_curve_give_that_curve() {
                     _ => None,
                 };
                 let wanted = ReliefWanted::Inside(radius);
-                let widths = Relief::primary_widths(&job, &view, Free::Reach, reach - by, wanted);
+                let widths = Relief::primary_widths(&job, &view, Quantity::Reach, reach - by, wanted);
                 for width in &widths {
                     reported += 1;
                     assert_relative_eq!(tightest(*width).unwrap(), radius, max_relative = 1e-6);

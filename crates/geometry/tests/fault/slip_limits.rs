@@ -7,9 +7,9 @@ use bevelbench_geometry::{
         Behind, Dip, FaultyGrind, NewFacet, Peak, RollingFault, TwoFacetsSeen, TwoFacetsUnlikely, WingInk,
         WingInkSeen, WingInkVerdict,
     },
-    math::Angle,
+    math::{Angle, Quantity},
     parts::{AngleTravel, Arm, Bar, EdgeSection, Face, FluteShape, Holder, HolderSpec, Presentation, Travel},
-    side::{Free, Refusal, Setting, Support},
+    side::{Refusal, Setting, Support},
     swept::{
         Edge, EdgeDifference, EdgeSummary, EqualGrindError, GrindingFace, GroundError, GroundSurface,
         RollLine, Rolled, Steel, Strut, StrutTravel, Swing,
@@ -82,12 +82,12 @@ fn two_facets_of_a_flat_face_tell_what_had_slipped() {
     let first = older.evaluate_off_travel().unwrap().bevel();
     let mut reported = [0, 0];
     for (free, by) in [
-        (Free::Projection, 1.8),
-        (Free::Projection, -2.5),
-        (Free::Reach, 3.0),
-        (Free::Reach, -2.0),
-        (Free::StrutAngle, 2.0),
-        (Free::StrutAngle, -1.5),
+        (Quantity::Projection, 1.8),
+        (Quantity::Projection, -2.5),
+        (Quantity::Reach, 3.0),
+        (Quantity::Reach, -2.0),
+        (Quantity::StrutAngle, 2.0),
+        (Quantity::StrutAngle, -1.5),
     ] {
         let newer = older.with(free, older.value_of(free).unwrap() + by).unwrap();
         let touch = newer.evaluate_off_travel().unwrap().bevel();

@@ -7,12 +7,12 @@ use bevelbench_geometry::{
         Dip, FaultyGrind, NewFacet, Peak, RollingFault, TwoFacetsSeen, TwoFacetsUnlikely, WingInk,
         WingInkSeen, WingInkVerdict,
     },
-    math::Angle,
+    math::{Angle, Quantity},
     parts::{
         AngleTravel, Arm, Bar, EdgeSection, Face, FluteShape, Holder, HolderSpec, Presentation, Table,
         TableSpec, Travel,
     },
-    side::{Free, Setting, Support, Target},
+    side::{Setting, Support, Target},
     swept::{
         Edge, EdgeSummary, GrindingFace, GroundSurface, RollLine, Rolled, Settling, Steel, SweptInk, Swing,
         Tip, envelope::Envelope,
@@ -183,7 +183,7 @@ fn on_table() -> Setting {
     })
     .unwrap();
     let setting = Setting { support: Support::Table { table, tilt: degrees(20.0) }, ..with_holder() };
-    setting.find(Target::AtEdge(degrees(50.0)), Free::TableTilt).unwrap().nearest(20.0).unwrap().setting
+    setting.find(Target::AtEdge(degrees(50.0)), Quantity::TableTilt).unwrap().nearest(20.0).unwrap().setting
 }
 
 /// Two facets as they come about: the older arc and the newer wheel's circle, which has come so far into the tool, met
@@ -225,19 +225,19 @@ fn ground_again(older: &Setting, newer: &Setting, deep_mm: f64) -> Option<(f64, 
 
 #[test]
 fn two_facets_tell_what_had_slipped() {
-    let moved = |setting: Setting, free: Free, by: f64| {
+    let moved = |setting: Setting, free: Quantity, by: f64| {
         setting.with(free, setting.value_of(free).unwrap() + by).unwrap()
     };
     let mut reported = 0;
     for (setting, free, by) in [
-        (with_holder(), Free::Projection, 1.8),
-        (with_holder(), Free::Projection, -2.5),
-        (with_holder(), Free::Reach, 3.0),
-        (with_holder(), Free::Reach, -2.0),
-        (with_holder(), Free::StrutAngle, 2.0),
-        (with_holder(), Free::WheelDiameter, -12.0),
-        (on_table(), Free::TableTilt, 2.0),
-        (on_table(), Free::TableTilt, -1.5),
+        (with_holder(), Quantity::Projection, 1.8),
+        (with_holder(), Quantity::Projection, -2.5),
+        (with_holder(), Quantity::Reach, 3.0),
+        (with_holder(), Quantity::Reach, -2.0),
+        (with_holder(), Quantity::StrutAngle, 2.0),
+        (with_holder(), Quantity::WheelDiameter, -12.0),
+        (on_table(), Quantity::TableTilt, 2.0),
+        (on_table(), Quantity::TableTilt, -1.5),
     ] {
         let newer = moved(setting, free, by);
         for deep_mm in [-0.1, 0.02, 0.05, 0.1, 0.2] {

@@ -2,11 +2,11 @@
 
 use bevelbench_geometry::{
     DVec2,
-    math::Angle,
+    math::{Angle, Quantity},
     parts::{
         AngleTravel, Arm, EdgeSection, Face, Holder, HolderSpec, Presentation, Table, TableSpec, Travel,
     },
-    side::{Free, Setting, Support},
+    side::{Setting, Support},
 };
 
 use crate::rows::Case;
@@ -70,14 +70,14 @@ pub(crate) fn setting(case: &Case) -> Setting {
 }
 
 /// The input of a column's name.
-pub(crate) fn free(name: &str) -> Free {
+pub(crate) fn free(name: &str) -> Quantity {
     match name {
-        "reach_mm" => Free::Reach,
-        "projection_mm" => Free::Projection,
-        "strut_angle_deg" => Free::StrutAngle,
-        "tool_length_mm" => Free::ToolLength,
-        "tilt_deg" => Free::TableTilt,
-        "radius_mm" => Free::WheelDiameter,
+        "reach_mm" => Quantity::Reach,
+        "projection_mm" => Quantity::Projection,
+        "strut_angle_deg" => Quantity::StrutAngle,
+        "tool_length_mm" => Quantity::ToolLength,
+        "tilt_deg" => Quantity::TableTilt,
+        "radius_mm" => Quantity::WheelDiameter,
         other => panic!("{other}"),
     }
 }

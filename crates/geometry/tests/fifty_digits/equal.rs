@@ -3,10 +3,10 @@
 
 use bevelbench_geometry::{
     DVec2,
-    math::Angle,
+    math::{Angle, Quantity},
     parts::{AngleTravel, Arm, EdgeSection, Face, Holder, HolderSpec, Presentation, Travel},
-    side::{Free, Setting, Support, Target},
-    solve::{DegreeOfFreedom, Movable, Question, Rolling, WingTarget},
+    side::{Setting, Support, Target},
+    solve::{DegreeOfFreedom, Question, Rolling, WingTarget},
     swept::{
         RollCentreFit, RollLine, Rolled, Strut,
         equal::{bevel_at, fit_roll_centre, pivot_distance_mm},
@@ -73,7 +73,7 @@ fn rig(case: &Case) -> Setting {
             strut_angle: Angle::ZERO,
         },
     };
-    let found = setting.find(Target::AtEdge(angle(case, "bevel_deg")), Free::Reach).unwrap();
+    let found = setting.find(Target::AtEdge(angle(case, "bevel_deg")), Quantity::Reach).unwrap();
     found.nearest(100.0).unwrap().setting
 }
 
@@ -95,7 +95,7 @@ fn roll_centre(case: &Case) {
             turn: Angle::ZERO,
         }),
     };
-    let found = question.solve(&[DegreeOfFreedom::within(Movable::RollCentre, -3.9, 7.5)]).unwrap();
+    let found = question.solve(&[DegreeOfFreedom::within(Quantity::RollCentre, -3.9, 7.5)]).unwrap();
     let centres: Vec<f64> = found.answers.iter().filter_map(|answer| answer.roll_centre_mm).collect();
     let expected = case.expected("roll_centre_mm");
     let nearest =

@@ -1,8 +1,8 @@
 //! From a bevel back to every answer. Derived here: each crossing of the reading of rebuilt points, closed in on.
 
 use bevelbench_geometry::{
-    math::Angle,
-    side::{Free, Target},
+    math::{Angle, Quantity},
+    side::Target,
 };
 
 use crate::{
@@ -24,7 +24,7 @@ fn every_answer_of_the_inverse_is_found_to_the_last_digits() {
         };
         let by = free(case.word("by"));
         // The table's wheel is a radius, the program's a diameter.
-        let size = if by == Free::WheelDiameter { 2.0 } else { 1.0 };
+        let size = if by == Quantity::WheelDiameter { 2.0 } else { 1.0 };
         let within = case.number("least") * size..=case.number("most") * size;
         let found = setting(case).find(target, by).unwrap_or_else(|e| panic!("{}: {e:?}", case.name));
         let mut values: Vec<f64> =

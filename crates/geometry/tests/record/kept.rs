@@ -8,8 +8,8 @@ use bevelbench_geometry::{
         roots::{real_roots, roots_within},
     },
     parts::{Face, Grinder, Hollow, PresentFacet, Profile},
-    side::{Facet, Free, Support, Target, face_to_strut_end, rim_to_cup, rim_to_table},
-    solve::{Hidden, Trial, fit_rig},
+    side::{Facet, Support, Target, face_to_strut_end, rim_to_cup, rim_to_table},
+    solve::{FITTED, Trial, fit_rig},
     space::{Guard, Moved, Solid, Surroundings},
     swept::{RollLine, Swing},
 };
@@ -28,8 +28,8 @@ fn second_bevels_and_regrinds_are_as_recorded() {
         let under = job.setting.edge.under_mm;
         record.say(&name, &FurtherFacet::first(&job.setting, &view).width_mm);
         let (free, by) = match job.setting.support {
-            Support::Table { .. } => (Free::TableTilt, -9.0),
-            _ => (Free::Reach, -13.0),
+            Support::Table { .. } => (Quantity::TableTilt, -9.0),
+            _ => (Quantity::Reach, -13.0),
         };
         let value = job.setting.value_of(free).unwrap();
         let first = FurtherFacet::first(&job.setting, &view);
@@ -226,7 +226,7 @@ fn rigs_are_fitted_as_recorded() {
         })
         .collect();
     record.say("trials", &trials.len());
-    for hidden in [&Hidden::ALL[..], &Hidden::ALL[..2], &Hidden::ALL[2..4], &Hidden::ALL[4..]] {
+    for hidden in [&FITTED[..], &FITTED[..2], &FITTED[2..4], &FITTED[4..]] {
         for count in [3, 7, trials.len()] {
             let fitted = fit_rig(&trials[..count.min(trials.len())], hidden);
             // A search by steps: what it finds is not as sharp as a formula.

@@ -9,8 +9,8 @@ use bevelbench_geometry::{
         Abrasive, Bar, Blank, FluteShape, GapLimits, GuardOpening, Hollow, PresentFacet, Presentation,
         least_flange_mm, most_turns_rpm,
     },
-    side::{Free, NoHeel, NotWorn, Refusal, Target},
-    solve::{DegreeOfFreedom, Movable, Question, Rolling, SolveError, WingTarget},
+    side::{NoHeel, NotWorn, Refusal, Target},
+    solve::{DegreeOfFreedom, Question, Rolling, SolveError, WingTarget},
     space::Guard,
     swept::{
         Edge, EdgeSummary, Envelope, EnvelopeError, EqualGrindError, GrindingFace, GroundError,
@@ -90,7 +90,7 @@ fn refusals_speak_as_recorded() {
         &[
             SolveError::NotRolled,
             SolveError::TooManyFreedoms { free: 4, targets: 1 },
-            SolveError::NotARange(Movable::RollCentre),
+            SolveError::NotARange(Quantity::RollCentre),
         ]
         .map(|error| error.to_string()),
     );
@@ -224,8 +224,9 @@ fn accessors_and_limits_are_as_recorded() {
                     );
                 }
             }
-            if let Some(free) =
-                [Free::Reach, Free::TableTilt].into_iter().find(|free| job.setting.value_of(*free).is_some())
+            if let Some(free) = [Quantity::Reach, Quantity::TableTilt]
+                .into_iter()
+                .find(|free| job.setting.value_of(*free).is_some())
             {
                 let value = job.setting.value_of(free).unwrap_or(0.0) - 11.0;
                 for radius in [9.0, 25.0, 400.0] {
@@ -418,12 +419,16 @@ fn far_swings_and_nearly_met_questions_are_as_recorded() {
         ] {
             for wing in [None, rolling.map(|_| WingTarget::Sweep { mm: 7.0 })] {
                 let question = Question { setting: job.setting, bevel, wing, rolling };
-                for free in
-                    [Free::WheelDiameter, Free::Reach, Free::StrutAngle, Free::TableTilt, Free::ToolLength]
-                {
+                for free in [
+                    Quantity::WheelDiameter,
+                    Quantity::Reach,
+                    Quantity::StrutAngle,
+                    Quantity::TableTilt,
+                    Quantity::ToolLength,
+                ] {
                     let Some(now) = job.setting.value_of(free) else { continue };
-                    let near = DegreeOfFreedom::within(Movable::Input(free), now - 4.0, now + 9.0);
-                    let centre = DegreeOfFreedom::within(Movable::RollCentre, -3.0, 5.0);
+                    let near = DegreeOfFreedom::within(free, now - 4.0, now + 9.0);
+                    let centre = DegreeOfFreedom::within(Quantity::RollCentre, -3.0, 5.0);
                     for freedoms in [vec![near], vec![centre], vec![near, centre]] {
                         let reported = question.solve(&freedoms).map(|found| {
                             (

@@ -3,10 +3,10 @@
 use bevelbench_geometry::{
     facet::{AcrossBy, HollowBy, InkSeen, MeasuredFacet, Pattern},
     fault::{NewFacet, TwoFacetsSeen},
-    math::Angle,
+    math::{Angle, Quantity},
     parts::{Blank, Hollow, PresentFacet, Profile},
-    side::{Free, HeldInput, Input, Job, Reading, Refusal, Setting, SideView, Target},
-    solve::{DegreeOfFreedom, Movable, Question, Rolling, Sharer, Solution, WingTarget, one_reach_for_many},
+    side::{HeldInput, Job, Reading, Refusal, Setting, SideView, Target, uncertainty::READINGS},
+    solve::{DegreeOfFreedom, Question, Rolling, Sharer, Solution, WingTarget, one_reach_for_many},
     space::RestGap,
     swept::{Steel, Swing},
 };
@@ -16,8 +16,14 @@ use crate::{
     shop::{UNCERTAINTIES, degrees, jobs},
 };
 
-const FREE: [Free; 6] =
-    [Free::Reach, Free::Projection, Free::StrutAngle, Free::ToolLength, Free::TableTilt, Free::WheelDiameter];
+const FREE: [Quantity; 6] = [
+    Quantity::Reach,
+    Quantity::Projection,
+    Quantity::StrutAngle,
+    Quantity::ToolLength,
+    Quantity::TableTilt,
+    Quantity::WheelDiameter,
+];
 
 #[test]
 fn side_views_answer_as_recorded() {
@@ -51,7 +57,7 @@ fn side_views_answer_as_recorded() {
 fn found(
     setting: &Setting,
     target: Target,
-    free: Free,
+    free: Quantity,
 ) -> Result<Vec<(f64, Angle, Option<&'static str>)>, Refusal> {
     let answers = setting.find(target, free)?;
     Ok(answers
@@ -81,7 +87,7 @@ fn settings_are_found_as_recorded() {
 #[test]
 fn doubts_wear_and_measuring_are_as_recorded() {
     let mut record = Record::default();
-    let readings: Vec<Reading> = Input::ALL
+    let readings: Vec<Reading> = READINGS
         .iter()
         .enumerate()
         .map(|(at, input)| Reading { input: *input, half_width: 0.1 + 0.05 * at as f64 })
@@ -236,10 +242,7 @@ fn reported(solutions: &[Solution]) -> Vec<(Vec<Option<f64>>, Angle, f64, f64)> 
         .iter()
         .map(|one| {
             (
-                FREE.iter()
-                    .map(|free| one.value_of(Movable::Input(*free)))
-                    .chain([one.roll_centre_mm])
-                    .collect(),
+                FREE.iter().map(|free| one.value_of(*free)).chain([one.roll_centre_mm]).collect(),
                 one.view.bevel(),
                 one.wing_off,
                 one.cost,
@@ -319,7 +322,7 @@ fn questions_are_answered_as_recorded() {
                 }
             }
             if rolling.is_some() {
-                let centre = DegreeOfFreedom::within(Movable::RollCentre, -4.0, 6.0);
+                let centre = DegreeOfFreedom::within(Quantity::RollCentre, -4.0, 6.0);
                 for first in &freedoms {
                     record.say(
                         &format!("  roll centre and {:?}", first.what),

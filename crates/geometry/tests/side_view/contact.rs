@@ -4,9 +4,9 @@ use approx::assert_relative_eq;
 use bevelbench_geometry::{
     DVec2,
     facet::{Pattern, Touch},
-    math::Angle,
+    math::{Angle, Quantity},
     parts::{Arm, EdgeSection, Face, Hollow, PresentFacet, Presentation, Travel},
-    side::{Free, Setting, Support, Target},
+    side::{Setting, Support, Target},
 };
 
 use crate::{
@@ -160,7 +160,7 @@ fn on_pivot(face: Face) -> Setting {
 
 /// The setting with its arm where it grinds `bevel` at the edge.
 fn set_to(face: Face, bevel: Angle) -> Setting {
-    let found = on_pivot(face).find(Target::AtEdge(bevel), Free::Reach).unwrap();
+    let found = on_pivot(face).find(Target::AtEdge(bevel), Quantity::Reach).unwrap();
     found.settable().next().unwrap().setting
 }
 
@@ -205,9 +205,9 @@ fn keener_setting_inks_the_heel_and_blunter_the_edge() {
         let move_mm = setting.reach_to_match_mm(&facet).unwrap().unwrap();
         assert!(move_mm * sign > 0.0, "{move_mm}");
         // Moved by that much it inks the whole facet.
-        let reach = setting.value_of(Free::Reach).unwrap() + move_mm;
+        let reach = setting.value_of(Quantity::Reach).unwrap() + move_mm;
         assert_eq!(
-            touch(&setting.with(Free::Reach, reach).unwrap(), &facet).pattern(FILM_MM),
+            touch(&setting.with(Quantity::Reach, reach).unwrap(), &facet).pattern(FILM_MM),
             Pattern::Whole
         );
     }

@@ -5,9 +5,9 @@ use std::f64::consts::PI;
 use approx::assert_relative_eq;
 use bevelbench_geometry::{
     DVec2,
-    math::Angle,
+    math::{Angle, Quantity},
     parts::{Arm, EdgeSection, Face, Holder, HolderSpec, Presentation, Travel, along_tool},
-    side::{Free, Refusal, Seat, Setting, SideView, Support},
+    side::{Refusal, Seat, Setting, SideView, Support},
 };
 
 use crate::{
@@ -137,12 +137,12 @@ fn slopes_are_central_differences() {
         }
         let view = setting.evaluate_off_travel().unwrap();
         let frees = [
-            Free::Reach,
-            Free::Projection,
-            Free::StrutAngle,
-            Free::ToolLength,
-            Free::TableTilt,
-            Free::WheelDiameter,
+            Quantity::Reach,
+            Quantity::Projection,
+            Quantity::StrutAngle,
+            Quantity::ToolLength,
+            Quantity::TableTilt,
+            Quantity::WheelDiameter,
         ];
         for (place, free) in frees.into_iter().enumerate() {
             let Some(slope) = view.slopes.by(free) else {
@@ -152,8 +152,11 @@ fn slopes_are_central_differences() {
             };
             let value = setting.value_of(free).unwrap();
             // Strut angle and tilt are moved in degrees, their slopes are per radian.
-            let per =
-                if matches!(free, Free::StrutAngle | Free::TableTilt) { 1_f64.to_radians() } else { 1.0 };
+            let per = if matches!(free, Quantity::StrutAngle | Quantity::TableTilt) {
+                1_f64.to_radians()
+            } else {
+                1.0
+            };
             let step = 1e-4;
             let bevel = |value: f64| {
                 setting.with(free, value)?.evaluate_off_travel().ok().map(|v| v.bevel().radians())
@@ -181,10 +184,11 @@ fn at_gauge(setting: &Setting, radius_mm: f64, more: f64) -> Option<f64> {
     let (pivot, _) = pivot_from_edge(setting)?;
     let distance = pivot.length() + more;
     let (Support::Handle { arm, .. } | Support::Holder { arm, .. }) = setting.support else { return None };
-    let now = setting.value_of(Free::Reach)?;
+    let now = setting.value_of(Quantity::Reach)?;
     let reach =
         arm.reaches_at_distance(distance).min_by(|a, b| (a - now).abs().total_cmp(&(b - now).abs()))?;
-    let moved = setting.with(Free::Reach, reach)?.with(Free::WheelDiameter, 2.0 * (radius_mm + more))?;
+    let moved =
+        setting.with(Quantity::Reach, reach)?.with(Quantity::WheelDiameter, 2.0 * (radius_mm + more))?;
     moved.evaluate_off_travel().ok().map(|v| v.bevel().radians())
 }
 

@@ -1,14 +1,21 @@
 //! Bevel to setting: every answer gives its target back, and a dense scan finds none that was missed.
 
 use bevelbench_geometry::{
+    math::Quantity,
     parts::Face,
-    side::{Answer, Free, Refusal, Setting, SideView, Support, Target},
+    side::{Answer, Refusal, Setting, SideView, Support, Target},
 };
 
 use crate::random::{Random, answered};
 
-const FREES: [Free; 6] =
-    [Free::Reach, Free::Projection, Free::StrutAngle, Free::ToolLength, Free::TableTilt, Free::WheelDiameter];
+const FREES: [Quantity; 6] = [
+    Quantity::Reach,
+    Quantity::Projection,
+    Quantity::StrutAngle,
+    Quantity::ToolLength,
+    Quantity::TableTilt,
+    Quantity::WheelDiameter,
+];
 
 fn read(view: &SideView, target: Target) -> f64 {
     match target {
@@ -23,7 +30,7 @@ fn asked(target: Target) -> f64 {
 }
 
 /// The steepness past which an answer is of no use in a workshop: degrees a millimetre or a degree.
-fn steep(answer: &Answer, free: Free) -> bool {
+fn steep(answer: &Answer, free: Quantity) -> bool {
     answer.view.slopes.by(free).is_none_or(|slope| slope.abs() > 20.0)
 }
 
@@ -72,7 +79,7 @@ fn present_value_is_among_the_answers_to_the_present_bevel() {
                     setting.find(target, free).unwrap_or_else(|e| panic!("{e:?} {free:?} {setting:?}"));
                 let off = |value: f64| {
                     let off = (value - present).abs();
-                    if matches!(free, Free::StrutAngle | Free::TableTilt) {
+                    if matches!(free, Quantity::StrutAngle | Quantity::TableTilt) {
                         off.min((off - 360.0).abs())
                     } else {
                         off
@@ -88,16 +95,17 @@ fn present_value_is_among_the_answers_to_the_present_bevel() {
     }
 }
 
-fn span(free: Free, setting: &Setting) -> (f64, f64) {
+fn span(free: Quantity, setting: &Setting) -> (f64, f64) {
     match free {
-        Free::Reach => (-400.0, 800.0),
-        Free::Projection => (0.5, 400.0),
-        Free::StrutAngle | Free::TableTilt => (-180.0, 180.0),
-        Free::ToolLength => (5.0, 1_000.0),
-        Free::WheelDiameter => {
+        Quantity::Reach => (-400.0, 800.0),
+        Quantity::Projection => (0.5, 400.0),
+        Quantity::StrutAngle | Quantity::TableTilt => (-180.0, 180.0),
+        Quantity::ToolLength => (5.0, 1_000.0),
+        Quantity::WheelDiameter => {
             debug_assert!(matches!(setting.face, Face::Round { .. }));
             (2.0, 600.0)
         }
+        _ => unreachable!(),
     }
 }
 
@@ -168,7 +176,7 @@ fn strut_of_a_tool_held_askew_can_have_more_than_two_angles() {
         }
         setting.obliquity = r.degrees(25.0, 60.0);
         let Ok(view) = setting.evaluate_off_travel() else { continue };
-        let found = setting.find(Target::AtEdge(view.bevel()), Free::StrutAngle).unwrap();
+        let found = setting.find(Target::AtEdge(view.bevel()), Quantity::StrutAngle).unwrap();
         most = most.max(found.all().count());
     }
     assert!(most >= 3, "{most}");
@@ -182,7 +190,7 @@ fn answers_off_the_travel_say_what_stops_them() {
     for _ in 0..5_000 {
         let setting = answered(&mut r);
         let bevel = setting.evaluate_off_travel().unwrap().bevel();
-        let found = setting.find(Target::AtEdge(bevel), Free::Reach).unwrap();
+        let found = setting.find(Target::AtEdge(bevel), Quantity::Reach).unwrap();
         for answer in found.all() {
             match answer.off_travel {
                 Some(Refusal::ReachOffArm { reach_mm, least_mm, most_mm }) => {

@@ -3,19 +3,25 @@
 use bevelbench_geometry::{
     DVec2,
     facet::Touch,
-    math::Angle,
+    math::{Angle, Quantity},
     parts::{
         Abrasive, Arm, Bar, Bevels, Blank, EdgeSection, Face, FlatKind, FlatStock, FluteShape, Grinder,
         Holder, HolderSpec, Hollow, Plan, PresentFacet, Presentation, Section, Table, TableSpec, Tool,
         Travel, WIDEST_REST_GAP_MM, Wheel, WheelSpec,
     },
-    side::{Answers, Facet, Free, Job, Refusal, Seat, Setting, SideView, Support, Target},
+    side::{Answers, Facet, Job, Refusal, Seat, Setting, SideView, Support, Target},
 };
 
 use crate::random::{Random, angle_travel, bench};
 
-const FREES: [Free; 6] =
-    [Free::Reach, Free::Projection, Free::StrutAngle, Free::ToolLength, Free::TableTilt, Free::WheelDiameter];
+const FREES: [Quantity; 6] = [
+    Quantity::Reach,
+    Quantity::Projection,
+    Quantity::StrutAngle,
+    Quantity::ToolLength,
+    Quantity::TableTilt,
+    Quantity::WheelDiameter,
+];
 
 /// Numbers that break things.
 const NASTY: [f64; 28] = [

@@ -3,9 +3,9 @@
 use approx::assert_relative_eq;
 use bevelbench_geometry::{
     DVec2,
-    math::Angle,
+    math::{Angle, Quantity},
     parts::{Arm, EdgeSection, Face, Holder, HolderSpec, Presentation, Travel},
-    side::{Free, Seat, Setting, Support, Target},
+    side::{Seat, Setting, Support, Target},
 };
 
 use crate::random::angle_travel;
@@ -50,7 +50,7 @@ fn handle(length_mm: f64) -> Setting {
 
 /// The setting with its arm moved until the bevel at the edge is so many degrees, the outer of two places.
 fn set_to(setting: &Setting, bevel_deg: f64) -> Setting {
-    let found = setting.find(Target::AtEdge(Angle::from_degrees(bevel_deg)), Free::Reach).unwrap();
+    let found = setting.find(Target::AtEdge(Angle::from_degrees(bevel_deg)), Quantity::Reach).unwrap();
     found.all().max_by(|a, b| a.value.total_cmp(&b.value)).unwrap().setting
 }
 
@@ -75,7 +75,7 @@ fn worked_distances_of_the_rig_come_out() {
 #[test]
 fn worked_bevel_of_the_tool_drawn_out_comes_out() {
     let short = set_to(&rig(50.0, 45.0), 45.0);
-    let long = short.with(Free::Projection, 75.0).unwrap();
+    let long = short.with(Quantity::Projection, 75.0).unwrap();
     assert_relative_eq!(bevel_deg(&long), 20.59, epsilon = 5e-3);
     // "About a degree a millimetre."
     assert_relative_eq!((45.0 - bevel_deg(&long)) / 25.0, 1.0, epsilon = 0.05);
@@ -85,12 +85,12 @@ fn worked_bevel_of_the_tool_drawn_out_comes_out() {
 #[test]
 fn worked_wear_of_the_wheel_comes_out() {
     let new = set_to(&rig(75.0, 45.0), 45.0);
-    let worn = new.with(Free::WheelDiameter, 2.0 * (R - 5.0)).unwrap();
+    let worn = new.with(Quantity::WheelDiameter, 2.0 * (R - 5.0)).unwrap();
     assert_relative_eq!(bevel_deg(&worn), 49.44, epsilon = 5e-3);
 
     let Support::Holder { arm, .. } = new.support else { unreachable!() };
     let reach = arm.reaches_at_distance(distance_mm(&new) - 5.0).fold(f64::NEG_INFINITY, f64::max);
-    let kept = worn.with(Free::Reach, reach).unwrap();
+    let kept = worn.with(Quantity::Reach, reach).unwrap();
     let gauge = |s: &Setting| s.evaluate_off_travel().unwrap().gauge_length_mm().unwrap();
     assert_relative_eq!(gauge(&kept), gauge(&new), epsilon = 1e-9);
     assert_relative_eq!(bevel_deg(&kept), 43.41, epsilon = 5e-3);
@@ -103,7 +103,7 @@ fn worked_wear_of_the_tool_comes_out() {
     let mut long = handle(400.0);
     long.edge.height_mm = 0.0;
     let long = set_to(&long, 45.0);
-    let short = long.with(Free::ToolLength, 395.0).unwrap();
+    let short = long.with(Quantity::ToolLength, 395.0).unwrap();
     assert_relative_eq!(bevel_deg(&short), 51.5, epsilon = 0.1);
 }
 
@@ -113,7 +113,8 @@ fn longer_projection_keens_the_bevel_and_lengthens_the_facet() {
     let short = set_to(&rig(50.0, 45.0), 45.0);
     let mut last = short.evaluate_off_travel().unwrap().facet;
     for projection in [55.0, 60.0, 65.0, 70.0, 75.0] {
-        let facet = short.with(Free::Projection, projection).unwrap().evaluate_off_travel().unwrap().facet;
+        let facet =
+            short.with(Quantity::Projection, projection).unwrap().evaluate_off_travel().unwrap().facet;
         assert!(facet.at_edge < last.at_edge && facet.width_mm > last.width_mm);
         last = facet;
     }
@@ -134,8 +135,8 @@ fn same_bevel_can_be_had_at_both_projections() {
 #[test]
 fn arm_moved_towards_the_wheel_keens_the_bevel() {
     let setting = set_to(&rig(75.0, 45.0), 60.0);
-    let reach = setting.value_of(Free::Reach).unwrap();
-    let moved = setting.with(Free::Reach, reach - 25.0).unwrap();
+    let reach = setting.value_of(Quantity::Reach).unwrap();
+    let moved = setting.with(Quantity::Reach, reach - 25.0).unwrap();
     assert!(bevel_deg(&moved) < 60.0 - 10.0);
 }
 

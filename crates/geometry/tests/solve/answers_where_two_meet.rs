@@ -3,9 +3,9 @@
 
 use bevelbench_geometry::{
     DVec2,
-    math::Angle,
+    math::{Angle, Quantity},
     parts::{Arm, EdgeSection, Face, Presentation, Travel},
-    side::{Free, Setting, Support, Target},
+    side::{Setting, Support, Target},
 };
 
 fn travel() -> Travel {
@@ -43,7 +43,7 @@ fn an_answer_within_rounding_of_the_limit_is_found() {
         for i in 0..60 {
             let setting = nearly_stretched(20.0 + 2.9 * f64::from(i), short_mm, reach_mm);
             let Ok(view) = setting.evaluate() else { continue };
-            for free in [Free::Reach, Free::ToolLength, Free::WheelDiameter] {
+            for free in [Quantity::Reach, Quantity::ToolLength, Quantity::WheelDiameter] {
                 let present = setting.value_of(free).unwrap();
                 let answers = setting.find(Target::AtEdge(view.bevel()), free).unwrap();
                 let found = answers.all().any(|answer| (answer.value - present).abs() < 1e-9);
@@ -66,7 +66,7 @@ fn a_tool_length_gives_its_bevel_back_to_its_own_last_bit() {
         for i in 0..300 {
             let setting = nearly_stretched(20.0 + 0.59 * f64::from(i), short_mm, 250.0);
             let Ok(view) = setting.evaluate() else { continue };
-            let answers = setting.find(Target::AtEdge(view.bevel()), Free::ToolLength).unwrap();
+            let answers = setting.find(Target::AtEdge(view.bevel()), Quantity::ToolLength).unwrap();
             for answer in answers.all() {
                 let off = (answer.view.bevel() - view.bevel()).radians().abs();
                 let last_bit = LENGTH * f64::EPSILON / 2.0;

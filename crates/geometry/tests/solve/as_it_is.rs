@@ -2,9 +2,9 @@
 //! grinds does not know what was wanted of it).
 
 use bevelbench_geometry::{
-    math::Angle,
-    side::{Free, Setting, Target},
-    solve::{DegreeOfFreedom, Movable, Question, Solution, WingTarget},
+    math::{Angle, Quantity},
+    side::{Setting, Target},
+    solve::{DegreeOfFreedom, Question, Solution, WingTarget},
 };
 
 use super::{worked, worked_rolling};
@@ -14,7 +14,7 @@ fn degrees(value: f64) -> Angle {
 }
 
 fn setting() -> Setting {
-    worked().with(Free::Reach, 117.0).unwrap()
+    worked().with(Quantity::Reach, 117.0).unwrap()
 }
 
 fn question(bevel: Angle, sweep_mm: f64) -> Question {
@@ -44,8 +44,8 @@ fn the_wing_of_a_setting_is_that_of_the_bevel_it_grinds() {
 
 #[test]
 fn the_nearest_are_off_least_in_degrees_and_millimetres_together() {
-    let strut = Movable::Input(Free::StrutAngle);
-    let projection = Movable::Input(Free::Projection);
+    let strut = Quantity::StrutAngle;
+    let projection = Quantity::Projection;
     let (rests, stops) = ([20.0, 35.0, 50.0, 65.0], [40.0, 50.0, 60.0]);
     let freedoms = [
         DegreeOfFreedom::within(strut, 0.0, 90.0).at_stops(&rests),

@@ -3,10 +3,10 @@
 
 use bevelbench_geometry::{
     DVec2,
-    math::Angle,
+    math::{Angle, Quantity},
     parts::{AngleTravel, Arm, EdgeSection, Face, Holder, HolderSpec, Presentation, Travel},
-    side::{Free, Setting, Support, Target, uncertainty::rectangular},
-    solve::{FittedRig, Hidden, Sharer, Trial, fit_rig},
+    side::{Setting, Support, Target, uncertainty::rectangular},
+    solve::{FittedRig, Sharer, Trial, fit_rig},
 };
 
 fn degrees(value: f64) -> Angle {
@@ -83,13 +83,18 @@ fn trials(half_width: Angle, wrong: impl Fn(usize) -> Angle) -> Vec<Trial> {
 fn a_residual_is_what_is_measured_more_than_the_fitted_rig_grinds() {
     for (half_width, off) in [(0.5, 0.1), (0.001, 0.3)] {
         let list = trials(degrees(half_width), |i| degrees(if i % 2 == 0 { off } else { -off }));
-        let fit = fit_rig(&list, &[Hidden::ArmZeroX, Hidden::ArmZeroZ]).unwrap();
+        let fit = fit_rig(&list, &[Quantity::ArmZeroX, Quantity::ArmZeroZ]).unwrap();
         let zero = DVec2::new(fit.dimensions[0].is_mm, fit.dimensions[1].is_mm);
         let mut squares = 0.0;
         for (trial, residual) in list.iter().zip(&fit.residuals) {
             let value = |free| trial.setting.value_of(free).unwrap();
-            let fitted =
-                setting(WHEEL, zero, value(Free::Reach), value(Free::Projection), value(Free::StrutAngle));
+            let fitted = setting(
+                WHEEL,
+                zero,
+                value(Quantity::Reach),
+                value(Quantity::Projection),
+                value(Quantity::StrutAngle),
+            );
             let Target::AtEdge(measured) = trial.measured else { panic!() };
             let more = measured - fitted.evaluate().unwrap().bevel();
             assert!((more - *residual).degrees().abs() < 1e-7, "{more:?} {residual:?}");
@@ -108,7 +113,7 @@ fn sharer(setting: Setting, least_mm: f64, most_mm: f64) -> Sharer<'static> {
 #[test]
 fn a_projection_that_is_fixed_is_served_and_a_range_the_wrong_way_round_is_not() {
     let one = setting(WHEEL, ZERO, 130.0, 60.0, 45.0);
-    let reach = one.find(Target::AtEdge(degrees(40.0)), Free::Reach).unwrap();
+    let reach = one.find(Target::AtEdge(degrees(40.0)), Quantity::Reach).unwrap();
     let reaches: Vec<f64> = reach.settable().map(|answer| answer.value).collect();
     let served = sharer(one, 60.0, 60.0).serving_reaches_mm(degrees(0.5));
     assert_eq!(served.len(), reaches.len());
@@ -132,7 +137,7 @@ fn on_a_flat_face_a_range_of_projections_is_served_by_one_stretch() {
     let [(from, to)] = served[..] else { panic!("{served:?}") };
     // Its ends: the keenest bevel at the least projection, the bluntest at the greatest.
     let bevel = |reach: f64, projection: f64| {
-        let there = one.with(Free::Reach, reach).unwrap().with(Free::Projection, projection).unwrap();
+        let there = one.with(Quantity::Reach, reach).unwrap().with(Quantity::Projection, projection).unwrap();
         there.evaluate().unwrap().bevel().degrees()
     };
     assert!((bevel(from, least) - 39.5).abs() < 1e-8 && (bevel(to, most) - 40.5).abs() < 1e-8);

@@ -11,13 +11,13 @@ mod planted;
 use approx::assert_relative_eq;
 use bevelbench_geometry::{
     DVec2,
-    math::Angle,
+    math::{Angle, Quantity},
     parts::{
         AngleTravel, Arm, Bar, EdgeSection, Face, FluteShape, Holder, HolderSpec, Presentation, Table,
         TableSpec, Travel,
     },
-    side::{Free, Setting, Support, Target},
-    solve::{DegreeOfFreedom, Movable, Question, Rolling, Solution, SolveError, WingTarget},
+    side::{Setting, Support, Target},
+    solve::{DegreeOfFreedom, Question, Rolling, Solution, SolveError, WingTarget},
     swept::{RollLine, Steel, Swing},
 };
 
@@ -110,14 +110,14 @@ fn evaluating_what_was_found_gives_the_target_back() {
         let target = if across { Target::AcrossFacet(bevel) } else { Target::AtEdge(bevel) };
         let question = Question { setting, bevel: target, wing: None, rolling: None };
         let free = match setting.support {
-            Support::Table { .. } => Free::TableTilt,
-            Support::Handle { .. } => Free::Reach,
+            Support::Table { .. } => Quantity::TableTilt,
+            Support::Handle { .. } => Quantity::Reach,
             Support::Holder { .. } => {
-                [Free::Reach, Free::Projection, Free::StrutAngle][asked as usize / 3 % 3]
+                [Quantity::Reach, Quantity::Projection, Quantity::StrutAngle][asked as usize / 3 % 3]
             }
         };
         let freedom = DegreeOfFreedom::on_travel(&setting, free)
-            .unwrap_or_else(|| DegreeOfFreedom::within(Movable::Input(free), 10.0, 200.0));
+            .unwrap_or_else(|| DegreeOfFreedom::within(free, 10.0, 200.0));
         let Ok(found) = question.solve(&[freedom]) else { continue };
         for solution in &found.answers {
             let view = solution.setting.evaluate().unwrap();
@@ -166,20 +166,20 @@ fn planted(random: &mut Random) -> Option<(Question, Setting, f64)> {
     Some((question, setting, sweep))
 }
 
-fn value(solution: &Solution, what: Movable) -> f64 {
+fn value(solution: &Solution, what: Quantity) -> f64 {
     solution.value_of(what).unwrap()
 }
 
-const REACH: Movable = Movable::Input(Free::Reach);
-const PROJECTION: Movable = Movable::Input(Free::Projection);
-const STRUT: Movable = Movable::Input(Free::StrutAngle);
+const REACH: Quantity = Quantity::Reach;
+const PROJECTION: Quantity = Quantity::Projection;
+const STRUT: Quantity = Quantity::StrutAngle;
 
 fn freedoms(setting: &Setting) -> [DegreeOfFreedom<'static>; 4] {
     [
-        DegreeOfFreedom::on_travel(setting, Free::Reach).unwrap(),
-        DegreeOfFreedom::on_travel(setting, Free::StrutAngle).unwrap(),
+        DegreeOfFreedom::on_travel(setting, Quantity::Reach).unwrap(),
+        DegreeOfFreedom::on_travel(setting, Quantity::StrutAngle).unwrap(),
         DegreeOfFreedom::within(PROJECTION, 20.0, 130.0),
-        DegreeOfFreedom::within(Movable::RollCentre, -4.0, 8.0),
+        DegreeOfFreedom::within(Quantity::RollCentre, -4.0, 8.0),
     ]
 }
 
@@ -204,10 +204,10 @@ fn walk_a_hundred_times_finer_finds_nothing_more() {
                     + (freedoms[x].most - freedoms[x].least) * f64::from(i) / f64::from(count);
                 let mut pinned = question;
                 match freedoms[x].what {
-                    Movable::Input(free) => pinned.setting = pinned.setting.with(free, at).unwrap(),
-                    Movable::RollCentre => pinned.rolling.as_mut().unwrap().roll_centre_mm = at,
+                    Quantity::RollCentre => pinned.rolling.as_mut().unwrap().roll_centre_mm = at,
+                    free => pinned.setting = pinned.setting.with(free, at).unwrap(),
                 }
-                let Movable::Input(free) = freedoms[y].what else { unreachable!() };
+                let free = freedoms[y].what;
                 let mut now: [Option<(f64, f64)>; 2] = [None; 2];
                 if let Ok(answers) = pinned.setting.find(pinned.bevel, free) {
                     let mut settable: Vec<_> = answers
@@ -344,7 +344,7 @@ fn an_arm_that_is_too_short_is_reported() {
     };
     let question =
         Question { setting, bevel: Target::AtEdge(Angle::from_degrees(45.0)), wing: None, rolling: None };
-    let reach = DegreeOfFreedom::on_travel(&setting, Free::Reach).unwrap();
+    let reach = DegreeOfFreedom::on_travel(&setting, Quantity::Reach).unwrap();
     let found = question.solve(&[reach]).unwrap();
     assert!(found.answers.is_empty());
     // D = 167.700 for 45° (geometry.md §6), so the reach is √(167.7² − 120²) = 117.15, 17.15 too far.
@@ -388,8 +388,8 @@ fn questions_without_a_target_are_refused() {
     assert_eq!(plain.solve(&[reach, reach]), Err(SolveError::NotARange(REACH)));
     let none = DegreeOfFreedom { least: f64::NAN, ..reach };
     assert_eq!(plain.solve(&[none]), Err(SolveError::NotARange(REACH)));
-    let tilt = DegreeOfFreedom::within(Movable::Input(Free::TableTilt), 0.0, 10.0);
-    assert_eq!(plain.solve(&[tilt]), Err(SolveError::NotARange(Movable::Input(Free::TableTilt))));
+    let tilt = DegreeOfFreedom::within(Quantity::TableTilt, 0.0, 10.0);
+    assert_eq!(plain.solve(&[tilt]), Err(SolveError::NotARange(Quantity::TableTilt)));
     let odd = Question { bevel: Target::AtEdge(Angle::from_degrees(f64::NAN)), ..plain };
     assert!(odd.solve(&[reach]).is_err());
 }

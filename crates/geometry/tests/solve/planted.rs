@@ -1,8 +1,9 @@
 //! Settings that were planted are found again, whichever things of them are forgotten.
 
 use bevelbench_geometry::{
-    side::{Free, Support, Target},
-    solve::{DegreeOfFreedom, Movable, Question, Rolling},
+    math::Quantity,
+    side::{Support, Target},
+    solve::{DegreeOfFreedom, Question, Rolling},
 };
 
 use super::{Random, bench, freedoms, planted, value};
@@ -21,10 +22,10 @@ fn missed_with_a_wing(random: &mut Random, count: usize) -> Vec<String> {
         let mut moved = question;
         for one in pair {
             match one.what {
-                Movable::Input(free) => {
+                Quantity::RollCentre => moved.rolling.as_mut().unwrap().roll_centre_mm = 2.0,
+                free => {
                     moved.setting = moved.setting.with(free, f64::midpoint(one.least, one.most)).unwrap();
                 }
-                Movable::RollCentre => moved.rolling.as_mut().unwrap().roll_centre_mm = 2.0,
             }
         }
         let found = moved.solve(&pair).unwrap();
@@ -60,15 +61,15 @@ fn missed_without_a_wing(random: &mut Random, count: usize) -> Vec<String> {
         let setting = bench(random, planted_count % 3);
         let Ok(view) = setting.evaluate() else { continue };
         planted_count += 1;
-        let frees: &[Free] = match setting.support {
-            Support::Handle { .. } => &[Free::Reach, Free::ToolLength],
-            Support::Holder { .. } => &[Free::Reach, Free::Projection, Free::StrutAngle],
-            Support::Table { .. } => &[Free::TableTilt],
+        let frees: &[Quantity] = match setting.support {
+            Support::Handle { .. } => &[Quantity::Reach, Quantity::ToolLength],
+            Support::Holder { .. } => &[Quantity::Reach, Quantity::Projection, Quantity::StrutAngle],
+            Support::Table { .. } => &[Quantity::TableTilt],
         };
         let free = frees[planted_count / 3 % frees.len()];
         let was = setting.value_of(free).unwrap();
         let freedom = DegreeOfFreedom::on_travel(&setting, free)
-            .unwrap_or_else(|| DegreeOfFreedom::within(Movable::Input(free), 10.0, 500.0));
+            .unwrap_or_else(|| DegreeOfFreedom::within(free, 10.0, 500.0));
         let stops = [was - 3.0, was, was + 2.0];
         let across = random.next() < 0.5;
         let bevel =

@@ -3,12 +3,12 @@
 use approx::assert_relative_eq;
 use bevelbench_geometry::{
     DVec2, DVec3,
-    math::Angle,
+    math::{Angle, Quantity},
     parts::{
         Abrasive, Arm, Bevels, Blank, FlatKind, FlatStock, Grinder, Presentation, Section, Tool, Travel,
         Wheel, WheelSpec,
     },
-    side::{Free, Job, Setting, Support, Target},
+    side::{Job, Setting, Support, Target},
     space::{Body, Moved, Solid, Surroundings},
 };
 
@@ -41,7 +41,7 @@ fn skew(obliquity: f64, overall_mm: f64, blade_mm: f64) -> (Job, Surroundings) {
         support: Support::Handle { arm, reach_mm: 420.0, tool_length_mm: overall_mm },
     };
     let setting =
-        setting.find(Target::AtEdge(deg(30.0)), Free::Reach).unwrap().nearest(420.0).unwrap().setting;
+        setting.find(Target::AtEdge(deg(30.0)), Quantity::Reach).unwrap().nearest(420.0).unwrap().setting;
     let grinder = Grinder::new(1500.0, 900.0, 200.0).unwrap();
     let job = Job { setting, wheel, grinder, tool, rest_gap_most_mm: 3.0 };
     let view = setting.evaluate().unwrap();

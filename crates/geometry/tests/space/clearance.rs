@@ -2,12 +2,12 @@
 
 use bevelbench_geometry::{
     DVec2, DVec3,
-    math::Angle,
+    math::{Angle, Quantity},
     parts::{
         Abrasive, AngleTravel, Arm, Bar, Blank, FluteShape, Grinder, Holder, HolderSpec, Presentation, Table,
         TableSpec, Tool, Travel, Wheel, WheelSpec,
     },
-    side::{Free, Job, Setting, SideView, Support, Target},
+    side::{Job, Setting, SideView, Support, Target},
     space::{Body, Guard, Moved, Obstacle, RestGap, Solid, Surroundings, SwingAt, clearance::ACCURACY_MM},
     swept::{RollLine, Swing},
 };
@@ -150,7 +150,7 @@ fn gouge(roll_half_deg: f64, tool_length: f64) -> (Job, SideView, Moved) {
         support,
     };
     let setting =
-        setting.find(Target::AtEdge(deg(45.0)), Free::Reach).unwrap().nearest(150.0).unwrap().setting;
+        setting.find(Target::AtEdge(deg(45.0)), Quantity::Reach).unwrap().nearest(150.0).unwrap().setting;
     let job = Job {
         setting,
         wheel,

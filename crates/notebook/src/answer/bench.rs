@@ -5,13 +5,13 @@
 
 use bevelbench_geometry::{
     DVec2,
-    math::{Angle, DimensionError},
+    math::{Angle, DimensionError, Quantity},
     parts::{
         Abrasive, AngleTravel, Arm, Bar, Bevels, Blank, FlatKind, FlatStock, FluteShape, Grinder, Holder,
         HolderSpec, Hollow, Plan, PresentFacet, Presentation, Profile, Section, Table, TableSpec, Tool,
         Travel, Wheel, WheelSpec, profile::MOST_FACETS,
     },
-    side::{Free, Job, Refusal, Setting, SideView, Support},
+    side::{Job, Refusal, Setting, SideView, Support},
 };
 
 use crate::saved::{
@@ -289,12 +289,12 @@ impl FacetSaved {
 
 impl SupportSaved {
     /// Sets one input, in millimetres or degrees; what this support has not is left alone.
-    pub fn put(&mut self, free: Free, value: f64) {
+    pub fn put(&mut self, free: Quantity, value: f64) {
         match (self, free) {
-            (Self::Handle { reach_mm } | Self::Holder { reach_mm, .. }, Free::Reach) => *reach_mm = value,
-            (Self::Holder { projection_mm, .. }, Free::Projection) => *projection_mm = value,
-            (Self::Holder { strut_angle_deg, .. }, Free::StrutAngle) => *strut_angle_deg = value,
-            (Self::Table { tilt_deg }, Free::TableTilt) => *tilt_deg = value,
+            (Self::Handle { reach_mm } | Self::Holder { reach_mm, .. }, Quantity::Reach) => *reach_mm = value,
+            (Self::Holder { projection_mm, .. }, Quantity::Projection) => *projection_mm = value,
+            (Self::Holder { strut_angle_deg, .. }, Quantity::StrutAngle) => *strut_angle_deg = value,
+            (Self::Table { tilt_deg }, Quantity::TableTilt) => *tilt_deg = value,
             _ => {}
         }
     }

@@ -7,9 +7,8 @@
 //! edge or the one across the facet, is asked for: on a wheel of another size they cannot both be.
 
 use bevelbench_geometry::{
-    math::Angle,
-    side::{Free, Job, SideView, Support, Target},
-    solve::Movable,
+    math::{Angle, Quantity},
+    side::{Job, SideView, Support, Target},
     swept::{EdgeDifference, GrindingFace, RollLine, Rolled, Strut, StrutTravel, equal::equal_grind},
 };
 
@@ -315,8 +314,8 @@ fn carry_draft(
         job = bench.job_of(&draft).map_err(NotCarried::There)?;
     }
     let free = match job.setting.support {
-        Support::Table { .. } => Free::TableTilt,
-        Support::Handle { .. } | Support::Holder { .. } => Free::Reach,
+        Support::Table { .. } => Quantity::TableTilt,
+        Support::Handle { .. } | Support::Holder { .. } => Quantity::Reach,
     };
     let held = Held::by(&job.setting.support);
     let present = job.setting.value_of(free).unwrap_or(0.0);
@@ -394,11 +393,11 @@ fn strut_for_same_grind(
     // On a wheel of another size no surface is the same: the wing goes as far back.
     let wing = WingWanted::Sweep { mm: old.wing_sweep_mm()? };
     let query = BevelQuery::of(bench, draft, target, Some(wing)).ok()?;
-    let free = [Movable::Input(Free::Reach), Movable::Input(Free::StrutAngle)];
+    let free = [Quantity::Reach, Quantity::StrutAngle];
     let found = query.find(&free, false).ok()?.solutions;
     let solution = found.answers.iter().find(|one| query.check(&one.setting).is_ok());
     let solution = solution.or(found.answers.first()).or(found.near.first())?;
-    solution.setting.value_of(Free::StrutAngle).map(Angle::from_degrees)
+    solution.setting.value_of(Quantity::StrutAngle).map(Angle::from_degrees)
 }
 
 impl Carried {

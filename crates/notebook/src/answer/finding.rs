@@ -5,10 +5,10 @@ mod offer;
 pub use offer::{Move, Offer};
 
 use bevelbench_geometry::{
-    math::{Angle, DimensionError},
+    math::{Angle, DimensionError, Quantity},
     parts::{Blank, Face, Tool, Wheel, WheelSpec},
-    side::{Free, Job, Refusal, Setting, Target},
-    solve::{DegreeOfFreedom, Family, Movable, Question, Remedy, Rolling, Solutions, SolveError, WingTarget},
+    side::{Job, Refusal, Setting, Target},
+    solve::{DegreeOfFreedom, Family, Question, Remedy, Rolling, Solutions, SolveError, WingTarget},
     swept::{RollLine, Steel, Swing},
 };
 
@@ -59,7 +59,7 @@ pub enum NotFindable {
         what: &'static str,
     },
     /// This setting has nothing of that kind to move.
-    NothingToMove(Movable),
+    NothingToMove(Quantity),
     /// More is free than a family of answers can show.
     TooManyFreedoms {
         /// Free things.
@@ -206,25 +206,25 @@ impl BevelQuery {
 
     /// How far something may move, if this setting has it.
     #[must_use]
-    pub fn degree_of_freedom(&self, what: Movable) -> Option<DegreeOfFreedom<'static>> {
+    pub fn degree_of_freedom(&self, what: Quantity) -> Option<DegreeOfFreedom<'static>> {
         let setting = &self.question.setting;
         match what {
-            Movable::RollCentre => {
+            Quantity::RollCentre => {
                 self.question.rolling?;
                 let (floor, most) = self.bar_mm?;
                 Some(DegreeOfFreedom::within(what, floor, most))
             }
-            Movable::Input(free) => {
+            free => {
                 setting.value_of(free)?;
                 if let Some(freedom) = DegreeOfFreedom::on_travel(setting, free) {
                     return Some(freedom);
                 }
                 let (least, most) = match (free, setting.support) {
-                    (Free::Projection, bevelbench_geometry::side::Support::Holder { holder, .. }) => {
+                    (Quantity::Projection, bevelbench_geometry::side::Support::Holder { holder, .. }) => {
                         (10.0, (self.blade_mm - holder.spec().body_length_mm).max(10.0))
                     }
-                    (Free::ToolLength, _) => (self.blade_mm, self.blade_mm + 450.0),
-                    (Free::WheelDiameter, _) => self.wheel_mm,
+                    (Quantity::ToolLength, _) => (self.blade_mm, self.blade_mm + 450.0),
+                    (Quantity::WheelDiameter, _) => self.wheel_mm,
                     _ => return None,
                 };
                 Some(DegreeOfFreedom::within(what, least, most))
@@ -235,13 +235,13 @@ impl BevelQuery {
     /// What is free when nobody says: the reach, or the table's tilt; for a wing the strut angle as well where
     /// there is one.
     #[must_use]
-    pub fn usually_free(&self) -> Vec<Movable> {
+    pub fn usually_free(&self) -> Vec<Quantity> {
         pins::usually_free(&self.support, self.question.wing.is_some())
     }
 
     /// What is not pinned of a setting, of what it has.
     #[must_use]
-    pub fn free_of(&self, entry: &SettingEntry) -> Vec<Movable> {
+    pub fn free_of(&self, entry: &SettingEntry) -> Vec<Quantity> {
         MOVABLES
             .into_iter()
             .filter(|&what| entry.is_free(what) && self.degree_of_freedom(what).is_some())
@@ -254,15 +254,15 @@ impl BevelQuery {
     /// [`NotFindable::NothingToMove`].
     pub fn degrees_of_freedom(
         &self,
-        free: &[Movable],
+        free: &[Quantity],
         at_stops: bool,
     ) -> Result<Vec<DegreeOfFreedom<'_>>, NotFindable> {
         free.iter()
             .map(|&what| {
                 let one = self.degree_of_freedom(what).ok_or(NotFindable::NothingToMove(what))?;
                 let stops: &[f64] = match what {
-                    Movable::Input(Free::StrutAngle) => &self.rests_deg,
-                    Movable::Input(Free::Projection) => &self.stops_mm,
+                    Quantity::StrutAngle => &self.rests_deg,
+                    Quantity::Projection => &self.stops_mm,
                     _ => &[],
                 };
                 Ok(if at_stops && !stops.is_empty() { one.at_stops(stops) } else { one })
@@ -275,12 +275,12 @@ impl BevelQuery {
     ///
     /// # Errors
     /// [`NotFindable`].
-    pub fn find(&self, free: &[Movable], at_stops: bool) -> Result<Found, NotFindable> {
+    pub fn find(&self, free: &[Quantity], at_stops: bool) -> Result<Found, NotFindable> {
         let freedoms = self.degrees_of_freedom(free, at_stops)?;
         let solutions = self.question.solve(&freedoms)?;
-        let others: Vec<DegreeOfFreedom<'_>> = [Free::Reach, Free::Projection, Free::StrutAngle]
+        let others: Vec<DegreeOfFreedom<'_>> = [Quantity::Reach, Quantity::Projection, Quantity::StrutAngle]
             .into_iter()
-            .filter_map(|free| self.degree_of_freedom(Movable::Input(free)))
+            .filter_map(|free| self.degree_of_freedom(free))
             .collect();
         let remedies = self.question.remedies(&freedoms, &solutions, &others);
         let family = self.question.family(&freedoms, &solutions);
@@ -303,7 +303,7 @@ fn job_with(job: &Job, setting: &Setting) -> Result<Job, DimensionError> {
     if let Face::Round { radius_mm } = setting.face {
         moved.wheel = Wheel::new(WheelSpec { diameter_mm: 2.0 * radius_mm, ..*job.wheel.spec() })?;
     }
-    if let Some(length_mm) = setting.value_of(Free::ToolLength) {
+    if let Some(length_mm) = setting.value_of(Quantity::ToolLength) {
         let tool = &job.tool;
         moved.tool = Tool::new(*tool.blank(), length_mm, tool.blade_length_mm(), None)?;
         if let Some(profile) = tool.profile() {

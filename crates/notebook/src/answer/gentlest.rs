@@ -5,9 +5,9 @@
 
 use bevelbench_geometry::{
     facet::Relief,
-    math::Angle,
-    side::{Free, Job, Setting, SideView, Target},
-    solve::{DegreeOfFreedom, Movable, Question},
+    math::{Angle, Quantity},
+    side::{Job, Setting, SideView, Target},
+    solve::{DegreeOfFreedom, Question},
 };
 
 use crate::{
@@ -88,7 +88,7 @@ pub fn gentlest(
     may: MayMove,
     rests_deg: &[f64],
 ) -> Option<GrindOption> {
-    let arm = if job.setting.pivot().is_some() { Free::Reach } else { Free::TableTilt };
+    let arm = if job.setting.pivot().is_some() { Quantity::Reach } else { Quantity::TableTilt };
     let mut best: Option<GrindOption> = None;
     let evaluate = |setting: Setting, accuracy: f64| -> Option<GrindOption> {
         let moved = Job { setting, ..*job };
@@ -115,11 +115,11 @@ pub fn gentlest(
         let question = Question { setting: job.setting, bevel, wing: None, rolling: None };
         let mut freedoms: Vec<DegreeOfFreedom<'_>> =
             DegreeOfFreedom::on_travel(&job.setting, arm).into_iter().collect();
-        if may.projection && job.setting.value_of(Free::Projection).is_some() {
-            freedoms.push(DegreeOfFreedom::within(Movable::Input(Free::Projection), 10.0, blade.max(11.0)));
+        if may.projection && job.setting.value_of(Quantity::Projection).is_some() {
+            freedoms.push(DegreeOfFreedom::within(Quantity::Projection, 10.0, blade.max(11.0)));
         }
         if may.strut_angle
-            && let Some(strut) = DegreeOfFreedom::on_travel(&job.setting, Free::StrutAngle)
+            && let Some(strut) = DegreeOfFreedom::on_travel(&job.setting, Quantity::StrutAngle)
         {
             freedoms.push(strut.at_stops(&struts));
         }
@@ -143,14 +143,14 @@ fn strut_stops(setting: &Setting, rests_deg: &[f64]) -> Vec<f64> {
     if !rests_deg.is_empty() {
         return rests_deg.to_vec();
     }
-    let Some((least, most)) = setting.travel_of(Free::StrutAngle) else { return Vec::new() };
+    let Some((least, most)) = setting.travel_of(Quantity::StrutAngle) else { return Vec::new() };
     (0..STRUTS).map(|i| least + (most - least) * f64::from(i) / f64::from(STRUTS - 1)).collect()
 }
 
 /// The neighbourhood of a way, searched in ever smaller steps, the arm (or the table) always moved to keep its bevel.
 fn narrowed(
     start: &GrindOption,
-    arm: Free,
+    arm: Quantity,
     may: MayMove,
     strut_is_free: bool,
     evaluate: &impl Fn(Setting, f64) -> Option<GrindOption>,
@@ -161,8 +161,8 @@ fn narrowed(
     for _ in 0..ROUNDS {
         let mut moved = false;
         for (free, by, allowed) in [
-            (Free::Projection, by_projection, may.projection),
-            (Free::StrutAngle, by_strut, may.strut_angle && strut_is_free),
+            (Quantity::Projection, by_projection, may.projection),
+            (Quantity::StrutAngle, by_strut, may.strut_angle && strut_is_free),
         ] {
             let Some(now) = best.setting.value_of(free).filter(|_| allowed) else { continue };
             for value in [now - by, now + by] {

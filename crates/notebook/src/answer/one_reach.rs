@@ -2,9 +2,9 @@
 //! what each of them then grinds, and why the others are left out.
 
 use bevelbench_geometry::{
-    math::Angle,
-    side::{Caution, Free, Refusal, Setting, Target},
-    solve::{Movable, SharedReach, Sharer, one_reach_for_many},
+    math::{Angle, Quantity},
+    side::{Caution, Refusal, Setting, Target},
+    solve::{SharedReach, Sharer, one_reach_for_many},
 };
 
 use crate::{
@@ -184,7 +184,7 @@ pub fn shared_reach(
     };
     let strut = shared.as_ref().and_then(|shared| shared.strut_angle);
     for (candidate, sharer) in candidates.iter().zip(&sharers) {
-        let turned = strut.and_then(|angle| sharer.setting.with(Free::StrutAngle, angle.degrees()));
+        let turned = strut.and_then(|angle| sharer.setting.with(Quantity::StrutAngle, angle.degrees()));
         let sharer = Sharer { setting: turned.unwrap_or(sharer.setting), ..*sharer };
         result.stretches_mm.push((candidate.entry.id, sharer.serving_reaches_mm(terms.tolerance)));
     }
@@ -230,9 +230,8 @@ fn candidate(bench: &Bench, entry: &SettingEntry) -> Result<Candidate, WhyLeftOu
             NotFindable::Unanswered(why) => WhyLeftOut::Unanswered(why),
             _ => WhyLeftOut::NoProjection,
         })?;
-    let projection =
-        query.degree_of_freedom(Movable::Input(Free::Projection)).ok_or(WhyLeftOut::NoProjection)?;
-    let strut = query.degree_of_freedom(Movable::Input(Free::StrutAngle)).ok_or(WhyLeftOut::NoProjection)?;
+    let projection = query.degree_of_freedom(Quantity::Projection).ok_or(WhyLeftOut::NoProjection)?;
+    let strut = query.degree_of_freedom(Quantity::StrutAngle).ok_or(WhyLeftOut::NoProjection)?;
     Ok(Candidate {
         entry: entry.clone(),
         range_mm: (projection.least, projection.most),
@@ -257,9 +256,9 @@ fn struts(candidates: &[Candidate], at_stops: bool) -> Vec<Angle> {
 impl Candidate {
     /// The setting at the shared reach.
     fn at(&self, shared: &SharedReach) -> Option<Setting> {
-        let setting = self.query.question.setting.with(Free::Reach, shared.reach_mm)?;
+        let setting = self.query.question.setting.with(Quantity::Reach, shared.reach_mm)?;
         match shared.strut_angle {
-            Some(angle) => setting.with(Free::StrutAngle, angle.degrees()),
+            Some(angle) => setting.with(Quantity::StrutAngle, angle.degrees()),
             None => Some(setting),
         }
     }
@@ -267,15 +266,15 @@ impl Candidate {
     fn served(&self, shared: &SharedReach, projection_mm: f64, off: Angle) -> Result<Served, WhyLeftOut> {
         let setting = self
             .at(shared)
-            .and_then(|setting| setting.with(Free::Projection, projection_mm))
+            .and_then(|setting| setting.with(Quantity::Projection, projection_mm))
             .ok_or(WhyLeftOut::NoAnswer)?;
         let job = self.query.check(&setting).map_err(WhyLeftOut::InTheWay)?;
         let view = setting.evaluate().map_err(WhyLeftOut::InTheWay)?;
         let mut entry = self.entry.clone();
-        entry.support.put(Free::Reach, shared.reach_mm);
-        entry.support.put(Free::Projection, projection_mm);
+        entry.support.put(Quantity::Reach, shared.reach_mm);
+        entry.support.put(Quantity::Projection, projection_mm);
         if let Some(angle) = shared.strut_angle {
-            entry.support.put(Free::StrutAngle, angle.degrees());
+            entry.support.put(Quantity::StrutAngle, angle.degrees());
         }
         let wanted = self.query.question.bevel;
         Ok(Served {
@@ -299,7 +298,7 @@ impl Candidate {
                 .iter()
                 .filter(|stop| (self.range_mm.0..=self.range_mm.1).contains(*stop))
                 .filter_map(|&stop| {
-                    let view = setting.with(Free::Projection, stop)?.evaluate().ok()?;
+                    let view = setting.with(Quantity::Projection, stop)?.evaluate().ok()?;
                     Some((stop, view.bevel() - meant))
                 })
                 .min_by(|a, b| a.1.abs().radians().total_cmp(&b.1.abs().radians()));
@@ -310,7 +309,7 @@ impl Candidate {
         }
         let (least_mm, most_mm) = self.range_mm;
         let short = |value: f64| (least_mm - value).max(value - most_mm);
-        let found = setting.find(bevel, Free::Projection).ok();
+        let found = setting.find(bevel, Quantity::Projection).ok();
         let values = found.iter().flat_map(|answers| answers.all().map(|answer| answer.value));
         match values.min_by(|a, b| short(*a).total_cmp(&short(*b))) {
             Some(wanted_mm) => WhyLeftOut::OffRange { wanted_mm, least_mm, most_mm },
@@ -347,11 +346,11 @@ mod tests {
                             Target::AcrossFacet(bevel) => view.facet.across - bevel,
                         };
                         assert!(got.degrees().abs() < 0.5 + 1e-6, "{}: {got:?}", served.entry.name);
-                        assert_eq!(job.setting.value_of(Free::Reach), shared.reach_mm);
-                        let projection = job.setting.value_of(Free::Projection).unwrap();
+                        assert_eq!(job.setting.value_of(Quantity::Reach), shared.reach_mm);
+                        let projection = job.setting.value_of(Quantity::Projection).unwrap();
                         assert!((projection - served.projection_mm).abs() < 1e-12);
                         if let Some(angle) = shared.strut_angle {
-                            let own = job.setting.value_of(Free::StrutAngle).unwrap();
+                            let own = job.setting.value_of(Quantity::StrutAngle).unwrap();
                             assert!((own - angle.degrees()).abs() < 1e-9);
                         }
                     }

@@ -3,74 +3,57 @@
 //! What is kept is the list of what is free, so that a thing that a setting gets later is pinned to begin with. A setting
 //! that says nothing moves what is usually moved.
 
-use bevelbench_geometry::{side::Free, solve::Movable};
+use bevelbench_geometry::math::Quantity;
 
-use crate::saved::{
-    setting::{SettingEntry, SupportSaved},
-    target::MovableSaved,
-};
+use crate::saved::setting::{SettingEntry, SupportSaved};
 
 /// Everything that may be free, in the order of the rows.
-pub const MOVABLES: [Movable; 7] = [
-    Movable::Input(Free::Reach),
-    Movable::Input(Free::Projection),
-    Movable::Input(Free::StrutAngle),
-    Movable::Input(Free::TableTilt),
-    Movable::Input(Free::ToolLength),
-    Movable::Input(Free::WheelDiameter),
-    Movable::RollCentre,
+pub const MOVABLES: [Quantity; 7] = [
+    Quantity::Reach,
+    Quantity::Projection,
+    Quantity::StrutAngle,
+    Quantity::TableTilt,
+    Quantity::ToolLength,
+    Quantity::WheelDiameter,
+    Quantity::RollCentre,
 ];
-
-impl From<Movable> for MovableSaved {
-    fn from(what: Movable) -> Self {
-        match what {
-            Movable::Input(Free::Reach) => Self::Reach,
-            Movable::Input(Free::Projection) => Self::Projection,
-            Movable::Input(Free::StrutAngle) => Self::StrutAngle,
-            Movable::Input(Free::TableTilt) => Self::TableTilt,
-            Movable::Input(Free::ToolLength) => Self::ToolLength,
-            Movable::Input(Free::WheelDiameter) => Self::WheelDiameter,
-            Movable::RollCentre => Self::RollCentre,
-        }
-    }
-}
 
 /// What is free when nobody has said: the reach, or the table's tilt; for a wing the strut angle as well, or the roll
 /// centre where there is no strut.
 #[must_use]
-pub fn usually_free(support: &SupportSaved, wing: bool) -> Vec<Movable> {
+pub fn usually_free(support: &SupportSaved, wing: bool) -> Vec<Quantity> {
     let on_table = matches!(support, SupportSaved::Table { .. });
-    let first = Movable::Input(if on_table { Free::TableTilt } else { Free::Reach });
+    let first = if on_table { Quantity::TableTilt } else { Quantity::Reach };
     let second = match support {
-        SupportSaved::Holder { .. } => Movable::Input(Free::StrutAngle),
-        _ => Movable::RollCentre,
+        SupportSaved::Holder { .. } => Quantity::StrutAngle,
+        _ => Quantity::RollCentre,
     };
     std::iter::once(first).chain(wing.then_some(second)).collect()
 }
 
 impl SettingEntry {
-    fn usual(&self) -> Vec<Movable> {
+    fn usual(&self) -> Vec<Quantity> {
         usually_free(&self.support, self.target.is_some_and(|target| target.wing.is_some()))
     }
 
     /// Whether finding may move something of this setting, if it has it at all.
     #[must_use]
-    pub fn is_free(&self, what: Movable) -> bool {
+    pub fn is_free(&self, what: Quantity) -> bool {
         match &self.free {
-            Some(free) => free.contains(&what.into()),
+            Some(free) => free.contains(&what),
             None => self.usual().contains(&what),
         }
     }
 
     /// Lets finding move something, or pins it.
-    pub fn set_free(&mut self, what: Movable, free: bool) {
-        let mut all: Vec<MovableSaved> = match self.free.take() {
+    pub fn set_free(&mut self, what: Quantity, free: bool) {
+        let mut all: Vec<Quantity> = match self.free.take() {
             Some(known) => known,
-            None => self.usual().into_iter().map(Into::into).collect(),
+            None => self.usual(),
         };
-        all.retain(|known| *known != what.into());
+        all.retain(|known| *known != what);
         if free {
-            all.push(what.into());
+            all.push(what);
         }
         all.sort_unstable();
         self.free = Some(all);
@@ -90,7 +73,7 @@ mod tests {
     fn reach_alone_is_free_until_somebody_says_otherwise_and_pins_are_kept() {
         let mut bench = demo_bench().unwrap();
         let entry = bench.settings.iter_mut().find(|e| e.name == "Long grind, 85 mm").unwrap();
-        let free = |entry: &SettingEntry| -> Vec<Movable> {
+        let free = |entry: &SettingEntry| -> Vec<Quantity> {
             MOVABLES.into_iter().filter(|what| entry.is_free(*what)).collect()
         };
         let [reach, projection, strut, ..] = MOVABLES;

@@ -6,14 +6,17 @@
 //! the holder, a tool's with the tool. The rig's and the tool's own dimensions are not counted unless somebody says so:
 //! they are off the same way every time, and a trial grind finds them out.
 
-use bevelbench_geometry::side::{
-    Job, SideView,
-    uncertainty::{CombinedUncertainty, Input, Reading},
+use bevelbench_geometry::{
+    math::Quantity,
+    side::{
+        Job, SideView,
+        uncertainty::{CombinedUncertainty, Reading},
+    },
 };
 
 use crate::saved::{
     bench::Bench,
-    reading::{InputSaved, ReadWith, ReadingSaved},
+    reading::{ReadWith, ReadingSaved},
     rig::{AbrasiveSaved, Rig},
     setting::{SettingEntry, SupportSaved},
 };
@@ -53,41 +56,11 @@ impl ReadWith {
     }
 }
 
-impl InputSaved {
-    /// Every reading, in the order of [`Input::ALL`].
-    pub const ALL: [Self; Input::ALL.len()] = [
-        Self::Reach,
-        Self::Projection,
-        Self::StrutAngle,
-        Self::TableTilt,
-        Self::ToolLength,
-        Self::WheelDiameter,
-        Self::ArmZeroX,
-        Self::ArmZeroZ,
-        Self::ArmTilt,
-        Self::HingeSetback,
-        Self::HingeDrop,
-        Self::StrutLength,
-        Self::TableHingeX,
-        Self::TableHingeZ,
-        Self::SurfaceOffset,
-        Self::EdgeHeight,
-        Self::UnderEdge,
-    ];
-}
-
-impl From<Input> for InputSaved {
-    fn from(input: Input) -> Self {
-        let place = Input::ALL.iter().position(|known| *known == input);
-        place.and_then(|place| Self::ALL.get(place)).copied().unwrap_or(Self::Reach)
-    }
-}
-
 /// A reading of a setting: what it is read with and how far it may be off.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct BudgetLine {
     /// What is read.
-    pub input: Input,
+    pub input: Quantity,
     /// With what.
     pub with: ReadWith,
     /// Half-width of the ±, in millimetres, or degrees for angles.
@@ -103,7 +76,7 @@ pub fn uncertainties(bench: &Bench, entry: &SettingEntry) -> Vec<BudgetLine> {
     inputs_of(bench, entry)
         .iter()
         .map(|&input| {
-            let stated = kept(bench, entry, input).iter().find(|known| known.input == input.into());
+            let stated = kept(bench, entry, input).iter().find(|known| known.input == input);
             let with = stated.map_or_else(|| usually(entry, rig, input), |known| known.with);
             let half_width = stated.and_then(|known| known.plus_minus).unwrap_or_else(|| with.half_width());
             BudgetLine { input, with, half_width, assumed: stated.is_none() }
@@ -122,7 +95,7 @@ pub fn uncertainty(uncertainties: &[BudgetLine], job: &Job, view: &SideView) -> 
 }
 
 /// Says how a reading of the current setting is made, where that is kept; `None` goes back to what is usual.
-pub fn say(bench: &mut Bench, input: Input, stated: Option<ReadingSaved>) {
+pub fn say(bench: &mut Bench, input: Quantity, stated: Option<ReadingSaved>) {
     let Some(mut entry) = bench.current.take() else { return };
     let kept = match home_of(input) {
         Home::Setting => Some(&mut entry.readings),
@@ -142,8 +115,8 @@ pub fn say(bench: &mut Bench, input: Input, stated: Option<ReadingSaved>) {
         }
     };
     if let Some(kept) = kept {
-        kept.retain(|known| known.input != input.into());
-        kept.extend(stated.map(|stated| ReadingSaved { input: input.into(), ..stated }));
+        kept.retain(|known| known.input != input);
+        kept.extend(stated.map(|stated| ReadingSaved { input, ..stated }));
         kept.sort_by_key(|known| known.input);
     }
     bench.current = Some(entry);
@@ -158,18 +131,18 @@ enum Home {
     Tool,
 }
 
-const fn home_of(input: Input) -> Home {
+const fn home_of(input: Quantity) -> Home {
     match input {
-        Input::Reach | Input::Projection | Input::StrutAngle | Input::TableTilt => Home::Setting,
-        Input::ToolLength | Input::EdgeHeight | Input::UnderEdge => Home::Tool,
-        Input::HingeSetback | Input::HingeDrop | Input::StrutLength => Home::Holder,
-        Input::WheelDiameter
-        | Input::ArmZeroX
-        | Input::ArmZeroZ
-        | Input::ArmTilt
-        | Input::TableHingeX
-        | Input::TableHingeZ
-        | Input::SurfaceOffset => Home::Wheel,
+        Quantity::ToolLength | Quantity::EdgeHeight | Quantity::UnderEdge => Home::Tool,
+        Quantity::HingeSetback | Quantity::HingeDrop | Quantity::StrutLength => Home::Holder,
+        Quantity::WheelDiameter
+        | Quantity::ArmZeroX
+        | Quantity::ArmZeroZ
+        | Quantity::ArmTilt
+        | Quantity::HingeX
+        | Quantity::HingeZ
+        | Quantity::SurfaceOffset => Home::Wheel,
+        _ => Home::Setting,
     }
 }
 
@@ -180,7 +153,7 @@ fn holder_of(entry: &SettingEntry) -> Option<crate::saved::id::Id> {
     }
 }
 
-fn kept<'a>(bench: &'a Bench, entry: &'a SettingEntry, input: Input) -> &'a [ReadingSaved] {
+fn kept<'a>(bench: &'a Bench, entry: &'a SettingEntry, input: Quantity) -> &'a [ReadingSaved] {
     let rig = bench.rig(entry.rig);
     let kept = match home_of(input) {
         Home::Setting => Some(&entry.readings),
@@ -194,27 +167,29 @@ fn kept<'a>(bench: &'a Bench, entry: &'a SettingEntry, input: Input) -> &'a [Rea
 }
 
 /// What the bevel of a setting rests on.
-fn inputs_of(bench: &Bench, entry: &SettingEntry) -> Vec<Input> {
+fn inputs_of(bench: &Bench, entry: &SettingEntry) -> Vec<Quantity> {
     let wheel = bench.rig(entry.rig).and_then(|rig| rig.wheel(entry.wheel));
     let round = wheel.is_none_or(|wheel| wheel.abrasive != AbrasiveSaved::Flat);
     let mut inputs = Vec::with_capacity(12);
     match entry.support {
-        SupportSaved::Handle { .. } => inputs.extend([Input::Reach, Input::ToolLength]),
-        SupportSaved::Holder { .. } => inputs.extend([Input::Reach, Input::Projection, Input::StrutAngle]),
-        SupportSaved::Table { .. } => inputs.push(Input::TableTilt),
+        SupportSaved::Handle { .. } => inputs.extend([Quantity::Reach, Quantity::ToolLength]),
+        SupportSaved::Holder { .. } => {
+            inputs.extend([Quantity::Reach, Quantity::Projection, Quantity::StrutAngle]);
+        }
+        SupportSaved::Table { .. } => inputs.push(Quantity::TableTilt),
     }
     if round {
-        inputs.push(Input::WheelDiameter);
+        inputs.push(Quantity::WheelDiameter);
     }
-    let arm = [Input::ArmZeroX, Input::ArmZeroZ, Input::ArmTilt, Input::EdgeHeight];
+    let arm = [Quantity::ArmZeroX, Quantity::ArmZeroZ, Quantity::ArmTilt, Quantity::EdgeHeight];
     match entry.support {
         SupportSaved::Handle { .. } => inputs.extend(arm),
         SupportSaved::Holder { .. } => {
             inputs.extend(arm);
-            inputs.extend([Input::HingeSetback, Input::HingeDrop, Input::StrutLength]);
+            inputs.extend([Quantity::HingeSetback, Quantity::HingeDrop, Quantity::StrutLength]);
         }
         SupportSaved::Table { .. } if round => {
-            inputs.extend([Input::TableHingeX, Input::TableHingeZ, Input::SurfaceOffset, Input::UnderEdge]);
+            inputs.extend([Quantity::HingeX, Quantity::HingeZ, Quantity::SurfaceOffset, Quantity::UnderEdge]);
         }
         SupportSaved::Table { .. } => {}
     }
@@ -222,21 +197,21 @@ fn inputs_of(bench: &Bench, entry: &SettingEntry) -> Vec<Input> {
 }
 
 /// What a reading is usually made with.
-fn usually(entry: &SettingEntry, rig: Option<&Rig>, input: Input) -> ReadWith {
+fn usually(entry: &SettingEntry, rig: Option<&Rig>, input: Quantity) -> ReadWith {
     let near = |values: &[f64], value: f64| values.iter().any(|each| (each - value).abs() < 0.05);
     match (input, entry.support) {
-        (Input::Reach, _) => ReadWith::Rule,
-        (Input::Projection, SupportSaved::Holder { projection_mm, .. }) => {
+        (Quantity::Reach, _) => ReadWith::Rule,
+        (Quantity::Projection, SupportSaved::Holder { projection_mm, .. }) => {
             let stops = rig.map(|rig| rig.projection_stops_mm.as_slice()).unwrap_or_default();
             if near(stops, projection_mm) { ReadWith::StopBlock } else { ReadWith::Rule }
         }
-        (Input::StrutAngle, SupportSaved::Holder { holder, strut_angle_deg, .. }) => {
+        (Quantity::StrutAngle, SupportSaved::Holder { holder, strut_angle_deg, .. }) => {
             let rests =
                 rig.and_then(|rig| rig.holder(holder)).map(|h| h.rests_deg.as_slice()).unwrap_or_default();
             if near(rests, strut_angle_deg) { ReadWith::Rest } else { ReadWith::Protractor }
         }
-        (Input::TableTilt, _) => ReadWith::Protractor,
-        (Input::ToolLength | Input::WheelDiameter, _) => ReadWith::LongRule,
+        (Quantity::TableTilt, _) => ReadWith::Protractor,
+        (Quantity::ToolLength | Quantity::WheelDiameter, _) => ReadWith::LongRule,
         _ => ReadWith::NotCounted,
     }
 }
@@ -272,14 +247,6 @@ mod tests {
     }
 
     #[test]
-    fn names_of_readings_pair_with_those_of_the_geometry() {
-        for (saved, input) in InputSaved::ALL.into_iter().zip(Input::ALL) {
-            assert_eq!(format!("{saved:?}"), format!("{input:?}"));
-            assert_eq!(InputSaved::from(input), saved);
-        }
-    }
-
-    #[test]
     fn a_stated_reading_is_stored_with_its_part_and_enters_the_budget() {
         let mut bench = demo_bench().unwrap();
         let entry = bench.setting_named("Long grind, 85 mm").unwrap().clone();
@@ -292,7 +259,7 @@ mod tests {
         assert_eq!(all.len(), 11);
         for uncertainty in all {
             let stated = ReadingSaved {
-                input: InputSaved::Reach,
+                input: Quantity::Reach,
                 with: uncertainty.with,
                 plus_minus: Some(uncertainty.half_width + 0.5),
             };
@@ -306,7 +273,7 @@ mod tests {
         assert!(uncertainties(&bench, &current).iter().all(|uncertainty| !uncertainty.assumed));
         let again = read_bench(&write_bench(&bench).unwrap()).unwrap();
         assert_eq!(again, bench);
-        for input in Input::ALL {
+        for input in bevelbench_geometry::side::uncertainty::READINGS {
             say(&mut bench, input, None);
         }
         let current = bench.current.clone().unwrap();

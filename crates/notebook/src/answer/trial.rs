@@ -2,9 +2,9 @@
 //! the hidden dimensions of a rig, what to try next, and the rig as fitted.
 
 use bevelbench_geometry::{
-    math::Angle,
-    side::{Free, Support, Target},
-    solve::{FitRefusal, FittedRig, Hidden, Trial, fit_rig},
+    math::{Angle, Quantity},
+    side::{Support, Target},
+    solve::{FitRefusal, FittedRig, Trial, fit_rig},
 };
 
 use crate::{
@@ -65,11 +65,11 @@ pub fn holders_of(bench: &Bench, wheel: Id) -> Vec<Id> {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Next {
     /// What is to be different from the last trial.
-    pub free: Free,
+    pub free: Quantity,
     /// Its value, in millimetres or degrees.
     pub value: f64,
     /// The dimension that is least sure today.
-    pub least_sure: Hidden,
+    pub least_sure: Quantity,
     /// Its ± with that trial besides, in millimetres.
     pub then_mm: f64,
 }
@@ -77,7 +77,7 @@ pub struct Next {
 /// Of the trials that could be ground next with the last one's tool, the one that would make the least sure dimension
 /// surest; `None` where none helps by a tenth. What it would come to is computed with the rig as it is thought to be.
 #[must_use]
-pub fn best_next(trials: &[Trial], hidden: &[Hidden], fit: &FittedRig) -> Option<Next> {
+pub fn best_next(trials: &[Trial], hidden: &[Quantity], fit: &FittedRig) -> Option<Next> {
     let last = trials.last()?;
     let worst = fit.dimensions.iter().max_by(|a, b| a.standard_mm.total_cmp(&b.standard_mm))?;
     let mut best: Option<Next> = None;
@@ -97,7 +97,7 @@ pub fn best_next(trials: &[Trial], hidden: &[Hidden], fit: &FittedRig) -> Option
 }
 
 /// Values that a support could take instead of its own.
-fn candidates(support: &Support) -> Vec<(Free, f64)> {
+fn candidates(support: &Support) -> Vec<(Quantity, f64)> {
     let mut all = Vec::new();
     let (arm, reach_mm) = match support {
         Support::Handle { arm, reach_mm, .. } | Support::Holder { arm, reach_mm, .. } => (arm, *reach_mm),
@@ -109,17 +109,17 @@ fn candidates(support: &Support) -> Vec<(Free, f64)> {
             .map(|by| reach_mm + by)
             .into_iter()
             .filter(|reach| travel.holds(*reach))
-            .map(|reach| (Free::Reach, reach)),
+            .map(|reach| (Quantity::Reach, reach)),
     );
     if let Support::Holder { holder, projection_mm, strut_angle, .. } = support {
-        all.extend([-20.0, 20.0].map(|by| (Free::Projection, (projection_mm + by).max(10.0))));
+        all.extend([-20.0, 20.0].map(|by| (Quantity::Projection, (projection_mm + by).max(10.0))));
         let travel = holder.spec().strut_angle;
         all.extend(
             [-20.0, -10.0, 10.0, 20.0]
                 .map(|by| *strut_angle + Angle::from_degrees(by))
                 .into_iter()
                 .filter(|angle| travel.holds(*angle))
-                .map(|angle| (Free::StrutAngle, angle.degrees())),
+                .map(|angle| (Quantity::StrutAngle, angle.degrees())),
         );
     }
     all
@@ -140,9 +140,9 @@ pub enum NoFit {
 ///
 /// # Errors
 /// [`NoFit`].
-pub fn fit_wheel(bench: &Bench, wheel: Id, hidden: &[Hidden]) -> Result<(Counted, FittedRig), NoFit> {
+pub fn fit_wheel(bench: &Bench, wheel: Id, hidden: &[Quantity]) -> Result<(Counted, FittedRig), NoFit> {
     let counted = counted(bench, wheel).map_err(|(place, why)| NoFit::Trial(place, why))?;
-    let of_holder = |hidden: &Hidden| !matches!(hidden, Hidden::ArmZeroX | Hidden::ArmZeroZ);
+    let of_holder = |hidden: &Quantity| !matches!(hidden, Quantity::ArmZeroX | Quantity::ArmZeroZ);
     if hidden.iter().any(of_holder) && holders_of(bench, wheel).len() > 1 {
         return Err(NoFit::SeveralHolders);
     }
@@ -162,11 +162,12 @@ pub fn apply_fit(bench: &mut Bench, wheel: Id, fit: &FittedRig) {
             let arm = rig.wheels.iter_mut().filter(|each| each.id == wheel).filter_map(|w| w.arm.as_mut());
             let holder = rig.holders.iter_mut().filter(|each| holders.contains(&each.id));
             match one.hidden {
-                Hidden::ArmZeroX => arm.for_each(|arm| arm.zero_x_mm = value),
-                Hidden::ArmZeroZ => arm.for_each(|arm| arm.zero_z_mm = value),
-                Hidden::HingeSetback => holder.for_each(|holder| holder.hinge_setback_mm = value),
-                Hidden::HingeDrop => holder.for_each(|holder| holder.hinge_drop_mm = value),
-                Hidden::StrutLength => holder.for_each(|holder| holder.strut_length_mm = value),
+                Quantity::ArmZeroX => arm.for_each(|arm| arm.zero_x_mm = value),
+                Quantity::ArmZeroZ => arm.for_each(|arm| arm.zero_z_mm = value),
+                Quantity::HingeSetback => holder.for_each(|holder| holder.hinge_setback_mm = value),
+                Quantity::HingeDrop => holder.for_each(|holder| holder.hinge_drop_mm = value),
+                Quantity::StrutLength => holder.for_each(|holder| holder.strut_length_mm = value),
+                _ => {}
             }
         }
     }
@@ -203,7 +204,7 @@ mod tests {
         let mut bench = demo_bench().unwrap();
         bench.trials = trials(&bench, [3.0, -2.0], &[165.0, 175.0, 185.0, 195.0, 205.0]);
         let wheel = bench.trials[0].setting.wheel;
-        let hidden = [Hidden::ArmZeroX, Hidden::ArmZeroZ];
+        let hidden = [Quantity::ArmZeroX, Quantity::ArmZeroZ];
         for trial in &mut bench.trials {
             trial.plus_minus_deg = 0.02;
         }
@@ -228,7 +229,7 @@ mod tests {
         let mut bench = demo_bench().unwrap();
         bench.trials = trials(&bench, [1.0, 1.0], &[170.0, 181.8, 195.0]);
         let wheel = bench.trials[0].setting.wheel;
-        let hidden = [Hidden::ArmZeroX, Hidden::ArmZeroZ];
+        let hidden = [Quantity::ArmZeroX, Quantity::ArmZeroZ];
         for trial in &mut bench.trials {
             trial.plus_minus_deg = 0.05;
         }
@@ -239,9 +240,11 @@ mod tests {
         // Independent: with that trial added by hand the fit is as sure as was said.
         let mut more = bench.trials.last().unwrap().clone();
         match (&mut more.setting.support, next.free) {
-            (SupportSaved::Holder { reach_mm, .. }, Free::Reach) => *reach_mm = next.value,
-            (SupportSaved::Holder { projection_mm, .. }, Free::Projection) => *projection_mm = next.value,
-            (SupportSaved::Holder { strut_angle_deg, .. }, Free::StrutAngle) => *strut_angle_deg = next.value,
+            (SupportSaved::Holder { reach_mm, .. }, Quantity::Reach) => *reach_mm = next.value,
+            (SupportSaved::Holder { projection_mm, .. }, Quantity::Projection) => *projection_mm = next.value,
+            (SupportSaved::Holder { strut_angle_deg, .. }, Quantity::StrutAngle) => {
+                *strut_angle_deg = next.value;
+            }
             other => panic!("{other:?}"),
         }
         more.bevel_deg = Some(bench.answer(&more.setting).unwrap().1.bevel().degrees());
@@ -260,7 +263,7 @@ mod tests {
         let measured = TrialSaved { bevel_deg: Some(41.0), ..TrialSaved::of(other) };
         bench.trials = vec![TrialSaved::of(long.clone()), measured];
         assert!(counted(&bench, long.wheel).unwrap().trials.is_empty());
-        let refused = fit_wheel(&bench, long.wheel, &[Hidden::ArmZeroX]).unwrap_err();
+        let refused = fit_wheel(&bench, long.wheel, &[Quantity::ArmZeroX]).unwrap_err();
         assert_eq!(refused, NoFit::Refused(FitRefusal::TooFewTrials { trials: 0, dimensions: 1 }));
     }
 }

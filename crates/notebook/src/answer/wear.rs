@@ -2,9 +2,9 @@
 //! how far a setting has drifted since it was last set true; what is left of a wheel; and entries for the log.
 
 use bevelbench_geometry::{
-    math::Angle,
+    math::{Angle, Quantity},
     parts::{Abrasive, Face},
-    side::{Free, HeldInput, Job, NotWorn, Setting, SideView, Support, Target},
+    side::{HeldInput, Job, NotWorn, Setting, SideView, Support, Target},
 };
 
 use crate::{
@@ -203,7 +203,7 @@ impl Wear {
     /// `None` for every other support.
     #[must_use]
     pub fn with_tool_shorter(&self, lost_mm: f64) -> Option<Angle> {
-        self.job.setting.value_of(Free::ToolLength)?;
+        self.job.setting.value_of(Quantity::ToolLength)?;
         let (_, view) = self.job.setting.with_tool_shorter(lost_mm).ok()?;
         Some(view.bevel())
     }
@@ -290,10 +290,10 @@ fn pace_mm_a_year(wheel: &WheelSaved) -> Option<f64> {
     (pace.is_finite() && pace > 0.0).then_some(pace)
 }
 
-fn free_of(setting: &Setting) -> Free {
+fn free_of(setting: &Setting) -> Quantity {
     match setting.support {
-        Support::Table { .. } => Free::TableTilt,
-        Support::Handle { .. } | Support::Holder { .. } => Free::Reach,
+        Support::Table { .. } => Quantity::TableTilt,
+        Support::Handle { .. } | Support::Holder { .. } => Quantity::Reach,
     }
 }
 

@@ -2,8 +2,9 @@
 
 use bevelbench_geometry::{
     facet::{Pattern, Relief},
+    math::Quantity,
     parts::Face as Abrading,
-    side::{Free, Job, SideView, Target},
+    side::{Job, SideView, Target},
 };
 
 use crate::{
@@ -82,10 +83,10 @@ pub struct Wear {
 }
 
 /// What the turner sets to follow the wheel's wear.
-fn following(job: &Job) -> Free {
+fn following(job: &Job) -> Quantity {
     match job.setting.support {
-        bevelbench_geometry::side::Support::Table { .. } => Free::TableTilt,
-        _ => Free::Reach,
+        bevelbench_geometry::side::Support::Table { .. } => Quantity::TableTilt,
+        _ => Quantity::Reach,
     }
 }
 
@@ -537,7 +538,7 @@ impl Card {
             out.paragraph(room.left, room.top - 4.0 * s, room.width(), words, Type::plain(2.05 * s));
             return;
         }
-        let tilted = following(&self.job) == Free::TableTilt;
+        let tilted = following(&self.job) == Quantity::TableTilt;
         let kind = Type::plain(2.25 * s);
         let ends = [0.27, 0.64, 1.0].map(|fraction| room.left + room.width() * fraction);
         let heads = ["wheel ⌀", if tilted { "tilt" } else { "reach" }, if tilted { "" } else { "gauge" }];

@@ -39,8 +39,8 @@ mod tests {
         tool::{BevelsSaved, BlankSaved, EdgeSaved, Family, FluteSaved, SectionSaved},
     };
     use bevelbench_geometry::{
-        math::Angle,
-        side::{Free, Seat, Target},
+        math::{Angle, Quantity},
+        side::{Seat, Target},
     };
 
     #[test]
@@ -153,7 +153,7 @@ mod tests {
                     keep: crate::saved::log::SettingKeep::default(),
                 };
                 let mut job = library.job_of(&entry).unwrap();
-                let free = if gouge { Free::Reach } else { Free::TableTilt };
+                let free = if gouge { Quantity::Reach } else { Quantity::TableTilt };
                 let target = Target::AtEdge(Angle::from_degrees(if gouge { 45.0 } else { 40.0 }));
                 let answers = job.setting.find(target, free).unwrap();
                 let answer = answers.settable().find(|answer| {

@@ -13,6 +13,7 @@ pub mod share;
 pub(crate) mod bench;
 pub(crate) mod id;
 pub(crate) mod log;
+mod names;
 mod omit;
 pub(crate) mod part;
 pub(crate) mod reading;
@@ -32,11 +33,11 @@ pub use log::{
     SettingKeep, Sharpening, ToolKeep, Trued, WheelKeep,
 };
 pub use part::Part;
-pub use reading::{InputSaved, ReadWith, ReadingSaved};
+pub use reading::{ReadWith, ReadingSaved};
 pub use rig::{AbrasiveSaved, ArmSaved, GrinderSaved, HolderSaved, Rig, TableSaved, WheelSaved};
 pub use setting::{PresentationSaved, SettingEntry, SupportSaved, SwingSaved};
 pub use step::{FurtherStepSaved, MovedSaved};
-pub use target::{BevelMeant, MovableSaved, TargetSaved, WingSaved};
+pub use target::{BevelMeant, TargetSaved, WingSaved};
 pub use tool::{
     BarSaved, BevelsSaved, BlankSaved, EdgeSaved, FacetSaved, Family, FlatSaved, FluteSaved, SectionSaved,
     Steel, ToolEntry,

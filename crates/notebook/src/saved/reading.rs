@@ -1,45 +1,7 @@
 //! How what is measured is read, as it is saved.
 
+use bevelbench_geometry::math::Quantity;
 use serde::{Deserialize, Serialize};
-
-/// A reading that the bevel rests on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
-pub enum InputSaved {
-    /// Reach of the cup along the arm.
-    Reach,
-    /// Projection through the holder.
-    Projection,
-    /// Strut angle to the tool's axis.
-    StrutAngle,
-    /// Tilt of the table.
-    TableTilt,
-    /// Overall length of a tool whose handle stands in the cup.
-    ToolLength,
-    /// Wheel diameter.
-    WheelDiameter,
-    /// The arm's zero in front of the spindle.
-    ArmZeroX,
-    /// The arm's zero above the spindle.
-    ArmZeroZ,
-    /// Slope of the arm.
-    ArmTilt,
-    /// From the holder's front face back to the hinge.
-    HingeSetback,
-    /// The hinge below the tool's centreline.
-    HingeDrop,
-    /// From the hinge to the pivot.
-    StrutLength,
-    /// The table's hinge in front of the spindle.
-    TableHingeX,
-    /// The table's hinge above the spindle.
-    TableHingeZ,
-    /// The table's surface above its hinge.
-    SurfaceOffset,
-    /// Height of the edge above the bar's centreline.
-    EdgeHeight,
-    /// Steel under the edge.
-    UnderEdge,
-}
 
 /// What a length or an angle is read with.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -67,7 +29,8 @@ pub enum ReadWith {
 #[serde(deny_unknown_fields)]
 pub struct ReadingSaved {
     /// What is read.
-    pub input: InputSaved,
+    #[serde(with = "crate::saved::names::one")]
+    pub input: Quantity,
     /// With what.
     pub with: ReadWith,
     /// Half-width of the ±, in millimetres, or degrees for angles; what is usual for `with` without it.

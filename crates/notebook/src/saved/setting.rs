@@ -1,14 +1,16 @@
 //! A setting: what carries the tool, where that stands, and how the tool is swung.
 
+use bevelbench_geometry::math::Quantity;
 use serde::{Deserialize, Serialize};
 
 use crate::saved::{
     id::Id,
     log::SettingKeep,
+    names,
     omit::{is_default, is_zero},
     reading::ReadingSaved,
     step::FurtherStepSaved,
-    target::{MovableSaved, TargetSaved},
+    target::TargetSaved,
 };
 
 /// How an oblique edge is presented.
@@ -98,8 +100,8 @@ pub struct SettingEntry {
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub further_steps: Vec<FurtherStepSaved>,
     /// What finding a setting may move; all else is pinned. Without it, what usually moves: the reach or the tilt.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub free: Option<Vec<MovableSaved>>,
+    #[serde(default, skip_serializing_if = "Option::is_none", with = "names::list")]
+    pub free: Option<Vec<Quantity>>,
     /// Notes.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub notes: String,

@@ -1,6 +1,6 @@
 //! A further step of a setting: what it moves, and how wide it leaves the facet before it.
 
-use bevelbench_geometry::{math::Quantity, side::Free};
+use bevelbench_geometry::math::Quantity;
 use serde::{Deserialize, Serialize};
 
 /// A further step of a setting.
@@ -42,24 +42,24 @@ pub enum MovedSaved {
 impl MovedSaved {
     /// Something moved to a value, in millimetres or degrees; `None` for what no step moves.
     #[must_use]
-    pub const fn to(free: Free, value: f64) -> Option<Self> {
+    pub const fn to(free: Quantity, value: f64) -> Option<Self> {
         Some(match free {
-            Free::Reach => Self::Reach { reach_mm: value },
-            Free::Projection => Self::Projection { projection_mm: value },
-            Free::StrutAngle => Self::StrutAngle { strut_angle_deg: value },
-            Free::TableTilt => Self::TableTilt { tilt_deg: value },
-            Free::ToolLength | Free::WheelDiameter => return None,
+            Quantity::Reach => Self::Reach { reach_mm: value },
+            Quantity::Projection => Self::Projection { projection_mm: value },
+            Quantity::StrutAngle => Self::StrutAngle { strut_angle_deg: value },
+            Quantity::TableTilt => Self::TableTilt { tilt_deg: value },
+            _ => return None,
         })
     }
 
     /// What is moved.
     #[must_use]
-    pub const fn free(self) -> Free {
+    pub const fn free(self) -> Quantity {
         match self {
-            Self::Reach { .. } => Free::Reach,
-            Self::Projection { .. } => Free::Projection,
-            Self::StrutAngle { .. } => Free::StrutAngle,
-            Self::TableTilt { .. } => Free::TableTilt,
+            Self::Reach { .. } => Quantity::Reach,
+            Self::Projection { .. } => Quantity::Projection,
+            Self::StrutAngle { .. } => Quantity::StrutAngle,
+            Self::TableTilt { .. } => Quantity::TableTilt,
         }
     }
 

@@ -48,22 +48,3 @@ pub enum WingSaved {
         setting: Id,
     },
 }
-
-/// Something that finding a setting may move.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
-pub enum MovableSaved {
-    /// Reach of the cup along the arm.
-    Reach,
-    /// Projection through the holder.
-    Projection,
-    /// Strut angle to the tool's axis.
-    StrutAngle,
-    /// Tilt of the table.
-    TableTilt,
-    /// Overall length of a tool whose handle stands in the cup.
-    ToolLength,
-    /// Wheel diameter.
-    WheelDiameter,
-    /// Height of the roll centre.
-    RollCentre,
-}

@@ -3,7 +3,6 @@
 use bevelbench_geometry::{
     facet::{Place, Regrind, ToolLife},
     math::Quantity,
-    side::Free,
 };
 
 use crate::{
@@ -86,10 +85,10 @@ pub fn life_words(life: &ToolLife, length: LengthText<'_>) -> String {
 pub fn way_words(way: &GrindOption, set: &GrindOption, length: LengthText<'_>) -> String {
     let alike = |a: f64, b: f64, by: f64| (a - b).abs() < by;
     let moves: Vec<String> = [
-        (Free::Projection, "projection", Quantity::Projection),
-        (Free::StrutAngle, "strut angle", Quantity::StrutAngle),
-        (Free::TableTilt, "table tilt", Quantity::TableTilt),
-        (Free::Reach, "arm reach", Quantity::Reach),
+        (Quantity::Projection, "projection", Quantity::Projection),
+        (Quantity::StrutAngle, "strut angle", Quantity::StrutAngle),
+        (Quantity::TableTilt, "table tilt", Quantity::TableTilt),
+        (Quantity::Reach, "arm reach", Quantity::Reach),
     ]
     .into_iter()
     .filter_map(|(free, name, quantity)| {

@@ -2,16 +2,16 @@
 
 use bevelbench_geometry::{
     fault::{Behind, Slip, TwoFacetsUnlikely, WingInk, WingInkVerdict},
-    math::Angle,
-    side::Free,
+    math::{Angle, Quantity},
 };
 
 use crate::{
     quantity::length_text::LengthText,
     saved::tool::Steel,
     words::{
-        movable_value, refusal_words,
+        refusal_words,
         sentence::{Words, degrees},
+        value::value_text,
     },
 };
 
@@ -101,31 +101,34 @@ pub fn peak_words(at: Angle, half: Angle) -> Words {
 #[must_use]
 pub fn slip_words(slip: &Slip, length: LengthText<'_>) -> String {
     let more = slip.by > 0.0;
-    let by = movable_value(bevelbench_geometry::solve::Movable::Input(slip.free), slip.by.abs(), length);
-    let value = movable_value(bevelbench_geometry::solve::Movable::Input(slip.free), slip.value, length);
+    let by = value_text(slip.free, slip.by.abs(), length);
+    let value = value_text(slip.free, slip.value, length);
     match slip.free {
-        Free::Reach => format!("The arm stood {by} further {} ({value}).", if more { "out" } else { "in" }),
-        Free::Projection => {
+        Quantity::Reach => {
+            format!("The arm stood {by} further {} ({value}).", if more { "out" } else { "in" })
+        }
+        Quantity::Projection => {
             format!(
                 "The projection had slipped by {by}: it was {value}, {}.",
                 if more { "longer" } else { "shorter" }
             )
         }
-        Free::StrutAngle => {
+        Quantity::StrutAngle => {
             format!(
                 "The strut stood {by} {} ({value}).",
                 if more { "further open" } else { "further closed" }
             )
         }
-        Free::TableTilt => {
+        Quantity::TableTilt => {
             let way = if more { "higher" } else { "lower" };
             format!("The table’s operator side stood {by} {way} ({value}).")
         }
-        Free::ToolLength => format!("The tool was {by} {}.", if more { "longer" } else { "shorter" }),
-        Free::WheelDiameter => {
+        Quantity::ToolLength => format!("The tool was {by} {}.", if more { "longer" } else { "shorter" }),
+        Quantity::WheelDiameter => {
             let way = if more { "larger" } else { "smaller" };
             format!("The wheel was {by} {way}: {value} across. Was it another wheel?")
         }
+        other => format!("The {other} was {by} {}: {value}.", if more { "more" } else { "less" }),
     }
 }
 
@@ -229,11 +232,11 @@ mod tests {
     fn slips_are_reported_with_size_and_way() {
         let words = |free, by: f64| slip_words(&Slip { free, value: 75.0 + by, by }, &mm);
         assert_eq!(
-            words(Free::Projection, 1.8),
+            words(Quantity::Projection, 1.8),
             "The projection had slipped by 1.8 mm: it was 76.8 mm, longer."
         );
-        assert_eq!(words(Free::Reach, -3.0), "The arm stood 3 mm further in (72 mm).");
-        assert!(words(Free::WheelDiameter, -12.0).starts_with("The wheel was 12 mm smaller"));
+        assert_eq!(words(Quantity::Reach, -3.0), "The arm stood 3 mm further in (72 mm).");
+        assert!(words(Quantity::WheelDiameter, -12.0).starts_with("The wheel was 12 mm smaller"));
     }
 
     #[test]

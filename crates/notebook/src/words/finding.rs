@@ -1,8 +1,8 @@
 //! What was found, what falls short and what would do instead, in words.
 
 use bevelbench_geometry::{
-    side::Free,
-    solve::{Movable, Remedy, Short, Solution, WingTarget},
+    math::Quantity,
+    solve::{Remedy, Short, Solution, WingTarget},
 };
 
 use crate::{
@@ -15,47 +15,26 @@ use crate::{
         refusal_words,
         sentence::{Words, capital, number},
         unanswered::unanswered_words,
+        value::value_text,
     },
 };
-
-/// What may be moved, in lower case.
-#[must_use]
-pub const fn movable_name(what: Movable) -> &'static str {
-    match what {
-        Movable::Input(Free::Reach) => "arm reach",
-        Movable::Input(Free::Projection) => "projection",
-        Movable::Input(Free::StrutAngle) => "strut angle",
-        Movable::Input(Free::TableTilt) => "table tilt",
-        Movable::Input(Free::ToolLength) => "tool length",
-        Movable::Input(Free::WheelDiameter) => "wheel diameter",
-        Movable::RollCentre => "roll centre",
-    }
-}
-
-/// A value of it with its unit.
-#[must_use]
-pub fn movable_value(what: Movable, value: f64, length: LengthText<'_>) -> String {
-    match what {
-        Movable::Input(Free::StrutAngle | Free::TableTilt) => format!("{}°", number(value, 1)),
-        _ => length(value),
-    }
-}
 
 /// How far something moves and which way; `None` where it stays.
 #[must_use]
 pub fn move_words(one: &Move, length: LengthText<'_>) -> Option<String> {
-    let by = movable_value(one.what, one.by().abs(), length);
+    let by = value_text(one.what, one.by().abs(), length);
     // What reads as nothing stays.
     if !by.contains(|c: char| ('1'..='9').contains(&c)) {
         return None;
     }
     let (more, less) = match one.what {
-        Movable::Input(Free::Reach) => ("out", "in"),
-        Movable::Input(Free::Projection | Free::ToolLength) => ("longer", "shorter"),
-        Movable::Input(Free::StrutAngle) => ("wider", "closer"),
-        Movable::Input(Free::TableTilt) => ("up", "down"),
-        Movable::Input(Free::WheelDiameter) => ("larger", "smaller"),
-        Movable::RollCentre => ("higher", "lower"),
+        Quantity::Reach => ("out", "in"),
+        Quantity::Projection | Quantity::ToolLength => ("longer", "shorter"),
+        Quantity::StrutAngle => ("wider", "closer"),
+        Quantity::TableTilt => ("up", "down"),
+        Quantity::WheelDiameter => ("larger", "smaller"),
+        Quantity::RollCentre => ("higher", "lower"),
+        _ => ("more", "less"),
     };
     Some(format!("{by} {}", if one.by() > 0.0 { more } else { less }))
 }
@@ -63,27 +42,27 @@ pub fn move_words(one: &Move, length: LengthText<'_>) -> Option<String> {
 /// What would do instead, as an order; what is short stays at its limit.
 #[must_use]
 pub fn remedy_words(remedy: &Remedy, length: LengthText<'_>) -> String {
-    format!("Set the {} to {}", movable_name(remedy.what), movable_value(remedy.what, remedy.value, length))
+    format!("Set the {} to {}", remedy.what.words(), value_text(remedy.what, remedy.value, length))
 }
 
 /// What stops a target, and what would do instead.
 #[must_use]
 pub fn short_words(short: &Short, remedies: &[Remedy], length: LengthText<'_>) -> Words {
-    let by = movable_value(short.what, short.by(), length);
-    let wanted = movable_value(short.what, short.wanted, length);
-    let limit = movable_value(short.what, short.limit, length);
-    let name = movable_name(short.what);
+    let by = value_text(short.what, short.by(), length);
+    let wanted = value_text(short.what, short.wanted, length);
+    let limit = value_text(short.what, short.limit, length);
+    let name = short.what.words();
     let thing = match short.what {
-        Movable::Input(Free::Reach) if short.wanted > short.limit => format!("The arm is {by} short"),
-        Movable::Input(Free::Reach) => format!("The cup cannot come {by} further in"),
+        Quantity::Reach if short.wanted > short.limit => format!("The arm is {by} short"),
+        Quantity::Reach => format!("The cup cannot come {by} further in"),
         _ if short.wanted > short.limit => format!("The {name} goes {by} too little"),
         _ => format!("The {name} cannot come down by the last {by}"),
     };
     let reason = format!("{thing}: {wanted} would be needed, and {limit} is the limit.");
     let remedy = match remedies.iter().find(|remedy| remedy.short.what == short.what) {
         Some(remedy) => {
-            let to = movable_value(remedy.what, remedy.value, length);
-            format!("With the {name} at {limit}, {} {to} would do.", article(movable_name(remedy.what)))
+            let to = value_text(remedy.what, remedy.value, length);
+            format!("With the {name} at {limit}, {} {to} would do.", article(remedy.what.words()))
         }
         None => "Set something else free as well.".to_owned(),
     };
@@ -98,7 +77,7 @@ fn article(name: &str) -> String {
 #[must_use]
 pub fn near_words(
     near: &Solution,
-    free: &[Movable],
+    free: &[Quantity],
     wing: Option<WingTarget>,
     length: LengthText<'_>,
 ) -> String {
@@ -106,7 +85,7 @@ pub fn near_words(
         .iter()
         .filter_map(|&what| {
             let value = near.value_of(what)?;
-            Some(format!("{} {}", movable_name(what), movable_value(what, value, length)))
+            Some(format!("{} {}", what.words(), value_text(what, value, length)))
         })
         .collect();
     let place = if at.is_empty() { "As it stands".to_owned() } else { format!("At {}", at.join(", ")) };
@@ -154,7 +133,7 @@ pub fn not_findable_words(why: &NotFindable, length: LengthText<'_>) -> Words {
             format!("Make the {what} of both alike first."),
         ),
         NotFindable::NothingToMove(what) => Words::new(
-            format!("{} is nothing that this setting can move.", capital(movable_name(*what))),
+            format!("{} is nothing that this setting can move.", capital(what.words())),
             "Set free what it has, over a range that is one.",
         ),
         NotFindable::TooManyFreedoms { free, targets } => Words::new(
@@ -183,7 +162,7 @@ mod tests {
         let mut bench = demo_bench().unwrap();
         let entry = bench.setting_named("Long grind, 85 mm").unwrap().clone();
         let (_, view) = bench.answer(&entry).unwrap();
-        let reach = Movable::Input(Free::Reach);
+        let reach = Quantity::Reach;
         // An arm that ends some millimetres before today's reach.
         let wheel =
             bench.rigs.iter_mut().flat_map(|rig| &mut rig.wheels).find(|w| w.id == entry.wheel).unwrap();
@@ -209,7 +188,7 @@ mod tests {
             refused,
             NotFindable::NotRolled,
             NotFindable::NotAlike { what: "roll centre" },
-            NotFindable::NothingToMove(Movable::RollCentre),
+            NotFindable::NothingToMove(Quantity::RollCentre),
             NotFindable::TooManyFreedoms { free: 4, targets: 1 },
         ] {
             let words = not_findable_words(&why, &mm);

@@ -3,7 +3,6 @@
 use bevelbench_geometry::{
     facet::{FurtherFacet, Inside, Relief, ReliefRefusal},
     math::{Angle, Quantity},
-    side::Free,
 };
 
 use crate::{
@@ -27,34 +26,34 @@ pub const fn bevel_name(step: usize) -> &'static str {
 }
 
 /// Its name as a number to be set.
-const fn step_name(step: usize, free: Free) -> &'static str {
+const fn step_name(step: usize, free: Quantity) -> &'static str {
     match (step, free) {
-        (1, Free::Projection) => "Second bevel: projection",
-        (1, Free::StrutAngle) => "Second bevel: strut angle",
-        (1, Free::TableTilt) => "Second bevel: table tilt",
+        (1, Quantity::Projection) => "Second bevel: projection",
+        (1, Quantity::StrutAngle) => "Second bevel: strut angle",
+        (1, Quantity::TableTilt) => "Second bevel: table tilt",
         (1, _) => "Second bevel: arm reach",
-        (2, Free::Projection) => "Third bevel: projection",
-        (2, Free::StrutAngle) => "Third bevel: strut angle",
-        (2, Free::TableTilt) => "Third bevel: table tilt",
+        (2, Quantity::Projection) => "Third bevel: projection",
+        (2, Quantity::StrutAngle) => "Third bevel: strut angle",
+        (2, Quantity::TableTilt) => "Third bevel: table tilt",
         (2, _) => "Third bevel: arm reach",
-        (_, Free::Projection) => "Next bevel: projection",
-        (_, Free::StrutAngle) => "Next bevel: strut angle",
-        (_, Free::TableTilt) => "Next bevel: table tilt",
+        (_, Quantity::Projection) => "Next bevel: projection",
+        (_, Quantity::StrutAngle) => "Next bevel: strut angle",
+        (_, Quantity::TableTilt) => "Next bevel: table tilt",
         (_, _) => "Next bevel: arm reach",
     }
 }
 
 /// How far something is moved from where it stands, in words: "25.0 mm in".
 #[must_use]
-pub fn moved_words(free: Free, from: f64, to: f64, length: LengthText<'_>) -> String {
+pub fn moved_words(free: Quantity, from: f64, to: f64, length: LengthText<'_>) -> String {
     let by = to - from;
     let far = by.abs();
     match free {
-        Free::Projection => format!("{} {}", length(far), if by < 0.0 { "shorter" } else { "longer" }),
-        Free::StrutAngle => {
+        Quantity::Projection => format!("{} {}", length(far), if by < 0.0 { "shorter" } else { "longer" }),
+        Quantity::StrutAngle => {
             format!("{} {}", degrees(Angle::from_degrees(far)), if by < 0.0 { "flatter" } else { "steeper" })
         }
-        Free::TableTilt => {
+        Quantity::TableTilt => {
             let way =
                 if by < 0.0 { "lower at the operator’s side" } else { "higher at the operator’s side" };
             format!("{} {way}", degrees(Angle::from_degrees(far)))

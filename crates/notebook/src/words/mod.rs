@@ -35,9 +35,7 @@ pub use fault::{
     behind_words, centre_words, dip_words, flat_words, heat_words, peak_words, slip_words, turned_words,
     two_facets_words, wing_ink_words,
 };
-pub use finding::{
-    movable_name, movable_value, move_words, near_words, not_findable_words, remedy_words, short_words,
-};
+pub use finding::{move_words, near_words, not_findable_words, remedy_words, short_words};
 pub use further::{bevel_name, further_steps_words, inside_words, moved_words, relief_refusal_words};
 pub use keep::{
     drift_words, left_words, not_carried_words, not_found_again_words, not_kept_words, not_logged_words,
@@ -50,10 +48,10 @@ pub use sentence::{Words, capital, lower_first};
 pub use sharing::{left_out_words, off_words, shared_words};
 pub use steps::{AtHand, GrinderStep, HABIT, at_the_grinder_steps};
 pub use swept::{gap_words, not_swept_words, validity_words};
-pub use trial::{fit_refusal_words, hidden_name, ink_reading_words, ink_why};
+pub use trial::{fit_refusal_words, ink_reading_words, ink_why};
 pub use unanswered::unanswered_words;
 pub use uncertainty::{half_width_words, needs_words};
-pub use value::dimension_error_words;
+pub use value::{dimension_error_words, value_text};
 
 #[cfg(test)]
 mod tests;

@@ -2,8 +2,8 @@
 
 use bevelbench_geometry::{
     facet::{InkReading, InkVerdict, Pattern},
-    side::Free,
-    solve::{FitRefusal, Hidden},
+    math::Quantity,
+    solve::FitRefusal,
 };
 
 use crate::{
@@ -16,7 +16,7 @@ use crate::{
 
 /// What an ink test says and what to move; `free` is what was to be moved.
 #[must_use]
-pub fn ink_reading_words(reading: &InkReading, free: Free, length: LengthText<'_>) -> Words {
+pub fn ink_reading_words(reading: &InkReading, free: Quantity, length: LengthText<'_>) -> Words {
     let degrees = |angle: bevelbench_geometry::math::Angle| format!("{}°", number(angle.degrees(), 2));
     let remedy = || {
         let Some(remedy) = reading.remedy else {
@@ -24,22 +24,22 @@ pub fn ink_reading_words(reading: &InkReading, free: Free, length: LengthText<'_
         };
         let off = if remedy.answer.off_travel.is_some() { "; that is off its travel" } else { "" };
         match free {
-            Free::TableTilt => {
+            Quantity::TableTilt => {
                 let way = if remedy.by > 0.0 { "up" } else { "down" };
                 format!(
                     "Tilt the operator's side of the table {way} by {}°{off}.",
                     number(remedy.by.abs(), 2)
                 )
             }
-            Free::Reach => {
+            Quantity::Reach => {
                 let way = if remedy.by > 0.0 { "out" } else { "in" };
                 format!("Move the pivot {way} by {}{off}.", length(remedy.by.abs()))
             }
-            Free::Projection => {
+            Quantity::Projection => {
                 let way = if remedy.by > 0.0 { "further out of" } else { "back into" };
                 format!("Move the tool {} {way} its holder{off}.", length(remedy.by.abs()))
             }
-            Free::StrutAngle => {
+            Quantity::StrutAngle => {
                 let way = if remedy.by > 0.0 { "Open" } else { "Close" };
                 format!("{way} the strut by {}°{off}.", number(remedy.by.abs(), 2))
             }
@@ -112,16 +112,10 @@ pub const fn ink_why(pattern: Pattern) -> &'static str {
     }
 }
 
-/// A hidden dimension, in lower case.
-#[must_use]
-pub const fn hidden_name(hidden: Hidden) -> &'static str {
-    hidden.input().words()
-}
-
 /// Why a rig was not fitted.
 #[must_use]
 pub fn fit_refusal_words(why: &FitRefusal, length: LengthText<'_>) -> Words {
-    let list = |hidden: &[Hidden]| hidden.iter().map(|one| hidden_name(*one)).collect::<Vec<_>>().join(", ");
+    let list = |hidden: &[Quantity]| hidden.iter().map(|one| one.words()).collect::<Vec<_>>().join(", ");
     match why {
         FitRefusal::NothingToFit => {
             Words::new("There is nothing to fit.", "Name at least one dimension, each once.")
@@ -143,7 +137,7 @@ pub fn fit_refusal_words(why: &FitRefusal, length: LengthText<'_>) -> Words {
             "Say how far the measured bevel may be off; a protractor is good to half a degree.",
         ),
         FitRefusal::NotUsed(hidden) => Words::new(
-            format!("No trial rests on the {}.", hidden_name(*hidden)),
+            format!("No trial rests on the {}.", hidden.words()),
             "Leave it out, or add a trial that does.",
         ),
         FitRefusal::CannotTellApart { hidden, unvaried, standard_mm } => {
@@ -152,15 +146,7 @@ pub fn fit_refusal_words(why: &FitRefusal, length: LengthText<'_>) -> Words {
             } else {
                 "not told at all".to_owned()
             };
-            let alike: Vec<&str> = unvaried
-                .iter()
-                .map(|free| match free {
-                    Free::Reach => "arm reach",
-                    Free::Projection => "projection",
-                    Free::StrutAngle => "strut angle",
-                    _ => "tool length",
-                })
-                .collect();
+            let alike: Vec<&str> = unvaried.iter().map(|free| free.words()).collect();
             let remedy = if alike.is_empty() {
                 "Grind trials that lie further apart, or measure one of these another way.".to_owned()
             } else {
@@ -186,9 +172,9 @@ mod tests {
     fn trials_at_one_strut_angle_ask_to_vary_it() {
         let mm = |value: f64| format!("{} mm", number(value, 1));
         let why = FitRefusal::CannotTellApart {
-            hidden: vec![Hidden::HingeSetback, Hidden::StrutLength],
+            hidden: vec![Quantity::HingeSetback, Quantity::StrutLength],
             standard_mm: f64::INFINITY,
-            unvaried: vec![Free::StrutAngle],
+            unvaried: vec![Quantity::StrutAngle],
         };
         let words = fit_refusal_words(&why, &mm);
         assert_eq!(

@@ -1,15 +1,15 @@
 //! How sure a bevel is, in words.
 
 use bevelbench_geometry::{
-    math::Angle,
-    side::uncertainty::{CombinedUncertainty, Input},
+    math::{Angle, Quantity},
+    side::uncertainty::CombinedUncertainty,
 };
 
 use crate::{quantity::length_text::LengthText, words::sentence::number};
 
 /// A half-width with its unit; `length` writes small lengths.
 #[must_use]
-pub fn half_width_words(input: Input, value: f64, length: LengthText<'_>) -> String {
+pub fn half_width_words(input: Quantity, value: f64, length: LengthText<'_>) -> String {
     if input.is_angle() { format!("±{}°", number(value, 1)) } else { format!("±{}", length(value)) }
 }
 

@@ -1,6 +1,6 @@
 //! The further steps of a setting: saved, told in words, drawn.
 
-use bevelbench_geometry::{DVec2, side::Free};
+use bevelbench_geometry::{DVec2, math::Quantity};
 use bevelbench_notebook::{
     drawing::{
         Geometry, Part, Role,
@@ -46,11 +46,11 @@ fn steps_are_saved_and_a_setting_without_any_writes_nothing_about_them() {
 
 #[test]
 fn a_moved_quantity_reads_back_from_its_step() {
-    for free in [Free::Reach, Free::Projection, Free::StrutAngle, Free::TableTilt] {
+    for free in [Quantity::Reach, Quantity::Projection, Quantity::StrutAngle, Quantity::TableTilt] {
         let moved = MovedSaved::to(free, 7.0).unwrap();
         assert_eq!((moved.free(), moved.value(), moved.moved_to(8.0).value()), (free, 7.0, 8.0));
     }
-    assert!(MovedSaved::to(Free::WheelDiameter, 7.0).is_none());
+    assert!(MovedSaved::to(Quantity::WheelDiameter, 7.0).is_none());
 }
 
 #[test]
@@ -65,7 +65,7 @@ fn steps_are_reported_in_the_order_in_which_they_are_set() {
     assert!(reported[1].how.starts_with("10.0 mm longer; lock it."), "{}", reported[1].how);
     assert_eq!(reported[1].value_text, "95.0 mm");
     // The gauge length told is that of the pivot after the move.
-    let moved = job.setting.with(Free::Reach, reported[0].value).unwrap();
+    let moved = job.setting.with(Quantity::Reach, reported[0].value).unwrap();
     let pivot = moved.pivot().unwrap().0.length();
     let gauge = mm(pivot - job.wheel.diameter_mm() / 2.0);
     assert!(reported[0].how.contains(&gauge), "{}: {gauge}", reported[0].how);

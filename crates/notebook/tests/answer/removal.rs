@@ -2,9 +2,9 @@
 //! another road.
 
 use bevelbench_geometry::{
-    math::Angle,
+    math::{Angle, Quantity},
     parts::{Hollow, PresentFacet},
-    side::{Free, Job, SideView, Target},
+    side::{Job, SideView, Target},
 };
 use bevelbench_notebook::{
     answer::{
@@ -23,7 +23,7 @@ fn demo(name: &str) -> (Bench, SettingEntry, Job, SideView) {
     (bench, entry, job, view)
 }
 
-fn step(free: Free, value: f64, left_width_mm: f64) -> FurtherStepSaved {
+fn step(free: Quantity, value: f64, left_width_mm: f64) -> FurtherStepSaved {
     FurtherStepSaved { moved: MovedSaved::to(free, value).unwrap(), left_width_mm }
 }
 
@@ -42,9 +42,9 @@ fn on_a_straight_edge_the_tip_is_the_section_times_the_width() {
             continue;
         }
         let (free, value) = match entry.support {
-            SupportSaved::Table { tilt_deg } => (Free::TableTilt, tilt_deg - 6.0),
+            SupportSaved::Table { tilt_deg } => (Quantity::TableTilt, tilt_deg - 6.0),
             SupportSaved::Handle { reach_mm } | SupportSaved::Holder { reach_mm, .. } => {
-                (Free::Reach, reach_mm - 6.0)
+                (Quantity::Reach, reach_mm - 6.0)
             }
         };
         let mut entry = entry.clone();
@@ -70,8 +70,9 @@ fn a_gouge_heel_relief_is_what_a_plain_grid_adds_up() {
     let (_, mut entry, job, view) = demo("Long grind, 85 mm");
     // All the way round, so that nothing is left to the wheel's edge at the end of the swing.
     entry.swing.as_mut().unwrap().half_swing_deg = 175.0;
-    let reach = job.setting.value_of(Free::Reach).unwrap();
-    entry.further_steps = vec![step(Free::Reach, reach - 12.0, 1.5), step(Free::Reach, reach - 20.0, 1.5)];
+    let reach = job.setting.value_of(Quantity::Reach).unwrap();
+    entry.further_steps =
+        vec![step(Quantity::Reach, reach - 12.0, 1.5), step(Quantity::Reach, reach - 20.0, 1.5)];
     let relief = entry.relief(&job, &view).unwrap();
     let volumes = removed_by_steps(&job, &view, entry.swing.as_ref(), &relief, 1e-4).unwrap();
     assert_eq!(volumes.len(), 2);
@@ -165,10 +166,10 @@ fn the_facet_as_the_setting_grinds_it_costs_nothing() {
 fn the_gentlest_way_at_another_projection_is_the_equal_grind() {
     let (_, entry, job, view) = demo("Long grind, 85 mm");
     let before = Before::ground_by(&job, &view, &entry).unwrap();
-    let shorter = job.setting.with(Free::Projection, 70.0).unwrap();
-    let reach = job.setting.value_of(Free::Reach).unwrap();
+    let shorter = job.setting.with(Quantity::Projection, 70.0).unwrap();
+    let reach = job.setting.value_of(Quantity::Reach).unwrap();
     let shorter =
-        shorter.find(Target::AtEdge(view.bevel()), Free::Reach).unwrap().nearest(reach).unwrap().setting;
+        shorter.find(Target::AtEdge(view.bevel()), Quantity::Reach).unwrap().nearest(reach).unwrap().setting;
     let other = Job { setting: shorter, ..job };
     let other_view = other.evaluate().unwrap();
     let asked = way(&other, &other_view, entry.swing.as_ref(), &before, None, 1e-3).unwrap();
@@ -177,7 +178,7 @@ fn the_gentlest_way_at_another_projection_is_the_equal_grind() {
     assert!(asked.removed_mm3 > 5.0, "{asked:?}");
     assert!(best.removed_mm3 < 0.05 * asked.removed_mm3, "{} of {}", best.removed_mm3, asked.removed_mm3);
     assert!((best.view.bevel() - view.bevel()).degrees().abs() < 1e-6);
-    assert_eq!(best.setting.value_of(Free::Projection), Some(70.0));
+    assert_eq!(best.setting.value_of(Quantity::Projection), Some(70.0));
     // Pivot and roll centre in one line with the old pivot.
     let (old, new) = (job.setting.pivot().unwrap().1, best.setting.pivot().unwrap().1);
     let centre = bevelbench_geometry::DVec2::new(0.0, entry.swing.unwrap().roll_centre_mm);

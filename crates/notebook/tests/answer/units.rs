@@ -1,7 +1,7 @@
 //! A bench measured in inches is the same bench: what is typed in one unit and in another gives the same numbers.
 //! Derived here; the inch is 25.4 mm by definition.
 
-use bevelbench_geometry::side::{Free, SideView};
+use bevelbench_geometry::{math::Quantity, side::SideView};
 use bevelbench_notebook::{
     quantity::{LengthUnit, MM_PER_INCH, parse_angle, parse_length},
     saved::library::demo_bench,
@@ -40,7 +40,7 @@ fn bench_typed_in_inches_gives_the_numbers_of_millimetres() {
     let mut compared = 0;
     for entry in &bench.settings {
         let Ok((job, view)) = bench.answer(entry) else { continue };
-        for free in [Free::Reach, Free::Projection] {
+        for free in [Quantity::Reach, Quantity::Projection] {
             let Some(value) = job.setting.value_of(free) else { continue };
             for (text, unit) in typed(value) {
                 let read = parse_length(&text, unit).unwrap_or_else(|e| panic!("{text}: {e:?}"));

@@ -4,9 +4,9 @@
 use std::{collections::BTreeMap, io::Write, path::PathBuf};
 
 use bevelbench_geometry::{
-    math::Angle,
-    side::{Caution, Free, Target},
-    solve::{Movable, Remedy, Short, Solution},
+    math::{Angle, Quantity},
+    side::{Caution, Target},
+    solve::{Remedy, Short, Solution},
 };
 use bevelbench_notebook::{
     answer::{
@@ -15,7 +15,7 @@ use bevelbench_notebook::{
     },
     quantity::{LengthUnit, format_angle, parse_angle, parse_length},
     saved::{Bench, SettingEntry},
-    words::{movable_name, movable_value, near_words, not_findable_words, short_words},
+    words::{near_words, not_findable_words, short_words, value_text},
 };
 use lexopt::{Arg, Parser, ValueExt};
 use serde::Serialize;
@@ -39,7 +39,7 @@ pub struct Find {
     /// What is wanted at the wing.
     pub wing: Option<Wing>,
     /// What may move; nobody having said, what usually may.
-    pub free: Option<Vec<Movable>>,
+    pub free: Option<Vec<Quantity>>,
     /// Whether rests and stop blocks are the only places.
     pub at_stops: bool,
     /// How to write the answers.
@@ -58,26 +58,26 @@ pub enum Wing {
 }
 
 /// What may be free, by the word that asks for it.
-const MOVABLES: [(&str, Movable); 7] = [
-    ("reach", Movable::Input(Free::Reach)),
-    ("projection", Movable::Input(Free::Projection)),
-    ("strut-angle", Movable::Input(Free::StrutAngle)),
-    ("tilt", Movable::Input(Free::TableTilt)),
-    ("tool-length", Movable::Input(Free::ToolLength)),
-    ("wheel-diameter", Movable::Input(Free::WheelDiameter)),
-    ("roll-centre", Movable::RollCentre),
+const MOVABLES: [(&str, Quantity); 7] = [
+    ("reach", Quantity::Reach),
+    ("projection", Quantity::Projection),
+    ("strut-angle", Quantity::StrutAngle),
+    ("tilt", Quantity::TableTilt),
+    ("tool-length", Quantity::ToolLength),
+    ("wheel-diameter", Quantity::WheelDiameter),
+    ("roll-centre", Quantity::RollCentre),
 ];
 
 /// Its name in JSON, with the unit.
-const fn key(what: Movable) -> &'static str {
+const fn key(what: Quantity) -> &'static str {
     match what {
-        Movable::Input(Free::Reach) => "reach_mm",
-        Movable::Input(Free::Projection) => "projection_mm",
-        Movable::Input(Free::StrutAngle) => "strut_angle_deg",
-        Movable::Input(Free::TableTilt) => "table_tilt_deg",
-        Movable::Input(Free::ToolLength) => "tool_length_mm",
-        Movable::Input(Free::WheelDiameter) => "wheel_diameter_mm",
-        Movable::RollCentre => "roll_centre_mm",
+        Quantity::Reach => "reach_mm",
+        Quantity::Projection => "projection_mm",
+        Quantity::StrutAngle => "strut_angle_deg",
+        Quantity::TableTilt => "table_tilt_deg",
+        Quantity::ToolLength => "tool_length_mm",
+        Quantity::WheelDiameter => "wheel_diameter_mm",
+        _ => "roll_centre_mm",
     }
 }
 
@@ -98,7 +98,7 @@ pub(super) fn format_of(word: &str) -> Result<Format, Usage> {
     }
 }
 
-fn movables_of(list: &str) -> Result<Vec<Movable>, Usage> {
+fn movables_of(list: &str) -> Result<Vec<Quantity>, Usage> {
     list.split(',')
         .map(|word| {
             let known = MOVABLES.iter().find(|(name, _)| *name == word.trim());
@@ -240,7 +240,7 @@ fn short_record(short: &Short, remedies: &[Remedy]) -> ShortRecord {
 }
 
 /// A question, what was free for it, and what was found.
-type Answered = (BevelQuery, Vec<Movable>, Found);
+type Answered = (BevelQuery, Vec<Quantity>, Found);
 /// What came of asking, if it could be asked at all.
 type Reply = Result<Result<Answered, NotFindable>, Stopped>;
 
@@ -319,7 +319,7 @@ impl Find {
     }
 }
 
-fn text_of(record: &FindRecord, free: &[Movable], query: &BevelQuery, found: &Found) -> String {
+fn text_of(record: &FindRecord, free: &[Quantity], query: &BevelQuery, found: &Found) -> String {
     let mut lines = vec![record.setting.clone()];
     let mut list = |title: String, answers: &[AnswerRecord], solutions: &[Solution]| {
         if answers.is_empty() {
@@ -331,7 +331,7 @@ fn text_of(record: &FindRecord, free: &[Movable], query: &BevelQuery, found: &Fo
                 .iter()
                 .filter_map(|&what| {
                     let value = solution.value_of(what)?;
-                    Some(format!("{} {}", movable_name(what), movable_value(what, value, &millimetres)))
+                    Some(format!("{} {}", what.words(), value_text(what, value, &millimetres)))
                 })
                 .collect();
             let bevel = format_angle(answer.bevel_at_edge_deg, 2);

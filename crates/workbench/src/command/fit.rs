@@ -3,14 +3,11 @@
 use std::{io::Write, path::PathBuf};
 
 use bevelbench_geometry::{
-    math::Angle,
+    math::{Angle, Quantity},
     side::Target,
-    solve::{FitRefusal, Hidden, Trial, fit_rig},
+    solve::{FitRefusal, Trial, fit_rig},
 };
-use bevelbench_notebook::{
-    quantity::format_angle,
-    words::{fit_refusal_words, hidden_name},
-};
+use bevelbench_notebook::{quantity::format_angle, words::fit_refusal_words};
 use lexopt::{Arg, Parser, ValueExt};
 use serde::Serialize;
 
@@ -34,25 +31,25 @@ pub struct Fit {
     /// How far a measured bevel may be off, in degrees.
     pub half_width_deg: f64,
     /// The dimensions to fit.
-    pub hidden: Vec<Hidden>,
+    pub hidden: Vec<Quantity>,
     /// How to write it.
     pub format: Format,
 }
 
-const HIDDEN: [(&str, &str, Hidden); 5] = [
-    ("arm-zero-x", "arm_zero_x_mm", Hidden::ArmZeroX),
-    ("arm-zero-z", "arm_zero_z_mm", Hidden::ArmZeroZ),
-    ("hinge-setback", "hinge_setback_mm", Hidden::HingeSetback),
-    ("hinge-drop", "hinge_drop_mm", Hidden::HingeDrop),
-    ("strut-length", "strut_length_mm", Hidden::StrutLength),
+const HIDDEN: [(&str, &str, Quantity); 5] = [
+    ("arm-zero-x", "arm_zero_x_mm", Quantity::ArmZeroX),
+    ("arm-zero-z", "arm_zero_z_mm", Quantity::ArmZeroZ),
+    ("hinge-setback", "hinge_setback_mm", Quantity::HingeSetback),
+    ("hinge-drop", "hinge_drop_mm", Quantity::HingeDrop),
+    ("strut-length", "strut_length_mm", Quantity::StrutLength),
 ];
 
-fn key(hidden: Hidden) -> &'static str {
+fn key(hidden: Quantity) -> &'static str {
     HIDDEN.iter().find(|(_, _, known)| *known == hidden).map_or("", |(_, key, _)| key)
 }
 
 pub(super) fn parse(parser: &mut Parser) -> Result<Command, Usage> {
-    let (mut file, mut trials, mut hidden) = (None, Vec::new(), vec![Hidden::ArmZeroX, Hidden::ArmZeroZ]);
+    let (mut file, mut trials, mut hidden) = (None, Vec::new(), vec![Quantity::ArmZeroX, Quantity::ArmZeroZ]);
     let (mut at_edge, mut half_width_deg, mut format) = (false, 0.5, Format::Text);
     while let Some(argument) = parser.next()? {
         match argument {
@@ -150,7 +147,7 @@ impl Fit {
                     for one in &fit.dimensions {
                         lines.push(format!(
                             "  {:<34}{} ± {} (was {})",
-                            hidden_name(one.hidden),
+                            one.hidden.words(),
                             millimetres(one.is_mm),
                             millimetres(one.expanded_mm()),
                             millimetres(one.was_mm)

@@ -4,9 +4,9 @@ use std::{io::Write, path::PathBuf};
 
 use bevelbench_geometry::{
     facet::{InkSeen, InkVerdict, Pattern, ink::FILM_ASSUMED_MM},
-    math::Angle,
+    math::{Angle, Quantity},
     parts::{Hollow, PresentFacet, Profile},
-    side::{Free, Job, Setting},
+    side::{Job, Setting},
 };
 use bevelbench_notebook::{
     answer::bench::Unanswered,
@@ -256,8 +256,8 @@ impl Ink {
 }
 
 /// What is moved to match a facet.
-fn movable(setting: &Setting) -> Free {
-    if setting.pivot().is_some() { Free::Reach } else { Free::TableTilt }
+fn movable(setting: &Setting) -> Quantity {
+    if setting.pivot().is_some() { Quantity::Reach } else { Quantity::TableTilt }
 }
 
 fn text_of(record: &InkRecord) -> String {

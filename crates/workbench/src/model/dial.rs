@@ -3,7 +3,7 @@
 //! Rows, handles and the page for the grinder all speak of the same dials, so that a quantity has one name, one
 //! range and one way to be set.
 
-use bevelbench_geometry::{side::Free, solve::Movable};
+use bevelbench_geometry::math::Quantity;
 use bevelbench_notebook::{
     drawing::Part,
     saved::{AbrasiveSaved, Bench, BlankSaved, SettingEntry, SupportSaved, SwingSaved},
@@ -148,50 +148,49 @@ impl Dial {
 
     /// The input of the geometry that it is, if the bevel can be found with it.
     #[must_use]
-    pub const fn free(self) -> Option<Free> {
+    pub const fn free(self) -> Option<Quantity> {
         match self {
-            Self::Reach => Some(Free::Reach),
-            Self::Projection => Some(Free::Projection),
-            Self::StrutAngle => Some(Free::StrutAngle),
-            Self::TableTilt => Some(Free::TableTilt),
+            Self::Reach => Some(Quantity::Reach),
+            Self::Projection => Some(Quantity::Projection),
+            Self::StrutAngle => Some(Quantity::StrutAngle),
+            Self::TableTilt => Some(Quantity::TableTilt),
             _ => None,
         }
     }
 
     /// What finding may move by it, if it may.
     #[must_use]
-    pub const fn movable(self) -> Option<Movable> {
+    pub const fn movable(self) -> Option<Quantity> {
         Some(match self {
-            Self::Reach => Movable::Input(Free::Reach),
-            Self::Projection => Movable::Input(Free::Projection),
-            Self::StrutAngle => Movable::Input(Free::StrutAngle),
-            Self::TableTilt => Movable::Input(Free::TableTilt),
-            Self::ToolLength => Movable::Input(Free::ToolLength),
-            Self::WheelDiameter => Movable::Input(Free::WheelDiameter),
-            Self::RollCentre => Movable::RollCentre,
+            Self::Reach => Quantity::Reach,
+            Self::Projection => Quantity::Projection,
+            Self::StrutAngle => Quantity::StrutAngle,
+            Self::TableTilt => Quantity::TableTilt,
+            Self::ToolLength => Quantity::ToolLength,
+            Self::WheelDiameter => Quantity::WheelDiameter,
+            Self::RollCentre => Quantity::RollCentre,
             Self::HalfSwing | Self::Turn => return None,
         })
     }
 
     /// The dial of what finding may move.
     #[must_use]
-    pub const fn from_movable(what: Movable) -> Self {
-        match what {
-            Movable::Input(free) => Self::from_free(free),
-            Movable::RollCentre => Self::RollCentre,
-        }
+    pub const fn from_movable(what: Quantity) -> Self {
+        Self::from_free(what)
     }
 
     /// The dial of an input of the geometry.
     #[must_use]
-    pub const fn from_free(free: Free) -> Self {
+    pub const fn from_free(free: Quantity) -> Self {
         match free {
-            Free::Reach => Self::Reach,
-            Free::Projection => Self::Projection,
-            Free::StrutAngle => Self::StrutAngle,
-            Free::ToolLength => Self::ToolLength,
-            Free::TableTilt => Self::TableTilt,
-            Free::WheelDiameter => Self::WheelDiameter,
+            Quantity::Reach => Self::Reach,
+            Quantity::Projection => Self::Projection,
+            Quantity::StrutAngle => Self::StrutAngle,
+            Quantity::ToolLength => Self::ToolLength,
+            Quantity::TableTilt => Self::TableTilt,
+            Quantity::WheelDiameter => Self::WheelDiameter,
+            // Of what may be found there is nothing else.
+            _ => Self::RollCentre,
         }
     }
 

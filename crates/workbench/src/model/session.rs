@@ -5,7 +5,8 @@
 
 use bevelbench_geometry::{
     facet::{InkMap, NoContact, ink::FILM_ASSUMED_MM},
-    side::{Answer, Caution, Free, Job, SideView, Target},
+    math::Quantity,
+    side::{Answer, Caution, Job, SideView, Target},
 };
 use bevelbench_notebook::{
     answer::bench::Unanswered,
@@ -34,7 +35,7 @@ pub struct Outcome {
 #[derive(Debug, Clone)]
 pub enum Found {
     /// Moved there: the input and its new value in millimetres or degrees.
-    Moved(Free, f64),
+    Moved(Quantity, f64),
     /// The nearest answer lies off the travel.
     OffTravel(Box<Answer>),
     /// No answer at all, with the reason where there is one.
@@ -334,7 +335,7 @@ impl Session {
     }
 
     /// Moves one input so that the current setting grinds a bevel, as one undo step.
-    pub fn find(&mut self, target: Target, free: Free) -> Found {
+    pub fn find(&mut self, target: Target, free: Quantity) -> Found {
         let Some(current) = &self.bench.current else { return Found::Nowhere(None) };
         let job = match self.bench.job_of(current) {
             Ok(job) => job,

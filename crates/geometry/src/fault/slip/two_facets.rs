@@ -12,7 +12,8 @@ use glam::{DVec2, dvec2};
 use crate::{
     math::{
         angle::Angle,
-        dimension::{Bound, DimensionError, Quantity, length},
+        dimension::{Bound, DimensionError, length},
+        quantity::Quantity,
     },
     parts::{
         present_facet::{Hollow, PresentFacet},
@@ -20,7 +21,7 @@ use crate::{
         wheel::Face,
     },
     side::{
-        inverse::{Free, Target},
+        inverse::Target,
         refusal::Refusal,
         setting::{Setting, SideView, Support},
     },
@@ -87,7 +88,7 @@ impl From<DimensionError> for TwoFacetsUnlikely {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Slip {
     /// The input.
-    pub free: Free,
+    pub free: Quantity,
     /// What it was for the newer facet, in millimetres or degrees.
     pub value: f64,
     /// By how much it had moved.
@@ -118,13 +119,13 @@ impl TwoFacets {
 }
 
 /// What may have moved, and how far it is looked for.
-const SUSPECTS: [(Free, f64); 6] = [
-    (Free::Projection, 40.0),
-    (Free::Reach, 80.0),
-    (Free::StrutAngle, 40.0),
-    (Free::TableTilt, 40.0),
-    (Free::ToolLength, 60.0),
-    (Free::WheelDiameter, 120.0),
+const SUSPECTS: [(Quantity, f64); 6] = [
+    (Quantity::Projection, 40.0),
+    (Quantity::Reach, 80.0),
+    (Quantity::StrutAngle, 40.0),
+    (Quantity::TableTilt, 40.0),
+    (Quantity::ToolLength, 60.0),
+    (Quantity::WheelDiameter, 120.0),
 ];
 
 impl Setting {

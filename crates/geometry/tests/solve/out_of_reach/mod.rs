@@ -5,10 +5,10 @@ mod wheels_and_nearest;
 
 use bevelbench_geometry::{
     DVec2,
-    math::Angle,
+    math::{Angle, Quantity},
     parts::{AngleTravel, Arm, Bar, EdgeSection, Face, FluteShape, Holder, HolderSpec, Presentation, Travel},
-    side::{Free, Setting, Support, Target},
-    solve::{DegreeOfFreedom, Movable, Question, Rolling, SolveError, WingTarget},
+    side::{Setting, Support, Target},
+    solve::{DegreeOfFreedom, Question, Rolling, SolveError, WingTarget},
     swept::{EdgePoint, GrindingFace, GroundSurface, RollLine, Rolled, Steel, Swing},
 };
 
@@ -74,7 +74,7 @@ fn rolling(roll_centre_mm: f64, turn: f64) -> Rolling {
 }
 
 /// The bevel with one input at a value, in degrees.
-fn bevel_at(setting: &Setting, free: Free, value: f64) -> Option<f64> {
+fn bevel_at(setting: &Setting, free: Quantity, value: f64) -> Option<f64> {
     Some(setting.with(free, value)?.evaluate().ok()?.bevel().degrees())
 }
 
@@ -82,8 +82,8 @@ fn bevel_at(setting: &Setting, free: Free, value: f64) -> Option<f64> {
 fn the_nearest_bevel_is_where_the_cup_comes_nearest_to_the_wheel() {
     // Derived here: a cup on a level arm grinds the keenest bevel where it is nearest to the spindle, right under it.
     let setting = under_the_wheel();
-    let foot = bevel_at(&setting, Free::Reach, 143.7).unwrap();
-    let reach = DegreeOfFreedom::on_travel(&setting, Free::Reach).unwrap();
+    let foot = bevel_at(&setting, Quantity::Reach, 143.7).unwrap();
+    let reach = DegreeOfFreedom::on_travel(&setting, Quantity::Reach).unwrap();
     for below in [0.05, 0.5, 3.0] {
         let bevel = Target::AtEdge(degrees(foot - below));
         let question = Question { setting, bevel, wing: None, rolling: None };
@@ -91,7 +91,7 @@ fn the_nearest_bevel_is_where_the_cup_comes_nearest_to_the_wheel() {
         assert!(found.answers.is_empty() && found.near.len() == 1 && found.short.is_empty());
         let near = &found.near[0];
         assert!((near.bevel_off.degrees() - below).abs() < 1e-8, "{:?}", near.bevel_off);
-        assert!((near.setting.value_of(Free::Reach).unwrap() - 143.7).abs() < 1e-2);
+        assert!((near.setting.value_of(Quantity::Reach).unwrap() - 143.7).abs() < 1e-2);
         assert!((near.cost - 26.3).abs() < 1e-2, "{}", near.cost);
     }
     let question =
@@ -106,11 +106,17 @@ fn within_a_range_that_is_too_narrow_nothing_comes_nearer_than_what_is_reported(
     let (mut ends, mut inside) = (0, 0);
     for setting in [under_the_wheel(), in_holder(50.0), in_holder(-10.0)] {
         let bevel = setting.evaluate().unwrap().bevel().degrees();
-        let frees = [Free::Reach, Free::Projection, Free::ToolLength, Free::StrutAngle, Free::WheelDiameter];
+        let frees = [
+            Quantity::Reach,
+            Quantity::Projection,
+            Quantity::ToolLength,
+            Quantity::StrutAngle,
+            Quantity::WheelDiameter,
+        ];
         for free in frees {
             let Some(present) = setting.value_of(free) else { continue };
             for (from, to) in [(-20.0, -3.0), (2.0, 17.0), (-31.0, 5.0), (11.0, 63.0)] {
-                let one = DegreeOfFreedom::within(Movable::Input(free), present + from, present + to);
+                let one = DegreeOfFreedom::within(free, present + from, present + to);
                 for off in [-14.0, -2.0, 0.0, 1.0, 9.0] {
                     let wanted = bevel + off;
                     let question = Question {
@@ -170,12 +176,12 @@ fn a_family_is_walked_from_one_end_of_its_range_to_the_other() {
     let bevel = Target::AtEdge(setting.evaluate().unwrap().bevel());
     let question = Question { setting, bevel, wing: None, rolling: None };
     let free = [
-        DegreeOfFreedom::within(Movable::Input(Free::Reach), 0.0, 400.0),
-        DegreeOfFreedom::within(Movable::Input(Free::Projection), 45.0, 65.0),
+        DegreeOfFreedom::within(Quantity::Reach, 0.0, 400.0),
+        DegreeOfFreedom::within(Quantity::Projection, 45.0, 65.0),
     ];
     let found = question.solve(&free).unwrap();
     let mut at: Vec<f64> =
-        found.family.iter().map(|one| one.setting.value_of(Free::Projection).unwrap()).collect();
+        found.family.iter().map(|one| one.setting.value_of(Quantity::Projection).unwrap()).collect();
     at.dedup();
     // Derived here: sixty steps of a third of a millimetre, both ends among them.
     assert_eq!(at.len(), 61);
@@ -192,12 +198,12 @@ fn a_family_with_a_wing_keeps_to_the_range_of_what_is_walked() {
     let wing = Some(WingTarget::Sweep { mm });
     let question = Question { setting, bevel, wing, rolling: Some(rolling(2.0, 0.0)) };
     let free = [
-        DegreeOfFreedom::within(Movable::Input(Free::Reach), 0.0, 400.0),
-        DegreeOfFreedom::within(Movable::Input(Free::Projection), 20.0, 120.0),
-        DegreeOfFreedom::within(Movable::RollCentre, 1.0, 4.0),
+        DegreeOfFreedom::within(Quantity::Reach, 0.0, 400.0),
+        DegreeOfFreedom::within(Quantity::Projection, 20.0, 120.0),
+        DegreeOfFreedom::within(Quantity::RollCentre, 1.0, 4.0),
     ];
     let found = question.solve(&free).unwrap();
-    assert_eq!(question.walked(&free), Some(Movable::RollCentre));
+    assert_eq!(question.walked(&free), Some(Quantity::RollCentre));
     let centres: Vec<f64> = found.family.iter().map(|one| one.roll_centre_mm.unwrap()).collect();
     assert!(centres.iter().all(|centre| (1.0..=4.0).contains(centre)), "{centres:?}");
     // Derived here: sixty steps of a twentieth of a millimetre; the setting as it stands is on the twentieth.
@@ -207,7 +213,7 @@ fn a_family_with_a_wing_keeps_to_the_range_of_what_is_walked() {
     assert!(steps.len() > 15, "{steps:?}");
     assert!(found.family.iter().any(|one| {
         (one.roll_centre_mm.unwrap() - 2.0).abs() < 1e-9
-            && (one.setting.value_of(Free::Projection).unwrap() - 55.0).abs() < 1e-5
+            && (one.setting.value_of(Quantity::Projection).unwrap() - 55.0).abs() < 1e-5
     }));
 }
 
@@ -223,14 +229,14 @@ fn sweep_of(setting: Setting, rolling: Rolling) -> Option<f64> {
 #[test]
 fn both_struts_that_grind_a_bevel_are_looked_at_for_the_wing() {
     // Two strut angles grind one bevel; a wing planted on each of them is found there.
-    let setting = in_deep_holder(40.0, 50.0, -150.0).with(Free::Reach, 132.0).unwrap();
+    let setting = in_deep_holder(40.0, 50.0, -150.0).with(Quantity::Reach, 132.0).unwrap();
     let bevel = Target::AtEdge(setting.evaluate().unwrap().bevel());
     let struts: Vec<f64> =
-        setting.find(bevel, Free::StrutAngle).unwrap().settable().map(|answer| answer.value).collect();
+        setting.find(bevel, Quantity::StrutAngle).unwrap().settable().map(|answer| answer.value).collect();
     assert_eq!(struts.len(), 2, "{struts:?}");
     let mut planted = 0;
     for strut in struts {
-        let there = setting.with(Free::StrutAngle, strut).unwrap();
+        let there = setting.with(Quantity::StrutAngle, strut).unwrap();
         for centre in [1.3, 4.2, 7.7] {
             let Some(mm) = sweep_of(there, rolling(centre, 0.0)) else { continue };
             let question = Question {
@@ -239,14 +245,14 @@ fn both_struts_that_grind_a_bevel_are_looked_at_for_the_wing() {
                 wing: Some(WingTarget::Sweep { mm }),
                 rolling: Some(rolling(0.0, 0.0)),
             };
-            let angle = DegreeOfFreedom::on_travel(&setting, Free::StrutAngle).unwrap();
+            let angle = DegreeOfFreedom::on_travel(&setting, Quantity::StrutAngle).unwrap();
             for most in [9.0, 10.1] {
-                let height = DegreeOfFreedom::within(Movable::RollCentre, 0.0, most);
+                let height = DegreeOfFreedom::within(Quantity::RollCentre, 0.0, most);
                 for free in [[angle, height], [height, angle]] {
                     let found = question.solve(&free).unwrap();
                     assert!(
                         found.answers.iter().any(|one| {
-                            (one.setting.value_of(Free::StrutAngle).unwrap() - strut).abs() < 1e-4
+                            (one.setting.value_of(Quantity::StrutAngle).unwrap() - strut).abs() < 1e-4
                                 && (one.roll_centre_mm.unwrap() - centre).abs() < 1e-4
                         }),
                         "{strut} {centre}"
@@ -276,7 +282,8 @@ fn no_roll_centre_comes_nearer_to_a_wing_out_of_reach_than_the_one_reported() {
                 wing: Some(WingTarget::Sweep { mm }),
                 rolling: Some(rolling(0.0, 0.0)),
             };
-            let found = question.solve(&[DegreeOfFreedom::within(Movable::RollCentre, least, most)]).unwrap();
+            let found =
+                question.solve(&[DegreeOfFreedom::within(Quantity::RollCentre, least, most)]).unwrap();
             assert!(found.answers.is_empty());
             let near = &found.near[0];
             let centre = near.roll_centre_mm.unwrap();
@@ -336,30 +343,30 @@ fn a_proposed_remedy_works_and_is_the_smallest_of_its_kind() {
     for off in [-9.0, -4.0, 5.0, 12.0] {
         let wanted = degrees(bevel + off);
         let question = Question { setting, bevel: Target::AtEdge(wanted), wing: None, rolling: None };
-        let reach = DegreeOfFreedom::within(Movable::Input(Free::Reach), 128.0, 133.0);
+        let reach = DegreeOfFreedom::within(Quantity::Reach, 128.0, 133.0);
         let found = question.solve(&[reach]).unwrap();
         assert!(found.answers.is_empty() && !found.short.is_empty());
         let others = [
-            DegreeOfFreedom::within(Movable::Input(Free::Projection), 20.0, 120.0),
-            DegreeOfFreedom::within(Movable::Input(Free::StrutAngle), -30.0, 150.0),
-            DegreeOfFreedom::within(Movable::Input(Free::WheelDiameter), 100.0, 210.0),
-            DegreeOfFreedom::within(Movable::Input(Free::Reach), 0.0, 400.0),
+            DegreeOfFreedom::within(Quantity::Projection, 20.0, 120.0),
+            DegreeOfFreedom::within(Quantity::StrutAngle, -30.0, 150.0),
+            DegreeOfFreedom::within(Quantity::WheelDiameter, 100.0, 210.0),
+            DegreeOfFreedom::within(Quantity::Reach, 0.0, 400.0),
         ];
         let remedies = question.remedies(&[reach], &found, &others);
         assert!(remedies.windows(2).all(|pair| pair[0].solution.cost <= pair[1].solution.cost));
         for remedy in &remedies {
-            let Movable::Input(free) = remedy.what else { panic!() };
+            let free = remedy.what;
             assert!(
-                free != Free::Reach && remedies.iter().filter(|one| one.what == remedy.what).count() == 1
+                free != Quantity::Reach && remedies.iter().filter(|one| one.what == remedy.what).count() == 1
             );
             let set =
-                setting.with(Free::Reach, remedy.short.limit).unwrap().with(free, remedy.value).unwrap();
+                setting.with(Quantity::Reach, remedy.short.limit).unwrap().with(free, remedy.value).unwrap();
             assert!((set.evaluate().unwrap().bevel() - wanted).degrees().abs() < 1e-8);
             // Nothing of its kind that meets the bevel moves less, whichever end the reach is left at.
             let present = setting.value_of(free).unwrap();
             let other = others.iter().find(|one| one.what == remedy.what).unwrap();
             for end in found.short.iter().map(|short| short.limit) {
-                let pinned = setting.with(Free::Reach, end).unwrap();
+                let pinned = setting.with(Quantity::Reach, end).unwrap();
                 let Ok(answers) = pinned.find(Target::AtEdge(wanted), free) else { continue };
                 for answer in answers.settable().filter(|a| (other.least..=other.most).contains(&a.value)) {
                     assert!((answer.value - present).abs() >= (remedy.value - present).abs() - 1e-9);
@@ -368,7 +375,7 @@ fn a_proposed_remedy_works_and_is_the_smallest_of_its_kind() {
             mended += 1;
         }
         // Where something was found there is nothing to correct.
-        let wide = DegreeOfFreedom::within(Movable::Input(Free::Reach), 0.0, 400.0);
+        let wide = DegreeOfFreedom::within(Quantity::Reach, 0.0, 400.0);
         let met = question.solve(&[wide]).unwrap();
         assert!(met.answers.is_empty() || question.remedies(&[wide], &met, &others[..3]).is_empty());
     }
@@ -380,11 +387,11 @@ fn invalid_questions_report_the_fault() {
     let setting = in_holder(50.0);
     let bevel = Target::AtEdge(setting.evaluate().unwrap().bevel());
     let plain = Question { setting, bevel, wing: None, rolling: None };
-    let reach = DegreeOfFreedom::within(Movable::Input(Free::Reach), 0.0, 400.0);
-    let projection = DegreeOfFreedom::within(Movable::Input(Free::Projection), 20.0, 120.0);
-    let strut = DegreeOfFreedom::within(Movable::Input(Free::StrutAngle), 0.0, 90.0);
-    let tilt = DegreeOfFreedom::within(Movable::Input(Free::TableTilt), 0.0, 40.0);
-    let centre = DegreeOfFreedom::within(Movable::RollCentre, 0.0, 4.0);
+    let reach = DegreeOfFreedom::within(Quantity::Reach, 0.0, 400.0);
+    let projection = DegreeOfFreedom::within(Quantity::Projection, 20.0, 120.0);
+    let strut = DegreeOfFreedom::within(Quantity::StrutAngle, 0.0, 90.0);
+    let tilt = DegreeOfFreedom::within(Quantity::TableTilt, 0.0, 40.0);
+    let centre = DegreeOfFreedom::within(Quantity::RollCentre, 0.0, 4.0);
     let not_a_range = |one: DegreeOfFreedom<'_>| Err(SolveError::NotARange(one.what));
     for odd in [
         DegreeOfFreedom { least: f64::NAN, ..reach },
@@ -426,12 +433,12 @@ fn every_stop_in_the_range_is_tried_and_the_eight_nearest_are_reported() {
     let question = Question { setting, bevel: Target::AtEdge(degrees(wanted)), wing: None, rolling: None };
     let stops: Vec<f64> = (0..20).map(|i| 40.0 + f64::from((i * 7) % 20) * 2.5).collect();
     for (least, most) in [(40.0, 90.0), (45.0, 80.0), (52.5, 57.5), (61.0, 62.0)] {
-        let one = DegreeOfFreedom::within(Movable::Input(Free::Projection), least, most).at_stops(&stops);
+        let one = DegreeOfFreedom::within(Quantity::Projection, least, most).at_stops(&stops);
         let found = question.solve(&[one]).unwrap();
         let mut offs: Vec<f64> = stops
             .iter()
             .filter(|stop| (least..=most).contains(*stop))
-            .filter_map(|stop| bevel_at(&setting, Free::Projection, *stop))
+            .filter_map(|stop| bevel_at(&setting, Quantity::Projection, *stop))
             .map(|bevel| (bevel - wanted).abs())
             .collect();
         offs.sort_by(f64::total_cmp);
@@ -440,25 +447,22 @@ fn every_stop_in_the_range_is_tried_and_the_eight_nearest_are_reported() {
         assert_eq!(reported.len(), offs.len());
         assert!(reported.iter().zip(&offs).all(|(a, b)| (a - b).abs() < 1e-9), "{reported:?} {offs:?}");
         for near in &found.near {
-            let moved = (near.setting.value_of(Free::Projection).unwrap() - 55.0).abs();
+            let moved = (near.setting.value_of(Quantity::Projection).unwrap() - 55.0).abs();
             assert!((near.cost - moved).abs() < 1e-9);
         }
     }
     // With the reach free as well every stop has an answer or two: the cheapest first.
-    let reach = DegreeOfFreedom::within(Movable::Input(Free::Reach), 0.0, 400.0);
-    let one = DegreeOfFreedom {
-        weight: 3.0,
-        ..DegreeOfFreedom::within(Movable::Input(Free::Projection), 45.0, 80.0)
-    }
-    .at_stops(&stops);
+    let reach = DegreeOfFreedom::within(Quantity::Reach, 0.0, 400.0);
+    let one = DegreeOfFreedom { weight: 3.0, ..DegreeOfFreedom::within(Quantity::Projection, 45.0, 80.0) }
+        .at_stops(&stops);
     for free in [[reach, one], [one, reach]] {
         let found = question.solve(&free).unwrap();
         assert!(found.answers.len() >= 8 && found.near.is_empty() && found.short.is_empty());
         assert!(found.answers.windows(2).all(|pair| pair[0].cost <= pair[1].cost));
         for answer in &found.answers {
-            let projection = answer.setting.value_of(Free::Projection).unwrap();
+            let projection = answer.setting.value_of(Quantity::Projection).unwrap();
             assert!(stops.contains(&projection) && (45.0..=80.0).contains(&projection));
-            let moved = (answer.setting.value_of(Free::Reach).unwrap() - 130.0).abs();
+            let moved = (answer.setting.value_of(Quantity::Reach).unwrap() - 130.0).abs();
             assert!((answer.cost - moved - 3.0 * (projection - 55.0).abs()).abs() < 1e-9);
             assert!((answer.setting.evaluate().unwrap().bevel().degrees() - wanted).abs() < 1e-8);
         }

@@ -3,16 +3,16 @@
 
 use bevelbench_geometry::{
     DVec2,
-    math::Angle,
+    math::{Angle, Quantity},
     parts::{AngleTravel, Holder, HolderSpec, Table, TableSpec},
-    side::{Free, Refusal, Setting, Support, Target},
-    solve::{DegreeOfFreedom, Movable, Question, SolveError},
+    side::{Refusal, Setting, Support, Target},
+    solve::{DegreeOfFreedom, Question, SolveError},
 };
 
 use super::{arm, degrees, setting};
 
-const DIAMETER: Movable = Movable::Input(Free::WheelDiameter);
-const REACH: Movable = Movable::Input(Free::Reach);
+const DIAMETER: Quantity = Quantity::WheelDiameter;
+const REACH: Quantity = Quantity::Reach;
 
 /// A cup that passes under the wheel, its centre over a reach of 143.
 fn under_the_wheel(reach_mm: f64) -> Setting {
@@ -51,13 +51,13 @@ fn on_table() -> Setting {
 }
 
 fn across(setting: &Setting, diameter: f64) -> Option<f64> {
-    let view = setting.with(Free::WheelDiameter, diameter)?.evaluate_off_travel().ok()?;
+    let view = setting.with(Quantity::WheelDiameter, diameter)?.evaluate_off_travel().ok()?;
     Some(view.facet.across.radians())
 }
 
 /// Wheels on which the bevel across is a wanted one, by a scan between 0.2 and 2.2 of the present one.
 fn scanned(setting: &Setting, wanted: f64) -> Vec<f64> {
-    let now = setting.value_of(Free::WheelDiameter).unwrap();
+    let now = setting.value_of(Quantity::WheelDiameter).unwrap();
     let (least, steps) = (0.2 * now, 400);
     let at = |i: u32| least + 2.0 * now * f64::from(i) / f64::from(steps);
     let mut found = Vec::new();
@@ -82,7 +82,7 @@ fn every_wheel_that_reads_the_bevel_across_is_found() {
         .chain([on_table()])
         .chain([150.0, 200.0, 240.0].map(under_the_wheel));
     for setting in settings {
-        let now = setting.value_of(Free::WheelDiameter).unwrap();
+        let now = setting.value_of(Quantity::WheelDiameter).unwrap();
         for fraction in [0.23, 0.5, 0.8, 1.0, 1.3, 1.6, 2.0, 2.17] {
             let Some(wanted) = across(&setting, fraction * now) else { continue };
             let target = Target::AcrossFacet(Angle::from_radians(wanted));
@@ -123,7 +123,7 @@ fn a_bevel_across_that_the_wheel_cannot_give_is_refused_unless_the_wheel_is_free
 fn a_bevel_across_of_zero_or_half_a_turn_is_of_no_wheel() {
     for wanted in [-10.0, 0.0, 180.0, 200.0] {
         for setting in [in_holder(70.0, 60.0, 120.0), on_table()] {
-            let found = setting.find(Target::AcrossFacet(degrees(wanted)), Free::WheelDiameter);
+            let found = setting.find(Target::AcrossFacet(degrees(wanted)), Quantity::WheelDiameter);
             assert_eq!(found.map(|_| ()), Err(Refusal::BevelOutOfRange { bevel: degrees(wanted) }));
         }
     }

@@ -2,9 +2,9 @@
 //! stands in the way or needs care once wheel, holder, tool and bench are counted in.
 
 use bevelbench_geometry::{
-    math::Angle,
-    side::{Caution, Free, Job, Refusal},
-    solve::{Movable, Solution},
+    math::{Angle, Quantity},
+    side::{Caution, Job, Refusal},
+    solve::Solution,
 };
 
 use super::BevelQuery;
@@ -17,7 +17,7 @@ use crate::{
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Move {
     /// What.
-    pub what: Movable,
+    pub what: Quantity,
     /// From where.
     pub before: f64,
     /// To where.
@@ -52,37 +52,32 @@ pub struct Offer {
 impl BevelQuery {
     /// The value of something as it stands, in millimetres or degrees.
     #[must_use]
-    pub fn present(&self, what: Movable) -> Option<f64> {
-        match what {
-            Movable::Input(free) => self.question.setting.value_of(free),
-            Movable::RollCentre => self.question.rolling.map(|rolling| rolling.roll_centre_mm),
-        }
+    pub fn present(&self, what: Quantity) -> Option<f64> {
+        self.question.value_of(what)
     }
 
     /// An answer as it is offered; `bench` and `entry` are those that were asked about.
     #[must_use]
-    pub fn offer(&self, bench: &Bench, entry: &SettingEntry, free: &[Movable], solution: &Solution) -> Offer {
+    pub fn offer(
+        &self,
+        bench: &Bench,
+        entry: &SettingEntry,
+        free: &[Quantity],
+        solution: &Solution,
+    ) -> Offer {
         let moves = free
             .iter()
             .filter_map(|&what| {
-                let slope_deg = match what {
-                    Movable::Input(input) => solution.view.slopes.by(input).map(|slope| {
-                        if matches!(input, Free::StrutAngle | Free::TableTilt) {
-                            slope
-                        } else {
-                            slope.to_degrees()
-                        }
-                    }),
-                    Movable::RollCentre => None,
-                };
+                let slope = solution.setting.slope_by(what, &solution.view);
+                let slope_deg = slope.map(|slope| if what.is_angle() { slope } else { slope.to_degrees() });
                 Some(Move { what, before: self.present(what)?, after: solution.value_of(what)?, slope_deg })
             })
             .collect();
         let checked = self.check(&solution.setting);
         let mut moved = entry.clone();
         for &what in free {
-            if let (Movable::Input(input), Some(value)) = (what, solution.value_of(what)) {
-                moved.support.put(input, value);
+            if let Some(value) = solution.value_of(what) {
+                moved.support.put(what, value);
             }
         }
         let job = Job { setting: solution.setting, ..*checked.as_ref().unwrap_or(&self.job) };

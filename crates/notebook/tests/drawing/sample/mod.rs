@@ -5,13 +5,13 @@
 
 use bevelbench_geometry::{
     DVec2,
-    math::Angle,
+    math::{Angle, Quantity},
     parts::{
         Abrasive, AngleTravel, Arm, Bar, Bevels, Blank, Face, FlatKind, FlatStock, FluteShape, Grinder,
         Holder, HolderSpec, Hollow, Plan, PresentFacet, Presentation, Section, Table, TableSpec, Tool,
         Travel, WIDEST_REST_GAP_MM, Wheel, WheelSpec,
     },
-    side::{Free, Job, Setting, Support, Target},
+    side::{Job, Setting, Support, Target},
 };
 
 fn deg(degrees: f64) -> Angle {
@@ -134,7 +134,7 @@ pub(crate) fn on_table(tilt_deg: f64) -> Support {
 
 /// The same job with the cup where its bevel at the edge is as asked.
 pub(crate) fn at_bevel(mut job: Job, bevel_deg: f64) -> Job {
-    let answers = job.setting.find(Target::AtEdge(deg(bevel_deg)), Free::Reach).unwrap();
+    let answers = job.setting.find(Target::AtEdge(deg(bevel_deg)), Quantity::Reach).unwrap();
     let value = answers.all().map(|answer| answer.value).fold(f64::NEG_INFINITY, f64::max);
     match &mut job.setting.support {
         Support::Handle { reach_mm, .. } | Support::Holder { reach_mm, .. } => *reach_mm = value,

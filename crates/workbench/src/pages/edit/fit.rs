@@ -2,12 +2,15 @@
 
 use std::collections::BTreeSet;
 
-use bevelbench_geometry::solve::{FittedRig, Hidden};
+use bevelbench_geometry::{
+    math::Quantity,
+    solve::{FITTED, FittedRig},
+};
 use bevelbench_notebook::{
     answer::trial::{Counted, Next, NoFit, apply_fit, best_next, fit_wheel},
     quantity::format_angle,
     saved::{BevelMeant, Id, TrialSaved},
-    words::{Words, capital, fit_refusal_words, hidden_name, unanswered_words},
+    words::{Words, capital, fit_refusal_words, unanswered_words},
 };
 use egui::{Rect, RichText, Ui, vec2};
 use egui_plot::{AxisHints, GridMark, HLine, Line, Plot, Points};
@@ -24,14 +27,14 @@ use crate::{
 /// What the part remembers.
 #[derive(Debug)]
 pub(super) struct FitState {
-    hidden: BTreeSet<Hidden>,
-    cached: Option<(u64, Id, BTreeSet<Hidden>, FitCache)>,
+    hidden: BTreeSet<Quantity>,
+    cached: Option<(u64, Id, BTreeSet<Quantity>, FitCache)>,
     problem: Option<String>,
 }
 
 impl Default for FitState {
     fn default() -> Self {
-        let hidden = [Hidden::ArmZeroX, Hidden::ArmZeroZ].into_iter().collect();
+        let hidden = [Quantity::ArmZeroX, Quantity::ArmZeroZ].into_iter().collect();
         Self { hidden, cached: None, problem: None }
     }
 }
@@ -58,7 +61,7 @@ fn work_out(session: &Session, state: &mut FitState, wheel: Id) {
     if state.cached.as_ref().is_some_and(|cached| (cached.0, cached.1) == key && cached.2 == state.hidden) {
         return;
     }
-    let hidden: Vec<Hidden> = state.hidden.iter().copied().collect();
+    let hidden: Vec<Quantity> = state.hidden.iter().copied().collect();
     let fit = fit_wheel(session.bench(), wheel, &hidden);
     let next = fit.as_ref().ok().and_then(|(counted, fit)| best_next(&counted.trials, &hidden, fit));
     state.cached = Some((key.0, key.1, state.hidden.clone(), FitCache { fit, next }));
@@ -84,9 +87,9 @@ pub(super) fn fit_form(
     trials(ui, session, state, wheel, setup);
     ui.add_space(theme.sizes.gap.wide);
     section(ui, "What is fitted", "", theme);
-    for hidden in Hidden::ALL {
+    for hidden in FITTED {
         let mut on = state.fit.hidden.contains(&hidden);
-        let words = RichText::new(capital(hidden_name(hidden))).font(theme.body());
+        let words = RichText::new(capital(hidden.words())).font(theme.body());
         if ui.checkbox(&mut on, words.color(theme.tone(Tone::Strong))).changed() {
             if on {
                 state.fit.hidden.insert(hidden);
@@ -288,7 +291,7 @@ fn outcome(ui: &mut Ui, session: &mut Session, state: &mut EditState, wheel: Id,
                     units.length(one.is_mm),
                     units.length(one.expanded_mm())
                 );
-                section(ui, &capital(hidden_name(one.hidden)), &line, theme);
+                section(ui, &capital(one.hidden.words()), &line, theme);
             }
             let (tone, words) = if fit.degrees_of_freedom == 0 {
                 (
@@ -322,15 +325,15 @@ fn outcome(ui: &mut Ui, session: &mut Session, state: &mut EditState, wheel: Id,
 }
 
 fn next_words(next: Next, units: Units) -> String {
-    use bevelbench_geometry::side::Free;
+    use bevelbench_geometry::math::Quantity;
     let to = match next.free {
-        Free::Projection => format!("a projection of {}", units.length(next.value)),
-        Free::StrutAngle => format!("a strut angle of {}", units.angle(next.value)),
+        Quantity::Projection => format!("a projection of {}", units.length(next.value)),
+        Quantity::StrutAngle => format!("a strut angle of {}", units.angle(next.value)),
         _ => format!("a reach of {}", units.length(next.value)),
     };
     format!(
         "To be surer, grind the last trial again with {to}: the {} would be known to about ±{}.",
-        hidden_name(next.least_sure),
+        next.least_sure.words(),
         units.length(next.then_mm)
     )
 }

@@ -1,8 +1,8 @@
 //! A new setting of a tool: which rig, wheel and support; then ordinary values, and the bevel found with them.
 
 use bevelbench_geometry::{
-    math::Angle,
-    side::{Free, Target},
+    math::{Angle, Quantity},
+    side::Target,
 };
 use bevelbench_notebook::saved::{
     Bench, BevelMeant, BlankSaved, Id, PresentationSaved, Rig, SettingEntry, SettingKeep, SupportSaved,
@@ -164,8 +164,8 @@ impl NewSetting {
 /// Moves the reach or the tilt to where the setting grinds its first bevel, to the tenth to which it can be set.
 fn find_first(bench: &Bench, entry: &mut SettingEntry) {
     let free = match entry.support {
-        SupportSaved::Table { .. } => Free::TableTilt,
-        SupportSaved::Handle { .. } | SupportSaved::Holder { .. } => Free::Reach,
+        SupportSaved::Table { .. } => Quantity::TableTilt,
+        SupportSaved::Handle { .. } | SupportSaved::Holder { .. } => Quantity::Reach,
     };
     let Ok(job) = bench.job_of(entry) else { return };
     let present = job.setting.value_of(free).unwrap_or(0.0);

@@ -7,7 +7,7 @@ use bevelbench_geometry::{
     fault::{FaultyGrind, RollingFault, WingInk, WingInkSeen, WingInkVerdict},
     math::{Angle, Quantity},
     parts::{Hollow, PresentFacet},
-    side::{Free, Job, Refusal},
+    side::{Job, Refusal},
     swept::{Rolled, Steel},
 };
 use bevelbench_notebook::{
@@ -58,7 +58,7 @@ pub(super) struct InkState {
     facet_mm: Option<f64>,
     film_mm: f64,
     tell_deg: f64,
-    moves: Option<Free>,
+    moves: Option<Quantity>,
     picture: Picture,
     present: present::PresentState,
     /// What ink along one wing said, and what it was asked of: it is worked out by many maps.
@@ -196,8 +196,8 @@ fn seen_rows(ui: &mut Ui, session: &Session, state: &mut InkState, units: Units,
 }
 
 /// What may be moved for the current setting.
-fn movable(session: &Session) -> Vec<Free> {
-    [Free::Reach, Free::Projection, Free::StrutAngle, Free::TableTilt]
+fn movable(session: &Session) -> Vec<Quantity> {
+    [Quantity::Reach, Quantity::Projection, Quantity::StrutAngle, Quantity::TableTilt]
         .into_iter()
         .filter(|free| Dial::from_free(*free).get(session.bench()).is_some())
         .collect()
@@ -216,7 +216,7 @@ fn read(
     session: &Session,
     state: &InkState,
     pattern: Pattern,
-) -> Option<(Free, Result<InkReading, Refusal>)> {
+) -> Option<(Quantity, Result<InkReading, Refusal>)> {
     let job = job_of(session)?;
     let choices = movable(session);
     let free = state.moves.filter(|free| choices.contains(free)).or(choices.first().copied())?;
@@ -239,7 +239,7 @@ fn facet(
         return;
     };
     if matches!(pattern, Pattern::Heel | Pattern::Edge) && choices.len() > 1 {
-        let name = |free: Free| Dial::from_free(free).name();
+        let name = |free: Quantity| Dial::from_free(free).name();
         if let Some(index) = choice(
             ui,
             "Move the",

@@ -5,7 +5,8 @@ mod wanted;
 
 use bevelbench_geometry::{
     facet::{FurtherFacet, Inside, Relief},
-    side::{Free, Job, SideView},
+    math::Quantity,
+    side::{Job, SideView},
 };
 use bevelbench_notebook::{
     answer::removal::{SHOWN_ACCURACY, removed_by_steps},
@@ -219,15 +220,15 @@ fn figures(ui: &mut Ui, cached: &ReliefCache, curve_mm: f64, theme: &Theme, unit
 }
 
 /// What a further step may move on this support.
-fn movable(session: &Session) -> Vec<Free> {
-    [Free::Reach, Free::Projection, Free::StrutAngle, Free::TableTilt]
+fn movable(session: &Session) -> Vec<Quantity> {
+    [Quantity::Reach, Quantity::Projection, Quantity::StrutAngle, Quantity::TableTilt]
         .into_iter()
         .filter(|free| Dial::from_free(*free).get(session.bench()).is_some())
         .collect()
 }
 
 /// Where something stands when a step begins: as the last step before it that moved it left it.
-fn stands_at(session: &Session, index: usize, free: Free) -> Option<f64> {
+fn stands_at(session: &Session, index: usize, free: Quantity) -> Option<f64> {
     let current = session.current()?;
     let before = current.further_steps.get(..index)?.iter().rev().find(|step| step.moved.free() == free);
     before.map(|step| step.moved.value()).or_else(|| Dial::from_free(free).get(session.bench()))
@@ -403,10 +404,10 @@ fn settable_width(width_mm: f64) -> f64 {
 }
 
 /// A first place for what a step moves: towards keener, within its travel.
-fn first_move(session: &Session, index: usize, free: Free) -> Option<MovedSaved> {
+fn first_move(session: &Session, index: usize, free: Quantity) -> Option<MovedSaved> {
     let now = stands_at(session, index, free)?;
     let (least, most) = Dial::from_free(free).range(session.bench())?;
-    let way = if free == Free::Projection { FIRST_MOVE } else { -FIRST_MOVE };
+    let way = if free == Quantity::Projection { FIRST_MOVE } else { -FIRST_MOVE };
     MovedSaved::to(free, Dial::settable((now + way).clamp(least, most)))
 }
 

@@ -1,8 +1,8 @@
 //! The same grind from another projection, wheel or table: what "Make B equal A" does.
 
 use bevelbench_geometry::{
-    math::Angle,
-    side::{Free, Support, Target},
+    math::{Angle, Quantity},
+    side::{Support, Target},
     swept::{RollLine, Strut},
 };
 use bevelbench_notebook::{
@@ -75,7 +75,7 @@ fn onto_roll_line(bench: &Bench, a: &SettingEntry, b: &SettingEntry) -> Option<S
             && same_side(*angle)
     })?;
     let mut turned = b.clone();
-    turned.support.put(Free::StrutAngle, angle.degrees());
+    turned.support.put(Quantity::StrutAngle, angle.degrees());
     Some(turned)
 }
 
@@ -89,8 +89,8 @@ fn with_bevel(
     let length = |mm: f64| units.length(mm);
     let job = bench.job_of(entry).map_err(|why| words::unanswered_words(&why, &length).together())?;
     let free = match entry.support {
-        SupportSaved::Table { .. } => Free::TableTilt,
-        SupportSaved::Handle { .. } | SupportSaved::Holder { .. } => Free::Reach,
+        SupportSaved::Table { .. } => Quantity::TableTilt,
+        SupportSaved::Handle { .. } | SupportSaved::Holder { .. } => Quantity::Reach,
     };
     let answers = job
         .setting
@@ -125,7 +125,7 @@ mod tests {
         let bench = demo_bench().unwrap();
         let a = bench.setting_named("Long grind, 85 mm").unwrap().clone();
         let mut b = a.clone();
-        b.support.put(Free::Projection, 80.0);
+        b.support.put(Quantity::Projection, 80.0);
         let Equalised::SameGrind(b) = equalise(&bench, &a, &b, Units::default()) else {
             panic!("not equal: {:?}", equalise(&bench, &a, &b, Units::default()));
         };

@@ -1,7 +1,7 @@
 //! A bevel typed: the one thing that is not pinned moves to it. With more free, or a wing wanted, the Find page has the
 //! answers.
 
-use bevelbench_geometry::side::Free;
+use bevelbench_geometry::math::Quantity;
 use bevelbench_notebook::{
     quantity::format_angle,
     saved::{BevelMeant, TargetSaved},
@@ -151,7 +151,7 @@ pub(super) fn ask(
 }
 
 /// Searches, and says what came of it.
-fn search(session: &mut Session, target: TargetSaved, moves: Free, units: Units) -> (u64, Tone, String) {
+fn search(session: &mut Session, target: TargetSaved, moves: Quantity, units: Units) -> (u64, Tone, String) {
     let dial = Dial::from_free(moves);
     session.begin(format!("Find {}", units.angle(target.bevel_deg)));
     session.change_hand(|current| current.target = Some(target));

@@ -1,9 +1,9 @@
 //! How sure the bevel is, what that comes from, which reading to improve, and how each is read.
 
-use bevelbench_geometry::{math::Angle, side::uncertainty::Input};
+use bevelbench_geometry::math::{Angle, Quantity};
 use bevelbench_notebook::{
     answer::readings::{self, BudgetLine},
-    saved::{InputSaved, ReadWith, ReadingSaved},
+    saved::{ReadWith, ReadingSaved},
     words,
 };
 use egui::{ComboBox, RichText, Ui, WidgetInfo};
@@ -117,10 +117,10 @@ fn reading_row(
     refused: &mut Option<String>,
     units: Units,
     theme: &Theme,
-) -> Option<(Input, Option<ReadingSaved>)> {
+) -> Option<(Quantity, Option<ReadingSaved>)> {
     let input = uncertainty.input;
     let saved = |with: ReadWith, plus_minus: Option<f64>| {
-        Some((input, Some(ReadingSaved { input: InputSaved::from(input), with, plus_minus })))
+        Some((input, Some(ReadingSaved { input, with, plus_minus })))
     };
     let mut message = None;
     let tone = if uncertainty.assumed { Tone::Weak } else { Tone::Strong };

@@ -1,13 +1,13 @@
 //! The answers under one another, each with what it costs; or why there is none, with mends to press.
 
 use bevelbench_geometry::{
-    side::Free,
-    solve::{Movable, Remedy, Short},
+    math::Quantity,
+    solve::{Remedy, Short},
 };
 use bevelbench_notebook::{
     answer::finding::{NotFindable, Offer},
     quantity::format_angle,
-    words::{self, capital, movable_name, movable_value},
+    words::{self, capital, value_text},
 };
 use egui::{Color32, Frame, Margin, RichText, Sense, Stroke, StrokeKind, Ui, WidgetInfo};
 
@@ -59,7 +59,7 @@ fn values(offer: &Offer, units: Units) -> String {
     let values: Vec<String> = offer
         .moves
         .iter()
-        .map(|one| format!("{} {}", movable_name(one.what), movable_value(one.what, one.after, &length)))
+        .map(|one| format!("{} {}", one.what.words(), value_text(one.what, one.after, &length)))
         .collect();
     if values.is_empty() { "As it stands".to_owned() } else { capital(&values.join(", ")) }
 }
@@ -70,7 +70,7 @@ fn moves(offer: &Offer, units: Units) -> String {
     let moved: Vec<String> = offer
         .moves
         .iter()
-        .filter_map(|one| Some(format!("{} {}", movable_name(one.what), words::move_words(one, &length)?)))
+        .filter_map(|one| Some(format!("{} {}", one.what.words(), words::move_words(one, &length)?)))
         .collect();
     if moved.is_empty() { "nothing moves".to_owned() } else { format!("moves: {}", moved.join(", ")) }
 }
@@ -80,10 +80,10 @@ fn sensitivity(offer: &Offer, units: Units) -> String {
     let slopes = offer.moves.iter().filter_map(|one| {
         let slope = one.slope_deg?;
         let unit = match one.what {
-            Movable::Input(Free::StrutAngle | Free::TableTilt) => "degree",
+            Quantity::StrutAngle | Quantity::TableTilt => "degree",
             _ => "mm",
         };
-        Some(format!("{} a {unit} of {}", format_angle(slope, 2), movable_name(one.what)))
+        Some(format!("{} a {unit} of {}", format_angle(slope, 2), one.what.words()))
     });
     let sure = format!("bevel sure to ±{}", units.angle(offer.plus_minus.degrees()));
     slopes.chain(std::iter::once(sure)).collect::<Vec<_>>().join(" · ")
@@ -199,8 +199,8 @@ fn no_answer(
         caution_line(ui, &reported.remedy, Tone::Strong, theme);
     }
     for remedy in found.remedies.iter().take(MENDS) {
-        let limit = movable_value(remedy.short.what, remedy.short.limit, &length);
-        let hint = format!("and leave the {} at {limit}; one step", movable_name(remedy.short.what));
+        let limit = value_text(remedy.short.what, remedy.short.limit, &length);
+        let hint = format!("and leave the {} at {limit}; one step", remedy.short.what.words());
         if button(ui, &words::remedy_words(remedy, &length), Emphasis::Main, theme)
             .on_hover_text(hint)
             .clicked()
@@ -244,11 +244,10 @@ fn taken(result: &BevelResult, remedy: &Remedy) -> BevelAction {
 fn more_free(ui: &mut Ui, session: &Session, result: &BevelResult, theme: &Theme) -> Option<BevelAction> {
     let current = session.current()?;
     let wing = result.query.question.wing.is_some();
-    let mut others =
-        vec![Movable::Input(Free::Reach), Movable::Input(Free::Projection), Movable::Input(Free::StrutAngle)];
-    others.push(Movable::Input(Free::TableTilt));
+    let mut others = vec![Quantity::Reach, Quantity::Projection, Quantity::StrutAngle];
+    others.push(Quantity::TableTilt);
     if wing {
-        others.push(Movable::RollCentre);
+        others.push(Quantity::RollCentre);
     }
     others.retain(|&what| !current.is_free(what) && result.query.degree_of_freedom(what).is_some());
     if others.is_empty() || result.free.len() > usize::from(wing) + 1 {
@@ -259,7 +258,7 @@ fn more_free(ui: &mut Ui, session: &Session, result: &BevelResult, theme: &Theme
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = theme.sizes.gap.small;
         for what in others {
-            let words = format!("Free the {}", movable_name(what));
+            let words = format!("Free the {}", what.words());
             if button(ui, &words, Emphasis::Plain, theme).clicked() {
                 action = Some(BevelAction::Free(what, true));
             }
@@ -288,7 +287,7 @@ fn not_asked(
         ui.spacing_mut().item_spacing.x = theme.sizes.gap.small;
         for dial in crate::pages::settings::free_dials(session) {
             let Some(what) = dial.movable() else { continue };
-            let words = format!("Pin the {}", movable_name(what));
+            let words = format!("Pin the {}", what.words());
             if button(ui, &words, Emphasis::Plain, theme).clicked() {
                 action = Some(BevelAction::Free(what, false));
             }

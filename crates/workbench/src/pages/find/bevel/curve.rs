@@ -1,10 +1,13 @@
 //! The curve of answers where one quantity more is free than is needed: a dot to drag along it, or to step with the keys.
 
-use bevelbench_geometry::solve::{Family, Movable, Solution};
+use bevelbench_geometry::{
+    math::Quantity,
+    solve::{Family, Solution},
+};
 use bevelbench_notebook::{
     answer::edge_curve::{multiples, round_increment},
     quantity::LengthUnit,
-    words::{capital, movable_name, movable_value},
+    words::{capital, value_text},
 };
 use egui::{Align2, Id as WidgetId, Pos2, Rect, Shape, Stroke, Ui, pos2, vec2};
 
@@ -82,7 +85,7 @@ pub(super) fn curve(
         .iter()
         .filter_map(|&what| {
             let value = offer.solution.value_of(what)?;
-            Some(format!("{} {}", movable_name(what), movable_value(what, value, &length)))
+            Some(format!("{} {}", what.words(), value_text(what, value, &length)))
         })
         .collect();
     let event = handle(
@@ -136,12 +139,12 @@ fn go_to(
     (now != Some(member.setting) || !same_centre).then(|| BevelAction::Along(branch, Box::new(member)))
 }
 
-fn place(axes: &Axes, one: &Solution, walked: Movable, followed: Movable) -> Option<Pos2> {
+fn place(axes: &Axes, one: &Solution, walked: Quantity, followed: Quantity) -> Option<Pos2> {
     Some(axes.at(one.value_of(walked)?, one.value_of(followed)?))
 }
 
 /// Whether something moves at all along the family: a strut at a rest does not.
-fn moves(family: &Family, what: Movable) -> bool {
+fn moves(family: &Family, what: Quantity) -> bool {
     let mut values = family.branches.iter().flatten().filter_map(|one| one.value_of(what));
     let Some(first) = values.next() else { return false };
     values.any(|value| (value - first).abs() > 1e-6)
@@ -150,11 +153,11 @@ fn moves(family: &Family, what: Movable) -> bool {
 fn axes(
     result: &BevelResult,
     family: &Family,
-    walked: Movable,
-    followed: Movable,
+    walked: Quantity,
+    followed: Quantity,
     frame: Rect,
 ) -> Option<Axes> {
-    let span = |what: Movable| -> Option<(f64, f64)> {
+    let span = |what: Quantity| -> Option<(f64, f64)> {
         let of_family = family.branches.iter().flatten().filter_map(|one| one.value_of(what));
         let (least, most) = of_family
             .chain(result.query.present(what))
@@ -173,8 +176,8 @@ fn axes(
 fn nearest(
     axes: &Axes,
     family: &Family,
-    walked: Movable,
-    followed: Movable,
+    walked: Quantity,
+    followed: Quantity,
     to: Pos2,
 ) -> Option<(usize, f64, Solution)> {
     let mut best: Option<(f32, usize, f64, Solution)> = None;
@@ -195,15 +198,15 @@ fn nearest(
 }
 
 /// Frame, round numbers and names.
-fn grid(ui: &Ui, rect: Rect, axes: &Axes, walked: Movable, followed: Movable, units: Units, theme: &Theme) {
+fn grid(ui: &Ui, rect: Rect, axes: &Axes, walked: Quantity, followed: Quantity, units: Units, theme: &Theme) {
     let painter = ui.painter();
     let (frame, weak) = (axes.frame, theme.tone(Tone::Weak));
     painter.rect_filled(frame, 0.0, theme.surface(Surface::Canvas));
-    let scale = |what: Movable| {
+    let scale = |what: Quantity| {
         let inches = units.length != LengthUnit::Millimetre;
         if Dial::from_movable(what).kind() == Kind::Length && inches { 25.4 } else { 1.0 }
     };
-    let unit = |what: Movable| match (Dial::from_movable(what).kind(), units.length) {
+    let unit = |what: Quantity| match (Dial::from_movable(what).kind(), units.length) {
         (Kind::Angle, _) => "degrees",
         (Kind::Length, LengthUnit::Millimetre) => "mm",
         (Kind::Length, _) => "in",
@@ -230,7 +233,7 @@ fn grid(ui: &Ui, rect: Rect, axes: &Axes, walked: Movable, followed: Movable, un
         painter.text(at, Align2::RIGHT_CENTER, written(value, step), theme.small(), weak);
     }
     painter.rect_stroke(frame, 0.0, theme.hairline(), egui::StrokeKind::Inside);
-    let name = |what: Movable| format!("{}, {}", capital(movable_name(what)), unit(what));
+    let name = |what: Quantity| format!("{}, {}", capital(what.words()), unit(what));
     painter.text(
         pos2(rect.left() + theme.sizes.gap.wide, rect.top() + theme.sizes.gap.small + 2.0),
         Align2::LEFT_TOP,

@@ -6,7 +6,7 @@ mod curve;
 mod picture;
 mod wanted;
 
-use bevelbench_geometry::solve::{Movable, Solution};
+use bevelbench_geometry::{math::Quantity, solve::Solution};
 use bevelbench_notebook::{
     answer::finding::{BevelQuery, Found, NotFindable, Offer},
     saved::{Bench, BevelMeant, SettingEntry, TargetSaved, WingSaved},
@@ -44,7 +44,7 @@ struct BevelSearch {
 #[derive(Debug)]
 struct BevelResult {
     query: BevelQuery,
-    free: Vec<Movable>,
+    free: Vec<Quantity>,
     at_stops: bool,
     found: Found,
     /// The answers, those that nothing stands in the way of first.
@@ -110,9 +110,9 @@ enum BevelAction {
     /// The drag is given up.
     PutBack,
     /// Set it so.
-    Take(Box<Solution>, Vec<Movable>),
+    Take(Box<Solution>, Vec<Quantity>),
     /// Pull or push a pin.
-    Free(Movable, bool),
+    Free(Quantity, bool),
 }
 
 /// The part of the page.

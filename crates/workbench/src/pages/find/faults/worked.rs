@@ -4,9 +4,8 @@ use bevelbench_geometry::{
     DVec3,
     facet::{InkSeen, InkVerdict, Pattern},
     fault::{Behind, Dip, FaultyGrind, Peak, RollingFault, Slip, TwoFacets},
-    math::Angle,
+    math::{Angle, Quantity},
     parts::PresentFacet,
-    side::Free,
     swept::{Edge, EdgePoint, GroundError, GroundSurface, Rolled, Steel},
 };
 use bevelbench_notebook::{
@@ -238,7 +237,7 @@ fn edge_only(worked: &mut FaultAnswer, session: &Session, measured: &Measured, u
         film_mm: measured.film_mm,
     };
     // Nothing is moved here: only how far off the setting stands is asked.
-    let free = if job.setting.pivot().is_some() { Free::Reach } else { Free::TableTilt };
+    let free = if job.setting.pivot().is_some() { Quantity::Reach } else { Quantity::TableTilt };
     let reading = match job.setting.read_ink(&seen, Angle::from_degrees(0.5), free) {
         Ok(reading) => reading,
         Err(refusal) => return worked.say(Tone::Caution, &refusal_words(&refusal, &length)),

@@ -1,6 +1,9 @@
 //! The gentlest way there: what may move, what is found, and setting it so.
 
-use bevelbench_geometry::side::{Free, Job, SideView};
+use bevelbench_geometry::{
+    math::Quantity,
+    side::{Job, SideView},
+};
 use bevelbench_notebook::{
     answer::{
         gentlest::{BEVEL_MAY_MOVE_DEG, GrindOption, MayMove, gentlest},
@@ -76,13 +79,14 @@ pub(super) fn gentle(
         return;
     };
     caution_line(ui, &way_words(&way, set, &|mm| units.length(mm)), Tone::Good, theme);
-    let moves: Vec<(Free, f64)> = [Free::Projection, Free::StrutAngle, Free::TableTilt, Free::Reach]
-        .into_iter()
-        .filter_map(|free| {
-            let (to, from) = (way.setting.value_of(free)?, set.setting.value_of(free)?);
-            ((to - from).abs() > 1e-6).then_some((free, to))
-        })
-        .collect();
+    let moves: Vec<(Quantity, f64)> =
+        [Quantity::Projection, Quantity::StrutAngle, Quantity::TableTilt, Quantity::Reach]
+            .into_iter()
+            .filter_map(|free| {
+                let (to, from) = (way.setting.value_of(free)?, set.setting.value_of(free)?);
+                ((to - from).abs() > 1e-6).then_some((free, to))
+            })
+            .collect();
     if !moves.is_empty() && button(ui, "Set it so", Emphasis::Plain, theme).clicked() {
         session.edit("Set the gentlest way", |bench| {
             if let Some(current) = bench.current.as_mut() {
