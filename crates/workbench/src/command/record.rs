@@ -117,7 +117,7 @@ pub struct Answers {
     /// Angle between two ground faces, square to the edge.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub included_deg: Option<f64>,
-    /// The caution’s code.
+    /// Its cautions.
     pub cautions: Vec<CautionRecord>,
 }
 
