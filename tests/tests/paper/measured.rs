@@ -458,11 +458,11 @@ fn nothing_runs_off_the_paper() {
         let print = made(&bench, &request(&bench, what, paper, &[]));
         for page in &print.pages {
             for item in &page.items {
-                let bevelbench_notebook::paper::page::Item::Text { at, words, face, size_mm, .. } = item
+                let bevelbench_notebook::paper::page::Item::Text { at, words, typeface, size_mm, .. } = item
                 else {
                     continue;
                 };
-                let wide = bevelbench_notebook::drawing::text_shaping::width_mm(words, *face, *size_mm);
+                let wide = bevelbench_notebook::drawing::text_shaping::width_mm(words, *typeface, *size_mm);
                 assert!(at[0] > 3.0 && at[0] + wide < page.size_mm[0] - 3.0, "{}: {words}", paper.name());
                 assert!(at[1] > 3.0 && at[1] < page.size_mm[1] - 3.0, "{}: {words}", paper.name());
             }

@@ -13,7 +13,7 @@ use bevelbench_notebook::{
     },
     quantity::{LengthUnit, figure::Figure},
     saved::{Bench, FurtherStepSaved, MovedSaved, library::demo_bench},
-    words::standing_cautions,
+    words::permanent_cautions,
 };
 
 /// Setting A and setting B of the handouts.
@@ -105,7 +105,7 @@ fn every_step_of_a_lesson_stands_on_its_sheet_with_its_caption_and_its_bevel() {
             let bevel = there.answer(&step.setting).unwrap().1.bevel().degrees();
             assert!(words.contains(&Figure::Bevel.words(Some(bevel), LengthUnit::Millimetre)));
         }
-        for caution in standing_cautions() {
+        for caution in permanent_cautions() {
             assert_eq!(words.matches(&bare(caution)).count(), sheet.pages.len(), "{caution}");
         }
     }

@@ -39,7 +39,7 @@ fn window_on(bench: Bench, page: Page) -> Window {
             |ui, pages: &mut Pages| {
                 let theme = Theme::default();
                 let (session, state) = (&mut pages.session, &mut pages.state);
-                session.work_out();
+                session.compute();
                 match pages.page {
                     Page::Rig => rig_page(ui, session, state, Units::default(), &theme),
                     _ => tool_page(ui, session, state, Units::default(), &theme),
@@ -241,7 +241,7 @@ fn a_wheel_that_settings_use_is_deleted_only_after_asking() {
     press(&mut harness, "Delete the wheel");
     assert!(bench(&harness).rig(hand.rig).unwrap().wheel(hand.wheel).is_none());
     assert_eq!(bench(&harness).settings, before.settings, "the settings stay");
-    harness.state_mut().session.work_out();
+    harness.state_mut().session.compute();
     let outcome = harness.state().session.outcome().unwrap().clone();
     assert!(outcome.result.is_err(), "and say that the wheel is missing");
     undo(&mut harness);

@@ -20,7 +20,7 @@ fn window(bench: Bench) -> Window {
         .with_context_setup(|ctx| Theme::default().apply(ctx))
         .build_ui_state(
             |ui, (session, state): &mut (Session, EditState)| {
-                session.work_out();
+                session.compute();
                 rig_page(ui, session, state, Units::default(), &Theme::default());
             },
             (Session::new(bench), EditState::default()),

@@ -12,7 +12,7 @@ use bevelbench_geometry::{
 
 use crate::{
     answer::{
-        removal::{Before, GroundTip},
+        removal::{GroundTip, TipBefore},
         swept::movement::NotSwept,
     },
     saved::setting::SwingSaved,
@@ -60,11 +60,11 @@ pub struct GrindOption {
 ///
 /// # Errors
 /// [`NotSwept`] where the way leaves no shape.
-pub fn way(
+pub fn grind_option(
     job: &Job,
     view: &SideView,
     swing: Option<&SwingSaved>,
-    before: &Before,
+    before: &TipBefore,
     relief: Option<&Relief>,
     accuracy: f64,
 ) -> Result<GrindOption, NotSwept> {
@@ -84,7 +84,7 @@ pub fn gentlest(
     job: &Job,
     view: &SideView,
     swing: Option<&SwingSaved>,
-    before: &Before,
+    before: &TipBefore,
     may: MayMove,
     rests_deg: &[f64],
 ) -> Option<GrindOption> {
@@ -93,13 +93,13 @@ pub fn gentlest(
     let evaluate = |setting: Setting, accuracy: f64| -> Option<GrindOption> {
         let moved = Job { setting, ..*job };
         let view = moved.evaluate().ok()?;
-        way(&moved, &view, swing, before, None, accuracy).ok()
+        grind_option(&moved, &view, swing, before, None, accuracy).ok()
     };
-    let mut offer = |way: Option<GrindOption>| {
-        if let Some(way) = way
-            && best.as_ref().is_none_or(|best| gentler(&way, best))
+    let mut offer = |option: Option<GrindOption>| {
+        if let Some(option) = option
+            && best.as_ref().is_none_or(|best| gentler(&option, best))
         {
-            best = Some(way);
+            best = Some(option);
         }
         best
     };
@@ -171,8 +171,8 @@ fn narrowed(
                     let answers = setting.find(bevel, arm).ok()?;
                     evaluate(answers.nearest(present)?.setting, WEIGHED / 3.0)
                 });
-                if let Some(way) = better.filter(|way| gentler(way, &best)) {
-                    best = way;
+                if let Some(option) = better.filter(|option| gentler(option, &best)) {
+                    best = option;
                     moved = true;
                 }
             }

@@ -51,7 +51,7 @@ pub enum BevelMethod {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct MethodResult {
     /// The way.
-    pub way: BevelMethod,
+    pub method: BevelMethod,
     /// What the tool is ground to by it.
     pub grind: MatchedGrind,
     /// How sure that is.
@@ -83,7 +83,7 @@ pub enum Unmatched {
     /// A measurement that cannot be, by the way that used it.
     DimensionError {
         /// The way.
-        way: BevelMethod,
+        method: BevelMethod,
         /// What is wrong.
         dimension_error: DimensionError,
     },
@@ -114,14 +114,14 @@ impl Measures {
         let protractor =
             self.protractor.map(|reads| AcrossBy::Protractor { reads: Angle::from_degrees(reads.value) });
         let thickness = self.under.map(|under| AcrossBy::Thickness { under_mm: under.value });
-        let mut ways = Vec::with_capacity(3);
-        for (way, across, angle_uncertainty) in [
+        let mut methods = Vec::with_capacity(3);
+        for (method, across, angle_uncertainty) in [
             (BevelMethod::Thickness, thickness, 0.0),
             (BevelMethod::Protractor, protractor, uncertainty(self.protractor)),
             (BevelMethod::Template, template, uncertainty(self.template)),
         ] {
             let Some(across) = across else { continue };
-            let dimension_error = |dimension_error| Unmatched::DimensionError { way, dimension_error };
+            let dimension_error = |dimension_error| Unmatched::DimensionError { method, dimension_error };
             let uncertainties = MeasurementUncertainties {
                 width_mm: uncertainty(self.width),
                 under_mm: uncertainty(self.under),
@@ -132,17 +132,17 @@ impl Measures {
             };
             let facet = MeasuredFacet { width_mm: width.value, across, hollow };
             let grind = facet.matched().map_err(dimension_error)?;
-            ways.push(MethodResult {
-                way,
+            methods.push(MethodResult {
+                method,
                 grind,
                 uncertainty: facet.uncertainty(&uncertainties).map_err(dimension_error)?,
             });
         }
-        let uncertainty = |way: &MethodResult| way.uncertainty.at_edge.radians();
-        ways.sort_by(|a: &MethodResult, b| uncertainty(a).total_cmp(&uncertainty(b)));
-        let mut ways = ways.into_iter();
-        let most_certain = ways.next().ok_or(Unmatched::NoBevel)?;
-        Ok(Matched { most_certain, others: ways.collect(), hollow_measured: self.hollow.is_some() })
+        let uncertainty = |method: &MethodResult| method.uncertainty.at_edge.radians();
+        methods.sort_by(|a: &MethodResult, b| uncertainty(a).total_cmp(&uncertainty(b)));
+        let mut methods = methods.into_iter();
+        let most_certain = methods.next().ok_or(Unmatched::NoBevel)?;
+        Ok(Matched { most_certain, others: methods.collect(), hollow_measured: self.hollow.is_some() })
     }
 }
 
@@ -153,8 +153,10 @@ impl Matched {
         let most_certain = &self.most_certain;
         self.others
             .iter()
-            .map(|way| (way, way.grind.facet.across() - most_certain.grind.facet.across()))
-            .filter(|(way, apart)| apart.abs() > way.uncertainty.across + most_certain.uncertainty.across)
+            .map(|method| (method, method.grind.facet.across() - most_certain.grind.facet.across()))
+            .filter(|(method, apart)| {
+                apart.abs() > method.uncertainty.across + most_certain.uncertainty.across
+            })
             .max_by(|a, b| a.1.abs().radians().total_cmp(&b.1.abs().radians()))
     }
 }
@@ -232,7 +234,7 @@ mod tests {
         let most_certain = matched.most_certain;
         assert!((most_certain.grind.facet.across() - facet.across).abs().degrees() < 1e-9);
         assert!((most_certain.grind.radius_mm.unwrap() - radius).abs() < 1e-6);
-        assert_eq!(most_certain.way, BevelMethod::Protractor);
+        assert_eq!(most_certain.method, BevelMethod::Protractor);
         assert!(matched.at_odds().is_none());
         let bench = demo_bench().unwrap();
         let fits = wheels_by_fit(&bench, radius, 1.0);
@@ -246,7 +248,7 @@ mod tests {
         measures.protractor = Some(read(facet.across.degrees() + 9.0, 0.5));
         let matched = measures.matched().unwrap();
         let (other, apart) = matched.at_odds().unwrap();
-        assert_eq!(other.way, BevelMethod::Thickness);
+        assert_eq!(other.method, BevelMethod::Thickness);
         assert!((apart.abs().degrees() - 9.0).abs() < 1e-6);
     }
 
@@ -264,7 +266,7 @@ mod tests {
         let narrow = Measures { width: Some(read(1.0, 0.1)), ..measures };
         assert!(matches!(
             narrow.matched(),
-            Err(Unmatched::DimensionError { way: BevelMethod::Thickness, .. })
+            Err(Unmatched::DimensionError { method: BevelMethod::Thickness, .. })
         ));
     }
 }

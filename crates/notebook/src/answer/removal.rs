@@ -142,13 +142,13 @@ impl GroundTip {
 
 /// Where a tool comes from: its tip, and its facets in the side plane.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Before {
+pub struct TipBefore {
     tip: GroundTip,
     curve: FacetCurve,
     bevel: Angle,
 }
 
-impl Before {
+impl TipBefore {
     /// The facets as they are; its wings are taken to have been ground as the setting would. `None` where none is known.
     ///
     /// # Errors

@@ -136,16 +136,16 @@ impl Wear {
 
     /// Whether a way can be kept at all: a table has no gauge length.
     #[must_use]
-    pub fn has(&self, way: WearStrategy) -> bool {
-        way != WearStrategy::GaugeStick || !matches!(self.job.setting.support, Support::Table { .. })
+    pub fn has(&self, strategy: WearStrategy) -> bool {
+        strategy != WearStrategy::GaugeStick || !matches!(self.job.setting.support, Support::Table { .. })
     }
 
     /// The setting at a diameter in millimetres, kept in a way.
     ///
     /// # Errors
     /// [`NotWorn`].
-    pub fn at(&self, diameter_mm: f64, way: WearStrategy) -> Result<WearPoint, NotWorn> {
-        let kept = match way {
+    pub fn at(&self, diameter_mm: f64, strategy: WearStrategy) -> Result<WearPoint, NotWorn> {
+        let kept = match strategy {
             WearStrategy::Place => HeldInput::Place,
             WearStrategy::GaugeStick => HeldInput::GaugeLength,
             WearStrategy::FoundAgain => HeldInput::Bevel(self.target),
@@ -162,11 +162,11 @@ impl Wear {
 
     /// The curve of a way over the wheel's whole life in so many points; where it has no answer there is a gap.
     #[must_use]
-    pub fn curve(&self, way: WearStrategy, count: usize) -> Vec<Option<WearPoint>> {
+    pub fn curve(&self, strategy: WearStrategy, count: usize) -> Vec<Option<WearPoint>> {
         let (least, most) = self.range_mm();
         let steps = count.max(2) - 1;
         let at = |i: usize| most + (least - most) * i as f64 / steps as f64;
-        (0..=steps).map(|i| self.at(at(i), way).ok()).collect()
+        (0..=steps).map(|i| self.at(at(i), strategy).ok()).collect()
     }
 
     /// The setting table: today's diameter and round ones below it down to the least usable, `step_mm` apart.
@@ -190,7 +190,7 @@ impl Wear {
     /// One line of the table.
     #[must_use]
     pub fn row(&self, diameter_mm: f64) -> WearRow {
-        let at = |way| self.at(diameter_mm, way);
+        let at = |strategy| self.at(diameter_mm, strategy);
         WearRow {
             diameter_mm,
             place: at(WearStrategy::Place),

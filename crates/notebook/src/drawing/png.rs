@@ -4,7 +4,7 @@ use std::{fmt, sync::Arc};
 
 use resvg::{tiny_skia, usvg};
 
-use crate::drawing::text_shaping::Face;
+use crate::drawing::text_shaping::Typeface;
 
 /// Why a picture could not be made.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -85,8 +85,8 @@ pub fn packed(pixels: Pixels) -> Result<Vec<u8>, PngError> {
 
 fn drawn(svg: &str, pixels_per_mm: f64) -> Result<tiny_skia::Pixmap, PngError> {
     let mut fonts = usvg::fontdb::Database::new();
-    for face in Face::ALL {
-        fonts.load_font_data(face.data().to_vec());
+    for typeface in Typeface::ALL {
+        fonts.load_font_data(typeface.data().to_vec());
     }
     let options = usvg::Options { fontdb: Arc::new(fonts), dpi: 25.4, ..usvg::Options::default() };
     let tree =

@@ -9,7 +9,7 @@ use skrifa::{
 
 /// One of the fonts that travel with the program.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Face {
+pub enum Typeface {
     /// Ordinary text.
     Regular,
     /// A little stronger.
@@ -20,7 +20,7 @@ pub enum Face {
     Symbols,
 }
 
-impl Face {
+impl Typeface {
     /// Every face.
     pub const ALL: [Self; 4] = [Self::Regular, Self::Medium, Self::SemiBold, Self::Symbols];
 
@@ -61,63 +61,66 @@ impl Face {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Letter {
     /// The face that has it.
-    pub face: Face,
+    pub typeface: Typeface,
     /// Its glyph in that face.
     pub glyph: u16,
     /// Its advance, in heights of the text.
     pub advance: f64,
 }
 
-fn font(face: Face) -> Option<&'static FontRef<'static>> {
+fn font(typeface: Typeface) -> Option<&'static FontRef<'static>> {
     static FONTS: OnceLock<[Option<FontRef<'static>>; 4]> = OnceLock::new();
-    let fonts = FONTS.get_or_init(|| Face::ALL.map(|face| FontRef::new(face.data()).ok()));
-    fonts.get(face as usize)?.as_ref()
+    let fonts = FONTS.get_or_init(|| Typeface::ALL.map(|typeface| FontRef::new(typeface.data()).ok()));
+    fonts.get(typeface as usize)?.as_ref()
 }
 
-fn look_up(face: Face, letter: char) -> Option<Letter> {
-    let font = font(face)?;
+fn look_up(typeface: Typeface, letter: char) -> Option<Letter> {
+    let font = font(typeface)?;
     let glyph = font.charmap().map(letter).filter(|glyph| *glyph != GlyphId::NOTDEF)?;
     let metrics = font.glyph_metrics(Size::unscaled(), LocationRef::default());
     let em = f64::from(font.metrics(Size::unscaled(), LocationRef::default()).units_per_em).max(1.0);
     let advance = f64::from(metrics.advance_width(glyph)?) / em;
-    Some(Letter { face, glyph: u16::try_from(glyph.to_u32()).ok()?, advance })
+    Some(Letter { typeface, glyph: u16::try_from(glyph.to_u32()).ok()?, advance })
 }
 
 /// The plain letters, looked up once: nearly all that is ever asked for.
-fn plain(face: Face, letter: char) -> Option<Letter> {
+fn plain(typeface: Typeface, letter: char) -> Option<Letter> {
     static PLAIN: OnceLock<Vec<Option<Letter>>> = OnceLock::new();
     let plain = PLAIN.get_or_init(|| {
-        Face::ALL.iter().flat_map(|face| (' '..='~').map(|letter| look_up(*face, letter))).collect()
+        Typeface::ALL
+            .iter()
+            .flat_map(|typeface| (' '..='~').map(|letter| look_up(*typeface, letter)))
+            .collect()
     });
     let place = u32::from(letter).checked_sub(u32::from(' ')).filter(|place| *place < 95)?;
-    *plain.get(face as usize * 95 + place as usize)?
+    *plain.get(typeface as usize * 95 + place as usize)?
 }
 
 /// A letter in a face, or in the symbols if that face lacks it; a question mark for what neither has.
 #[must_use]
-pub fn letter(face: Face, letter: char) -> Letter {
-    plain(face, letter)
-        .or_else(|| look_up(face, letter))
-        .or_else(|| look_up(Face::Symbols, letter))
-        .or_else(|| plain(face, '?'))
-        .unwrap_or(Letter { face, glyph: 0, advance: 0.5 })
+pub fn letter(typeface: Typeface, letter: char) -> Letter {
+    plain(typeface, letter)
+        .or_else(|| look_up(typeface, letter))
+        .or_else(|| look_up(Typeface::Symbols, letter))
+        .or_else(|| plain(typeface, '?'))
+        .unwrap_or(Letter { typeface, glyph: 0, advance: 0.5 })
 }
 
 /// How wide words are at a size, in millimetres.
 #[must_use]
-pub fn width_mm(words: &str, face: Face, size_mm: f64) -> f64 {
-    words.chars().map(|c| letter(face, c).advance).sum::<f64>() * size_mm
+pub fn width_mm(words: &str, typeface: Typeface, size_mm: f64) -> f64 {
+    words.chars().map(|c| letter(typeface, c).advance).sum::<f64>() * size_mm
 }
 
 /// Words broken into lines no wider than `most_mm`; a single word that is wider is cut.
 #[must_use]
-pub fn wrapped(words: &str, face: Face, size_mm: f64, most_mm: f64) -> Vec<String> {
+pub fn wrapped(words: &str, typeface: Typeface, size_mm: f64, most_mm: f64) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     let mut line = String::new();
-    let space = letter(face, ' ').advance * size_mm;
+    let space = letter(typeface, ' ').advance * size_mm;
     let mut used = 0.0;
     for word in words.split_whitespace() {
-        let wide = width_mm(word, face, size_mm);
+        let wide = width_mm(word, typeface, size_mm);
         if !line.is_empty() && used + space + wide > most_mm {
             lines.push(std::mem::take(&mut line));
             used = 0.0;
@@ -132,7 +135,7 @@ pub fn wrapped(words: &str, face: Face, size_mm: f64, most_mm: f64) -> Vec<Strin
             continue;
         }
         for c in word.chars() {
-            let step = letter(face, c).advance * size_mm;
+            let step = letter(typeface, c).advance * size_mm;
             if used + step > most_mm && !line.is_empty() {
                 lines.push(std::mem::take(&mut line));
                 used = 0.0;
@@ -149,16 +152,16 @@ pub fn wrapped(words: &str, face: Face, size_mm: f64, most_mm: f64) -> Vec<Strin
 
 /// Words cut short with an ellipsis so that they are no wider than `most_mm`.
 #[must_use]
-pub fn shortened(words: &str, face: Face, size_mm: f64, most_mm: f64) -> String {
-    if width_mm(words, face, size_mm) <= most_mm {
+pub fn shortened(words: &str, typeface: Typeface, size_mm: f64, most_mm: f64) -> String {
+    if width_mm(words, typeface, size_mm) <= most_mm {
         return words.to_owned();
     }
-    let room = most_mm - width_mm("…", face, size_mm);
+    let room = most_mm - width_mm("…", typeface, size_mm);
     let mut used = 0.0;
     let mut kept: String = words
         .chars()
         .take_while(|c| {
-            used += letter(face, *c).advance * size_mm;
+            used += letter(typeface, *c).advance * size_mm;
             used <= room
         })
         .collect();
@@ -174,11 +177,11 @@ mod tests {
     #[test]
     fn every_sign_that_is_used_has_a_glyph() {
         for sign in "aZ09 ″′→⌀°−±✓⚠½×·…’“”–—≈".chars() {
-            let found = letter(Face::Regular, sign);
+            let found = letter(Typeface::Regular, sign);
             assert!(found.glyph != 0 && found.advance > 0.0, "{sign}");
-            assert!(sign == '?' || found.glyph != letter(Face::Regular, '?').glyph, "{sign}");
+            assert!(sign == '?' || found.glyph != letter(Typeface::Regular, '?').glyph, "{sign}");
         }
-        assert_eq!(letter(Face::SemiBold, '⌀').face, Face::Symbols);
+        assert_eq!(letter(Typeface::SemiBold, '⌀').typeface, Typeface::Symbols);
     }
 
     #[test]
@@ -186,8 +189,11 @@ mod tests {
         let words =
             "Set the arm, lock it, ink the bevel, turn the wheel by hand; Unbreakablyandextremelylong.";
         for most in [12.0, 30.0, 80.0] {
-            let lines = wrapped(words, Face::Regular, 3.0, most);
-            assert!(lines.iter().all(|line| width_mm(line, Face::Regular, 3.0) <= most + 1e-9), "{lines:?}");
+            let lines = wrapped(words, Typeface::Regular, 3.0, most);
+            assert!(
+                lines.iter().all(|line| width_mm(line, Typeface::Regular, 3.0) <= most + 1e-9),
+                "{lines:?}"
+            );
             let kept: String = lines.concat().chars().filter(|c| !c.is_whitespace()).collect();
             assert_eq!(kept, words.chars().filter(|c| !c.is_whitespace()).collect::<String>());
         }
@@ -195,8 +201,8 @@ mod tests {
 
     #[test]
     fn shortened_words_fit() {
-        let short = shortened("Bowl gouge, 16 mm, U flute", Face::Medium, 4.0, 20.0);
-        assert!(short.ends_with('…') && width_mm(&short, Face::Medium, 4.0) <= 20.0, "{short}");
-        assert_eq!(shortened("Skew", Face::Medium, 4.0, 20.0), "Skew");
+        let short = shortened("Bowl gouge, 16 mm, U flute", Typeface::Medium, 4.0, 20.0);
+        assert!(short.ends_with('…') && width_mm(&short, Typeface::Medium, 4.0) <= 20.0, "{short}");
+        assert_eq!(shortened("Skew", Typeface::Medium, 4.0, 20.0), "Skew");
     }
 }

@@ -3,10 +3,10 @@
 use crate::{
     drawing::{
         shape::Align,
-        text_shaping::{Face, wrapped},
+        text_shaping::{Typeface, wrapped},
     },
     paper::{
-        page::{Colour, Layout, Page, Pen, Type},
+        page::{Colour, Layout, Page, Pen, TextStyle},
         request::PrintRequest,
         sheet::{Correction, Leaf, Paper},
     },
@@ -193,7 +193,7 @@ pub fn bench_sheets(bench: &Bench, rigs: &[&Rig], request: &PrintRequest) -> Vec
             page.words(
                 [usable.min[0], top - 5.2 * s],
                 block.head.as_str(),
-                Type::strong(3.8 * s),
+                TextStyle::strong(3.8 * s),
                 Align::Start,
             );
             top -= 7.0 * s;
@@ -204,10 +204,16 @@ pub fn bench_sheets(bench: &Bench, rigs: &[&Rig], request: &PrintRequest) -> Vec
                 }
                 let base = top - 3.9 * s;
                 let column = |fraction: f64| usable.min[0] + width * fraction;
-                page.fitted([column(0.0), base], name, Type::plain(3.1 * s), Align::Start, width * 0.17);
-                let strong = Type::new(Face::SemiBold, 3.3 * s, Colour::BLACK);
+                page.fitted([column(0.0), base], name, TextStyle::plain(3.1 * s), Align::Start, width * 0.17);
+                let strong = TextStyle::new(Typeface::SemiBold, 3.3 * s, Colour::BLACK);
                 page.fitted([column(0.385), base], value, strong, Align::End, width * 0.21);
-                page.fitted([column(0.41), base], place, Type::weak(2.6 * s), Align::Start, width * 0.42);
+                page.fitted(
+                    [column(0.41), base],
+                    place,
+                    TextStyle::weak(2.6 * s),
+                    Align::Start,
+                    width * 0.42,
+                );
                 // Room to write what it measures today.
                 page.line(
                     [column(0.85), base - 0.6 * s],
@@ -227,9 +233,15 @@ pub fn bench_sheets(bench: &Bench, rigs: &[&Rig], request: &PrintRequest) -> Vec
 fn bench_head(page: &mut Layout, leaf: &Leaf, rig: &Rig, bench: &Bench, s: f64, date: &str) -> f64 {
     let usable = leaf.usable();
     let line = usable.max[1] - 5.5 * s;
-    page.fitted([usable.min[0], line], &rig.name, Type::strong(6.0 * s), Align::Start, usable.width() * 0.7);
+    page.fitted(
+        [usable.min[0], line],
+        &rig.name,
+        TextStyle::strong(6.0 * s),
+        Align::Start,
+        usable.width() * 0.7,
+    );
     let date = if date.trim().is_empty() { "Date ____________" } else { date.trim() };
-    page.words([usable.max[0], line], date, Type::weak(3.0 * s), Align::End);
+    page.words([usable.max[0], line], date, TextStyle::weak(3.0 * s), Align::End);
     let under = format!(
         "{} · the rig’s dimensions; places are measured from the wheel’s centre, wheel at rest",
         bench.title
@@ -237,11 +249,11 @@ fn bench_head(page: &mut Layout, leaf: &Leaf, rig: &Rig, bench: &Bench, s: f64, 
     page.fitted(
         [usable.min[0], line - 4.6 * s],
         &under,
-        Type::weak(2.8 * s),
+        TextStyle::weak(2.8 * s),
         Align::Start,
         usable.width() * 0.82,
     );
-    page.words([usable.max[0], line - 4.6 * s], "measured again", Type::weak(2.6 * s), Align::End);
+    page.words([usable.max[0], line - 4.6 * s], "measured again", TextStyle::weak(2.6 * s), Align::End);
     let y = line - 6.6 * s;
     page.line([usable.min[0], y], [usable.max[0], y], Pen::new(Colour::BLACK, 0.35));
     y - 1.0 * s
@@ -256,8 +268,8 @@ pub fn log_sheet(bench: &Bench, paper: Paper, correction: Correction) -> Page {
     let s = (width / 190.0).clamp(0.55, 1.3);
     let mut page = Layout::new();
     let line = usable.max[1] - 5.5 * s;
-    page.words([usable.min[0], line], "Sharpening log", Type::strong(6.0 * s), Align::Start);
-    page.fitted([usable.max[0], line], &bench.title, Type::weak(3.0 * s), Align::End, width * 0.5);
+    page.words([usable.min[0], line], "Sharpening log", TextStyle::strong(6.0 * s), Align::Start);
+    page.fitted([usable.max[0], line], &bench.title, TextStyle::weak(3.0 * s), Align::End, width * 0.5);
     let columns = [
         (0.0, "Date"),
         (0.13, "Tool"),
@@ -269,12 +281,17 @@ pub fn log_sheet(bench: &Bench, paper: Paper, correction: Correction) -> Page {
     ];
     let head = line - 8.0 * s;
     for (fraction, name) in columns {
-        page.words([usable.min[0] + width * fraction + 0.6, head], name, Type::weak(2.8 * s), Align::Start);
+        page.words(
+            [usable.min[0] + width * fraction + 0.6, head],
+            name,
+            TextStyle::weak(2.8 * s),
+            Align::Start,
+        );
     }
     let top = head - 2.0 * s;
     let foot_words = "Wheel diameters are taken with the power off and the wheel at rest. Put what was measured into the bench: every setting follows.";
-    let kind = Type::weak(2.6 * s);
-    let foot_lines = wrapped(foot_words, kind.face, kind.size_mm, width).len() as f64;
+    let kind = TextStyle::weak(2.6 * s);
+    let foot_lines = wrapped(foot_words, kind.typeface, kind.size_mm, width).len() as f64;
     let floor = usable.min[1] + foot_lines * kind.line_mm() + 2.0;
     let row = 8.5 * s;
     let rows = ((top - floor) / row).floor().max(0.0);

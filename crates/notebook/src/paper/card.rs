@@ -16,11 +16,11 @@ use crate::{
     drawing::{
         shape::{Align, Bounds},
         side_view::{focus, look::SideLook, side_view},
-        text_shaping::{Face, wrapped},
+        text_shaping::{Typeface, wrapped},
     },
     paper::{
         on_page::{caution, cautions_mm, reduction, scale_words, sorted_cautions},
-        page::{Colour, Layout, Page, Pen, Type},
+        page::{Colour, Layout, Page, Pen, TextStyle},
         sheet::{Leaf, Paper},
     },
     quantity::{fine_text, format_angle, format_number, length_text, length_unit::LengthUnit},
@@ -348,10 +348,10 @@ impl Card {
         out.words(
             [foot.left, foot.bottom],
             words,
-            Type::new(Face::SemiBold, 2.1, Colour::CARE),
+            TextStyle::new(Typeface::SemiBold, 2.1, Colour::CARE),
             Align::Start,
         );
-        out.words([foot.right, foot.bottom], self.holds_for(), Type::weak(1.9), Align::End);
+        out.words([foot.right, foot.bottom], self.holds_for(), TextStyle::weak(1.9), Align::End);
     }
 
     /// The back of an index card: how it is proved, what wear changes, what to mind.
@@ -360,7 +360,13 @@ impl Card {
         let mut room = Room::of(bounds);
         let title = format!("{}: {}", self.tool, self.name);
         let line = room.take(5.0);
-        out.fitted([line.left, line.bottom + 1.6], &title, Type::strong(3.0), Align::Start, line.width());
+        out.fitted(
+            [line.left, line.bottom + 1.6],
+            &title,
+            TextStyle::strong(3.0),
+            Align::Start,
+            line.width(),
+        );
         self.foot(out, room.take_bottom(3.2), s);
         let upper = room.take(22.0);
         let middle = upper.left + upper.width() * 0.56;
@@ -376,10 +382,10 @@ impl Card {
     fn header(&self, out: &mut Layout, room: &mut Room, s: f64) {
         let band = room.take(13.6 * s);
         let at = |down: f64| [band.left, band.top - down * s];
-        out.fitted(at(3.8), &self.name, Type::strong(5.0 * s), Align::Start, band.width());
-        let medium = Type::new(Face::Medium, 3.3 * s, Colour::BLACK);
+        out.fitted(at(3.8), &self.name, TextStyle::strong(5.0 * s), Align::Start, band.width());
+        let medium = TextStyle::new(Typeface::Medium, 3.3 * s, Colour::BLACK);
         out.fitted(at(8.0), &self.tool, medium, Align::Start, band.width());
-        out.fitted(at(11.4), &self.place, Type::weak(2.5 * s), Align::Start, band.width());
+        out.fitted(at(11.4), &self.place, TextStyle::weak(2.5 * s), Align::Start, band.width());
         let y = band.top - 12.8 * s;
         out.line([band.left, y], [band.right, y], Pen::new(Colour::BLACK, 0.35));
     }
@@ -402,7 +408,7 @@ impl Card {
         let reduced = reduction(&[window], box_);
         out.drawing(&drawing, window, box_, 1.0 / reduced, 0.72 * s);
         let words = format!("Side view, {}", scale_words(reduced));
-        out.words([caption.right, caption.bottom + 0.9 * s], words, Type::weak(2.0 * s), Align::End);
+        out.words([caption.right, caption.bottom + 0.9 * s], words, TextStyle::weak(2.0 * s), Align::End);
     }
 
     fn steps_mm(&self, wide: f64, s: f64) -> f64 {
@@ -419,33 +425,33 @@ impl Card {
             let middle = top - (row - 0.5 * s) / 2.0;
             let disc = [room.left + 3.2 * s, middle];
             out.circle(disc, 2.0 * s, Some(Colour::BLACK), None);
-            let white = Type::new(Face::SemiBold, 2.9 * s, Colour::WHITE);
+            let white = TextStyle::new(Typeface::SemiBold, 2.9 * s, Colour::WHITE);
             out.words([disc[0], disc[1] - 1.02 * s], (index + 1).to_string(), white, Align::Middle);
-            let value = Type::strong(4.6 * s);
+            let value = TextStyle::strong(4.6 * s);
             out.words([room.right - 1.5 * s, middle - 1.65 * s], step.value_text.as_str(), value, Align::End);
             let left = room.left + 6.6 * s;
-            let name = Type::new(Face::Medium, 2.9 * s, Colour::BLACK);
+            let name = TextStyle::new(Typeface::Medium, 2.9 * s, Colour::BLACK);
             let most = room.width() - 9.0 * s - value.width_mm(&step.value_text);
             out.fitted([left, top - 2.45 * s], step.name, name, Align::Start, most);
             let (lines, size) = Self::how_lines(step, room.width(), s);
             let bottom = top - (row - 1.3 * s);
             for (above, words) in (0..lines.len()).rev().zip(&lines) {
                 let base = bottom + size * 1.08 * above as f64;
-                out.words([left, base], words.as_str(), Type::weak(size), Align::Start);
+                out.words([left, base], words.as_str(), TextStyle::weak(size), Align::Start);
             }
         }
     }
 
     /// How a step is done, on one line where there is room, in smaller lines elsewhere; and their size.
     fn how_lines(step: &GrinderStep, wide: f64, s: f64) -> (Vec<String>, f64) {
-        let value = Type::strong(4.6 * s).width_mm(&step.value_text);
+        let value = TextStyle::strong(4.6 * s).width_mm(&step.value_text);
         let room = wide - value - 3.0 * s - 6.6 * s;
-        let usual = Type::weak(2.05 * s);
+        let usual = TextStyle::weak(2.05 * s);
         if usual.width_mm(&step.how) <= room {
             return (vec![step.how.clone()], usual.size_mm);
         }
         let size = 1.75 * s;
-        (wrapped(&step.how, usual.face, size, room), size)
+        (wrapped(&step.how, usual.typeface, size, room), size)
     }
 
     /// From one step to the next.
@@ -471,10 +477,10 @@ impl Card {
         ];
         // The first has a ± besides.
         let fractions = [0.31, 0.25, 0.22, 0.22].map(|fraction| room.width() * fraction);
-        let kind = Type::strong((3.9 * s).min(room.width() * 0.043));
+        let kind = TextStyle::strong((3.9 * s).min(room.width() * 0.043));
         let mut left = room.left;
         for ((name, value), wide) in cells.iter().zip(fractions) {
-            out.fitted([left, room.top - 3.0 * s], name, Type::weak(2.1 * s), Align::Start, wide - 1.0);
+            out.fitted([left, room.top - 3.0 * s], name, TextStyle::weak(2.1 * s), Align::Start, wide - 1.0);
             out.fitted([left, room.top - 7.0 * s], value, kind, Align::Start, wide - 1.0);
             left += wide;
         }
@@ -484,7 +490,7 @@ impl Card {
         out.fitted(
             [room.left, room.top - 9.8 * s],
             &words.join(" "),
-            Type::weak(2.05 * s),
+            TextStyle::weak(2.05 * s),
             Align::Start,
             room.width(),
         );
@@ -492,7 +498,7 @@ impl Card {
 
     /// How ink proves the setting, and what to move when it does not.
     fn ink(&self, out: &mut Layout, room: Room, s: f64) {
-        let strong = Type::new(Face::SemiBold, 2.4 * s, Colour::BLACK);
+        let strong = TextStyle::new(Typeface::SemiBold, 2.4 * s, Colour::BLACK);
         out.words([room.left, room.top - 2.2 * s], "Proof: ink, power off", strong, Align::Start);
         let length = |mm: f64| self.length(mm);
         let remedy = |pattern| pattern_words(pattern, &self.job.setting.support, None, &length).remedy;
@@ -513,19 +519,19 @@ impl Card {
             out.frame(strip, None, Some(Pen::new(Colour::BLACK, 0.2)));
             out.line(strip.min, [strip.min[0], strip.max[1]], Pen::new(Colour::BLACK, 0.7));
             let text = Room { left: left + wide + 1.8 * s, ..room };
-            let kind = Type::plain(1.95 * s);
-            let lines = wrapped(&words, kind.face, kind.size_mm, text.width()).len() as f64;
+            let kind = TextStyle::plain(1.95 * s);
+            let lines = wrapped(&words, kind.typeface, kind.size_mm, text.width()).len() as f64;
             let above = (4.9 * s - lines * kind.line_mm()) / 2.0;
             out.paragraph(text.left, top - above, text.width(), &words, kind);
             top -= 5.3 * s;
         }
         let habit = "Lock all, ink, turn the wheel once by hand, read.";
-        out.fitted([room.left, top - 1.9 * s], habit, Type::weak(2.0 * s), Align::Start, room.width());
+        out.fitted([room.left, top - 1.9 * s], habit, TextStyle::weak(2.0 * s), Align::Start, room.width());
     }
 
     /// What to set for the next millimetres of wear.
     fn wear(&self, out: &mut Layout, room: Room, s: f64) {
-        let strong = Type::new(Face::SemiBold, 2.4 * s, Colour::BLACK);
+        let strong = TextStyle::new(Typeface::SemiBold, 2.4 * s, Colour::BLACK);
         out.words([room.left, room.top - 2.2 * s], "As the wheel wears", strong, Align::Start);
         if self.wear.is_empty() {
             let words = if self.keeps_its_size {
@@ -535,16 +541,16 @@ impl Card {
             } else {
                 "There is no setting of this rig for a smaller wheel that grinds the same bevel."
             };
-            out.paragraph(room.left, room.top - 4.0 * s, room.width(), words, Type::plain(2.05 * s));
+            out.paragraph(room.left, room.top - 4.0 * s, room.width(), words, TextStyle::plain(2.05 * s));
             return;
         }
         let tilted = following(&self.job) == Quantity::TableTilt;
-        let kind = Type::plain(2.25 * s);
+        let kind = TextStyle::plain(2.25 * s);
         let ends = [0.27, 0.64, 1.0].map(|fraction| room.left + room.width() * fraction);
         let heads = ["wheel ⌀", if tilted { "tilt" } else { "reach" }, if tilted { "" } else { "gauge" }];
         let mut y = room.top - 5.4 * s;
         for (end, head) in ends.iter().zip(heads) {
-            out.words([*end, y], head, Type::weak(2.0 * s), Align::End);
+            out.words([*end, y], head, TextStyle::weak(2.0 * s), Align::End);
         }
         for row in &self.wear {
             y -= 3.05 * s;
@@ -585,8 +591,8 @@ impl Card {
 
     fn foot(&self, out: &mut Layout, room: Room, s: f64) {
         let y = room.bottom + 0.2;
-        out.words([room.left, y], self.holds_for(), Type::weak(2.1 * s), Align::Start);
-        out.words([room.right, y], "Bevelbench", Type::weak(1.9 * s), Align::End);
+        out.words([room.left, y], self.holds_for(), TextStyle::weak(2.1 * s), Align::Start);
+        out.words([room.right, y], "Bevelbench", TextStyle::weak(1.9 * s), Align::End);
     }
 }
 

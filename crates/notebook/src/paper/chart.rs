@@ -6,11 +6,11 @@ use crate::{
     answer::bench::Unanswered,
     drawing::{
         shape::{Align, Bounds},
-        text_shaping::Face,
+        text_shaping::Typeface,
     },
     paper::{
         card::bare,
-        page::{Colour, Layout, Page, Pen, Type},
+        page::{Colour, Layout, Page, Pen, TextStyle},
         request::PrintRequest,
         sheet::Leaf,
     },
@@ -90,7 +90,7 @@ fn lay(rows: &[Row], leaf: Leaf, title: &str, unit: LengthUnit, date: &str) -> V
     let width = usable.width();
     // Wider paper is read from further off.
     let s = (width / 277.0).clamp(0.62, 1.5);
-    let number = Type::strong(NUMBER_MM * s);
+    let number = TextStyle::strong(NUMBER_MM * s);
     let row_mm = 13.0 * s;
     let group_mm = 9.0 * s;
     let ends = [0.52, 0.655, 0.755, 0.88, 1.0].map(|fraction| usable.min[0] + width * fraction);
@@ -103,17 +103,17 @@ fn lay(rows: &[Row], leaf: Leaf, title: &str, unit: LengthUnit, date: &str) -> V
     let mut open = false;
     let start = |page: &mut Layout| {
         let line = usable.max[1] - 9.0 * s;
-        page.fitted([usable.min[0], line], title, Type::strong(9.0 * s), Align::Start, width * 0.7);
+        page.fitted([usable.min[0], line], title, TextStyle::strong(9.0 * s), Align::Start, width * 0.7);
         let unit = match unit {
             LengthUnit::Millimetre => "millimetres",
             LengthUnit::Inch | LengthUnit::InchFraction => "inches",
         };
         let date = if date.trim().is_empty() { String::new() } else { format!("{} · ", date.trim()) };
         let words = format!("{date}lengths in {unit}");
-        page.words([usable.max[0], line], words, Type::weak(4.0 * s), Align::End);
+        page.words([usable.max[0], line], words, TextStyle::weak(4.0 * s), Align::End);
         let head = line - 8.5 * s;
         for (end, words) in ends.iter().zip(heads) {
-            page.words([*end, head], words, Type::weak(4.2 * s), Align::End);
+            page.words([*end, head], words, TextStyle::weak(4.2 * s), Align::End);
         }
         page.line(
             [usable.min[0], head - 2.2 * s],
@@ -127,7 +127,7 @@ fn lay(rows: &[Row], leaf: Leaf, title: &str, unit: LengthUnit, date: &str) -> V
         page.fitted(
             [usable.min[0], usable.min[1] + 1.5 * s],
             words,
-            Type::new(Face::Medium, 4.0 * s, Colour::CARE),
+            TextStyle::new(Typeface::Medium, 4.0 * s, Colour::CARE),
             Align::Start,
             width,
         );
@@ -151,15 +151,15 @@ fn lay(rows: &[Row], leaf: Leaf, title: &str, unit: LengthUnit, date: &str) -> V
                 max: [usable.max[0], top - 0.8 * s],
             };
             page.frame(band, Some(Colour::BAND), None);
-            let kind = Type::new(Face::SemiBold, 5.0 * s, Colour::BLACK);
+            let kind = TextStyle::new(Typeface::SemiBold, 5.0 * s, Colour::BLACK);
             page.words([usable.min[0] + 2.0 * s, top - 6.1 * s], row.family.words(), kind, Align::Start);
             top -= group_mm;
         }
         let room = ends[0] - usable.min[0] - 22.0 * s;
-        let name = Type::new(Face::SemiBold, 6.2 * s, Colour::BLACK);
+        let name = TextStyle::new(Typeface::SemiBold, 6.2 * s, Colour::BLACK);
         page.fitted([usable.min[0], top - 6.2 * s], &row.name, name, Align::Start, room);
         let under = format!("{} · {}", row.tool, row.wheel);
-        page.fitted([usable.min[0], top - 11.0 * s], &under, Type::weak(3.9 * s), Align::Start, room);
+        page.fitted([usable.min[0], top - 11.0 * s], &under, TextStyle::weak(3.9 * s), Align::Start, room);
         let base = top - 9.0 * s;
         page.words([ends[0], base], row.bevel.as_str(), number, Align::End);
         let mut left = ends[0];

@@ -16,7 +16,7 @@ use crate::{
     drawing::shape::{Align, Bounds},
     paper::{
         gauge::piece::Gauge,
-        page::{Colour, Layout, Page, Pen, Type},
+        page::{Colour, Layout, Page, Pen, TextStyle},
         sheet::{BARS_MM, Correction, Leaf, Paper, bars_fit, check_bars},
     },
     quantity::{format_angle, length_text, length_unit::LengthUnit},
@@ -224,9 +224,9 @@ pub fn gauge_pages(
         .enumerate()
         .map(|(index, mut layout)| {
             let at = [usable.min[0] + BARS_MM + 2.0, usable.max[1] - 4.2];
-            layout.words(at, "Gauges at true size", Type::strong(4.2), Align::Start);
+            layout.words(at, "Gauges at true size", TextStyle::strong(4.2), Align::Start);
             let number = format!("{} of {count}", index + 1);
-            layout.words([usable.max[0], at[1]], number, Type::weak(2.6), Align::End);
+            layout.words([usable.max[0], at[1]], number, TextStyle::weak(2.6), Align::End);
             let from = [usable.min[0], usable.max[1] - 6.0];
             layout.line([at[0], from[1]], [usable.max[0], from[1]], Pen::new(Colour::BLACK, 0.3));
             check_bars(&mut layout, usable, correction.kept());

@@ -4,11 +4,11 @@
 use crate::{
     drawing::{
         shape::{Align, Bounds},
-        text_shaping::{Face, wrapped},
+        text_shaping::{Typeface, wrapped},
     },
     paper::{
         on_page::{OnPage, PageContents, caution, cautions_mm, head, letter, reduction, scale_words},
-        page::{Colour, Layout, Page, Pen, Type},
+        page::{Colour, Layout, Page, Pen, TextStyle},
         request::PrintRequest,
         sheet::{Leaf, Paper},
     },
@@ -59,9 +59,9 @@ pub fn handout<'a>(
     let gap = 6.0 * s;
     let table_wide = if lying { usable.width() * 0.42 } else { usable.width() };
     let words_wide = if lying { usable.width() - table_wide - 3.0 * gap } else { usable.width() };
-    let kind = Type::plain(3.6 * s);
+    let kind = TextStyle::plain(3.6 * s);
     let lines: f64 =
-        words.iter().map(|line| wrapped(line, kind.face, kind.size_mm, words_wide).len() as f64).sum();
+        words.iter().map(|line| wrapped(line, kind.typeface, kind.size_mm, words_wide).len() as f64).sum();
     let table_tall = TABLE_ROW * s * (Figure::ALL.len() as f64 + 1.0) + 2.0 * s;
     let words_tall = lines * kind.line_mm() + words.len() as f64 * 1.0 * s + 7.0 * s;
     let lower = if lying { table_tall.max(words_tall) } else { table_tall + words_tall };
@@ -78,11 +78,11 @@ pub fn handout<'a>(
         let at = [cell.min[0] + 3.2 * s, top - 4.2 * s];
         letter(&mut out, at, index == 1, 4.0 * s);
         let (left, room) = (cell.min[0] + 8.4 * s, half - 8.4 * s);
-        out.fitted([left, top - 4.6 * s], &one.name, Type::strong(4.6 * s), Align::Start, room);
-        out.fitted([left, top - 8.8 * s], &one.place, Type::weak(2.9 * s), Align::Start, room);
+        out.fitted([left, top - 4.6 * s], &one.name, TextStyle::strong(4.6 * s), Align::Start, room);
+        out.fitted([left, top - 8.8 * s], &one.place, TextStyle::weak(2.9 * s), Align::Start, room);
         out.drawing(&one.side.0, window, cell, 1.0 / reduced, 0.95 * s);
         let words = format!("Side view, {}", scale_words(reduced));
-        out.words([cell.max[0], drawings.min[1]], words, Type::weak(2.4 * s), Align::End);
+        out.words([cell.max[0], drawings.min[1]], words, TextStyle::weak(2.4 * s), Align::End);
     }
     top = drawings.min[1] - 2.0 * s;
     out.line([usable.min[0], top], [usable.max[0], top], Pen::new(Colour::PALE, 0.2));
@@ -90,7 +90,7 @@ pub fn handout<'a>(
     table(&mut out, [usable.min[0], top], table_wide, [&a, &b], request, s);
     let (left, words_top) =
         if lying { (usable.min[0] + table_wide + 3.0 * gap, top) } else { (usable.min[0], top - table_tall) };
-    let strong = Type::new(Face::SemiBold, 4.0 * s, Colour::BLACK);
+    let strong = TextStyle::new(Typeface::SemiBold, 4.0 * s, Colour::BLACK);
     out.words([left, words_top - 4.0 * s], "What differs", strong, Align::Start);
     let mut y = words_top - 7.0 * s;
     for line in &words {
@@ -131,12 +131,12 @@ fn table(out: &mut Layout, at: [f64; 2], wide: f64, pair: [&OnPage; 2], request:
     for (index, end) in ends.iter().take(2).enumerate() {
         letter(out, [end - 3.0 * s, head], index == 1, 3.6 * s);
     }
-    out.words([ends[2], head - 1.1 * s], "B − A", Type::weak(3.0 * s), Align::End);
+    out.words([ends[2], head - 1.1 * s], "B − A", TextStyle::weak(3.0 * s), Align::End);
     for (index, figure) in Figure::ALL.into_iter().enumerate() {
         let y = at[1] - row * (index as f64 + 1.0);
         out.line([at[0], y], [at[0] + wide, y], Pen::new(Colour::PALE, 0.15));
         let base = y - row / 2.0 - 1.2 * s;
-        out.words([at[0], base], figure.name(), Type::plain(3.2 * s), Align::Start);
+        out.words([at[0], base], figure.name(), TextStyle::plain(3.2 * s), Align::Start);
         let [a, b] = pair.map(|one| figure.of(&one.view));
         let cells = [
             figure.words(a, request.unit),
@@ -144,7 +144,7 @@ fn table(out: &mut Layout, at: [f64; 2], wide: f64, pair: [&OnPage; 2], request:
             figure.difference(a, b, request.unit),
         ];
         for (end, cell) in ends.iter().zip(cells) {
-            out.words([*end, base], cell, Type::strong(3.5 * s), Align::End);
+            out.words([*end, base], cell, TextStyle::strong(3.5 * s), Align::End);
         }
     }
 }

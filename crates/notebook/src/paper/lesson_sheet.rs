@@ -9,7 +9,7 @@ use crate::{
     },
     paper::{
         on_page::{OnPage, PageContents, caution, cautions_mm, head, letter, reduction, scale_words},
-        page::{Colour, Layout, Page, Pen, Type},
+        page::{Colour, Layout, Page, Pen, TextStyle},
         request::PrintRequest,
         sheet::Leaf,
     },
@@ -18,7 +18,7 @@ use crate::{
         bench::Bench,
         lesson::{Lesson, LessonStep, LessonView},
     },
-    words::standing_cautions,
+    words::permanent_cautions,
 };
 
 /// How tall a step is at least, in millimetres.
@@ -47,7 +47,7 @@ pub fn lesson_sheets(
             }
         })
         .collect();
-    let cautions: Vec<String> = standing_cautions().map(str::to_owned).to_vec();
+    let cautions: Vec<String> = permanent_cautions().map(str::to_owned).to_vec();
     let size = 2.3 * s;
     let foot_mm = cautions_mm(&cautions, usable.width(), size) + 3.0 * s;
     let floor = usable.min[1] + foot_mm;
@@ -109,13 +109,13 @@ fn step_band(
     let wide = band.max[0] - left;
     let disc = [left + 2.6 * s, band.max[1] - 5.6 * s];
     out.circle(disc, 2.6 * s, Some(Colour::BLACK), None);
-    let white = Type::new(crate::drawing::text_shaping::Face::SemiBold, 3.6 * s, Colour::WHITE);
+    let white = TextStyle::new(crate::drawing::text_shaping::Typeface::SemiBold, 3.6 * s, Colour::WHITE);
     out.words([disc[0], disc[1] - 1.28 * s], number.to_string(), white, Align::Middle);
     // The caption, as large as it goes.
-    let mut kind = Type::new(crate::drawing::text_shaping::Face::Medium, 4.0 * s, Colour::BLACK);
+    let mut kind = TextStyle::new(crate::drawing::text_shaping::Typeface::Medium, 4.0 * s, Colour::BLACK);
     let most = band.height() - 30.0 * s;
     while kind.size_mm > 2.6 * s
-        && wrapped(&step.caption, kind.face, kind.size_mm, wide).len() as f64 * kind.line_mm() > most
+        && wrapped(&step.caption, kind.typeface, kind.size_mm, wide).len() as f64 * kind.line_mm() > most
     {
         kind.size_mm -= 0.1 * s;
     }
@@ -123,7 +123,7 @@ fn step_band(
     y -= out.paragraph(left, y, wide, &step.caption, kind) + 2.0 * s;
     let Some(shown) = shown else {
         let words = "This step has no answer on this bench: see the bench’s own words for it.";
-        out.paragraph(left, y, wide, words, Type::new(kind.face, 2.8 * s, Colour::CARE));
+        out.paragraph(left, y, wide, words, TextStyle::new(kind.typeface, 2.8 * s, Colour::CARE));
         return;
     };
     let ends = [0.68, 1.0].map(|fraction| left + wide * fraction);
@@ -135,10 +135,10 @@ fn step_band(
     }
     for figure in [Figure::Bevel, Figure::Across, Figure::Facet] {
         let base = y - 3.6 * s;
-        out.fitted([left, base], figure.name(), Type::weak(2.8 * s), Align::Start, wide * 0.42);
+        out.fitted([left, base], figure.name(), TextStyle::weak(2.8 * s), Align::Start, wide * 0.42);
         for (one, end) in shown.iter().zip(if shown.len() > 1 { &ends[..] } else { &ends[1..] }) {
             let words = figure.words(figure.of(&one.view), request.unit);
-            out.words([*end, base], words, Type::strong(3.6 * s), Align::End);
+            out.words([*end, base], words, TextStyle::strong(3.6 * s), Align::End);
         }
         y -= 5.0 * s;
     }
@@ -169,7 +169,7 @@ fn picture(
         let wheel_words =
             format!(", wheel {} mm", crate::quantity::format_number(wheel.unwrap_or_default(), 0));
         let words = name(one, wheel, &wheel_words);
-        out.fitted([left, top - 3.2 * s], &words, Type::weak(2.7 * s), Align::Start, cell.max[0] - left);
+        out.fitted([left, top - 3.2 * s], &words, TextStyle::weak(2.7 * s), Align::Start, cell.max[0] - left);
         top -= 4.4 * s;
     }
     // Room for two names in every step: one scale for all.
@@ -189,12 +189,12 @@ fn picture(
         // Enlarged by a round number.
         let whole = fits.floor().max(1.0);
         let words = format!("{words}, {whole} : 1");
-        out.words([cell.max[0], cell.min[1] + 1.5 * s], words, Type::weak(2.2 * s), Align::End);
+        out.words([cell.max[0], cell.min[1] + 1.5 * s], words, TextStyle::weak(2.2 * s), Align::End);
         whole
     } else {
         let reduced = reduction(&[window.grown(1.0)], room);
         let words = format!("{words}, {}", scale_words(reduced));
-        out.words([cell.max[0], cell.min[1] + 1.5 * s], words, Type::weak(2.2 * s), Align::End);
+        out.words([cell.max[0], cell.min[1] + 1.5 * s], words, TextStyle::weak(2.2 * s), Align::End);
         1.0 / reduced
     };
     out.drawing(&drawing, window.grown(1.0), room, scale, 0.72 * s);

@@ -14,7 +14,7 @@ use crate::{
         shape::{Align, Bounds, Drawing},
         side_view::{focus, look::SideLook, loupe_centre_and_radius, loupe_view, side_view},
     },
-    paper::page::{Colour, Layout, Pen, Type},
+    paper::page::{Colour, Layout, Pen, TextStyle},
     quantity::{fine_text, format_number, length_text, length_unit::LengthUnit},
     saved::{bench::Bench, setting::SettingEntry},
     words::{Compared, caution_words},
@@ -146,13 +146,13 @@ pub(crate) fn head(
 ) -> f64 {
     let line = usable.max[1] - 5.5 * s;
     let wide = usable.width();
-    out.fitted([usable.min[0], line], title, Type::strong(6.0 * s), Align::Start, wide * title_fraction);
+    out.fitted([usable.min[0], line], title, TextStyle::strong(6.0 * s), Align::Start, wide * title_fraction);
     let date = date.trim();
     let under = if date.is_empty() { bench.title.clone() } else { format!("{} · {date}", bench.title) };
     out.fitted(
         [usable.max[0], line],
         &under,
-        Type::weak(3.0 * s),
+        TextStyle::weak(3.0 * s),
         Align::End,
         wide * (0.98 - title_fraction),
     );
@@ -169,24 +169,26 @@ pub(crate) fn letter(out: &mut Layout, at: [f64; 2], second: bool, size_mm: f64)
         (Colour::BLACK, Pen::new(Colour::BLACK, 0.3), Colour::WHITE)
     };
     out.circle(at, size_mm * 0.78, Some(fill), Some(pen));
-    let kind = Type::new(crate::drawing::text_shaping::Face::SemiBold, size_mm, colour);
+    let kind = TextStyle::new(crate::drawing::text_shaping::Typeface::SemiBold, size_mm, colour);
     let word = if second { "B" } else { "A" };
     out.words([at[0], at[1] - size_mm * 0.355], word, kind, Align::Middle);
 }
 
 /// A caution with its sign, its top at `top`; gives back how tall it is.
 pub(crate) fn caution(out: &mut Layout, left: f64, top: f64, wide: f64, words: &str, size: f64) -> f64 {
-    let sign = Type::new(crate::drawing::text_shaping::Face::SemiBold, size, Colour::CARE);
+    let sign = TextStyle::new(crate::drawing::text_shaping::Typeface::SemiBold, size, Colour::CARE);
     out.words([left, top - size * 0.95], "⚠", sign, Align::Start);
-    out.paragraph(left + 2.0 * size, top, wide - 2.4 * size, words, Type::plain(size)) + 0.35 * size
+    out.paragraph(left + 2.0 * size, top, wide - 2.4 * size, words, TextStyle::plain(size)) + 0.35 * size
 }
 
 /// How tall cautions are.
 pub(crate) fn cautions_mm(cautions: &[String], wide: f64, size: f64) -> f64 {
-    let kind = Type::plain(size);
+    let kind = TextStyle::plain(size);
     let lines: usize = cautions
         .iter()
-        .map(|words| crate::drawing::text_shaping::wrapped(words, kind.face, size, wide - 2.4 * size).len())
+        .map(|words| {
+            crate::drawing::text_shaping::wrapped(words, kind.typeface, size, wide - 2.4 * size).len()
+        })
         .sum();
     lines as f64 * kind.line_mm() + 0.35 * size * cautions.len() as f64
 }

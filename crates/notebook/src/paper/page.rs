@@ -8,7 +8,7 @@ use bevelbench_geometry::math::Angle;
 use crate::drawing::{
     shape::{Align, Bounds, Drawing, Geometry, Mark, Point, Shape, TextSize},
     svg::{ink, text_mm},
-    text_shaping::{Face, shortened, width_mm, wrapped},
+    text_shaping::{Typeface, shortened, width_mm, wrapped},
 };
 
 /// A colour of ink: red, green, blue.
@@ -109,7 +109,7 @@ pub enum Item {
         /// The words.
         words: String,
         /// The face.
-        face: Face,
+        typeface: Typeface,
         /// The height of the type in millimetres.
         size_mm: f64,
         /// The direction of the writing.
@@ -147,44 +147,44 @@ pub struct Page {
 
 /// How words are set.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Type {
+pub struct TextStyle {
     /// The face.
-    pub face: Face,
+    pub typeface: Typeface,
     /// The height of the type in millimetres.
     pub size_mm: f64,
     /// The colour.
     pub colour: Colour,
 }
 
-impl Type {
+impl TextStyle {
     /// Words in a face, a size and a colour.
     #[must_use]
-    pub const fn new(face: Face, size_mm: f64, colour: Colour) -> Self {
-        Self { face, size_mm, colour }
+    pub const fn new(typeface: Typeface, size_mm: f64, colour: Colour) -> Self {
+        Self { typeface, size_mm, colour }
     }
 
     /// Ordinary words.
     #[must_use]
     pub const fn plain(size_mm: f64) -> Self {
-        Self::new(Face::Regular, size_mm, Colour::BLACK)
+        Self::new(Typeface::Regular, size_mm, Colour::BLACK)
     }
 
     /// Lesser words.
     #[must_use]
     pub const fn weak(size_mm: f64) -> Self {
-        Self::new(Face::Regular, size_mm, Colour::GREY)
+        Self::new(Typeface::Regular, size_mm, Colour::GREY)
     }
 
     /// Names and numbers.
     #[must_use]
     pub const fn strong(size_mm: f64) -> Self {
-        Self::new(Face::SemiBold, size_mm, Colour::BLACK)
+        Self::new(Typeface::SemiBold, size_mm, Colour::BLACK)
     }
 
     /// How wide words are.
     #[must_use]
     pub fn width_mm(self, words: &str) -> f64 {
-        width_mm(words, self.face, self.size_mm)
+        width_mm(words, self.typeface, self.size_mm)
     }
 
     /// From one line to the next, in millimetres.
@@ -235,7 +235,7 @@ impl Layout {
     }
 
     /// Words whose line of writing begins, is centred or ends at a point.
-    pub fn words(&mut self, at: Point, words: impl Into<String>, kind: Type, align: Align) {
+    pub fn words(&mut self, at: Point, words: impl Into<String>, kind: TextStyle, align: Align) {
         self.words_along(at, words, kind, align, Angle::ZERO);
     }
 
@@ -244,7 +244,7 @@ impl Layout {
         &mut self,
         at: Point,
         words: impl Into<String>,
-        kind: Type,
+        kind: TextStyle,
         align: Align,
         along: Angle,
     ) {
@@ -262,7 +262,7 @@ impl Layout {
         self.items.push(Item::Text {
             at,
             words,
-            face: kind.face,
+            typeface: kind.typeface,
             size_mm: kind.size_mm,
             along,
             colour: kind.colour,
@@ -270,16 +270,16 @@ impl Layout {
     }
 
     /// Words on one line no wider than `most_mm`: set smaller, down to three quarters, then cut short.
-    pub fn fitted(&mut self, at: Point, words: &str, kind: Type, align: Align, most_mm: f64) {
+    pub fn fitted(&mut self, at: Point, words: &str, kind: TextStyle, align: Align, most_mm: f64) {
         let fraction = (most_mm / kind.width_mm(words).max(1e-6)).clamp(0.75, 1.0);
-        let kind = Type { size_mm: kind.size_mm * fraction, ..kind };
+        let kind = TextStyle { size_mm: kind.size_mm * fraction, ..kind };
         // What was set smaller to fit exactly is not cut for a rounding.
-        self.words(at, shortened(words, kind.face, kind.size_mm, most_mm + 1e-6), kind, align);
+        self.words(at, shortened(words, kind.typeface, kind.size_mm, most_mm + 1e-6), kind, align);
     }
 
     /// A paragraph whose top is at `top`; gives back how tall it is.
-    pub fn paragraph(&mut self, left: f64, top: f64, wide_mm: f64, words: &str, kind: Type) -> f64 {
-        let lines = wrapped(words, kind.face, kind.size_mm, wide_mm);
+    pub fn paragraph(&mut self, left: f64, top: f64, wide_mm: f64, words: &str, kind: TextStyle) -> f64 {
+        let lines = wrapped(words, kind.typeface, kind.size_mm, wide_mm);
         for (index, line) in lines.iter().enumerate() {
             let base = top - kind.size_mm * 0.95 - kind.line_mm() * index as f64;
             self.words([left, base], line.as_str(), kind, Align::Start);
@@ -350,8 +350,8 @@ impl Layout {
                 self.mark(place.on_paper(*at), *direction, *mark, stroke, fraction);
             }
             Geometry::Text { at, text, align, along, size, lift } => {
-                let face = if *size == TextSize::Strong { Face::SemiBold } else { Face::Regular };
-                let kind = Type::new(face, text_mm(*size) * place.type_fraction, stroke);
+                let typeface = if *size == TextSize::Strong { Typeface::SemiBold } else { Typeface::Regular };
+                let kind = TextStyle::new(typeface, text_mm(*size) * place.type_fraction, stroke);
                 self.label(place.on_paper(*at), text, kind, *align, *along, *lift);
             }
         }
@@ -380,7 +380,7 @@ impl Layout {
     }
 
     /// Words over a drawing, with paper behind them so that no line runs through them.
-    fn label(&mut self, at: Point, words: &str, kind: Type, align: Align, along: Angle, lift: f64) {
+    fn label(&mut self, at: Point, words: &str, kind: TextStyle, align: Align, along: Angle, lift: f64) {
         let (sin, cos) = along.sin_cos();
         let place = |x: f64, y: f64| [at[0] + x * cos - y * sin, at[1] + x * sin + y * cos];
         let wide = kind.width_mm(words);
@@ -433,8 +433,8 @@ impl Item {
             Self::Arc { centre, radius, start, sweep, fill, pen } => {
                 Self::Arc { centre: shift(centre), radius, start, sweep, fill, pen }
             }
-            Self::Text { at, words, face, size_mm, along, colour } => {
-                Self::Text { at: shift(at), words, face, size_mm, along, colour }
+            Self::Text { at, words, typeface, size_mm, along, colour } => {
+                Self::Text { at: shift(at), words, typeface, size_mm, along, colour }
             }
             Self::Window { bounds, items } => Self::Window {
                 bounds: Bounds { min: shift(bounds.min), max: shift(bounds.max) },
@@ -459,7 +459,7 @@ mod tests {
     #[test]
     fn words_that_end_at_a_point_end_there() {
         let mut layout = Layout::new();
-        let kind = Type::plain(3.0);
+        let kind = TextStyle::plain(3.0);
         layout.words([50.0, 10.0], "120.3 mm", kind, Align::End);
         let Some(Item::Text { at, .. }) = layout.items.first() else { panic!("no words") };
         assert!((at[0] + kind.width_mm("120.3 mm") - 50.0).abs() < 1e-9);

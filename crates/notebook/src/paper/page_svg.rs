@@ -8,7 +8,7 @@ use crate::{
     drawing::{
         shape::Point,
         svg::{FONT, escaped, number},
-        text_shaping::Face,
+        text_shaping::Typeface,
     },
     paper::page::{Colour, Item, Page, Pen},
 };
@@ -78,7 +78,7 @@ impl Writer<'_> {
                     writeln!(self.out, "<path d=\"M{from} A{rx},{ry} 0 {large} {turn} {to}\"{look}/>")
                 };
             }
-            Item::Text { at, words, face, size_mm, along, colour } => {
+            Item::Text { at, words, typeface, size_mm, along, colour } => {
                 let (x, y) = self.place(*at);
                 let [fx, fy] = self.page.correction;
                 let mut how = format!("translate({} {})", number(x), number(y));
@@ -88,12 +88,13 @@ impl Writer<'_> {
                 if *along != Angle::ZERO {
                     let _ = write!(how, " rotate({})", number(-along.degrees()));
                 }
-                let family = if *face == Face::Symbols { " font-family=\"Bevelbench Symbols\"" } else { "" };
+                let family =
+                    if *typeface == Typeface::Symbols { " font-family=\"Bevelbench Symbols\"" } else { "" };
                 let _ = writeln!(
                     self.out,
                     "<text transform=\"{how}\" font-size=\"{}\" font-weight=\"{}\" fill=\"{}\"{family}>{}</text>",
                     number(*size_mm),
-                    face.weight(),
+                    typeface.weight(),
                     colour.hex(),
                     escaped(words)
                 );

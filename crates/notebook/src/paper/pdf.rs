@@ -19,7 +19,7 @@ use subsetter::{GlyphRemapper, subset};
 use crate::{
     drawing::{
         shape::Point,
-        text_shaping::{Face, letter},
+        text_shaping::{Typeface, letter},
     },
     paper::page::{Colour, Item, Page, Pen},
 };
@@ -74,7 +74,7 @@ impl PdfFile {
     /// An empty file with a title.
     #[must_use]
     pub fn new(title: &str) -> Self {
-        let fonts = Face::ALL.map(|_| Used { remapper: GlyphRemapper::new(), letters: BTreeMap::new() });
+        let fonts = Typeface::ALL.map(|_| Used { remapper: GlyphRemapper::new(), letters: BTreeMap::new() });
         Self { title: title.to_owned(), pdf: Pdf::new(), pages: Vec::new(), fonts, here: [false; 4] }
     }
 
@@ -109,8 +109,8 @@ impl PdfFile {
         ));
         let mut resources = entry.resources();
         let mut fonts = resources.fonts();
-        for face in Face::ALL.into_iter().filter(|face| self.here[*face as usize]) {
-            fonts.pair(Name(resource_name(face)), font_ref(face, 0));
+        for typeface in Typeface::ALL.into_iter().filter(|typeface| self.here[*typeface as usize]) {
+            fonts.pair(Name(resource_name(typeface)), font_ref(typeface, 0));
         }
         fonts.finish();
         resources.finish();
@@ -121,12 +121,12 @@ impl PdfFile {
     /// The file's bytes.
     #[must_use]
     pub fn finish(mut self) -> Vec<u8> {
-        for face in Face::ALL
+        for typeface in Typeface::ALL
             .into_iter()
-            .filter(|face| !self.fonts[*face as usize].letters.is_empty())
+            .filter(|typeface| !self.fonts[*typeface as usize].letters.is_empty())
             .collect::<Vec<_>>()
         {
-            self.font(face);
+            self.font(typeface);
         }
         let mut catalog = self.pdf.catalog(CATALOG);
         catalog.pages(TREE).lang(TextStr("en"));
@@ -173,7 +173,7 @@ impl PdfFile {
                 }
                 paint(content, fill.is_some(), pen.is_some());
             }
-            Item::Text { at, words, face, size_mm, along, colour } => {
+            Item::Text { at, words, typeface, size_mm, along, colour } => {
                 let (sin, cos) = along.sin_cos();
                 let [r, g, b] = fraction(*colour);
                 content.set_fill_rgb(r, g, b);
@@ -186,7 +186,7 @@ impl PdfFile {
                     at[0] as f32,
                     at[1] as f32,
                 ]);
-                self.write(content, words, *face, *size_mm);
+                self.write(content, words, *typeface, *size_mm);
                 content.end_text();
             }
             Item::Window { bounds, items } => {
@@ -212,21 +212,21 @@ impl PdfFile {
     }
 
     /// Words in runs of the faces that have their letters.
-    fn write(&mut self, content: &mut Content, words: &str, face: Face, size_mm: f64) {
+    fn write(&mut self, content: &mut Content, words: &str, typeface: Typeface, size_mm: f64) {
         let mut run: Vec<u8> = Vec::with_capacity(2 * words.len());
         let mut of = None;
         for sign in words.chars() {
-            let found = letter(face, sign);
-            if of != Some(found.face) {
+            let found = letter(typeface, sign);
+            if of != Some(found.typeface) {
                 if !run.is_empty() {
                     content.show(Str(&run));
                     run.clear();
                 }
-                content.set_font(Name(resource_name(found.face)), size_mm as f32);
-                of = Some(found.face);
+                content.set_font(Name(resource_name(found.typeface)), size_mm as f32);
+                of = Some(found.typeface);
             }
-            self.here[found.face as usize] = true;
-            let used = &mut self.fonts[found.face as usize];
+            self.here[found.typeface as usize] = true;
+            let used = &mut self.fonts[found.typeface as usize];
             let glyph = used.remapper.remap(found.glyph);
             used.letters.entry(glyph).or_insert((sign, found.advance));
             run.extend(glyph.to_be_bytes());
@@ -237,15 +237,15 @@ impl PdfFile {
     }
 
     /// The letters of a face that were used, as a font of the file.
-    fn font(&mut self, face: Face) {
-        let [font, cid, descriptor, cmap, file] = [0, 1, 2, 3, 4].map(|part| font_ref(face, part));
-        let used = &self.fonts[face as usize];
-        let whole = face.data();
+    fn font(&mut self, typeface: Typeface) {
+        let [font, cid, descriptor, cmap, file] = [0, 1, 2, 3, 4].map(|part| font_ref(typeface, part));
+        let used = &self.fonts[typeface as usize];
+        let whole = typeface.data();
         let packed = subset(whole, 0, &used.remapper).unwrap_or_else(|_| whole.to_vec());
         // Of a font with CFF outlines a PDF wants the outlines alone.
         let cff = table(&packed, *b"CFF ");
         let data = miniz_oxide::deflate::compress_to_vec_zlib(cff.unwrap_or(&packed), 6);
-        let name = format!("{}+{}", tag(&used.letters), face.postscript_name());
+        let name = format!("{}+{}", tag(&used.letters), typeface.postscript_name());
         let name = Name(name.as_bytes());
         let info = SystemInfo { registry: Str(b"Adobe"), ordering: Str(b"Identity"), supplement: 0 };
 
@@ -272,7 +272,7 @@ impl PdfFile {
         widths.finish();
         entry.finish();
 
-        let measure = Measure::of(face);
+        let measure = Measure::of(typeface);
         let mut entry = self.pdf.font_descriptor(descriptor);
         entry
             .name(name)
@@ -282,7 +282,7 @@ impl PdfFile {
             .ascent(measure.ascent)
             .descent(measure.descent)
             .cap_height(measure.cap_height)
-            .stem_v(if face == Face::SemiBold { 110.0 } else { 80.0 });
+            .stem_v(if typeface == Typeface::SemiBold { 110.0 } else { 80.0 });
         if cff.is_some() {
             entry.font_file3(file);
         } else {
@@ -312,14 +312,14 @@ struct Measure {
 }
 
 impl Measure {
-    fn of(face: Face) -> Self {
+    fn of(typeface: Typeface) -> Self {
         let usual = Self {
             bounds: Rect::new(-200.0, -300.0, 1400.0, 1100.0),
             ascent: 900.0,
             descent: -250.0,
             cap_height: 700.0,
         };
-        let Ok(font) = FontRef::new(face.data()) else { return usual };
+        let Ok(font) = FontRef::new(typeface.data()) else { return usual };
         let metrics = font.metrics(Size::unscaled(), LocationRef::default());
         let scale = 1000.0 / f32::from(metrics.units_per_em.max(1));
         Self {
@@ -333,16 +333,16 @@ impl Measure {
     }
 }
 
-const fn font_ref(face: Face, part: i32) -> Ref {
-    Ref::new(FIRST_FONT + 5 * face as i32 + part)
+const fn font_ref(typeface: Typeface, part: i32) -> Ref {
+    Ref::new(FIRST_FONT + 5 * typeface as i32 + part)
 }
 
-const fn resource_name(face: Face) -> &'static [u8] {
-    match face {
-        Face::Regular => b"R",
-        Face::Medium => b"M",
-        Face::SemiBold => b"B",
-        Face::Symbols => b"S",
+const fn resource_name(typeface: Typeface) -> &'static [u8] {
+    match typeface {
+        Typeface::Regular => b"R",
+        Typeface::Medium => b"M",
+        Typeface::SemiBold => b"B",
+        Typeface::Symbols => b"S",
     }
 }
 

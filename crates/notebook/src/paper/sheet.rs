@@ -6,7 +6,7 @@ use bevelbench_geometry::math::Angle;
 
 use crate::{
     drawing::shape::{Align, Bounds},
-    paper::page::{Colour, Layout, Page, Pen, Type},
+    paper::page::{Colour, Layout, Page, Pen, TextStyle},
     quantity::length_unit::MM_PER_INCH,
 };
 
@@ -234,10 +234,10 @@ pub fn check_bars(layout: &mut Layout, usable: Bounds, correction: Correction) {
         );
     }
     if wide >= 50.0 {
-        layout.paragraph(left, y + 12.5, wide, &words, Type::weak(2.5));
+        layout.paragraph(left, y + 12.5, wide, &words, TextStyle::weak(2.5));
     } else {
         // Narrow paper: above the bars.
-        layout.paragraph(from_x, y + BARS_MM + 9.0, usable.max[0] - from_x, &words, Type::weak(2.1));
+        layout.paragraph(from_x, y + BARS_MM + 9.0, usable.max[0] - from_x, &words, TextStyle::weak(2.1));
     }
 }
 
@@ -265,7 +265,7 @@ fn ruler(layout: &mut Layout, at: [f64; 2], long: f64, words: &str, up: bool) {
     let middle = place(long * if parts == 10 { 0.15 } else { 0.125 }, 0.0);
     let off = 0.7;
     let at = if up { [middle[0] - off, middle[1]] } else { [middle[0], middle[1] + off] };
-    layout.words_along(at, words, Type::plain(2.4), Align::Middle, turn);
+    layout.words_along(at, words, TextStyle::plain(2.4), Align::Middle, turn);
 }
 
 #[cfg(test)]

@@ -5,15 +5,15 @@ use bevelbench_geometry::side::{NotWorn, Support, Target};
 
 use crate::{
     answer::wear::{Wear, WearPoint, WearRow},
-    drawing::{shape::Align, text_shaping::Face},
+    drawing::{shape::Align, text_shaping::Typeface},
     paper::{
-        page::{Colour, Layout, Page, Pen, Type},
+        page::{Colour, Layout, Page, Pen, TextStyle},
         request::PrintRequest,
         sheet::Leaf,
     },
     quantity::{format_angle, length_text},
     saved::{bench::Bench, setting::SettingEntry},
-    words::{caution_words, left_words, standing_cautions},
+    words::{caution_words, left_words, permanent_cautions},
 };
 
 /// Millimetres of diameter from one line of a table to the next.
@@ -129,14 +129,14 @@ impl Table<'_> {
         let (s, left, width) = (self.s, usable.min[0], usable.width());
         let tool = self.bench.tool(self.entry.tool).map_or("", |tool| tool.name.as_str());
         let line = usable.max[1] - 6.0 * s;
-        page.fitted([left, line], &self.entry.name, Type::strong(6.4 * s), Align::Start, width * 0.72);
+        page.fitted([left, line], &self.entry.name, TextStyle::strong(6.4 * s), Align::Start, width * 0.72);
         let date = self.request.date.trim();
         let date = if date.is_empty() { "Date ____________" } else { date };
-        page.words([usable.max[0], line], date, Type::weak(3.0 * s), Align::End);
+        page.words([usable.max[0], line], date, TextStyle::weak(3.0 * s), Align::End);
         let rig = self.bench.rig(self.entry.rig);
         let wheel = rig.and_then(|rig| rig.wheel(self.entry.wheel)).map_or("", |wheel| wheel.name.as_str());
         let under = format!("{tool} · {} · {wheel}", rig.map_or("", |rig| rig.name.as_str()));
-        page.fitted([left, line - 5.0 * s], &under, Type::weak(3.2 * s), Align::Start, width);
+        page.fitted([left, line - 5.0 * s], &under, TextStyle::weak(3.2 * s), Align::Start, width);
         let meant = match self.wear.target() {
             Target::AtEdge(bevel) => format!("{} at the edge", format_angle(bevel.degrees(), 1)),
             Target::AcrossFacet(bevel) => format!("{} across the facet", format_angle(bevel.degrees(), 1)),
@@ -149,12 +149,12 @@ impl Table<'_> {
             ),
         };
         let top = line - 8.0 * s;
-        let reported = page.paragraph(left, top, width, &words, Type::plain(3.2 * s));
+        let reported = page.paragraph(left, top, width, &words, TextStyle::plain(3.2 * s));
         let head = top - reported - 6.0 * s;
         let set = if self.on_table() { "tilt to set" } else { "reach to set" };
         let names = ["wheel ⌀", "left alone", "by gauge stick", set, "gauge length"];
         for (end, name) in ENDS.iter().zip(names) {
-            page.words([left + width * end, head], name, Type::weak(3.2 * s), Align::End);
+            page.words([left + width * end, head], name, TextStyle::weak(3.2 * s), Align::End);
         }
         let rule = head - 2.0 * s;
         page.line([left, rule], [usable.max[0], rule], Pen::new(Colour::BLACK, 0.4));
@@ -179,9 +179,9 @@ impl Table<'_> {
         for (index, (end, text)) in ENDS.iter().zip(&texts).enumerate() {
             // What is to be set is read first.
             let kind = if index >= 3 || now {
-                Type::new(Face::SemiBold, 4.2 * s, Colour::BLACK)
+                TextStyle::new(Typeface::SemiBold, 4.2 * s, Colour::BLACK)
             } else {
-                Type::plain(4.0 * s)
+                TextStyle::plain(4.0 * s)
             };
             page.words([usable.min[0] + usable.width() * end, base], text.as_str(), kind, Align::End);
         }
@@ -190,16 +190,16 @@ impl Table<'_> {
     /// The cautions along the foot; gives back how much room they take.
     fn foot(&self, page: &mut Layout) -> f64 {
         let usable = self.leaf.usable();
-        let kind = Type::new(Face::Medium, 2.9 * self.s, Colour::CARE);
+        let kind = TextStyle::new(Typeface::Medium, 2.9 * self.s, Colour::CARE);
         let reported = self.wear.job().cautions(self.wear.view());
         let mut words: Vec<String> = reported
             .iter()
             .filter(|caution| caution.is_warning())
             .map(|caution| caution_words(caution, &|mm| self.length(mm)))
             .collect();
-        words.extend(standing_cautions().map(str::to_owned));
+        words.extend(permanent_cautions().map(str::to_owned));
         let words = words.join(" ");
-        let lines = crate::drawing::text_shaping::wrapped(&words, kind.face, kind.size_mm, usable.width())
+        let lines = crate::drawing::text_shaping::wrapped(&words, kind.typeface, kind.size_mm, usable.width())
             .len() as f64;
         let tall = lines * kind.line_mm();
         page.paragraph(usable.min[0], usable.min[1] + tall, usable.width(), &words, kind);

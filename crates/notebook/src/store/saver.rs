@@ -154,7 +154,7 @@ impl Saver {
     fn hand_in(&self, job: Job) {
         if self.thread.is_none() {
             // No thread to be had: at once, then.
-            let report = carry_out(&self.state, &*self.write, job);
+            let report = execute(&self.state, &*self.write, job);
             self.lock().reports.push(report);
             return;
         }
@@ -237,7 +237,7 @@ fn found(watched: &Watched) -> Changed {
 }
 
 /// Writes a text where it belongs.
-fn carry_out(shared: &(Mutex<SaverState>, Condvar), write: &Write, job: Job) -> SaveReport {
+fn execute(shared: &(Mutex<SaverState>, Condvar), write: &Write, job: Job) -> SaveReport {
     let Job { generation, path, text, manner, along } = job;
     let write_along = |result: &Result<Stamp, StoreError>| {
         if let (Ok(_), Some((path, text))) = (result, &along) {
@@ -295,7 +295,7 @@ fn work(shared: &(Mutex<SaverState>, Condvar), write: &Write, wake: Option<&(dyn
         };
         state.busy = true;
         drop(state);
-        let report = carry_out(shared, write, job);
+        let report = execute(shared, write, job);
         let mut state = lock(shared);
         state.busy = false;
         state.reports.push(report);

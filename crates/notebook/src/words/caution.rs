@@ -75,7 +75,7 @@ pub fn caution_words(caution: &Caution, length: LengthText<'_>) -> String {
 
 /// The reminders that stand on every screen and card, the most binding first.
 #[must_use]
-pub const fn standing_cautions() -> [&'static str; 6] {
+pub const fn permanent_cautions() -> [&'static str; 6] {
     [
         "Local codes, the maker's markings and trained practice come before anything said here.",
         "Eyes: goggles or a face shield, every time. Lungs: a dust mask; keep the dust out of the air.",
@@ -128,7 +128,7 @@ mod tests {
     #[test]
     fn no_caution_claims_that_anything_complies() {
         for text in
-            every().iter().map(|c| caution_words(c, &mm)).chain(standing_cautions().map(str::to_owned))
+            every().iter().map(|c| caution_words(c, &mm)).chain(permanent_cautions().map(str::to_owned))
         {
             let lower = text.to_lowercase();
             assert!(
@@ -147,6 +147,6 @@ mod tests {
 
     #[test]
     fn standing_cautions_begin_with_local_codes() {
-        assert!(standing_cautions()[0].starts_with("Local codes"));
+        assert!(permanent_cautions()[0].starts_with("Local codes"));
     }
 }

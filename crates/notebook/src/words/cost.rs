@@ -82,7 +82,7 @@ pub fn life_words(life: &ToolLife, length: LengthText<'_>) -> String {
 
 /// The gentlest way told against the one that is set: what to move, and what that saves.
 #[must_use]
-pub fn way_words(way: &GrindOption, set: &GrindOption, length: LengthText<'_>) -> String {
+pub fn option_words(option: &GrindOption, set: &GrindOption, length: LengthText<'_>) -> String {
     let alike = |a: f64, b: f64, by: f64| (a - b).abs() < by;
     let moves: Vec<String> = [
         (Quantity::Projection, "projection", Quantity::Projection),
@@ -92,24 +92,24 @@ pub fn way_words(way: &GrindOption, set: &GrindOption, length: LengthText<'_>) -
     ]
     .into_iter()
     .filter_map(|(free, name, quantity)| {
-        let (to, from) = (way.setting.value_of(free)?, set.setting.value_of(free)?);
+        let (to, from) = (option.setting.value_of(free)?, set.setting.value_of(free)?);
         (!alike(to, from, 0.05)).then(|| format!("{name} {}", value_text(quantity, to, length)))
     })
     .collect();
-    let takes = |way: &GrindOption| {
-        if way.length_lost_mm < 0.005 {
-            format!("{} and no length", volume_text(way.removed_mm3))
+    let takes = |option: &GrindOption| {
+        if option.length_lost_mm < 0.005 {
+            format!("{} and no length", volume_text(option.removed_mm3))
         } else {
-            format!("{} and {} of length", volume_text(way.removed_mm3), length(way.length_lost_mm))
+            format!("{} and {} of length", volume_text(option.removed_mm3), length(option.length_lost_mm))
         }
     };
     if moves.is_empty()
-        || alike(way.removed_mm3, set.removed_mm3, 0.05)
-            && alike(way.length_lost_mm, set.length_lost_mm, 0.005)
+        || alike(option.removed_mm3, set.removed_mm3, 0.05)
+            && alike(option.length_lost_mm, set.length_lost_mm, 0.005)
     {
         return format!("What is set is the gentlest way: it takes {}.", takes(set));
     }
-    let off = (way.view.bevel() - set.view.bevel()).degrees();
+    let off = (option.view.bevel() - set.view.bevel()).degrees();
     let bevel = if off.abs() < 0.005 {
         String::new()
     } else {
@@ -119,5 +119,5 @@ pub fn way_words(way: &GrindOption, set: &GrindOption, length: LengthText<'_>) -
             if off < 0.0 { "keener" } else { "blunter" }
         )
     };
-    format!("Set {}: it takes {}, against {} as set.{bevel}", moves.join(", "), takes(way), takes(set))
+    format!("Set {}: it takes {}, against {} as set.{bevel}", moves.join(", "), takes(option), takes(set))
 }

@@ -11,8 +11,8 @@ use crate::{
 
 /// The name of a way to measure, in lower case.
 #[must_use]
-pub const fn bevel_method_name(way: BevelMethod) -> &'static str {
-    match way {
+pub const fn bevel_method_name(method: BevelMethod) -> &'static str {
+    match method {
         BevelMethod::Thickness => "steel under the edge",
         BevelMethod::Protractor => "protractor",
         BevelMethod::Template => "template",
@@ -38,9 +38,9 @@ pub fn unmatched_words(why: &Unmatched, length: LengthText<'_>) -> Words {
             "The depth of the hollow and the wheel that ground it are both unknown.",
             "Measure the hollow, or say which wheel ground it.",
         ),
-        Unmatched::DimensionError { way, dimension_error } => {
+        Unmatched::DimensionError { method, dimension_error } => {
             let words = dimension_error_words(dimension_error, length);
-            Words::new(format!("By the {}: {}", bevel_method_name(*way), words.reason), words.remedy)
+            Words::new(format!("By the {}: {}", bevel_method_name(*method), words.reason), words.remedy)
         }
     }
 }
@@ -51,7 +51,7 @@ pub fn matched_words(found: &MethodResult) -> String {
     let (at_edge, across) = (found.grind.facet.at_edge(), found.grind.facet.across());
     format!(
         "By the {}: {} ±{} at the edge, {} ±{} across the facet.",
-        bevel_method_name(found.way),
+        bevel_method_name(found.method),
         degrees(at_edge),
         degrees(found.uncertainty.at_edge),
         degrees(across),
@@ -70,11 +70,11 @@ pub fn at_odds_words(matched: &Matched) -> Option<(bool, String)> {
         Some((other, apart)) => {
             let most_certain = &matched.most_certain;
             let (more, less) = if apart.radians() > 0.0 {
-                (other.way, most_certain.way)
+                (other.method, most_certain.method)
             } else {
-                (most_certain.way, other.way)
+                (most_certain.method, other.method)
             };
-            let blame = match (other.way, most_certain.way) {
+            let blame = match (other.method, most_certain.method) {
                 (BevelMethod::Thickness, _) | (_, BevelMethod::Thickness) => {
                     "The width of a facet with a rounded heel is the usual culprit: measure it again, and the steel just under the edge."
                 }

@@ -26,9 +26,9 @@ pub(crate) mod unanswered;
 mod uncertainty;
 pub(crate) mod value;
 
-pub use caution::{caution_words, standing_cautions};
+pub use caution::{caution_words, permanent_cautions};
 pub use clearance::{body_name, clearance_words, obstacle_name, rest_gap_words, swing_at_words};
-pub use cost::{area_text, life_words, minutes_text, regrind_words, volume_text, way_words};
+pub use cost::{area_text, life_words, minutes_text, option_words, regrind_words, volume_text};
 pub use cross_check::cross_verdict_words;
 pub use differences::{Compared, difference_words};
 pub use fault::{

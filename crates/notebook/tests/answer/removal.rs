@@ -9,8 +9,8 @@ use bevelbench_geometry::{
 use bevelbench_notebook::{
     answer::{
         bench::Unanswered,
-        gentlest::{MayMove, gentlest, way},
-        removal::{Before, GroundTip, removed_by_steps},
+        gentlest::{MayMove, gentlest, grind_option},
+        removal::{GroundTip, TipBefore, removed_by_steps},
         swept::swept,
     },
     saved::{Bench, FurtherStepSaved, MovedSaved, SettingEntry, SupportSaved, library::demo_bench},
@@ -153,8 +153,8 @@ fn the_facet_as_the_setting_grinds_it_costs_nothing() {
         width_mm: view.facet.width_mm,
     });
     let (job, view) = bench.answer(&entry).unwrap();
-    let before = Before::as_it_is(&job, &view, entry.swing.as_ref()).unwrap().unwrap();
-    let same = way(&job, &view, entry.swing.as_ref(), &before, None, 1e-4).unwrap();
+    let before = TipBefore::as_it_is(&job, &view, entry.swing.as_ref()).unwrap().unwrap();
+    let same = grind_option(&job, &view, entry.swing.as_ref(), &before, None, 1e-4).unwrap();
     assert!(same.length_lost_mm < 1e-9 && same.removed_mm3 < 1e-6, "{same:?}");
     let regrind = before.regrind(&job, &view, None);
     assert!(regrind.removed_mm2(0.0) < 1e-9);
@@ -165,14 +165,14 @@ fn the_facet_as_the_setting_grinds_it_costs_nothing() {
 #[test]
 fn the_gentlest_way_at_another_projection_is_the_equal_grind() {
     let (_, entry, job, view) = demo("Long grind, 85 mm");
-    let before = Before::ground_by(&job, &view, &entry).unwrap();
+    let before = TipBefore::ground_by(&job, &view, &entry).unwrap();
     let shorter = job.setting.with(Quantity::Projection, 70.0).unwrap();
     let reach = job.setting.value_of(Quantity::Reach).unwrap();
     let shorter =
         shorter.find(Target::AtEdge(view.bevel()), Quantity::Reach).unwrap().nearest(reach).unwrap().setting;
     let other = Job { setting: shorter, ..job };
     let other_view = other.evaluate().unwrap();
-    let asked = way(&other, &other_view, entry.swing.as_ref(), &before, None, 1e-3).unwrap();
+    let asked = grind_option(&other, &other_view, entry.swing.as_ref(), &before, None, 1e-3).unwrap();
     let may = MayMove { strut_angle: true, ..MayMove::default() };
     let best = gentlest(&other, &other_view, entry.swing.as_ref(), &before, may, &[]).unwrap();
     assert!(asked.removed_mm3 > 5.0, "{asked:?}");
@@ -206,7 +206,7 @@ fn a_bevel_that_may_move_saves_length_where_the_facet_is_keener() {
         width_mm: facet.width_mm,
     });
     let (job, view) = bench.answer(&entry).unwrap();
-    let before = Before::as_it_is(&job, &view, entry.swing.as_ref()).unwrap().unwrap();
+    let before = TipBefore::as_it_is(&job, &view, entry.swing.as_ref()).unwrap().unwrap();
     let firm = gentlest(&job, &view, entry.swing.as_ref(), &before, MayMove::default(), &[]).unwrap();
     let may = MayMove { bevel: true, ..MayMove::default() };
     let unpinned = gentlest(&job, &view, entry.swing.as_ref(), &before, may, &[]).unwrap();
@@ -223,11 +223,11 @@ fn every_demo_setting_costs_something_or_says_why_not() {
             Ok(answered) => answered,
             Err(Unanswered::Refused(_) | Unanswered::Missing(_) | Unanswered::Part { .. }) => continue,
         };
-        let Some(before) = Before::as_it_is(&job, &view, entry.swing.as_ref()) else { continue };
+        let Some(before) = TipBefore::as_it_is(&job, &view, entry.swing.as_ref()) else { continue };
         let Ok(before) = before else { continue };
-        let way = way(&job, &view, entry.swing.as_ref(), &before, None, 1e-3).unwrap();
+        let option = grind_option(&job, &view, entry.swing.as_ref(), &before, None, 1e-3).unwrap();
         assert!(
-            way.removed_mm3.is_finite() && way.removed_mm3 >= 0.0 && way.length_lost_mm >= 0.0,
+            option.removed_mm3.is_finite() && option.removed_mm3 >= 0.0 && option.length_lost_mm >= 0.0,
             "{}",
             entry.name
         );

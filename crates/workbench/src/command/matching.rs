@@ -112,7 +112,7 @@ impl BevelMethodRecord {
     fn of(found: &MethodResult) -> Self {
         let facet = found.grind.facet;
         Self {
-            by: bevel_method_name(found.way),
+            by: bevel_method_name(found.method),
             bevel_at_edge_deg: facet.at_edge().degrees(),
             bevel_at_edge_plus_minus_deg: found.uncertainty.at_edge.degrees(),
             bevel_across_facet_deg: facet.across().degrees(),
@@ -136,7 +136,7 @@ struct WheelRecord {
 struct MatchRecord {
     /// The surest way first.
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    ways: Vec<BevelMethodRecord>,
+    methods: Vec<BevelMethodRecord>,
     #[serde(skip_serializing_if = "Option::is_none")]
     agree: Option<bool>,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -162,7 +162,7 @@ impl Match {
             Ok(matched) => {
                 let Matched { most_certain, others, hollow_measured } = &matched;
                 lines.extend(std::iter::once(most_certain).chain(others).map(matched_words));
-                record.ways =
+                record.methods =
                     std::iter::once(most_certain).chain(others).map(BevelMethodRecord::of).collect();
                 if let Some((agree, words)) = at_odds_words(&matched) {
                     record.agree = Some(agree);

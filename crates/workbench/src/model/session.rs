@@ -48,7 +48,7 @@ pub struct Session {
     bench: Bench,
     history: History,
     revision: u64,
-    worked_out: Option<u64>,
+    computed: Option<u64>,
     outcome: Option<Outcome>,
     last_good: Option<(Job, SideView)>,
     /// The quantity that moves the setting beside along with the current one.
@@ -65,7 +65,7 @@ impl Session {
             bench,
             history: History::default(),
             revision: 1,
-            worked_out: None,
+            computed: None,
             outcome: None,
             last_good: None,
             link: None,
@@ -74,7 +74,7 @@ impl Session {
         if session.bench.current.is_none() {
             session.bench.current = session.bench.settings.first().cloned();
         }
-        session.work_out();
+        session.compute();
         session
     }
 
@@ -127,11 +127,11 @@ impl Session {
     }
 
     /// Works the answer out again if the bench has changed since.
-    pub fn work_out(&mut self) {
-        if self.worked_out == Some(self.revision) {
+    pub fn compute(&mut self) {
+        if self.computed == Some(self.revision) {
             return;
         }
-        self.worked_out = Some(self.revision);
+        self.computed = Some(self.revision);
         self.outcome = self.bench.current.as_ref().map(|entry| outcome_of(&self.bench, entry));
         if let Some(Outcome { job: Some(job), result: Ok(view), .. }) = &self.outcome {
             self.last_good = Some((*job, *view));

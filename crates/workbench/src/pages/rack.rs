@@ -78,7 +78,7 @@ pub fn rack_panel(
     search_field(ui, &mut state.search, "Search tools", theme);
     ui.add_space(theme.sizes.gap.small);
     make(session, state, units);
-    let mut asked = None;
+    let mut request = None;
     let moved = session.is_moved();
     let foot = 2.0 * theme.sizes.row + 3.0 * theme.sizes.gap.small;
     let room = ui.available_height() - foot - theme.sizes.gap.normal;
@@ -141,24 +141,24 @@ pub fn rack_panel(
             let first = session.bench().settings_of(id).next().map(|setting| setting.id);
             match first {
                 Some(first) => session.choose(first),
-                None => asked = Some(RackRequest::EditTool(id)),
+                None => request = Some(RackRequest::EditTool(id)),
             }
         }
         None => {}
     }
     if let Some((what, action)) = done {
-        asked = act(session, what, action).or(asked);
+        request = act(session, what, action).or(request);
     }
     if chosen.is_some() || done.is_some() {
         ui.ctx().request_repaint();
     }
     ui.add_space(theme.sizes.gap.small);
-    foot_buttons(ui, session, theme).or(asked)
+    foot_buttons(ui, session, theme).or(request)
 }
 
 /// Saving stands under the list, where the hand is.
 fn foot_buttons(ui: &mut Ui, session: &mut Session, theme: &Theme) -> Option<RackRequest> {
-    let mut asked = None;
+    let mut request = None;
     let moved = session.is_moved();
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = theme.sizes.gap.small;
@@ -173,7 +173,7 @@ fn foot_buttons(ui: &mut Ui, session: &mut Session, theme: &Theme) -> Option<Rac
             let save_as = button(ui, "Save as…", Emphasis::Plain, theme);
             if save_as.on_hover_text("Save what is set as a new setting of the tool (Ctrl+Shift+S)").clicked()
             {
-                asked = Some(RackRequest::SaveAs);
+                request = Some(RackRequest::SaveAs);
             }
         });
     });
@@ -187,10 +187,10 @@ fn foot_buttons(ui: &mut Ui, session: &mut Session, theme: &Theme) -> Option<Rac
             }
         });
         if button(ui, "New tool…", Emphasis::Quiet, theme).clicked() {
-            asked = Some(RackRequest::NewTool);
+            request = Some(RackRequest::NewTool);
         }
     });
-    asked
+    request
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

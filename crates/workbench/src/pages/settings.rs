@@ -194,7 +194,7 @@ fn cautions(ui: &mut Ui, session: &Session, units: Units, theme: &Theme) {
             let words = words::unanswered_words(why, &|mm| units.length(mm));
             caution_line(ui, &words.reason, Tone::Bad, theme);
             caution_line(ui, &words.remedy, Tone::Strong, theme);
-            for line in words::standing_cautions() {
+            for line in words::permanent_cautions() {
                 caution_line(ui, line, Tone::Weak, theme);
             }
         }

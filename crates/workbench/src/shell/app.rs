@@ -215,14 +215,14 @@ impl App {
             let close = big_type_page(ui, &self.session, &mut page, self.units(), &self.theme);
             self.big_type = Some(page).filter(|_| asking || !close);
             self.over_the_window(&ctx);
-            self.session.work_out();
+            self.session.compute();
             return;
         }
         if self.dialog.is_none()
             && !self.edit.is_asking()
             && let Some(order) = orders::pressed(&ctx)
         {
-            self.carry_out(&ctx, order);
+            self.execute(&ctx, order);
         }
         self.panels(ui);
         self.dialogs(&ctx);
@@ -238,9 +238,9 @@ impl App {
             && let Some(order) = orders::pressed(ctx)
         {
             match order {
-                Order::Picture | Order::CopyPicture => self.carry_out(ctx, order),
+                Order::Picture | Order::CopyPicture => self.execute(ctx, order),
                 Order::Undo | Order::Redo | Order::Unit | Order::Dark if big_type => {
-                    self.carry_out(ctx, order);
+                    self.execute(ctx, order);
                 }
                 Order::BigType if big_type => self.big_type = None,
                 _ => {}
@@ -254,7 +254,7 @@ impl App {
     }
 
     fn update(&mut self, ctx: &egui::Context) {
-        self.session.work_out();
+        self.session.compute();
         let now_s = ctx.input(|input| input.time);
         if self.keeper.poll(now_s) {
             ctx.request_repaint();
@@ -293,9 +293,9 @@ impl App {
             rack.inner_margin = Margin::symmetric(10, 14);
             Panel::left("rack").exact_size(sizes.rack).resizable(false).frame(rack).show(ui, |ui| {
                 let units = self.units();
-                let asked = rack_panel(ui, &mut self.session, &mut self.rack, units, &self.theme);
-                if let Some(asked) = asked {
-                    self.answer_rack(asked);
+                let request = rack_panel(ui, &mut self.session, &mut self.rack, units, &self.theme);
+                if let Some(request) = request {
+                    self.answer_rack(request);
                 }
             });
         }
@@ -334,7 +334,7 @@ impl App {
             bottom.inner_margin = Margin { left: 22, right: 22, top: 14, bottom: 10 };
             Panel::bottom("read").exact_size(sizes.read_outs).resizable(false).frame(bottom).show(ui, |ui| {
                 // The settings may have moved since the answer was worked out.
-                self.session.work_out();
+                self.session.compute();
                 let message = self.fresh();
                 read_outs_panel(ui, &self.session, message.as_ref(), self.units(), &self.theme);
             });
@@ -369,10 +369,10 @@ impl App {
             }
             Page::Pair => {
                 let message = self.fresh();
-                let asked =
+                let request =
                     pair_page(ui, &mut self.session, &mut self.pair, message.as_ref(), units, &self.theme);
-                if asked == Some(pair::PairRequest::SaveA) {
-                    self.carry_out(ui.ctx(), Order::Save);
+                if request == Some(pair::PairRequest::SaveA) {
+                    self.execute(ui.ctx(), Order::Save);
                 }
             }
             Page::Find => find_page(ui, &mut self.session, &mut self.find, units, &self.theme),
@@ -381,8 +381,8 @@ impl App {
                 keep_page(ui, &mut self.session, &mut self.keep, folder, units, &self.theme);
             }
             Page::Lesson => {
-                let asked = lesson_page(ui, &mut self.session, &mut self.lesson, units, &self.theme);
-                if let Some(lesson::LessonRequest::Show(lesson, step)) = asked {
+                let request = lesson_page(ui, &mut self.session, &mut self.lesson, units, &self.theme);
+                if let Some(lesson::LessonRequest::Show(lesson, step)) = request {
                     self.playing = Some(Play::new(lesson, step));
                     ui.ctx().request_repaint();
                 }
@@ -400,7 +400,7 @@ impl App {
         }
     }
 
-    fn carry_out(&mut self, ctx: &egui::Context, order: Order) {
+    fn execute(&mut self, ctx: &egui::Context, order: Order) {
         match order {
             Order::Undo => {
                 let words = self
@@ -484,8 +484,8 @@ impl App {
         }
     }
 
-    fn answer_rack(&mut self, asked: RackRequest) {
-        match asked {
+    fn answer_rack(&mut self, request: RackRequest) {
+        match request {
             RackRequest::RenameSetting(id) => {
                 if let Some(setting) = self.session.bench().setting(id) {
                     self.dialog = Some(Dialog::RenameSetting(id, setting.name.clone()));

@@ -158,8 +158,8 @@ impl Dialog {
     /// Puts a reason under what was typed.
     pub fn refuse(&mut self, why: String) {
         match self {
-            Self::Path(asked) => asked.refused = Some(why),
-            Self::Unsaved(asked) => asked.refused = Some(why),
+            Self::Path(request) => request.refused = Some(why),
+            Self::Unsaved(request) => request.refused = Some(why),
             other => *other = Self::Notice(why),
         }
     }
@@ -188,9 +188,9 @@ impl Dialog {
             }
             Self::RenameTool(_, name) => ask_name(ctx, id, "Rename the tool", "Name", name, "Rename", theme),
             Self::RenameBench(name) => ask_name(ctx, id, "Rename the bench", "Name", name, "Rename", theme),
-            Self::Path(asked) => ask_path(ctx, id, asked, theme),
-            Self::Clashes(asked) => asked.show(ctx, id, theme),
-            Self::Unsaved(asked) => asked.show(ctx, id, theme),
+            Self::Path(request) => ask_path(ctx, id, request, theme),
+            Self::Clashes(request) => request.show(ctx, id, theme),
+            Self::Unsaved(request) => request.show(ctx, id, theme),
         }
     }
 }
@@ -261,8 +261,8 @@ fn ask_name(
     verdict
 }
 
-fn ask_path(ctx: &Context, id: egui::Id, asked: &mut PathAsked, theme: &Theme) -> Verdict {
-    let (title, does, words) = match asked.purpose {
+fn ask_path(ctx: &Context, id: egui::Id, request: &mut PathAsked, theme: &Theme) -> Verdict {
+    let (title, does, words) = match request.purpose {
         Purpose::Open => (
             "Open a bench",
             "Open",
@@ -290,19 +290,19 @@ fn ask_path(ctx: &Context, id: egui::Id, asked: &mut PathAsked, theme: &Theme) -
     let (verdict, closed) = dialog(ctx, id, title, 560.0, theme, |ui| {
         ui.label(RichText::new(words).font(theme.body()).color(theme.tone(Tone::Weak)));
         ui.add_space(theme.sizes.gap.normal);
-        let entered = text_field(ui, "File", &mut asked.typed, theme);
-        if matches!(asked.purpose, Purpose::Open | Purpose::Import) && !asked.beside.is_empty() {
+        let entered = text_field(ui, "File", &mut request.typed, theme);
+        if matches!(request.purpose, Purpose::Open | Purpose::Import) && !request.beside.is_empty() {
             ui.add_space(theme.sizes.gap.normal);
             section(ui, "In the bench’s folder", "", theme);
-            for path in &asked.beside {
+            for path in &request.beside {
                 let name =
                     path.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
                 if ui.selectable_label(false, name).clicked() {
-                    asked.typed = path.display().to_string();
+                    request.typed = path.display().to_string();
                 }
             }
         }
-        if let Some(why) = &asked.refused {
+        if let Some(why) = &request.refused {
             ui.add_space(theme.sizes.gap.normal);
             caution_line(ui, why, Tone::Bad, theme);
         }

@@ -7,7 +7,7 @@ use crate::{
     drawing::shape::{Align, Bounds, Point},
     paper::{
         gauge::piece::Gauge,
-        page::{Colour, Layout, Pen, Type},
+        page::{Colour, Layout, Pen, TextStyle},
     },
     words::validity_words,
 };
@@ -35,8 +35,8 @@ fn one(name: &'static str, seen: &str, points: &[DVec2], of: &str, note: &str) -
         return None;
     }
     let wide = bounds.width().max(52.0);
-    let kind = Type::weak(1.9);
-    let note_lines = crate::drawing::text_shaping::wrapped(note, kind.face, kind.size_mm, wide);
+    let kind = TextStyle::weak(1.9);
+    let note_lines = crate::drawing::text_shaping::wrapped(note, kind.typeface, kind.size_mm, wide);
     let below = 8.6 + note_lines.len() as f64 * kind.line_mm();
     let outline: Vec<Point> =
         points.iter().map(|p| [p.x - bounds.min[0], p.y - bounds.min[1] + below]).collect();
@@ -50,8 +50,8 @@ fn one(name: &'static str, seen: &str, points: &[DVec2], of: &str, note: &str) -
     });
     let mut layout = Layout::new();
     layout.named(name, tip);
-    layout.fitted([0.0, below - 4.0], seen, Type::strong(2.8), Align::Start, wide);
-    layout.fitted([0.0, below - 7.4], of, Type::plain(2.3), Align::Start, wide);
+    layout.fitted([0.0, below - 4.0], seen, TextStyle::strong(2.8), Align::Start, wide);
+    layout.fitted([0.0, below - 7.4], of, TextStyle::plain(2.3), Align::Start, wide);
     layout.paragraph(0.0, below - 8.2, wide, note, kind);
     Some(Gauge { layout, size_mm: [wide, bounds.height() + below] })
 }

@@ -5,11 +5,11 @@ use bevelbench_geometry::{DVec2, math::Angle};
 use crate::{
     drawing::{
         shape::{Align, Point},
-        text_shaping::{Face, wrapped},
+        text_shaping::{Typeface, wrapped},
     },
     paper::{
         gauge::piece::Gauge,
-        page::{Colour, Item, Layout, Pen, Type},
+        page::{Colour, Item, Layout, Pen, TextStyle},
     },
     quantity::{format_angle, length_text::LengthText},
 };
@@ -51,11 +51,17 @@ pub(super) fn stick(
             let long = part - point - 4.0;
             let left = point + 2.0;
             let title = format!("Gauge length {}", length(gauge_mm));
-            layout.fitted([left, 11.6], &title, Type::strong(4.0), Align::Start, long);
-            layout.fitted([left, 7.6], of, Type::plain(2.5), Align::Start, long);
-            layout.fitted([left, 4.4], note, Type::weak(2.4), Align::Start, long);
+            layout.fitted([left, 11.6], &title, TextStyle::strong(4.0), Align::Start, long);
+            layout.fitted([left, 7.6], of, TextStyle::plain(2.5), Align::Start, long);
+            layout.fitted([left, 4.4], note, TextStyle::weak(2.4), Align::Start, long);
             let end = |layout: &mut Layout, at: Point, words: &str, align: Align| {
-                layout.fitted(at, words, Type::new(Face::Medium, 2.2, Colour::CARE), align, long * 0.48);
+                layout.fitted(
+                    at,
+                    words,
+                    TextStyle::new(Typeface::Medium, 2.2, Colour::CARE),
+                    align,
+                    long * 0.48,
+                );
             };
             if first {
                 end(&mut layout, [left, 1.4], "◀ point: pivot", Align::Start);
@@ -89,18 +95,18 @@ pub(super) fn block(projection_mm: f64, length: LengthText<'_>, longest_mm: f64)
     layout.fitted(
         [left, 9.4],
         &format!("Stop block, projection {}", length(projection_mm)),
-        Type::strong(3.6),
+        TextStyle::strong(3.6),
         Align::Start,
         room,
     );
     layout.fitted(
         [left, 5.4],
         "Saw it from wood of this outline, or glue the paper on.",
-        Type::weak(2.3),
+        TextStyle::weak(2.3),
         Align::Start,
         room,
     );
-    let named = Type::new(Face::Medium, 2.2, Colour::CARE);
+    let named = TextStyle::new(Typeface::Medium, 2.2, Colour::CARE);
     layout.fitted([left, tall + 2.0], "◀ the edge against the lip", named, Align::Start, room * 0.6);
     layout.fitted([end - 2.0, 1.6], "holder’s front face flush here ▶", named, Align::End, room);
     Some(Gauge { layout, size_mm: [end, tall + rise] })
@@ -146,20 +152,20 @@ pub(super) fn angle(across: Angle, words: &[String]) -> Gauge {
     layout.words_along(
         [wide - 4.2, 22.0],
         format_angle(across.degrees(), 1),
-        Type::strong(5.0),
+        TextStyle::strong(5.0),
         Align::Middle,
         Angle::QUARTER,
     );
     layout.words_along(
         [wide - 9.6, 22.0],
         "edge in the corner",
-        Type::new(Face::Medium, 2.2, Colour::CARE),
+        TextStyle::new(Typeface::Medium, 2.2, Colour::CARE),
         Align::Middle,
         Angle::QUARTER,
     );
-    layout.words([2.0, 5.0], "the blade lies along this side", Type::weak(2.0), Align::Start);
+    layout.words([2.0, 5.0], "the blade lies along this side", TextStyle::weak(2.0), Align::Start);
     for (line, words) in words.iter().enumerate() {
-        layout.fitted([0.0, -3.2 - 3.0 * line as f64], words, Type::plain(2.2), Align::Start, wide);
+        layout.fitted([0.0, -3.2 - 3.0 * line as f64], words, TextStyle::plain(2.2), Align::Start, wide);
     }
     // The words stand below the card.
     let below = 3.4 + 3.0 * words.len() as f64;
@@ -204,11 +210,11 @@ pub(super) fn fan() -> Gauge {
         let degrees = f64::from(step) * 5.0;
         let place = at(degrees, radius + 2.0);
         let turn = Angle::from_degrees(degrees);
-        layout.words_along(place, format!("{degrees:.0}°"), Type::strong(2.8), Align::Start, turn);
+        layout.words_along(place, format!("{degrees:.0}°"), TextStyle::strong(2.8), Align::Start, turn);
     }
-    layout.words([apex[0] + 8.0, 6.4], "Angles from 15° to 90°", Type::strong(3.0), Align::Start);
+    layout.words([apex[0] + 8.0, 6.4], "Angles from 15° to 90°", TextStyle::strong(3.0), Align::Start);
     let words = "Edge in the corner, blade along the level line: read where the facet points.";
-    layout.words([apex[0] + 8.0, 2.8], words, Type::weak(2.1), Align::Start);
+    layout.words([apex[0] + 8.0, 2.8], words, TextStyle::weak(2.1), Align::Start);
     Gauge { layout, size_mm: [apex[0] + radius + 9.0, apex[1] + radius + 9.0] }
 }
 
@@ -243,7 +249,7 @@ pub(super) fn wheel(radius_mm: f64, words: &str) -> Gauge {
     layout.fitted(
         [half, sagitta + 7.0],
         words,
-        Type::new(Face::Medium, 2.5, Colour::BLACK),
+        TextStyle::new(Typeface::Medium, 2.5, Colour::BLACK),
         Align::Middle,
         2.0 * half - 4.0,
     );
@@ -264,13 +270,13 @@ pub(super) fn hollow(radius_mm: f64, words: &str) -> Gauge {
     card.outline(outline, None, Some(cut()));
     let mut layout = Layout::new();
     layout.named("HollowTemplate", card);
-    let lines = wrapped(words, Face::Medium, 2.4, 2.0 * half - 3.0);
+    let lines = wrapped(words, Typeface::Medium, 2.4, 2.0 * half - 3.0);
     for (line, words) in lines.iter().enumerate() {
         let y = sagitta + body - 4.0 - 3.0 * line as f64;
         layout.fitted(
             [half, y],
             words,
-            Type::new(Face::Medium, 2.4, Colour::BLACK),
+            TextStyle::new(Typeface::Medium, 2.4, Colour::BLACK),
             Align::Middle,
             2.0 * half - 3.0,
         );

@@ -55,7 +55,7 @@ impl CurvesState {
         other.shape.as_ref().ok().map(|shape| (shape, other.name.as_str()))
     }
 
-    fn work_out(&mut self, session: &Session) {
+    fn compute(&mut self, session: &Session) {
         let bench = session.bench();
         self.against = self.against.filter(|id| bench.setting(*id).is_some());
         let Some(id) = self.against else {
@@ -95,7 +95,7 @@ pub fn curves_page(
 ) {
     let whole = ui.available_rect_before_wrap();
     ui.painter().rect_filled(whole, 0.0, theme.surface(Surface::Panel));
-    state.work_out(session);
+    state.compute(session);
     let marked = tip.marked;
     let Some(shape) = tip.shape(session) else { return };
     let inner = whole.shrink2(vec2(theme.sizes.gap.margin, theme.sizes.gap.normal));
@@ -156,7 +156,7 @@ fn head(ui: &mut Ui, session: &Session, state: &mut CurvesState, theme: &Theme) 
             ui.label(egui::RichText::new("Compare with").font(theme.body()).color(theme.tone(Tone::Weak)));
             if against != state.against {
                 state.against = against;
-                state.work_out(session);
+                state.compute(session);
                 ui.ctx().request_repaint();
             }
         });

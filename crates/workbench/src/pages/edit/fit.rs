@@ -56,7 +56,7 @@ fn wheel_of(session: &Session, choice: RigChoice) -> Option<Id> {
     current.or_else(|| rig.wheels.first().map(|wheel| wheel.id))
 }
 
-fn work_out(session: &Session, state: &mut FitState, wheel: Id) {
+fn compute(session: &Session, state: &mut FitState, wheel: Id) {
     let key = (session.revision(), wheel);
     if state.cached.as_ref().is_some_and(|cached| (cached.0, cached.1) == key && cached.2 == state.hidden) {
         return;
@@ -257,7 +257,7 @@ pub(super) fn fit_figures(
     setup: Setup<'_>,
 ) {
     let Some(wheel) = wheel_of(session, choice) else { return };
-    work_out(session, &mut state.fit, wheel);
+    compute(session, &mut state.fit, wheel);
     let mut inner = part_of(ui, "fitted", rect);
     outcome(&mut inner, session, state, wheel, setup);
     let top = inner.cursor().top() + setup.theme.sizes.gap.wide;

@@ -25,7 +25,7 @@ use crate::{
         widgets::{RackRow, caution_line, rack_row, section},
     },
 };
-use worked::{FaultAnswer, work_out};
+use worked::{FaultAnswer, compute};
 
 /// What is seen.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -155,7 +155,7 @@ pub(super) fn faults_part(
     units: Units,
     theme: &Theme,
 ) {
-    session.work_out();
+    session.compute();
     if session.current().is_none() {
         no_current_setting(ui, theme);
         return;
@@ -180,7 +180,7 @@ pub(super) fn faults_part(
         measured_rows(ui, session, state, units, theme);
         let key = format!("{} {:?} {:?} {units:?}", session.revision(), state.fault, state.measured);
         if state.worked.as_ref().is_none_or(|(kept, _)| *kept != key) {
-            state.worked = Some((key, work_out(session, state.fault, &state.measured, units)));
+            state.worked = Some((key, compute(session, state.fault, &state.measured, units)));
         }
         section(ui, "What to change", "", theme);
         if let Some((_, worked)) = &state.worked {

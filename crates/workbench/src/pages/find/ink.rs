@@ -123,7 +123,7 @@ pub(super) fn ink_part(
     units: Units,
     theme: &Theme,
 ) {
-    session.work_out();
+    session.compute();
     state.rows.begin();
     let right = beside_a_picture(ui, "ink", theme, |ui| {
         seen_rows(ui, session, state, units, theme);

@@ -186,7 +186,7 @@ pub(super) fn matching_part(
     units: Units,
     theme: &Theme,
 ) {
-    session.work_out();
+    session.compute();
     state.rows.begin();
     let radius = wheel_radius(session, state.ground_on);
     let measures = state.measures(radius);
@@ -316,8 +316,8 @@ fn result(
         units.angle(most_certain.uncertainty.at_edge.degrees())
     );
     figure(ui, &big, theme);
-    for way in std::iter::once(most_certain).chain(&matched.others) {
-        caution_line(ui, &matched_words(way), Tone::Strong, theme);
+    for method in std::iter::once(most_certain).chain(&matched.others) {
+        caution_line(ui, &matched_words(method), Tone::Strong, theme);
     }
     if let Some((agree, words)) = at_odds_words(matched) {
         caution_line(ui, &words, if agree { Tone::Good } else { Tone::Caution }, theme);

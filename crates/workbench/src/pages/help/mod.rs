@@ -2,7 +2,7 @@
 
 pub mod text;
 
-use bevelbench_notebook::words::standing_cautions;
+use bevelbench_notebook::words::permanent_cautions;
 use egui::{Context, Key, RichText, ScrollArea, Ui, vec2};
 
 use crate::{
@@ -104,7 +104,7 @@ impl Help {
             Part::Model => lines(ui, &text::LIMITS, theme),
             Part::Sources => lines(ui, &text::SOURCES, theme),
             Part::Safety => {
-                for line in standing_cautions() {
+                for line in permanent_cautions() {
                     caution_line(ui, line, Tone::Caution, theme);
                 }
             }

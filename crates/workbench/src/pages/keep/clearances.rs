@@ -63,7 +63,7 @@ pub(super) fn clearances_part(
     units: Units,
     theme: &Theme,
 ) {
-    session.work_out();
+    session.compute();
     if !make(session, state, units) {
         super::words_alone(ui, &super::no_answer_words(session, units), theme);
         return;

@@ -9,8 +9,8 @@ use bevelbench_geometry::{
 };
 use bevelbench_notebook::{
     answer::{
-        gentlest::{GrindOption, way},
-        removal::{Before, GroundTip, SHOWN_ACCURACY},
+        gentlest::{GrindOption, grind_option},
+        removal::{GroundTip, SHOWN_ACCURACY, TipBefore},
         swept::{NotSwept, wing_in_tool},
     },
     drawing::{
@@ -84,7 +84,7 @@ struct CostCache {
 struct Cost {
     job: Job,
     view: SideView,
-    before: Before,
+    before: TipBefore,
     regrind: Regrind,
     /// Length lost as it is ground, in millimetres along the tool.
     lost_mm: f64,
@@ -106,7 +106,7 @@ pub(super) fn cost_part(
     units: Units,
     theme: &Theme,
 ) {
-    session.work_out();
+    session.compute();
     let answered = session.outcome().is_some_and(|outcome| outcome.result.is_ok());
     if !answered {
         super::words_alone(ui, &super::no_answer_words(session, units), theme);
@@ -156,9 +156,9 @@ fn cost(
         Some(entry) => {
             let answered = session.bench().answer(entry);
             let (job, view) = answered.map_err(|why| unanswered_words(&why, &length).together())?;
-            Before::ground_by(&job, &view, entry).map_err(not_swept)?
+            TipBefore::ground_by(&job, &view, entry).map_err(not_swept)?
         }
-        None => Before::as_it_is(&job, &view, swing)
+        None => TipBefore::as_it_is(&job, &view, swing)
             .ok_or_else(|| UNKNOWN_FACET.to_owned())?
             .map_err(not_swept)?,
     };
@@ -180,7 +180,8 @@ fn cost(
         let to = GroundTip::of(&job, &view, swing, relief).map_err(not_swept)?;
         Some(before.tip().removed_by(&to, lost_mm, SHOWN_ACCURACY).mm3)
     };
-    let set = if moving { None } else { way(&job, &view, swing, &before, None, SHOWN_ACCURACY).ok() };
+    let set =
+        if moving { None } else { grind_option(&job, &view, swing, &before, None, SHOWN_ACCURACY).ok() };
     let wing = wing_in_tool(&job, &view, swing);
     let fine = |mm: f64| units.fine(mm);
     let look = SideLook { wing: &wing, ..SideLook::new(&length, &fine) };

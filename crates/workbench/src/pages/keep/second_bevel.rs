@@ -83,7 +83,7 @@ pub(super) fn second_bevel_part(
     units: Units,
     theme: &Theme,
 ) {
-    session.work_out();
+    session.compute();
     if !make(session, state, units) {
         super::words_alone(ui, &super::no_answer_words(session, units), theme);
         return;

@@ -83,7 +83,7 @@ pub fn lesson_page(
     }
     ui.painter().hline(bar.x_range(), bar.bottom().floor() + 0.5, theme.hairline());
     let inner = bar.shrink2(vec2(gap.wide, gap.normal));
-    let asked =
+    let request =
         ui.scope_builder(UiBuilder::new().max_rect(inner), |ui| head(ui, session, state, theme)).inner;
 
     let picture = Rect::from_min_max(pos2(rect.left(), bar.bottom() + 1.0), pos2(rect.right(), editor.top()));
@@ -107,12 +107,12 @@ pub fn lesson_page(
         let inner = editor.shrink2(vec2(gap.wide, gap.normal));
         ui.scope_builder(UiBuilder::new().max_rect(inner), |ui| edit_step(ui, session, state, theme));
     }
-    asked
+    request
 }
 
 fn head(ui: &mut Ui, session: &mut Session, state: &mut LessonState, theme: &Theme) -> Option<LessonRequest> {
     let gap = theme.sizes.gap;
-    let mut asked = None;
+    let mut request = None;
     ui.spacing_mut().item_spacing = vec2(gap.small + 2.0, gap.normal);
     let steps = session.bench().lessons.get(state.lesson).map_or(0, |lesson| lesson.steps.len());
     ui.horizontal(|ui| {
@@ -122,7 +122,7 @@ fn head(ui: &mut Ui, session: &mut Session, state: &mut LessonState, theme: &The
                 .on_hover_text("Shows the lesson over the whole window; arrow keys or Page Up and Page Down lead through it")
                 .clicked()
             {
-                asked = Some(LessonRequest::Show(state.lesson, 0));
+                request = Some(LessonRequest::Show(state.lesson, 0));
             }
         });
         if button(ui, "New lesson", Emphasis::Plain, theme).clicked() {
@@ -174,7 +174,7 @@ fn head(ui: &mut Ui, session: &mut Session, state: &mut LessonState, theme: &The
             }
         });
     });
-    asked
+    request
 }
 
 fn choose_lesson(ui: &mut Ui, session: &mut Session, state: &mut LessonState, theme: &Theme) {

@@ -20,7 +20,7 @@ pub(super) fn toolbar(
     theme: &Theme,
 ) -> Option<PairRequest> {
     let gap = theme.sizes.gap;
-    let mut asked = None;
+    let mut request = None;
     ui.spacing_mut().item_spacing = vec2(gap.small + 2.0, gap.normal);
     ui.horizontal(|ui| {
         let names: Vec<&str> = Compare::ALL.iter().map(|(_, name)| *name).collect();
@@ -70,10 +70,10 @@ pub(super) fn toolbar(
             }
         });
         if press(ui, "Save A", "Saves the setting in hand to its tool (Ctrl+S)") {
-            asked = Some(PairRequest::SaveA);
+            request = Some(PairRequest::SaveA);
         }
     });
-    asked
+    request
 }
 
 /// What A and B may be tied by.

@@ -142,7 +142,7 @@ pub fn pair_page(
     ui.painter().rect_filled(bar, 0.0, theme.surface(Surface::Panel));
     ui.painter().hline(bar.x_range(), bar.bottom().floor() + 0.5, theme.hairline());
     let inner = bar.shrink2(vec2(gap.wide, gap.normal));
-    let asked = ui
+    let request = ui
         .scope_builder(UiBuilder::new().max_rect(inner), |ui| bar::toolbar(ui, session, state, units, theme))
         .inner;
     session.set_link(state.link.filter(|_| session.beside().is_some()));
@@ -153,18 +153,18 @@ pub fn pair_page(
             "Take a setting from the rack: it becomes A.",
             theme,
         );
-        return asked;
+        return request;
     }
     make(session, state, units);
     let below = Rect::from_min_max(pos2(rect.left(), bar.bottom()), rect.max);
     match state.compare {
         Compare::WhatIf => {
             what_if::strip(ui, below, session, &mut state.what_if, units, theme);
-            return asked;
+            return request;
         }
         Compare::Edges => {
             edges::edges(ui, below, session, state, units, theme);
-            return asked;
+            return request;
         }
         Compare::Sides | Compare::Tips => {}
     }
@@ -185,7 +185,7 @@ pub fn pair_page(
         let message = (message.0, message.1.as_str());
         table::table(ui, foot, &cached.a, cached.b.as_ref(), &reported, Some(message), units, theme);
     }
-    asked
+    request
 }
 
 /// What was last done; while there is nothing to say, the cautions stand there.

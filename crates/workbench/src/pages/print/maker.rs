@@ -59,7 +59,7 @@ pub(super) enum WorkerReply {
 /// A wish being worked on.
 #[derive(Debug)]
 pub(super) struct PrintWorker {
-    called_off: Arc<AtomicBool>,
+    cancelled: Arc<AtomicBool>,
     permille: Arc<AtomicU32>,
     reply: Receiver<WorkerReply>,
 }
@@ -73,10 +73,10 @@ impl PrintWorker {
         work_request: WorkerRequest,
         wake: impl Fn() + Send + 'static,
     ) -> Result<Self, String> {
-        let called_off = Arc::new(AtomicBool::new(false));
+        let cancelled = Arc::new(AtomicBool::new(false));
         let permille = Arc::new(AtomicU32::new(0));
         let (tell, reply) = channel();
-        let (off, far) = (called_off.clone(), permille.clone());
+        let (off, far) = (cancelled.clone(), permille.clone());
         thread::Builder::new()
             .name("print".to_owned())
             .spawn(move || {
@@ -93,7 +93,7 @@ impl PrintWorker {
                 wake();
             })
             .map_err(|error| format!("The pages could not be made: {error}."))?;
-        Ok(Self { called_off, permille, reply })
+        Ok(Self { cancelled, permille, reply })
     }
 
     /// How far it is, from 0 to 1.
@@ -107,14 +107,14 @@ impl PrintWorker {
     }
 
     /// Calls it off.
-    pub(super) fn call_off(&self) {
-        self.called_off.store(true, Ordering::Relaxed);
+    pub(super) fn cancel(&self) {
+        self.cancelled.store(true, Ordering::Relaxed);
     }
 }
 
 impl Drop for PrintWorker {
     fn drop(&mut self) {
-        self.call_off();
+        self.cancel();
     }
 }
 

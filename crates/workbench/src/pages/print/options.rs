@@ -292,7 +292,7 @@ fn out(ui: &mut Ui, state: &mut PrintState, folder: &Path, theme: &Theme) {
             })
             .inner;
         if off {
-            work.call_off();
+            work.cancel();
         }
     } else {
         let ready = state.ready().is_some();

@@ -79,13 +79,13 @@ pub(super) struct InkTest {
 pub(super) struct RestingTipCache {
     revision: u64,
     ground_by: Id,
-    laid: Option<RestingTip>,
+    resting: Option<RestingTip>,
 }
 
 impl RestingTipCache {
     /// The tool at rest on today's wheel, if it has a shape.
-    pub(super) fn laid(&self) -> Option<&RestingTip> {
-        self.laid.as_ref()
+    pub(super) fn resting(&self) -> Option<&RestingTip> {
+        self.resting.as_ref()
     }
 }
 
@@ -106,7 +106,7 @@ impl InkTest {
     }
 
     /// Works the test out if the bench has changed since, or another setting was chosen.
-    pub(super) fn work_out(&mut self, session: &Session, today: &Swept, revision: u64) {
+    pub(super) fn compute(&mut self, session: &Session, today: &Swept, revision: u64) {
         if !self.on {
             self.made = None;
             return;
@@ -119,14 +119,15 @@ impl InkTest {
             return;
         }
         // The buffers of the last map are used again.
-        let mut ink = self.made.take().and_then(|kept| kept.laid).map(|laid| laid.ink).unwrap_or_default();
-        let laid = session.outcome().and_then(|outcome| outcome.job.as_ref()).and_then(|job| {
+        let mut ink =
+            self.made.take().and_then(|kept| kept.resting).map(|resting| resting.ink).unwrap_or_default();
+        let resting = session.outcome().and_then(|outcome| outcome.job.as_ref()).and_then(|job| {
             let (old, view) = session.bench().answer(entry).ok()?;
             let present = swept(&old, &view, entry.swing.as_ref(), EDGE_POINTS).ok()?;
             ink.lay(present.tip(), today.tip().surface(), settling_of(job));
             Some(RestingTip { ground_by: entry.id, present, ink })
         });
-        self.made = Some(RestingTipCache { revision, ground_by: entry.id, laid });
+        self.made = Some(RestingTipCache { revision, ground_by: entry.id, resting });
     }
 
     /// What was worked out, for as long as it is drawn.
@@ -173,7 +174,7 @@ pub(super) fn ink_rows(ui: &mut Ui, session: &Session, state: &mut InkTest, unit
         ui.ctx().request_repaint();
     }
     let Some(kept) = &state.made else { return };
-    let Some(laid) = kept.laid() else {
+    let Some(resting) = kept.resting() else {
         caution_line(
             ui,
             "That setting leaves no shape that could be laid on the wheel.",
@@ -182,13 +183,13 @@ pub(super) fn ink_rows(ui: &mut Ui, session: &Session, state: &mut InkTest, unit
         );
         return;
     };
-    let places: &[(&str, f64)] = if laid.present.is_gouge() {
+    let places: &[(&str, f64)] = if resting.present.is_gouge() {
         &[("Left wing", HALF_WAY_OUT), ("Nose", 0.0), ("Right wing", -HALF_WAY_OUT)]
     } else {
         &[("Middle", 0.0)]
     };
     for (name, t) in places {
-        let words = format!("{name}: {}", laid.where_inked(*t));
+        let words = format!("{name}: {}", resting.where_inked(*t));
         ui.label(RichText::new(words).font(theme.body()).color(theme.tone(Tone::Strong)));
     }
     let note = format!(

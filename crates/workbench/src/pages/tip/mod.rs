@@ -191,7 +191,7 @@ pub fn tip_page(ui: &mut Ui, session: &mut Session, state: &mut TipState, units:
     let column = (whole.width() * 0.3).clamp(196.0, 236.0 * theme.sizes.shaft);
     let canvas = Rect::from_min_max(whole.min, pos2(whole.right() - column, whole.bottom()));
     let side = Rect::from_min_max(pos2(canvas.right(), whole.top()), whole.max);
-    session.work_out();
+    session.compute();
     ui.painter().rect_filled(canvas, 0.0, theme.surface(Surface::Canvas));
     ui.painter().vline(side.left(), side.y_range(), theme.hairline());
     let Some(cached) = state.shape(session) else { return };
@@ -247,16 +247,16 @@ fn portrait_area(
     theme: &Theme,
 ) {
     let Some(TipCache { shape: Ok(swept), revision }) = state.cached.take() else { return };
-    state.ink.work_out(session, &swept, revision);
+    state.ink.compute(session, &swept, revision);
     let foot_height = 2.0 * theme.sizes.gap.wide + 108.0 * theme.sizes.shaft.max(1.0);
     let picture = Rect::from_min_max(canvas.min, pos2(canvas.right(), canvas.bottom() - foot_height));
     let foot = Rect::from_min_max(pos2(canvas.left(), picture.bottom()), canvas.max);
 
     let kept_ink = state.ink.take();
-    let laid = kept_ink.as_ref().and_then(ink::RestingTipCache::laid);
+    let resting = kept_ink.as_ref().and_then(ink::RestingTipCache::resting);
     // With ink the tool is shown as it is, not as today's setting would leave it.
-    let shown = laid.map_or(&swept, |laid| &laid.present);
-    fill_picture(&mut state.pictured, &swept, laid, revision);
+    let shown = resting.map_or(&swept, |resting| &resting.present);
+    fill_picture(&mut state.pictured, &swept, resting, revision);
     state.marked = state.marked.filter(|&i| i < shown.points().len());
     let tool = session.current().map(|current| current.tool);
     fit_if_asked(state, tool, picture.size());
@@ -282,14 +282,14 @@ fn portrait_area(
     let busy = state.playing.is_some() || ui.input(|i| i.pointer.any_down());
     let (least, most) = state.pictured.scene.wedges;
     let ink_colour = theme.ink(Role::Ink, Standing::Solid).stroke;
-    let map = match laid {
+    let map = match resting {
         Some(_) => Some(Map::Ink(ink::FILM_MM as f32, ink_colour)),
         None => state.wedge_range(least, most).map(|(least, most)| Map::Wedge(least, most)),
     };
     state.pictured.map = map;
     let look = Look {
         // Every face that is shown is a scene of its own.
-        scene: revision * 1024 + laid.map_or(0, |laid| u64::from(laid.ground_by.0) + 1),
+        scene: revision * 1024 + resting.map_or(0, |resting| u64::from(resting.ground_by.0) + 1),
         camera,
         pose,
         size: picture.size(),
@@ -330,11 +330,11 @@ fn portrait_area(
             if seen { theme.solid.mark } else { faded(theme.solid.mark, 0.35) },
         );
         let mut words = point_words(&shown.points()[i], shown.arc_mm()[i], units);
-        words.extend(laid.map(|laid| laid.reading(i, units)));
+        words.extend(resting.map(|resting| resting.reading(i, units)));
         reading(&painter, lines.on_screen(scene.edge[i]), picture, &words, theme);
     }
     if with_wheel
-        && laid.is_none()
+        && resting.is_none()
         && let Some(i) = motion::touched(&swept, state.fraction)
     {
         lines.mark(&painter, scene.edge[i], theme.palette.positive);
@@ -354,15 +354,15 @@ fn portrait_area(
 }
 
 /// Fills the pictured scene if the bench, or what is laid on the wheel, has changed.
-fn fill_picture(pictured: &mut Pictured, swept: &Swept, laid: Option<&ink::RestingTip>, revision: u64) {
-    let of = Some((revision, laid.map(|laid| laid.ground_by)));
+fn fill_picture(pictured: &mut Pictured, swept: &Swept, resting: Option<&ink::RestingTip>, revision: u64) {
+    let of = Some((revision, resting.map(|resting| resting.ground_by)));
     if pictured.of == of {
         return;
     }
-    let shown = laid.map_or(swept, |laid| &laid.present);
+    let shown = resting.map_or(swept, |resting| &resting.present);
     pictured.scene.fill(shown, shown.length_to_show_mm());
-    if let Some(laid) = laid {
-        pictured.scene.map_ink(&laid.ink);
+    if let Some(resting) = resting {
+        pictured.scene.map_ink(&resting.ink);
     }
     pictured.rim = rim_piece(swept);
     pictured.of = of;

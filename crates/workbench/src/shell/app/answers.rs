@@ -69,15 +69,15 @@ impl App {
                     name.clone_into(&mut bench.title);
                 });
             }
-            Dialog::Path(asked) => {
-                let path = asked.chosen()?;
-                self.with_path(asked.purpose, &path)?;
+            Dialog::Path(request) => {
+                let path = request.chosen()?;
+                self.with_path(request.purpose, &path)?;
             }
             Dialog::Clashes(ClashAsked { other, clashes, from }) => {
                 let count = crate::model::import::import_with(&mut self.session, other, clashes);
                 self.say(Tone::Good, format!("Took over {count} from {from}."));
             }
-            Dialog::Unsaved(asked) => self.answer_unsaved(asked)?,
+            Dialog::Unsaved(request) => self.answer_unsaved(request)?,
             Dialog::Notice(_) | Dialog::Tour(_) | Dialog::Help(_) => {}
         }
         Ok(())

@@ -41,11 +41,11 @@ impl App {
 
     pub(super) fn intercept_close(&mut self, ctx: &Context) {
         let reported = self.leaving.reported.as_ref().is_some_and(|reported| reported.load(Ordering::SeqCst));
-        let asked = ctx.input(|input| input.viewport().close_requested());
+        let request = ctx.input(|input| input.viewport().close_requested());
         if self.leaving.decided {
             return;
         }
-        if (asked || reported) && self.leaving.frames.is_none() {
+        if (request || reported) && self.leaving.frames.is_none() {
             // What is half typed counts as typed.
             let focused = ctx.memory(egui::Memory::focused);
             if let Some(id) = focused {
@@ -85,9 +85,9 @@ impl App {
 
     /// Goes on with closing where it was only held up by a question.
     pub(super) fn close_if_settled(&mut self, ctx: &Context, dialog: &Dialog) {
-        if let Dialog::Unsaved(asked) = dialog
-            && asked.closing
-            && matches!(asked.chosen, Some(Remedy::KeepMine | Remedy::TryAgain | Remedy::CloseAnyway))
+        if let Dialog::Unsaved(request) = dialog
+            && request.closing
+            && matches!(request.chosen, Some(Remedy::KeepMine | Remedy::TryAgain | Remedy::CloseAnyway))
         {
             self.close_now(ctx);
         }
@@ -129,19 +129,19 @@ impl App {
     }
 
     pub(super) fn ask_unsaved(&mut self, problem: &FileProblem, closing: bool) {
-        let asked = match problem {
+        let request = match problem {
             FileProblem::Changed(changed) => {
                 UnsavedAsked::changed(changed.words(self.keeper.path()), closing)
             }
             FileProblem::Failed(why) => UnsavedAsked::failed(why.clone(), true, closing),
             FileProblem::HeldBack(why) => UnsavedAsked::failed(why.clone(), false, closing),
         };
-        self.dialog = Some(Dialog::Unsaved(asked));
+        self.dialog = Some(Dialog::Unsaved(request));
     }
 
-    pub(super) fn answer_unsaved(&mut self, asked: &UnsavedAsked) -> Result<(), String> {
+    pub(super) fn answer_unsaved(&mut self, request: &UnsavedAsked) -> Result<(), String> {
         let revision = self.session.revision();
-        match asked.chosen {
+        match request.chosen {
             Some(Remedy::KeepMine) => {
                 let (bench, history) = (self.session.bench(), self.session.history());
                 let theirs = self.keeper.keep_mine(bench, history, revision)?;

@@ -106,7 +106,7 @@ impl App {
                     order = Some(Order::AtGrinder);
                 }
                 if let Some(order) = order {
-                    self.carry_out(&ctx, order);
+                    self.execute(&ctx, order);
                 }
             });
         });
@@ -166,7 +166,7 @@ impl App {
         }
         if ui.add_enabled(enabled, shown).clicked() {
             let ctx = ui.ctx().clone();
-            self.carry_out(&ctx, order);
+            self.execute(&ctx, order);
             ui.close();
         }
     }

@@ -161,12 +161,12 @@ impl<'a> DrawingTessellator<'a> {
                     continue;
                 }
                 let size = (0.55 + 0.55 * u as f32) * self.theme.sizes.shaft;
-                self.speck(self.view.screen_from_bench(at), size, colour);
+                self.dot(self.view.screen_from_bench(at), size, colour);
             }
         }
     }
 
-    fn speck(&mut self, at: Pos2, size: f32, colour: Color32) {
+    fn dot(&mut self, at: Pos2, size: f32, colour: Color32) {
         // A hexagon with a soft rim: antialiased, and cheaper than a circle.
         let middle = self.mesh.vertices.len() as u32;
         self.mesh.colored_vertex(at, colour);

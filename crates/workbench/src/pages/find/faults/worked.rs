@@ -50,7 +50,7 @@ impl FaultAnswer {
 }
 
 /// The slip behind what was measured.
-pub(super) fn work_out(session: &Session, fault: Fault, measured: &Measured, units: Units) -> FaultAnswer {
+pub(super) fn compute(session: &Session, fault: Fault, measured: &Measured, units: Units) -> FaultAnswer {
     let mut worked = FaultAnswer::default();
     match fault {
         Fault::TwoFacets => two_facets(&mut worked, session, measured, units),

@@ -119,7 +119,7 @@ pub(super) fn one_reach_part(
         });
     });
     if let (Some(action), Ok(shared)) = (action, &cached.result) {
-        carry_out(session, shared, action);
+        execute(session, shared, action);
         ui.ctx().request_repaint();
     }
 }
@@ -214,7 +214,7 @@ fn named(bench: &Bench, entry: &SettingEntry) -> String {
 }
 
 /// Sets the settings so, or makes new ones, as one undo step.
-fn carry_out(session: &mut Session, shared: &Shared, action: ReachAction) {
+fn execute(session: &mut Session, shared: &Shared, action: ReachAction) {
     let count = shared.served.len();
     let many = if count == 1 { "setting" } else { "settings" };
     let label = match action {

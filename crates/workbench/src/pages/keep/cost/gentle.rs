@@ -7,10 +7,10 @@ use bevelbench_geometry::{
 use bevelbench_notebook::{
     answer::{
         gentlest::{BEVEL_MAY_MOVE_DEG, GrindOption, MayMove, gentlest},
-        removal::Before,
+        removal::TipBefore,
     },
     saved::SupportSaved,
-    words::way_words,
+    words::option_words,
 };
 use egui::Ui;
 
@@ -41,7 +41,7 @@ pub(super) fn gentle(
     ui: &mut Ui,
     session: &mut Session,
     state: &mut GentleState,
-    (job, view, before): (&Job, &SideView, &Before),
+    (job, view, before): (&Job, &SideView, &TipBefore),
     set: &GrindOption,
     units: Units,
     theme: &Theme,
@@ -63,27 +63,27 @@ pub(super) fn gentle(
         );
         if look.clicked() {
             let rests = rests_of(session, &current.support);
-            let way = gentlest(job, view, current.swing.as_ref(), before, state.may, &rests);
-            state.found = Some((session.revision(), way));
+            let option = gentlest(job, view, current.swing.as_ref(), before, state.may, &rests);
+            state.found = Some((session.revision(), option));
         }
     });
     if was != state.may {
         state.found = None;
     }
-    let Some((revision, way)) = state.found else { return };
+    let Some((revision, option)) = state.found else { return };
     if revision != session.revision() {
         return;
     }
-    let Some(way) = way else {
+    let Some(option) = option else {
         caution_line(ui, "No other setting grinds this bevel.", Tone::Caution, theme);
         return;
     };
-    caution_line(ui, &way_words(&way, set, &|mm| units.length(mm)), Tone::Good, theme);
+    caution_line(ui, &option_words(&option, set, &|mm| units.length(mm)), Tone::Good, theme);
     let moves: Vec<(Quantity, f64)> =
         [Quantity::Projection, Quantity::StrutAngle, Quantity::TableTilt, Quantity::Reach]
             .into_iter()
             .filter_map(|free| {
-                let (to, from) = (way.setting.value_of(free)?, set.setting.value_of(free)?);
+                let (to, from) = (option.setting.value_of(free)?, set.setting.value_of(free)?);
                 ((to - from).abs() > 1e-6).then_some((free, to))
             })
             .collect();

@@ -19,26 +19,27 @@ const POINTS: usize = 81;
 /// The curves, in pieces without gaps.
 #[derive(Debug, Default)]
 pub(super) struct Curves {
-    ways: Vec<(WearStrategy, Vec<Vec<WearPoint>>)>,
+    strategies: Vec<(WearStrategy, Vec<Vec<WearPoint>>)>,
 }
 
 impl Curves {
     pub(super) fn of(wear: &Wear) -> Self {
-        let ways = WearStrategy::ALL.into_iter().filter(|way| wear.has(*way)).map(|way| {
-            let points = wear.curve(way, POINTS);
-            let pieces = points.split(Option::is_none).filter(|piece| piece.len() > 1);
-            (way, pieces.map(|piece| piece.iter().flatten().copied().collect()).collect())
-        });
-        Self { ways: ways.collect() }
+        let strategies =
+            WearStrategy::ALL.into_iter().filter(|strategy| wear.has(*strategy)).map(|strategy| {
+                let points = wear.curve(strategy, POINTS);
+                let pieces = points.split(Option::is_none).filter(|piece| piece.len() > 1);
+                (strategy, pieces.map(|piece| piece.iter().flatten().copied().collect()).collect())
+            });
+        Self { strategies: strategies.collect() }
     }
 
     fn is_empty(&self) -> bool {
-        self.ways.iter().all(|(_, pieces)| pieces.is_empty())
+        self.strategies.iter().all(|(_, pieces)| pieces.is_empty())
     }
 
     /// What the axis shows at least: the ways that are kept, and of the one left alone as much as ten degrees.
     fn span(&self, now: f64) -> (f64, f64) {
-        let all = self.ways.iter().flat_map(|(_, pieces)| pieces.iter().flatten());
+        let all = self.strategies.iter().flat_map(|(_, pieces)| pieces.iter().flatten());
         let (least, most) = all
             .map(|point| point.bevel.degrees())
             .filter(|bevel| (bevel - now).abs() < 15.0)
@@ -47,9 +48,9 @@ impl Curves {
     }
 }
 
-fn stroke(way: WearStrategy, theme: &Theme) -> (Stroke, LineStyle) {
+fn stroke(strategy: WearStrategy, theme: &Theme) -> (Stroke, LineStyle) {
     let wide = 2.0 * theme.sizes.shaft;
-    match way {
+    match strategy {
         WearStrategy::Place => (Stroke::new(wide, theme.palette.negative), LineStyle::Solid),
         WearStrategy::GaugeStick => {
             (Stroke::new(wide, theme.palette.accent), LineStyle::Dashed { length: 9.0 })
@@ -139,13 +140,13 @@ pub(super) fn plot(ui: &mut Ui, wear: &Wear, curves: &Curves, units: Units, them
 }
 
 fn lines(plot_ui: &mut PlotUi<'_>, curves: &Curves, scale: f64, theme: &Theme) {
-    for (way, pieces) in &curves.ways {
-        let (stroke, style) = stroke(*way, theme);
+    for (strategy, pieces) in &curves.strategies {
+        let (stroke, style) = stroke(*strategy, theme);
         for piece in pieces {
             let points: Vec<[f64; 2]> =
                 piece.iter().map(|point| [point.diameter_mm * scale, point.bevel.degrees()]).collect();
             plot_ui.line(
-                Line::new(way.name(), points)
+                Line::new(strategy.name(), points)
                     .stroke(stroke)
                     .style(style)
                     .allow_band(false)
@@ -159,13 +160,16 @@ fn lines(plot_ui: &mut PlotUi<'_>, curves: &Curves, scale: f64, theme: &Theme) {
 fn legend(ui: &mut Ui, curves: &Curves, theme: &Theme) {
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = theme.sizes.gap.wide;
-        for (way, _) in &curves.ways {
-            let (stroke, style) = stroke(*way, theme);
-            let words =
-                ui.painter().layout_no_wrap(way.name().to_owned(), theme.body(), theme.tone(Tone::Strong));
+        for (strategy, _) in &curves.strategies {
+            let (stroke, style) = stroke(*strategy, theme);
+            let words = ui.painter().layout_no_wrap(
+                strategy.name().to_owned(),
+                theme.body(),
+                theme.tone(Tone::Strong),
+            );
             let size = vec2(words.size().x + 42.0, theme.sizes.text.body * 1.6);
             let (rect, response) = ui.allocate_exact_size(size, Sense::hover());
-            response.widget_info(|| WidgetInfo::labeled(egui::Role::Label, true, way.name()));
+            response.widget_info(|| WidgetInfo::labeled(egui::Role::Label, true, strategy.name()));
             let line = [pos2(rect.left(), rect.center().y), pos2(rect.left() + 32.0, rect.center().y)];
             match style {
                 LineStyle::Solid => {
@@ -186,22 +190,22 @@ fn legend(ui: &mut Ui, curves: &Curves, theme: &Theme) {
 
 /// What the three ways come to at a diameter.
 fn reading(ui: &mut Ui, wear: &Wear, diameter_mm: f64, pointed: bool, units: Units, theme: &Theme) {
-    let at = |way: WearStrategy| wear.at(diameter_mm, way).ok();
+    let at = |strategy: WearStrategy| wear.at(diameter_mm, strategy).ok();
     let mut parts = Vec::new();
-    for way in WearStrategy::ALL.into_iter().filter(|way| wear.has(*way)) {
-        let Some(point) = at(way) else {
-            parts.push(format!("{}: no answer", way.name()));
+    for strategy in WearStrategy::ALL.into_iter().filter(|strategy| wear.has(*strategy)) {
+        let Some(point) = at(strategy) else {
+            parts.push(format!("{}: no answer", strategy.name()));
             continue;
         };
         let bevel = units.angle(point.bevel.degrees());
-        parts.push(match (way, point.gauge_length_mm) {
+        parts.push(match (strategy, point.gauge_length_mm) {
             (WearStrategy::FoundAgain, Some(_)) => {
-                format!("{}: {bevel} at reach {}", way.name(), units.length(point.set))
+                format!("{}: {bevel} at reach {}", strategy.name(), units.length(point.set))
             }
             (WearStrategy::FoundAgain, None) => {
-                format!("{}: {bevel} at tilt {}", way.name(), units.angle(point.set))
+                format!("{}: {bevel} at tilt {}", strategy.name(), units.angle(point.set))
             }
-            _ => format!("{}: {bevel}", way.name()),
+            _ => format!("{}: {bevel}", strategy.name()),
         });
     }
     let when = if pointed { "At" } else { "Today, at" };
