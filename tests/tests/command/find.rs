@@ -252,7 +252,7 @@ fn rig_that_was_measured_wrong_is_put_right_by_its_trials() {
         [(-10.0, 60.0), (-5.0, 75.0), (0.0, 85.0), (5.0, 95.0), (12.0, 70.0)].into_iter().enumerate()
     {
         let mut trial = entry.clone();
-        trial.id = bevelbench_notebook::saved::Id(9000 + i as u32);
+        trial.id = bevelbench_notebook::saved::Id(9000 + i as u64);
         trial.name = format!("Trial {i}");
         let SupportSaved::Holder { reach_mm, projection_mm, .. } = &mut trial.support else { panic!() };
         *reach_mm += reach_by;

@@ -588,7 +588,7 @@ fn five_hundred_cards_in_one_file() {
     let first = bench.settings.clone();
     while bench.settings.len() < 500 {
         let mut entry = first[bench.settings.len() % first.len()].clone();
-        entry.id = bench.next_id();
+        entry.id = bench.give_id();
         bench.settings.push(entry);
     }
     let start = std::time::Instant::now();

@@ -12,7 +12,7 @@ use bevelbench::{
     toolkit::theme::Theme,
 };
 use bevelbench_notebook::saved::{
-    Bench, BlankSaved, Family, Id, SupportSaved, ToolEntry,
+    Bench, BlankSaved, Family, Id, LessonStep, SupportSaved, ToolEntry,
     library::{demo_bench, library},
 };
 use egui::{Key, accesskit::Role, vec2};
@@ -195,7 +195,7 @@ fn a_tool_comes_from_the_library_with_an_id_of_its_own() {
     assert_eq!(bench(&harness).tools.len(), before.tools.len() + 1);
     assert_eq!(made.family, Family::BeadingTool);
     assert_eq!(made.name == name, !there);
-    assert_eq!(made.id, before.next_id());
+    assert_eq!(made.id, before.clone().give_id());
     assert_eq!(shown(&harness, "Name"), made.name, "the new tool is chosen");
     undo(&mut harness);
     assert_eq!(*bench(&harness), before);
@@ -228,11 +228,18 @@ fn a_wheel_that_settings_use_is_deleted_only_after_asking() {
     let hand = harness.state().session.current().unwrap().clone();
     let users = before.settings.iter().filter(|s| s.rig == hand.rig && s.wheel == hand.wheel).count();
     assert!(users > 1);
+    let lessons = before.lessons.iter().filter(|lesson| {
+        let beside =
+            |step: &LessonStep| step.beside.as_ref().is_some_and(|beside| beside.wheel == hand.wheel);
+        lesson.steps.iter().any(|step| step.setting.wheel == hand.wheel || beside(step))
+    });
+    let lessons = lessons.count();
+    assert!(lessons > 1);
     press(&mut harness, "Delete");
     assert_eq!(*bench(&harness), before, "not before the answer");
     let question = format!(
         "{users} settings use it. They stay on the bench and say that the wheel is missing until you choose another. \
-         Undo (Ctrl+Z) brings everything back."
+         {lessons} lessons use it and from then on say that it is missing. Undo (Ctrl+Z) brings everything back."
     );
     assert!(harness.query_by_label(&question).is_some());
     press(&mut harness, "Keep it");

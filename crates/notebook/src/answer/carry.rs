@@ -225,7 +225,7 @@ pub fn add_carried(bench: &mut Bench, carried: &[&Carried], link: bool) -> Vec<I
     let mut added = Vec::with_capacity(carried.len());
     for one in carried {
         let mut entry = one.new.entry.clone();
-        entry.id = bench.next_id();
+        entry.id = bench.give_id();
         entry.keep.polishes = link.then_some(one.old.entry.id);
         let taken: Vec<&str> = bench.settings.iter().map(|setting| setting.name.as_str()).collect();
         entry.name = free_name(&name_there(bench, &entry), &taken);

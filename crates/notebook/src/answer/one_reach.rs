@@ -390,7 +390,7 @@ mod tests {
         bench.settings.push(blunt);
         settings.extend([Id(9000), Id(9001)]);
         let shared = shared_reach(&bench, rig, wheel, &settings, Terms::default()).unwrap();
-        let why = |id: u32| shared.left_out.iter().find(|left| left.setting == Id(id)).map(|left| &left.why);
+        let why = |id: u64| shared.left_out.iter().find(|left| left.setting == Id(id)).map(|left| &left.why);
         assert_eq!(why(9000), Some(&WhyLeftOut::NoProjection));
         assert!(
             matches!(why(9001), Some(WhyLeftOut::OffRange { .. } | WhyLeftOut::NoAnswer)),

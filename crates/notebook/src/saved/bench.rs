@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::saved::{
     id::Id,
+    ids::LastId,
     lesson::Lesson,
     log::BenchKeep,
     omit::is_default,
@@ -38,6 +39,10 @@ pub struct Bench {
     /// Settings: each of a tool on a rig and a wheel of it.
     #[serde(default)]
     pub settings: Vec<SettingEntry>,
+    /// The largest id that was ever given here, so that none is given twice, also when its part is gone. Files from
+    /// before it was kept have none: reading one takes the largest that stands anywhere in it.
+    #[serde(default, skip_serializing_if = "LastId::is_none")]
+    pub last_id: LastId,
     /// The current setting: a working copy of the one whose id it has, with whatever was moved since and not
     /// yet saved to the tool.
     #[serde(rename = "in_hand", default, skip_serializing_if = "Option::is_none")]
@@ -84,23 +89,6 @@ impl Bench {
     /// The settings of a tool, in their order on the rack.
     pub fn settings_of(&self, tool: Id) -> impl Iterator<Item = &SettingEntry> {
         self.settings.iter().filter(move |setting| setting.tool == tool)
-    }
-
-    /// An id that no part of this bench has.
-    #[must_use]
-    pub fn next_id(&self) -> Id {
-        let rigs = self.rigs.iter().flat_map(|rig| {
-            std::iter::once(rig.id)
-                .chain(rig.wheels.iter().map(|w| w.id))
-                .chain(rig.holders.iter().map(|h| h.id))
-        });
-        let most = rigs
-            .chain(self.tools.iter().map(|t| t.id))
-            .chain(self.settings.iter().map(|s| s.id))
-            .chain(self.current.iter().chain(&self.beside).map(|s| s.id))
-            .max()
-            .unwrap_or_default();
-        Id(most.0.saturating_add(1))
     }
 
     /// Where a setting stands: rig, wheel and holder by name.

@@ -2,7 +2,10 @@
 
 use std::fmt;
 
-use crate::saved::bench::{Bench, BenchFile};
+use crate::saved::{
+    bench::{Bench, BenchFile},
+    ids::IdUse,
+};
 
 /// Version this program writes.
 pub const VERSION: u32 = 1;
@@ -32,7 +35,7 @@ pub enum FileFault {
         text: String,
     },
     /// Two parts with one id.
-    TwiceTheSameId(u32),
+    TwiceTheSameId(u64),
 }
 
 impl fmt::Display for FileFault {
@@ -76,9 +79,10 @@ pub fn read_bench(text: &str) -> Result<Bench, FileFault> {
         column: error.span.start.col,
         reason: error.code.to_string(),
     })?;
-    let BenchFile::V1(bench) = file;
+    let BenchFile::V1(mut bench) = file;
     refuse_non_finite_numbers(text, &bench)?;
     refuse_duplicate_ids(&bench)?;
+    bench.note_ids();
     Ok(bench)
 }
 
@@ -150,18 +154,8 @@ fn outside_quotes(text: &str) -> String {
 }
 
 fn refuse_duplicate_ids(bench: &Bench) -> Result<(), FileFault> {
-    let mut ids: Vec<u32> = bench
-        .rigs
-        .iter()
-        .flat_map(|rig| {
-            std::iter::once(rig.id)
-                .chain(rig.wheels.iter().map(|w| w.id))
-                .chain(rig.holders.iter().map(|h| h.id))
-        })
-        .chain(bench.tools.iter().map(|t| t.id))
-        .chain(bench.settings.iter().map(|s| s.id))
-        .map(|id| id.0)
-        .collect();
+    let mut ids = Vec::new();
+    bench.each_id(|_, used, id| ids.extend((used == IdUse::Own).then_some(id.0)));
     ids.sort_unstable();
     match ids.windows(2).find(|pair| pair[0] == pair[1]) {
         Some(pair) => Err(FileFault::TwiceTheSameId(pair[0])),

@@ -6,6 +6,7 @@
 //! fields are refused, so that an older program never drops what a newer one wrote.
 
 pub mod file;
+pub mod ids;
 pub mod lesson;
 pub mod library;
 pub mod share;

@@ -1,9 +1,12 @@
 //! One part of a bench to hand on: a small bench of its own that holds a setting, a tool or a rig with what it needs and
 //! nothing else.
 
+use std::collections::BTreeSet;
+
 use crate::saved::{
     bench::Bench,
     id::Id,
+    ids::{IdUse, Place},
     rig::Rig,
     setting::{SettingEntry, SupportSaved},
 };
@@ -24,6 +27,13 @@ pub enum Shared {
 /// A bench that holds the part and what it needs; `None` if the part is not on the bench, or what it needs is not.
 #[must_use]
 pub fn shared(bench: &Bench, what: Shared) -> Option<Bench> {
+    let mut alone = taken_out(bench, what)?;
+    // A setting that another is to be like, or to polish, stays at home.
+    alone.drop_loose_links();
+    Some(alone)
+}
+
+fn taken_out(bench: &Bench, what: Shared) -> Option<Bench> {
     match what {
         Shared::Setting(id) => {
             let current = bench.current.as_ref().filter(|current| current.id == id);
@@ -39,15 +49,12 @@ pub fn shared(bench: &Bench, what: Shared) -> Option<Bench> {
         }
         Shared::Lesson(place) => {
             let lesson = bench.lessons.get(place)?.clone();
-            let used = |needs: &dyn Fn(&SettingEntry) -> bool| {
-                lesson
-                    .steps
-                    .iter()
-                    .any(|step| needs(&step.setting) || step.beside.as_ref().is_some_and(needs))
-            };
-            let rigs = bench.rigs.iter().filter(|rig| used(&|entry| entry.rig == rig.id)).cloned().collect();
-            let tools = bench.tools.iter().filter(|tool| used(&|entry| entry.tool == tool.id)).cloned();
-            let tools = tools.collect();
+            let mut needed = BTreeSet::new();
+            for (_, entry) in bench.entries().filter(|(at, _)| *at == Place::Lesson(place)) {
+                entry.each_id(|_, used, id| needed.extend((used == IdUse::Need).then_some(id)));
+            }
+            let rigs = bench.rigs.iter().filter(|rig| needed.contains(&rig.id)).cloned().collect();
+            let tools = bench.tools.iter().filter(|tool| needed.contains(&tool.id)).cloned().collect();
             Some(Bench {
                 title: lesson.title.clone(),
                 rigs,
@@ -68,14 +75,11 @@ fn of_setting(bench: &Bench, entry: &SettingEntry) -> Option<Bench> {
         _ => Vec::new(),
     };
     let rig = Rig { wheels: vec![wheel], holders, ..rig.clone() };
-    let mut alone = entry.clone();
-    // The setting it polishes stays at home.
-    alone.keep.polishes = None;
     Some(Bench {
         title: format!("{}: {}", tool.name, entry.name),
         rigs: vec![rig],
         tools: vec![tool],
-        settings: vec![alone],
+        settings: vec![entry.clone()],
         ..Bench::default()
     })
 }
@@ -117,6 +121,30 @@ mod tests {
                     bench.answer(&step.setting).map(|(job, _)| job.setting).ok()
                 );
             }
+        }
+    }
+
+    #[test]
+    fn a_shared_part_names_nothing_outside_its_file() {
+        use crate::saved::{BevelMeant, TargetSaved, WingSaved};
+        let mut bench = demo_bench().unwrap();
+        let other = bench.settings[1].id;
+        for (_, entry) in bench.entries_mut() {
+            let wing = Some(WingSaved::SameAs { setting: other });
+            entry.target = Some(TargetSaved { bevel_deg: 40.0, meant: BevelMeant::AtEdge, wing });
+            entry.keep.polishes = Some(other);
+        }
+        for what in [Shared::Setting(bench.settings[0].id), Shared::Lesson(0)] {
+            let small = shared(&bench, what).unwrap();
+            let mut own = BTreeSet::new();
+            small.each_id(|_, used, id| own.extend((used == IdUse::Own).then_some(id)));
+            let mut loose = Vec::new();
+            small.each_id(|part, used, id| {
+                if matches!(used, IdUse::Need | IdUse::Link) && !own.contains(&id) {
+                    loose.push((part, id));
+                }
+            });
+            assert_eq!(loose, [], "{what:?}");
         }
     }
 

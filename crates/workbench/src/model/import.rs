@@ -3,7 +3,10 @@
 
 use std::collections::{HashMap, HashSet};
 
-use bevelbench_notebook::saved::{Bench, Id, Rig, SettingEntry, SupportSaved, WingSaved};
+use bevelbench_notebook::saved::{
+    Bench, Id, Rig, SettingEntry,
+    ids::{IdUse, PartKind, Place},
+};
 
 use crate::{
     model::session::Session,
@@ -94,27 +97,105 @@ pub fn clashes(bench: &Bench, other: &Bench) -> Vec<Clash> {
     found
 }
 
+/// A setting that names a part which the other bench has not.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Incomplete {
+    /// The setting's name, with its lesson's where it stands in one.
+    pub name: String,
+    /// What is missing.
+    pub missing: PartKind,
+}
+
+impl Incomplete {
+    /// A sentence that says what becomes of it.
+    #[must_use]
+    pub fn words(&self) -> String {
+        let (name, missing) = (&self.name, part_words(self.missing));
+        match self.missing {
+            PartKind::Tool => format!("{name} is of a tool that this file does not have: it is left out."),
+            _ => format!(
+                "{name} needs a {missing} that this file does not have: it comes in without one. Choose one of yours for it afterwards."
+            ),
+        }
+    }
+}
+
+const fn part_words(part: PartKind) -> &'static str {
+    match part {
+        PartKind::Rig => "rig",
+        PartKind::Wheel => "wheel",
+        PartKind::Holder => "holder",
+        PartKind::Tool => "tool",
+        PartKind::Setting => "setting",
+    }
+}
+
+/// The settings of another bench, those in its lessons among them, that name a part which it has not; each with the first
+/// that is missing. Such an id may well be that of a part here, which was never meant.
+#[must_use]
+pub fn incomplete(other: &Bench) -> Vec<Incomplete> {
+    let own = own_ids(other);
+    let comes_in = |place: &Place| matches!(place, Place::Saved | Place::Lesson(_));
+    let entries = other.entries().filter(|(place, _)| comes_in(place));
+    entries
+        .filter_map(|(place, entry)| {
+            let missing = first_missing(entry, &own)?;
+            let lesson = match place {
+                Place::Lesson(place) => other.lessons.get(place),
+                _ => None,
+            };
+            let name = lesson.map_or_else(
+                || format!("“{}”", entry.name),
+                |lesson| format!("“{}” in the lesson “{}”", entry.name, lesson.title),
+            );
+            Some(Incomplete { name, missing })
+        })
+        .collect()
+}
+
+fn own_ids(bench: &Bench) -> HashSet<(PartKind, Id)> {
+    let mut own = HashSet::new();
+    bench.each_id(|part, used, id| own.extend((used == IdUse::Own).then_some((part, id))));
+    own
+}
+
+fn first_missing(entry: &SettingEntry, own: &HashSet<(PartKind, Id)>) -> Option<PartKind> {
+    let mut missing = None;
+    entry.each_id(|part, used, id| {
+        if used == IdUse::Need && !own.contains(&(part, id)) {
+            missing = missing.or(Some(part));
+        }
+    });
+    missing
+}
+
 /// A setting that comes in with the ids of its twin here: what is left to differ is what was set, noted and meant.
 fn with_my_ids(theirs: &SettingEntry, mine: &SettingEntry) -> SettingEntry {
-    let mut named =
-        SettingEntry { id: mine.id, tool: mine.tool, rig: mine.rig, wheel: mine.wheel, ..theirs.clone() };
-    if let (SupportSaved::Holder { holder, .. }, SupportSaved::Holder { holder: here, .. }) =
-        (&mut named.support, &mine.support)
-    {
-        *holder = *here;
-    }
-    // The link names another setting; a setting that is handed on alone has none.
+    let mut ids = HashMap::new();
+    mine.each_id(|part, used, id| ids.extend([((part, used), id)]));
+    let mut named = theirs.clone();
+    named.each_id_mut(|part, used, id| {
+        // A link names another setting; a setting that is handed on alone has none.
+        if used != IdUse::Link
+            && let Some(mine) = ids.get(&(part, used))
+        {
+            *id = *mine;
+        }
+        true
+    });
     named.keep.polishes = mine.keep.polishes;
     named
 }
 
 /// Which wheel and holder here stand in for those that come in: by their names; `None` if one has no counterpart.
-fn paired(mine: &Rig, theirs: &Rig) -> Option<Vec<(Id, Id)>> {
+fn paired(mine: &Rig, theirs: &Rig) -> Option<Vec<((PartKind, Id), Id)>> {
     let wheels = theirs.wheels.iter().map(|wheel| {
-        mine.wheels.iter().find(|other| other.name == wheel.name).map(|other| (wheel.id, other.id))
+        let here = mine.wheels.iter().find(|other| other.name == wheel.name);
+        here.map(|here| ((PartKind::Wheel, wheel.id), here.id))
     });
     let holders = theirs.holders.iter().map(|holder| {
-        mine.holders.iter().find(|other| other.name == holder.name).map(|other| (holder.id, other.id))
+        let here = mine.holders.iter().find(|other| other.name == holder.name);
+        here.map(|here| ((PartKind::Holder, holder.id), here.id))
     });
     wheels.chain(holders).collect()
 }
@@ -155,24 +236,27 @@ pub fn import_with(session: &mut Session, other: &Bench, choices: &[Clash]) -> S
     let count = |all: usize, kind: Kind| {
         all - choices.iter().filter(|c| c.kind == kind && stays(kind, c.theirs)).count()
     };
+    let own = own_ids(other);
+    let of_no_tool = |setting: &SettingEntry| !own.contains(&(PartKind::Tool, setting.tool));
+    let left_out = other.settings.iter().filter(|setting| of_no_tool(setting)).count();
     let words = format!(
         "{} rigs, {} tools and {} settings",
         count(other.rigs.len(), Kind::Rig),
         count(other.tools.len(), Kind::Tool),
-        count(other.settings.len(), Kind::Setting)
+        count(other.settings.len() - left_out, Kind::Setting)
     );
     session.edit(format!("Import {words}"), |bench| {
         let had = bench.settings.len();
-        let mut ids: HashMap<Id, Id> = HashMap::new();
+        let mut parts: HashMap<(PartKind, Id), Id> = HashMap::new();
         for rig in &other.rigs {
             let here = bench.rigs.iter().find(|here| here.name == rig.name);
             let pairs = here.and_then(|here| paired(here, rig).map(|pairs| (here.id, pairs)));
             match pairs.filter(|_| stays(Kind::Rig, rig.id)) {
                 Some((id, pairs)) => {
-                    ids.insert(rig.id, id);
-                    ids.extend(pairs);
+                    parts.insert((PartKind::Rig, rig.id), id);
+                    parts.extend(pairs);
                 }
-                None => add_rig_with(bench, rig, &mut ids),
+                None => add_rig_with(bench, rig, &mut parts),
             }
         }
         for tool in &other.tools {
@@ -181,60 +265,62 @@ pub fn import_with(session: &mut Session, other: &Bench, choices: &[Clash]) -> S
                 Some(id) => id,
                 None => add_tool(bench, tool.clone(), None),
             };
-            ids.insert(tool.id, id);
+            parts.insert((PartKind::Tool, tool.id), id);
         }
-        let at_home = |setting: &mut SettingEntry, bench: &Bench| {
-            let new_id = |old: Id| ids.get(&old).copied().unwrap_or(old);
-            setting.id = bench.next_id();
-            setting.tool = new_id(setting.tool);
-            setting.rig = new_id(setting.rig);
-            setting.wheel = new_id(setting.wheel);
-            if let SupportSaved::Holder { holder, .. } = &mut setting.support {
-                *holder = new_id(*holder);
-            }
+        // At most so many settings come in, and so many parts that are missing are named.
+        let mut most = 0;
+        other.each_id(|_, _, _| most += 1);
+        let mut fresh = bench.give_ids(most);
+        let mut at_home = |entry: &mut SettingEntry| {
+            entry.each_id_mut(|part, used, id| {
+                match used {
+                    IdUse::Own | IdUse::Copy => *id = fresh.next().unwrap_or_default(),
+                    // What the file names and does not have is nothing of this bench, whatever its number.
+                    IdUse::Need => {
+                        let here = parts.entry((part, *id));
+                        *id = *here.or_insert_with(|| fresh.next().unwrap_or_default());
+                    }
+                    IdUse::Link => {}
+                }
+                true
+            });
         };
         let mut settings: HashMap<Id, Id> = HashMap::new();
-        for setting in &other.settings {
-            let old = setting.id;
-            if stays(Kind::Setting, old) {
-                let twin = bench
-                    .settings_of(ids.get(&setting.tool).copied().unwrap_or(setting.tool))
-                    .find(|twin| twin.name == setting.name);
-                settings.extend(twin.map(|twin| (old, twin.id)));
+        for setting in other.settings.iter().filter(|setting| !of_no_tool(setting)) {
+            let mut came = setting.clone();
+            at_home(&mut came);
+            if stays(Kind::Setting, setting.id)
+                && let Some(twin) = bench.settings_of(came.tool).find(|twin| twin.name == setting.name)
+            {
+                settings.insert(setting.id, twin.id);
                 continue;
             }
-            let mut setting = setting.clone();
-            at_home(&mut setting, bench);
-            settings.insert(old, setting.id);
-            setting.name =
-                free_name(&setting.name, bench.settings_of(setting.tool).map(|twin| twin.name.as_str()));
-            bench.settings.push(setting);
+            settings.insert(setting.id, came.id);
+            came.name = free_name(&came.name, bench.settings_of(came.tool).map(|twin| twin.name.as_str()));
+            bench.settings.push(came);
         }
         // A grind that is to be that of another setting is to be that of the one that came in; of one that did not, no
         // more. So is the facet that a setting polishes.
-        let same_as = |setting: &mut SettingEntry| {
-            let polishes = &mut setting.keep.polishes;
-            *polishes = polishes.and_then(|old| settings.get(&old).copied());
-            if let Some(target) = &mut setting.target
-                && let Some(WingSaved::SameAs { setting }) = target.wing
-            {
-                target.wing = settings.get(&setting).map(|&setting| WingSaved::SameAs { setting });
+        let link = |_, used, id: &mut Id| {
+            if used != IdUse::Link {
+                return true;
             }
+            let here = settings.get(id);
+            here.inspect(|here| *id = **here).is_some()
         };
-        bench.settings.iter_mut().skip(had).for_each(same_as);
+        bench.settings.iter_mut().skip(had).for_each(|came| came.each_id_mut(link));
+        let had = bench.lessons.len();
         for lesson in &other.lessons {
             let mut lesson = lesson.clone();
             lesson.title = free_name(&lesson.title, bench.lessons.iter().map(|l| l.title.as_str()));
-            for step in &mut lesson.steps {
-                // The steps keep settings of their own; their ids are those of no setting of the bench.
-                at_home(&mut step.setting, bench);
-                same_as(&mut step.setting);
-                if let Some(beside) = &mut step.beside {
-                    at_home(beside, bench);
-                    same_as(beside);
-                }
-            }
             bench.lessons.push(lesson);
+        }
+        for (place, entry) in bench.entries_mut() {
+            // The steps keep settings of their own; their ids are those of no setting of the bench.
+            if matches!(place, Place::Lesson(place) if place >= had) {
+                at_home(entry);
+                entry.each_id_mut(link);
+            }
         }
         if bench.current.is_none() {
             bench.current = bench.settings.first().cloned();
@@ -244,18 +330,20 @@ pub fn import_with(session: &mut Session, other: &Bench, choices: &[Clash]) -> S
 }
 
 /// Adds a copy of a rig, and notes which id each of its parts had and has now.
-fn add_rig_with(bench: &mut Bench, rig: &Rig, ids: &mut HashMap<Id, Id>) {
+fn add_rig_with(bench: &mut Bench, rig: &Rig, parts: &mut HashMap<(PartKind, Id), Id>) {
     let id = add_rig(bench, rig.clone(), None);
-    ids.insert(rig.id, id);
+    parts.insert((PartKind::Rig, rig.id), id);
     let Some(copy) = bench.rig(id) else { return };
-    ids.extend(rig.wheels.iter().zip(&copy.wheels).map(|(old, new)| (old.id, new.id)));
-    ids.extend(rig.holders.iter().zip(&copy.holders).map(|(old, new)| (old.id, new.id)));
+    parts.extend(rig.wheels.iter().zip(&copy.wheels).map(|(old, new)| ((PartKind::Wheel, old.id), new.id)));
+    parts
+        .extend(rig.holders.iter().zip(&copy.holders).map(|(old, new)| ((PartKind::Holder, old.id), new.id)));
 }
 
 #[cfg(test)]
 #[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 mod tests {
     use super::*;
+    use bevelbench_notebook::saved::{SupportSaved, WingSaved};
     use bevelbench_notebook::saved::{
         library::demo_bench,
         share::{Shared, shared},
@@ -278,6 +366,56 @@ mod tests {
         assert_eq!(&bevelbench_notebook::saved::file::read_bench(&text).unwrap(), bench);
         session.undo();
         assert_eq!(session.bench().settings.len(), demo.settings.len());
+    }
+
+    #[test]
+    fn settings_that_name_parts_their_file_lacks_never_take_mine() {
+        let demo = demo_bench().unwrap();
+        // A file of settings alone, and of a lesson on them: each number it names is that of a part here.
+        let mut other =
+            Bench { settings: demo.settings.clone(), lessons: demo.lessons.clone(), ..Bench::default() };
+        let mut session = Session::new(demo.clone());
+        import(&mut session, &other);
+        let bench = session.bench();
+        assert_eq!(bench.settings, demo.settings, "without a tool there is no place for a setting");
+        let came = bench
+            .entries()
+            .filter(|(place, _)| matches!(place, Place::Lesson(at) if *at >= demo.lessons.len()));
+        let came: Vec<_> = came.map(|(_, entry)| entry.clone()).collect();
+        assert!(!came.is_empty());
+        for entry in &came {
+            assert!(bench.job_of(entry).is_err(), "{}", entry.name);
+        }
+        // With the tools, but on no rig: on the rack, and nothing under them.
+        other.tools = demo.tools.clone();
+        let found = incomplete(&other);
+        assert_eq!(found.iter().filter(|one| !one.name.contains("lesson")).count(), demo.settings.len());
+        assert!(found.iter().all(|one| one.missing == PartKind::Rig), "{found:?}");
+        let mut session = Session::new(demo.clone());
+        import(&mut session, &other);
+        let bench = session.bench();
+        assert_eq!(bench.settings.len(), 2 * demo.settings.len());
+        for entry in &bench.settings[demo.settings.len()..] {
+            assert!(bench.tool(entry.tool).is_some() && bench.rig(entry.rig).is_none(), "{}", entry.name);
+            assert!(bench.rigs.iter().all(|rig| rig.wheel(entry.wheel).is_none()), "{}", entry.name);
+        }
+        assert_eq!(incomplete(&demo), []);
+    }
+
+    #[test]
+    fn an_id_is_not_given_again_after_undo() {
+        let mut session = Session::new(demo_bench().unwrap());
+        session.save_as("One");
+        let first = session.current().unwrap().id;
+        session.undo();
+        session.save_as("Other");
+        assert_ne!(session.current().unwrap().id, first);
+        let mut given = Vec::new();
+        session.begin("Given up");
+        session.change(|bench| given.extend(bench.give_ids(5)));
+        session.cancel();
+        session.save_as("Third");
+        assert!(!given.contains(&session.current().unwrap().id));
     }
 
     #[test]

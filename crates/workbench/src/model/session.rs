@@ -71,6 +71,7 @@ impl Session {
             link: None,
             typed_on: false,
         };
+        session.bench.note_ids();
         if session.bench.current.is_none() {
             session.bench.current = session.bench.settings.first().cloned();
         }
@@ -192,7 +193,7 @@ impl Session {
     pub fn change(&mut self, change: impl FnOnce(&mut Bench)) {
         let linked = self.link.and_then(|dial| self.bench.current.as_ref().zip(dial.get(&self.bench)));
         let before = linked.map(|(current, value)| (current.id, value));
-        change(&mut self.bench);
+        self.keeping_ids(|session| change(&mut session.bench));
         if let (Some(dial), Some((id, before))) = (self.link, before)
             && self.bench.current.as_ref().is_some_and(|current| current.id == id)
             && let Some(after) = dial.get(&self.bench)
@@ -243,21 +244,21 @@ impl Session {
     /// Gives the open step up.
     pub fn cancel(&mut self) {
         if let Some(before) = self.history.cancel() {
-            self.bench = before;
+            self.keeping_ids(|session| session.bench = before);
             self.touched();
         }
     }
 
     /// Undoes the last step and says what it was.
     pub fn undo(&mut self) -> Option<String> {
-        let undone = self.history.undo(&mut self.bench);
+        let undone = self.keeping_ids(|session| session.history.undo(&mut session.bench));
         self.touched();
         undone
     }
 
     /// Does the last undone step again and says what it was.
     pub fn redo(&mut self) -> Option<String> {
-        let redone = self.history.redo(&mut self.bench);
+        let redone = self.keeping_ids(|session| session.history.redo(&mut session.bench));
         self.touched();
         redone
     }
@@ -302,7 +303,7 @@ impl Session {
         name.clone_into(&mut current.name);
         let after = self.bench.settings.iter().rposition(|setting| setting.tool == current.tool);
         self.edit(format!("Save as “{name}”"), |bench| {
-            current.id = bench.next_id();
+            current.id = bench.give_id();
             let place = after.map_or(bench.settings.len(), |index| index + 1);
             bench.settings.insert(place, current.clone());
             bench.current = Some(current);
@@ -324,9 +325,7 @@ impl Session {
         let Some(entry) = self.bench.setting(id).cloned() else { return };
         self.edit(format!("Delete “{}”", entry.name), |bench| {
             bench.settings.retain(|setting| setting.id != id);
-            for other in &mut bench.settings {
-                other.keep.polishes = other.keep.polishes.filter(|polished| *polished != id);
-            }
+            bench.drop_loose_links();
             if bench.current.as_ref().is_some_and(|current| current.id == id) {
                 let next = bench.settings.iter().find(|setting| setting.tool == entry.tool);
                 bench.current = next.or(bench.settings.first()).cloned();
@@ -358,6 +357,14 @@ impl Session {
         let nearest =
             answers.all().min_by(|a, b| (a.value - present).abs().total_cmp(&(b.value - present).abs()));
         nearest.map_or(Found::Nowhere(None), |answer| Found::OffTravel(Box::new(*answer)))
+    }
+
+    /// Puts another bench in the place of this one, or changes it, and never gives an id again that was given here.
+    fn keeping_ids<T>(&mut self, change: impl FnOnce(&mut Self) -> T) -> T {
+        let last = self.bench.last_id;
+        let made = change(self);
+        self.bench.last_id = self.bench.last_id.or_later(last);
+        made
     }
 
     fn touched(&mut self) {

@@ -1,10 +1,12 @@
 //! The rack: tools with their saved settings, to be made current, searched, renamed, duplicated and deleted.
 
+use std::collections::BTreeMap;
+
 use bevelbench_geometry::math::Angle;
 use bevelbench_notebook::{
     answer::wear::drift,
     drawing::{Drawing, side_view::tool_outline},
-    saved::{Bench, Id, SettingEntry, SupportSaved, ToolEntry},
+    saved::{Bench, Id, SettingEntry, SupportSaved, ToolEntry, ids::PartKind},
     words::{drift_words, signed_degrees},
 };
 use egui::{Popup, RichText, ScrollArea, Ui};
@@ -239,7 +241,7 @@ fn duplicate_setting(session: &mut Session, id: Id) {
     let Some(mut copy) = session.bench().setting(id).cloned() else { return };
     let name = free_name(&copy.name, session.bench().settings.iter().map(|s| s.name.as_str()));
     session.edit(format!("Duplicate “{}”", copy.name), |bench| {
-        copy.id = bench.next_id();
+        copy.id = bench.give_id();
         copy.name = name;
         let place = bench.settings.iter().position(|s| s.id == id).map_or(bench.settings.len(), |i| i + 1);
         bench.settings.insert(place, copy.clone());
@@ -253,17 +255,20 @@ fn duplicate_tool(session: &mut Session, id: Id) {
     session.edit(format!("Duplicate “{}”", tool.name), |bench| {
         let copy = add_tool(bench, tool, Some(id));
         let settings: Vec<SettingEntry> = bench.settings_of(id).cloned().collect();
-        let mut ids = Vec::with_capacity(settings.len());
-        let first = bench.settings.len();
+        let fresh: BTreeMap<Id, Id> =
+            settings.iter().map(|setting| setting.id).zip(bench.give_ids(settings.len())).collect();
         for mut setting in settings {
-            ids.push((setting.id, bench.next_id()));
-            setting.id = bench.next_id();
             setting.tool = copy;
+            // Settings of the copy that named each other do so still; one of another tool is named as before.
+            setting.each_id_mut(|part, _, id| {
+                if part == PartKind::Setting
+                    && let Some(new) = fresh.get(id)
+                {
+                    *id = *new;
+                }
+                true
+            });
             bench.settings.push(setting);
-        }
-        for setting in &mut bench.settings[first..] {
-            let polished = setting.keep.polishes;
-            setting.keep.polishes = ids.iter().find(|(old, _)| Some(*old) == polished).map(|(_, new)| *new);
         }
     });
 }

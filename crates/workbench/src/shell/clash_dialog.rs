@@ -4,11 +4,11 @@ use bevelbench_notebook::saved::Bench;
 use egui::{Align, Context, Layout, RichText, ScrollArea};
 
 use crate::{
-    model::import::{Choice, Clash},
+    model::import::{Choice, Clash, Incomplete},
     shell::dialogs::Verdict,
     toolkit::{
         theme::{Theme, Tone},
-        widgets::{Emphasis, button, dialog},
+        widgets::{Emphasis, button, caution_line, dialog},
     },
 };
 
@@ -19,18 +19,33 @@ pub struct ClashAsked {
     pub other: Bench,
     /// The clashes with what is to be done about each.
     pub clashes: Vec<Clash>,
+    /// What names parts that do not come in with it.
+    pub incomplete: Vec<Incomplete>,
     /// Where it comes from, in words.
     pub from: String,
 }
 
 impl ClashAsked {
     pub(crate) fn show(&mut self, ctx: &Context, id: egui::Id, theme: &Theme) -> Verdict {
-        let (pressed, closed) = dialog(ctx, id, "Some of these are here already", 620.0, theme, |ui| {
-            let words = "Nothing here is overwritten. Choose for each whether yours stands in for it, or both are kept.";
+        let title = if self.clashes.is_empty() {
+            "Some of these lack a part"
+        } else {
+            "Some of these are here already"
+        };
+        let (pressed, closed) = dialog(ctx, id, title, 620.0, theme, |ui| {
+            let words = if self.clashes.is_empty() {
+                "Nothing here is overwritten."
+            } else {
+                "Nothing here is overwritten. Choose for each whether yours stands in for it, or both are kept."
+            };
             ui.label(RichText::new(words).font(theme.body()).color(theme.tone(Tone::Weak)));
             ui.add_space(theme.sizes.gap.normal);
             let room = (ctx.content_rect().height() - 300.0).max(120.0);
             ScrollArea::vertical().max_height(room).auto_shrink([false, true]).show(ui, |ui| {
+                for one in &self.incomplete {
+                    caution_line(ui, &one.words(), Tone::Caution, theme);
+                    ui.add_space(theme.sizes.gap.small);
+                }
                 for clash in &mut self.clashes {
                     let state = if clash.same { "the same as yours" } else { "differs from yours" };
                     let name = format!("{} “{}”: {state}", clash.kind.words(), clash.name);

@@ -43,7 +43,7 @@ use crate::{
 use fields::FormState;
 use figure::Figures;
 use new_setting::NewSetting;
-use parts::PartOf;
+use parts::{PartOf, Users};
 
 /// What is chosen on the rig page.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -294,9 +294,9 @@ fn remark(ui: &mut Ui, words: &str, theme: &Theme) {
     ui.label(RichText::new(words).font(theme.small()).color(theme.tone(Tone::Weak)));
 }
 
-/// Deletes a part: at once if no setting uses it, else after asking.
+/// Deletes a part: at once if nothing uses it, else after asking.
 fn delete(session: &mut Session, state: &mut EditState, part: PartOf) {
-    if part.users(session.bench()) == 0 {
+    if part.users(session.bench()).none() {
         delete_now(session, state, part);
     } else {
         state.ask = Some(Ask::Delete(part));
@@ -331,12 +331,13 @@ fn dialogs(ui: &Ui, session: &mut Session, state: &mut EditState, theme: &Theme)
             match setting_dialog::ask_setting(ui, session.bench(), &mut wanted, theme) {
                 None => state.ask = Some(Ask::Setting(wanted)),
                 Some(make) => {
-                    if make && let Some(entry) = wanted.start(session.bench()) {
+                    if make && let Some(mut entry) = wanted.start(session.bench()) {
                         commit(
                             session,
                             &mut state.forms,
                             format!("New setting “{}”", entry.name),
                             |bench| {
+                                entry.id = bench.give_id();
                                 bench.settings.push(entry.clone());
                                 bench.current = Some(entry);
                             },
@@ -349,21 +350,41 @@ fn dialogs(ui: &Ui, session: &mut Session, state: &mut EditState, theme: &Theme)
     }
 }
 
-/// Asks whether a part that settings use is to be deleted; the answer, once there is one.
+/// What becomes of what uses a part that is deleted.
+fn users_words(part: PartOf, users: Users) -> String {
+    let kind = part.kind();
+    let count = |count: usize, what: &str| match count {
+        0 => None,
+        1 => Some(format!("1 {what}")),
+        _ => Some(format!("{count} {what}s")),
+    };
+    let mut words = Vec::new();
+    if let Some(many) = count(users.settings, "setting") {
+        let one = users.settings == 1;
+        let (uses, go, stay) = if one {
+            ("uses", "It goes", "It stays on the bench and says")
+        } else {
+            ("use", "They go", "They stay on the bench and say")
+        };
+        words.push(match part {
+            PartOf::Tool(_) => format!("{many} {uses} it. {go} with the tool."),
+            _ => format!("{many} {uses} it. {stay} that the {kind} is missing until you choose another."),
+        });
+    }
+    let others: Vec<String> =
+        [count(users.lessons, "lesson"), count(users.trials, "trial grind")].into_iter().flatten().collect();
+    if !others.is_empty() {
+        let (uses, say) = if users.lessons + users.trials == 1 { ("uses", "says") } else { ("use", "say") };
+        words.push(format!("{} {uses} it and from then on {say} that it is missing.", others.join(" and ")));
+    }
+    words.join(" ")
+}
+
+/// Asks whether a part that is used is to be deleted; the answer, once there is one.
 fn ask_delete(ui: &Ui, bench: &Bench, part: PartOf, theme: &Theme) -> Option<bool> {
     let name = part.name(bench);
-    let users = part.users(bench);
-    let many = if users == 1 { "1 setting uses it.".to_owned() } else { format!("{users} settings use it.") };
     let kind = part.kind();
-    let (verb, them) = if users == 1 {
-        ("It goes", "It stays on the bench and says")
-    } else {
-        ("They go", "They stay on the bench and say")
-    };
-    let what = match part {
-        PartOf::Tool(_) => format!("{many} {verb} with the tool."),
-        _ => format!("{many} {them} that the {kind} is missing until you choose another."),
-    };
+    let what = users_words(part, part.users(bench));
     let words = format!("{what} Undo (Ctrl+Z) brings everything back.");
     let (answer, close) = dialog(
         ui.ctx(),

@@ -6,6 +6,7 @@ use std::collections::BTreeSet;
 use bevelbench_notebook::saved::{
     ArmSaved, Bench, HolderSaved, Id, Rig, SettingEntry, SupportSaved, TableSaved, ToolEntry, ToolKeep,
     WheelSaved,
+    ids::{PartKind, Place},
 };
 
 /// A part that can be deleted.
@@ -23,6 +24,24 @@ pub(super) enum PartOf {
     Arm(Id, Id),
     /// The table in front of a wheel.
     Table(Id, Id),
+}
+
+/// What uses a part.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Users {
+    /// Settings, the current one and the one beside it among them.
+    pub(super) settings: usize,
+    /// Lessons.
+    pub(super) lessons: usize,
+    /// Trial grinds.
+    pub(super) trials: usize,
+}
+
+impl Users {
+    /// Nothing uses it.
+    pub(super) const fn none(self) -> bool {
+        self.settings == 0 && self.lessons == 0 && self.trials == 0
+    }
 }
 
 impl PartOf {
@@ -58,25 +77,28 @@ impl PartOf {
     fn is_used_by(self, setting: &SettingEntry) -> bool {
         let pivots = !matches!(setting.support, SupportSaved::Table { .. });
         match self {
-            Self::Tool(id) => setting.tool == id,
-            Self::Rig(id) => setting.rig == id,
-            Self::Wheel(rig, id) => setting.rig == rig && setting.wheel == id,
-            Self::Holder(rig, id) => {
-                setting.rig == rig
-                    && matches!(setting.support, SupportSaved::Holder { holder, .. } if holder == id)
-            }
-            Self::Arm(rig, id) => setting.rig == rig && setting.wheel == id && pivots,
-            Self::Table(rig, id) => setting.rig == rig && setting.wheel == id && !pivots,
+            Self::Tool(id) => setting.needs(PartKind::Tool, id),
+            Self::Rig(id) => setting.needs(PartKind::Rig, id),
+            Self::Wheel(_, id) => setting.needs(PartKind::Wheel, id),
+            Self::Holder(_, id) => setting.needs(PartKind::Holder, id),
+            Self::Arm(_, wheel) => setting.needs(PartKind::Wheel, wheel) && pivots,
+            Self::Table(_, wheel) => setting.needs(PartKind::Wheel, wheel) && !pivots,
         }
     }
 
-    /// How many settings use it, the current one included.
-    pub(super) fn users(self, bench: &Bench) -> usize {
-        let all = bench.settings.iter().chain(&bench.current);
-        all.filter(|setting| self.is_used_by(setting))
-            .map(|setting| setting.id)
-            .collect::<BTreeSet<_>>()
-            .len()
+    /// What on the bench uses it.
+    pub(super) fn users(self, bench: &Bench) -> Users {
+        let (mut settings, mut lessons) = (BTreeSet::new(), BTreeSet::new());
+        let mut trials = 0;
+        for (place, entry) in bench.entries().filter(|(_, entry)| self.is_used_by(entry)) {
+            match place {
+                // The current one is a copy of one that is saved, or a setting of its own.
+                Place::Saved | Place::Current | Place::Beside => settings.extend([entry.id]),
+                Place::Lesson(lesson) => lessons.extend([lesson]),
+                Place::Trial(_) => trials += 1,
+            }
+        }
+        Users { settings: settings.len(), lessons: lessons.len(), trials }
     }
 
     /// Takes it off the bench. Settings that used it stay and say what is missing, except those of a deleted tool, which
@@ -89,6 +111,8 @@ impl PartOf {
                 if bench.current.as_ref().is_some_and(|current| current.tool == id) {
                     bench.current = bench.settings.first().cloned();
                 }
+                bench.beside.take_if(|beside| beside.tool == id);
+                bench.drop_loose_links();
             }
             Self::Rig(id) => bench.rigs.retain(|rig| rig.id != id),
             Self::Wheel(rig, id) => {
@@ -150,7 +174,7 @@ pub(crate) fn free_name<'a>(wanted: &str, taken: impl Iterator<Item = &'a str>) 
 
 /// Puts a copy of a tool on the bench, behind `after` or at the end, and returns its id.
 pub(crate) fn add_tool(bench: &mut Bench, mut tool: ToolEntry, after: Option<Id>) -> Id {
-    tool.id = bench.next_id();
+    tool.id = bench.give_id();
     if after.is_some() {
         // A copy is another piece of steel: it has no past.
         tool.keep = ToolKeep { interval_days: tool.keep.interval_days, ..ToolKeep::default() };
@@ -164,12 +188,8 @@ pub(crate) fn add_tool(bench: &mut Bench, mut tool: ToolEntry, after: Option<Id>
 
 /// Puts a copy of a rig on the bench, its wheels and holders with ids of their own, and returns its id.
 pub(crate) fn add_rig(bench: &mut Bench, mut rig: Rig, after: Option<Id>) -> Id {
-    let mut next = bench.next_id();
-    let mut fresh = || {
-        let id = next;
-        next = Id(next.0.saturating_add(1));
-        id
-    };
+    let mut fresh = bench.give_ids(1 + rig.wheels.len() + rig.holders.len());
+    let mut fresh = || fresh.next().unwrap_or_default();
     rig.id = fresh();
     for wheel in &mut rig.wheels {
         wheel.id = fresh();
@@ -189,7 +209,7 @@ pub(crate) fn add_rig(bench: &mut Bench, mut rig: Rig, after: Option<Id>) -> Id 
 
 /// Puts a copy of a wheel, with what stands in front of it, on a rig and returns its id.
 pub(super) fn add_wheel(bench: &mut Bench, rig: Id, mut wheel: WheelSaved) -> Option<Id> {
-    wheel.id = bench.next_id();
+    wheel.id = bench.give_id();
     let rig = rig_mut(bench, rig)?;
     wheel.name = free_name(&wheel.name, rig.wheels.iter().map(|wheel| wheel.name.as_str()));
     let id = wheel.id;
@@ -199,7 +219,7 @@ pub(super) fn add_wheel(bench: &mut Bench, rig: Id, mut wheel: WheelSaved) -> Op
 
 /// Puts a copy of a holder with a rig and returns its id.
 pub(super) fn add_holder(bench: &mut Bench, rig: Id, mut holder: HolderSaved) -> Option<Id> {
-    holder.id = bench.next_id();
+    holder.id = bench.give_id();
     let rig = rig_mut(bench, rig)?;
     holder.name = free_name(&holder.name, rig.holders.iter().map(|holder| holder.name.as_str()));
     let id = holder.id;
@@ -236,18 +256,16 @@ pub(super) fn ordinary_table(wheel: &WheelSaved) -> TableSaved {
 #[allow(clippy::unwrap_used, reason = "tests may fail loudly")]
 mod tests {
     use super::*;
-    use bevelbench_notebook::saved::library::{demo_bench, library};
+    use bevelbench_notebook::saved::{
+        TrialSaved,
+        ids::IdUse,
+        library::{demo_bench, library},
+    };
 
-    /// Every id on a bench.
+    /// Every part's own id on a bench.
     fn ids(bench: &Bench) -> Vec<Id> {
         let mut all: Vec<Id> = Vec::new();
-        for rig in &bench.rigs {
-            all.push(rig.id);
-            all.extend(rig.wheels.iter().map(|wheel| wheel.id));
-            all.extend(rig.holders.iter().map(|holder| holder.id));
-        }
-        all.extend(bench.tools.iter().map(|tool| tool.id));
-        all.extend(bench.settings.iter().map(|setting| setting.id));
+        bench.each_id(|_, used, id| all.extend((used == IdUse::Own).then_some(id)));
         all
     }
 
@@ -274,12 +292,56 @@ mod tests {
     }
 
     #[test]
+    fn lessons_and_trials_that_use_a_part_are_counted() {
+        let mut bench = demo_bench().unwrap();
+        bench.trials = vec![TrialSaved::of(bench.settings[0].clone()); 2];
+        let tool = bench.settings[0].tool;
+        let before = PartOf::Tool(tool).users(&bench);
+        assert_eq!(before.trials, 2);
+        bench.settings.clear();
+        (bench.current, bench.beside) = (None, None);
+        let of_lessons = bench.lessons.iter().filter(|lesson| {
+            lesson
+                .steps
+                .iter()
+                .any(|step| step.setting.tool == tool || step.beside.as_ref().is_some_and(|b| b.tool == tool))
+        });
+        let lessons = of_lessons.count();
+        assert_eq!(PartOf::Tool(tool).users(&bench), Users { settings: 0, lessons, trials: 2 });
+    }
+
+    #[test]
+    fn a_lesson_on_a_deleted_tool_never_shows_a_newer_one() {
+        let mut bench = demo_bench().unwrap();
+        let tool = bench.tools[0].clone();
+        let copy = add_tool(&mut bench, tool.clone(), Some(tool.id));
+        bench.lessons[0].steps[0].setting.tool = copy;
+        PartOf::Tool(copy).delete(&mut bench);
+        let newer = add_tool(&mut bench, tool, None);
+        assert_ne!(newer, copy);
+        assert!(bench.tool(bench.lessons[0].steps[0].setting.tool).is_none());
+    }
+
+    #[test]
+    fn a_deleted_tool_leaves_no_link_to_its_settings_and_nothing_beside() {
+        let mut bench = demo_bench().unwrap();
+        let gone = bench.settings[0].clone();
+        let kept = bench.settings.iter_mut().find(|entry| entry.tool != gone.tool).unwrap();
+        kept.keep.polishes = Some(gone.id);
+        let kept = kept.id;
+        bench.beside = Some(gone.clone());
+        PartOf::Tool(gone.tool).delete(&mut bench);
+        assert_eq!(bench.setting(kept).unwrap().keep.polishes, None);
+        assert_eq!(bench.beside, None);
+    }
+
+    #[test]
     fn a_deleted_wheel_leaves_its_settings_on_the_bench() {
         let mut bench = demo_bench().unwrap();
         let first = bench.settings[0].clone();
         let part = PartOf::Wheel(first.rig, first.wheel);
-        let (before, users) = (bench.settings.len(), part.users(&bench));
-        assert!(users > 0);
+        let before = bench.settings.len();
+        assert!(part.users(&bench).settings > 0);
         part.delete(&mut bench);
         assert_eq!(bench.settings.len(), before);
         assert!(bench.rig(first.rig).unwrap().wheel(first.wheel).is_none());
@@ -290,9 +352,9 @@ mod tests {
         let bench = demo_bench().unwrap();
         for rig in &bench.rigs {
             for wheel in &rig.wheels {
-                let wheel_users = PartOf::Wheel(rig.id, wheel.id).users(&bench);
-                let arm = PartOf::Arm(rig.id, wheel.id).users(&bench);
-                let table = PartOf::Table(rig.id, wheel.id).users(&bench);
+                let wheel_users = PartOf::Wheel(rig.id, wheel.id).users(&bench).settings;
+                let arm = PartOf::Arm(rig.id, wheel.id).users(&bench).settings;
+                let table = PartOf::Table(rig.id, wheel.id).users(&bench).settings;
                 assert_eq!(arm + table, wheel_users, "{}", wheel.name);
             }
         }

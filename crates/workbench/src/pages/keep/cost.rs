@@ -208,7 +208,7 @@ fn picture(ui: &Ui, rect: Rect, state: &mut CostState, theme: &Theme) {
         Ground::Whole => 0,
         Ground::EdgeBevel(width) => 1 + (width * 1000.0) as u64,
     };
-    let revision = key.0.wrapping_mul(1 << 24) ^ variant ^ (u64::from(key.2.map_or(0, |id| id.0 + 1)) << 16);
+    let revision = key.0.wrapping_mul(1 << 24) ^ variant ^ (key.2.map_or(0, |id| id.0.wrapping_add(1)) << 16);
     state.canvas.paint(ui.painter(), &cost.drawing, revision, &view, theme, extras);
     if let Some(title) = hovered.and_then(|part| cost.drawing.title_of(part)) {
         response.on_hover_text_at_pointer(title);

@@ -145,8 +145,10 @@ fn variant(session: &mut Session) {
     let bench = session.bench();
     let taken = bench.settings.iter().map(|setting| setting.name.as_str());
     copy.name = crate::pages::edit::parts::free_name(&copy.name, taken);
-    copy.id = bench.next_id();
-    session.edit("Make B a copy of A", |bench| bench.beside = Some(copy));
+    session.edit("Make B a copy of A", |bench| {
+        copy.id = bench.give_id();
+        bench.beside = Some(copy);
+    });
 }
 
 /// Makes B equal A and says what came of it.

@@ -71,7 +71,7 @@ pub struct PairState {
     /// Drags of the handles of A.
     side: SideState,
     view: Option<View>,
-    fitted_to: Option<(Vec2, bool, u32, u32)>,
+    fitted_to: Option<(Vec2, bool, u64, u64)>,
     cached: Option<ComparisonCache>,
     tips: tips::Tips,
     edges: (Over, Option<usize>),

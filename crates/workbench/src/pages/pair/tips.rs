@@ -38,7 +38,7 @@ pub(super) struct Tips {
     sides: [Side; 2],
     /// One for both.
     camera: Option<Camera>,
-    fitted_to: Option<(u32, u32, bool)>,
+    fitted_to: Option<(u64, u64, bool)>,
     /// What the scenes and their maps were filled with.
     filled: Option<[u64; 2]>,
     most_mm: f32,

@@ -289,7 +289,8 @@ fn portrait_area(
     state.pictured.map = map;
     let look = Look {
         // Every face that is shown is a scene of its own.
-        scene: revision * 1024 + resting.map_or(0, |resting| u64::from(resting.ground_by.0) + 1),
+        scene: (revision * 1024)
+            .wrapping_add(resting.map_or(0, |resting| resting.ground_by.0.wrapping_add(1))),
         camera,
         pose,
         size: picture.size(),

@@ -73,7 +73,7 @@ impl App {
                 let path = request.chosen()?;
                 self.with_path(request.purpose, &path)?;
             }
-            Dialog::Clashes(ClashAsked { other, clashes, from }) => {
+            Dialog::Clashes(ClashAsked { other, clashes, from, .. }) => {
                 let count = crate::model::import::import_with(&mut self.session, other, clashes);
                 self.say(Tone::Good, format!("Took over {count} from {from}."));
             }
@@ -118,12 +118,13 @@ impl App {
             Purpose::Import => {
                 let other = crate::model::keeper::read(path)?;
                 let clashes = crate::model::import::clashes(self.session.bench(), &other);
+                let incomplete = crate::model::import::incomplete(&other);
                 let from = path.display().to_string();
-                if clashes.is_empty() {
+                if clashes.is_empty() && incomplete.is_empty() {
                     let count = crate::model::import::import(&mut self.session, &other);
                     self.say(Tone::Good, format!("Took over {count} from {from}."));
                 } else {
-                    self.dialog = Some(Dialog::Clashes(ClashAsked { other, clashes, from }));
+                    self.dialog = Some(Dialog::Clashes(ClashAsked { other, clashes, incomplete, from }));
                 }
             }
             Purpose::Picture => self.save_picture(path)?,

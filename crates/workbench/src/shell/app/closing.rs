@@ -152,9 +152,13 @@ impl App {
             Some(Remedy::OpenTheirs) => {
                 let yours = self.keeper.changed().and_then(|changed| changed.kept.clone());
                 let theirs = self.keeper.read_theirs()?;
+                let last_id = theirs.last_id;
                 self.session.edit("Open the other program’s version", |bench| *bench = theirs);
                 let (bench, history) = (self.session.bench(), self.session.history());
-                self.keeper.is_as_read(bench, history, self.session.revision());
+                // Where more ids were given here than there, the next save says so in the file.
+                if !bench.last_id.is_beyond(last_id) {
+                    self.keeper.is_as_read(bench, history, self.session.revision());
+                }
                 let kept = yours.map_or(String::new(), |yours| format!(" It is in {} too.", yours.display()));
                 self.say(Tone::Good, format!("Theirs is open. Undo brings yours back.{kept}"));
             }

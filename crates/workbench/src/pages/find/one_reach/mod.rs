@@ -235,7 +235,7 @@ fn execute(session: &mut Session, shared: &Shared, action: ReachAction) {
                 }
                 ReachAction::Copy => {
                     let mut copy = moved.clone();
-                    copy.id = bench.next_id();
+                    copy.id = bench.give_id();
                     let taken = bench.settings_of(copy.tool).map(|entry| entry.name.as_str());
                     copy.name = free_name(&format!("{}, one reach", copy.name), taken);
                     bench.settings.insert(place + 1, copy);
