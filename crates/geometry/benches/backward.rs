@@ -71,7 +71,8 @@ fn gouge() -> Steel {
 #[divan::bench]
 fn reading_of_ink(bencher: Bencher) {
     let setting = setting();
-    let seen = InkSeen { pattern: Pattern::Heel, rubbed_mm: 2.0, facet_mm: 6.0, film_mm: 0.005 };
+    let seen =
+        InkSeen { pattern: Pattern::Heel, rubbed_mm: 2.0, facet_mm: 6.0, hollow: None, film_mm: 0.005 };
     setting.read_ink(&seen, degrees(1.0), Quantity::Reach).unwrap();
     bencher.bench_local(|| black_box(&setting).read_ink(black_box(&seen), degrees(1.0), Quantity::Reach));
 }

@@ -102,7 +102,7 @@ fn arm_moved_towards_the_wheel_takes_the_heel_and_not_the_edge() {
         assert_eq!(touch.pattern(0.01), Pattern::Heel, "{wheel} {arm} {strut}");
         assert!(touch.heel_gap_mm < 1e-9 && touch.edge_gap_mm > 0.5, "{wheel} {arm} {strut}: {touch:?}");
         // The cure the program names is the move that was made.
-        let back = moved.reach_to_match_mm(&facet).unwrap().unwrap();
+        let back = moved.clean_move(&facet, Quantity::Reach).unwrap().by;
         assert!((back - 25.0).abs() < 1e-6, "{back}");
     }
 }

@@ -11,10 +11,7 @@ use glam::{DVec2, dvec2};
 use crate::{
     math::angle::Angle,
     parts::{present_facet::PresentFacet, wheel::Face},
-    side::{
-        refusal::Refusal,
-        setting::{Setting, Support},
-    },
+    side::setting::{Setting, Support},
 };
 
 /// Where the facet touches the wheel.
@@ -119,21 +116,6 @@ impl Setting {
             .map(|touch| touch.measured(self.face, facet))
             .filter(|t| t.edge_gap_mm.is_finite() && t.heel_gap_mm.is_finite())
             .ok_or(NoContact)
-    }
-
-    /// How far the reach must move so that this setting's bevel equals the facet's own, at the edge; positive
-    /// is away from the wheel. Nothing on a table.
-    ///
-    /// # Errors
-    /// As [`Setting::find`].
-    pub fn reach_to_match_mm(&self, facet: &PresentFacet) -> Result<Option<f64>, Refusal> {
-        let Some(present) = self.value_of(crate::math::quantity::Quantity::Reach) else { return Ok(None) };
-        let answers = self.find(
-            crate::side::inverse::Target::AtEdge(facet.at_edge()),
-            crate::math::quantity::Quantity::Reach,
-        )?;
-        let nearest = answers.all().map(|answer| answer.value - present);
-        Ok(nearest.min_by(|a, b| a.abs().total_cmp(&b.abs())))
     }
 }
 

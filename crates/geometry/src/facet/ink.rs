@@ -116,17 +116,41 @@ impl InkMap {
     /// What the ink looks like from edge to heel.
     #[must_use]
     pub fn pattern(&self) -> Pattern {
-        let width = self.profile.width_mm();
-        let near = 1e-6 * width;
-        let at_edge = self.stretches().next().is_some_and(|first| first.from_mm <= near);
-        let at_heel = self.stretches().last().is_some_and(|last| last.to_mm >= width - near);
-        match (at_edge, at_heel) {
-            (true, true) if self.inked_mm() >= width - 2.0 * near => Pattern::Whole,
+        self.pattern_within(self.profile.width_mm()).unwrap_or(Pattern::Middle)
+    }
+
+    /// What the ink looks like on the facet at the edge. Where only what lies behind it touches, that is its heel's side.
+    #[must_use]
+    pub fn pattern_at_edge(&self) -> Pattern {
+        self.pattern_within(self.profile.first().width_mm()).unwrap_or(Pattern::Heel)
+    }
+
+    /// Width of the ink on the facet at the edge, in millimetres.
+    #[must_use]
+    pub fn inked_at_edge_mm(&self) -> f64 {
+        self.within(self.profile.first().width_mm()).map(|stretch| stretch.width_mm()).sum()
+    }
+
+    /// The inked stretches nearer to the edge than a width.
+    fn within(&self, width_mm: f64) -> impl Iterator<Item = Inked> {
+        let cut =
+            move |stretch: &Inked| Inked { from_mm: stretch.from_mm, to_mm: stretch.to_mm.min(width_mm) };
+        self.stretches().map(cut).filter(|stretch| stretch.to_mm > stretch.from_mm)
+    }
+
+    /// What the ink looks like from the edge to a width behind it; `None` where there is none.
+    fn pattern_within(&self, width_mm: f64) -> Option<Pattern> {
+        let near = 1e-6 * width_mm;
+        let at_edge = self.within(width_mm).next()?.from_mm <= near;
+        let at_heel = self.within(width_mm).last()?.to_mm >= width_mm - near;
+        let inked_mm: f64 = self.within(width_mm).map(|stretch| stretch.width_mm()).sum();
+        Some(match (at_edge, at_heel) {
+            (true, true) if inked_mm >= width_mm - 2.0 * near => Pattern::Whole,
             (true, true) => Pattern::BothEnds,
             (true, false) => Pattern::Edge,
             (false, true) => Pattern::Heel,
             (false, false) => Pattern::Middle,
-        }
+        })
     }
 
     /// Adds a stretch, joined to the one before where they meet.
@@ -183,7 +207,7 @@ impl Setting {
     }
 
     /// The same set-up for a tool whose edge is at a point of the present one's profile.
-    fn with_edge_at(&self, start: DVec2) -> Result<Self, NoContact> {
+    pub(crate) fn with_edge_at(&self, start: DVec2) -> Result<Self, NoContact> {
         let mut moved = *self;
         moved.edge.height_mm += start.y;
         let along = start.x / self.foreshortening();

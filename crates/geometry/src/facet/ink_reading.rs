@@ -1,12 +1,13 @@
 //! The ink test backwards: from where the ink went, and about how wide, to what must move, which way and how far.
 //!
-//! Each pattern has one number behind it: how much blunter or keener the facet is than the setting (ink at one
-//! end), or how much tighter or wider its hollow is than the wheel (ink at both ends, or in the middle). The inked
-//! width falls steadily with that number, so it is found by halving on the forward map itself. A film has a
-//! thickness: gaps below it are all ink, and a facet too narrow for the wanted sureness cannot tell.
+//! Each pattern has one number behind it: how much blunter or keener the facet is than one that lies cleanly on the
+//! setting's wheel (ink at one end), or how much tighter or wider its hollow is than the wheel (ink at both ends, or in
+//! the middle). The inked width falls steadily with that number, so it is found by halving on the forward map itself;
+//! what to move for the facet found is what the forward test says of it ([`crate::facet::ink_remedy`]). A film has a
+//! thickness: gaps below it are all ink, and a facet too narrow for the wanted sureness cannot tell that it matches.
 
 use crate::{
-    facet::contact::Pattern,
+    facet::{contact::Pattern, ink_remedy::InkRemedy},
     math::{
         angle::Angle,
         dimension::{DimensionError, angle, length, length_or_none},
@@ -14,7 +15,6 @@ use crate::{
     },
     parts::present_facet::{Hollow, PresentFacet},
     side::{
-        inverse::{Answer, Target},
         refusal::Refusal,
         setting::{Setting, SideView},
     },
@@ -29,6 +29,8 @@ pub struct InkSeen {
     pub rubbed_mm: f64,
     /// Width of the facet, edge to heel, in millimetres.
     pub facet_mm: f64,
+    /// Its hollow where that is known; without one ink at one end is taken to be on a facet of this wheel's own hollow.
+    pub hollow: Option<Hollow>,
     /// Thickness of the film, in millimetres.
     pub film_mm: f64,
 }
@@ -79,28 +81,19 @@ pub struct InkReading {
     pub verdict: InkVerdict,
     /// Bevel at the edge of the facet as it is, where the ink tells.
     pub facet_bevel: Option<Angle>,
-    /// The nearest setting that grinds the facet's own bevel, where something is to be moved.
+    /// What to do about it, where the ink tells.
     pub remedy: Option<InkRemedy>,
-}
-
-/// What to move.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct InkRemedy {
-    /// The answer, on the travel or not.
-    pub answer: Answer,
-    /// By how much, in millimetres or degrees; positive is more reach (pivot out), or the operator's side of a
-    /// table up.
-    pub by: f64,
 }
 
 /// Farthest a facet is taken to be off a setting.
 const FARTHEST: Angle = Angle::from_degrees(40.0);
 
 impl Setting {
-    /// Reads an ink test. `wanted` is how far off the facet must show; `free` is what may be moved.
+    /// Reads an ink test. `wanted` is how far off the facet must show where it is inked all over; `free` is what may
+    /// be moved.
     ///
-    /// Assumed: ink at one end means a facet of this wheel's own hollow; ink at both ends or in the middle means
-    /// a facet that lies along the wheel's chord.
+    /// Assumed: ink at one end means a facet of this wheel's own hollow, unless another is known; ink at both ends or
+    /// in the middle means a facet that lies along the wheel's chord.
     ///
     /// # Errors
     /// [`Refusal`] of the setting, and [`Refusal::DimensionError`] for a width or film out of range.
@@ -110,70 +103,90 @@ impl Setting {
         length_or_none(Quantity::FacetWidth, seen.rubbed_mm)?;
         angle(Quantity::Bevel, wanted, 1e-6, 90.0)?;
         let view = self.evaluate()?;
-        let own = self.facet_off(&view, seen, Angle::ZERO)?;
+        let own = self.lying_cleanly(&view, seen.facet_mm, self.face.hollow(), Angle::ZERO)?;
         if seen.rubbed_mm > seen.facet_mm {
             return Err(too_wide(seen).into());
         }
-        let resolves = self.resolution(&view, seen);
-        let needs_mm = seen.film_mm / wanted.sin();
-        let plain = |verdict| InkReading { verdict, facet_bevel: None, remedy: None };
-        // Whatever the pattern, a facet that is inked all over this far off tells nothing finer.
-        if resolves > wanted {
-            return Ok(plain(InkVerdict::CannotTell { resolves, needs_mm }));
-        }
+        let untold = |verdict| InkReading { verdict, facet_bevel: None, remedy: None };
         Ok(match seen.pattern {
-            Pattern::Whole => InkReading {
-                verdict: InkVerdict::Matches { within: resolves },
-                facet_bevel: Some(own.at_edge()),
-                remedy: None,
-            },
+            Pattern::Whole => {
+                let resolves = self.resolution(&view, seen);
+                if resolves > wanted {
+                    let needs_mm = seen.film_mm / wanted.sin();
+                    return Ok(untold(InkVerdict::CannotTell { resolves, needs_mm }));
+                }
+                InkReading {
+                    verdict: InkVerdict::Matches { within: resolves },
+                    facet_bevel: Some(own.at_edge()),
+                    remedy: Some(InkRemedy::Clean),
+                }
+            }
             Pattern::Heel | Pattern::Edge => {
                 let sign = if seen.pattern == Pattern::Heel { 1.0 } else { -1.0 };
-                let Some(off) = self.angle_behind(&view, seen, sign) else {
-                    return Ok(plain(InkVerdict::NotThisFacet));
+                let Some((by, facet)) = self.facet_behind(&view, seen, sign) else {
+                    return Ok(untold(InkVerdict::NotThisFacet));
                 };
-                let bevel = view.bevel() + off * sign;
                 let verdict = if sign > 0.0 {
-                    InkVerdict::SettingKeener { by: off }
+                    InkVerdict::SettingKeener { by }
                 } else {
-                    InkVerdict::SettingBlunter { by: off }
+                    InkVerdict::SettingBlunter { by }
                 };
-                InkReading { verdict, facet_bevel: Some(bevel), remedy: self.remedy(bevel, free) }
+                let remedy = Some(self.remedy_of(&facet.into(), free));
+                InkReading { verdict, facet_bevel: Some(facet.at_edge()), remedy }
             }
             Pattern::BothEnds | Pattern::Middle => {
-                let Some(curvature) = self.curvature_behind(&view, seen) else {
-                    return Ok(plain(InkVerdict::NotThisFacet));
+                let Some(hollow) = self.hollow_behind(&view, seen) else {
+                    return Ok(untold(InkVerdict::NotThisFacet));
                 };
-                let hollow = (curvature > 1e-7).then(|| curvature.recip());
                 let verdict = match (seen.pattern, hollow) {
-                    (Pattern::BothEnds, Some(hollow_radius_mm)) => {
+                    (Pattern::BothEnds, Hollow::Arc { radius_mm: hollow_radius_mm }) => {
                         InkVerdict::WheelLarger { hollow_radius_mm }
                     }
-                    (_, hollow_radius_mm) => InkVerdict::WheelSmaller { hollow_radius_mm },
+                    (_, Hollow::Arc { radius_mm }) => {
+                        InkVerdict::WheelSmaller { hollow_radius_mm: Some(radius_mm) }
+                    }
+                    (_, Hollow::Flat) => InkVerdict::WheelSmaller { hollow_radius_mm: None },
                 };
-                let facet_bevel = self.on_chord(&view, seen, curvature).ok().map(|facet| facet.at_edge());
-                InkReading { verdict, facet_bevel, remedy: None }
+                let facet = self.lying_cleanly(&view, seen.facet_mm, hollow, Angle::ZERO).ok();
+                InkReading {
+                    verdict,
+                    facet_bevel: facet.map(|facet| facet.at_edge()),
+                    remedy: Some(InkRemedy::AsGoodAsItGets),
+                }
             }
         })
     }
 
-    /// A facet of this wheel's hollow, off the setting by an angle (positive blunter).
-    fn facet_off(&self, view: &SideView, seen: &InkSeen, off: Angle) -> Result<PresentFacet, DimensionError> {
-        PresentFacet::new(self.face.hollow(), view.bevel() + off, seen.facet_mm)
+    /// A facet of a hollow off by an angle (positive blunter) from the one whose two ends lie on the wheel as the
+    /// setting stands.
+    fn lying_cleanly(
+        &self,
+        view: &SideView,
+        facet_mm: f64,
+        hollow: Hollow,
+        off: Angle,
+    ) -> Result<PresentFacet, DimensionError> {
+        let bevel = if hollow == self.face.hollow() {
+            view.bevel()
+        } else {
+            let half = |radius: Option<f64>| {
+                let sine = radius.map_or(0.0, |radius| facet_mm / (2.0 * radius));
+                Angle::from_radians(sine.min(1.0).asin())
+            };
+            let of_hollow = if let Hollow::Arc { radius_mm } = hollow { Some(radius_mm) } else { None };
+            view.bevel() + half(self.face.radius_mm()) - half(of_hollow)
+        };
+        PresentFacet::new(hollow, bevel + off, facet_mm)
     }
 
-    /// A facet of a curvature whose two ends lie on the wheel as the setting stands.
+    /// As [`Setting::lying_cleanly`] for the hollow of a curvature.
     fn on_chord(
         &self,
         view: &SideView,
         seen: &InkSeen,
         curvature: f64,
     ) -> Result<PresentFacet, DimensionError> {
-        let across = self.facet_off(view, seen, Angle::ZERO)?.across();
-        let half = (seen.facet_mm * curvature / 2.0).min(1.0).asin();
-        let hollow =
-            if curvature > 1e-7 { Hollow::Arc { radius_mm: curvature.recip() } } else { Hollow::Flat };
-        PresentFacet::new(hollow, across - Angle::from_radians(half), seen.facet_mm)
+        self.lying_cleanly(view, seen.facet_mm, hollow_of(curvature), Angle::ZERO)
     }
 
     fn rubbed_of(&self, facet: Result<PresentFacet, DimensionError>, film_mm: f64) -> Option<f64> {
@@ -184,7 +197,8 @@ impl Setting {
     fn resolution(&self, view: &SideView, seen: &InkSeen) -> Angle {
         let whole = |off: Angle| {
             [1.0, -1.0].iter().any(|sign| {
-                self.rubbed_of(self.facet_off(view, seen, off * *sign), seen.film_mm)
+                let facet = self.lying_cleanly(view, seen.facet_mm, self.face.hollow(), off * *sign);
+                self.rubbed_of(facet, seen.film_mm)
                     .is_some_and(|rubbed| rubbed >= seen.facet_mm * (1.0 - 1e-9))
             })
         };
@@ -199,30 +213,40 @@ impl Setting {
         low
     }
 
-    /// How far off the facet is that is rubbed so wide at one end.
-    fn angle_behind(&self, view: &SideView, seen: &InkSeen, sign: f64) -> Option<Angle> {
-        let facet = |off: f64| self.facet_off(view, seen, Angle::from_radians(off * sign));
+    /// The facet that is rubbed so wide at one end, and how far off it is.
+    fn facet_behind(&self, view: &SideView, seen: &InkSeen, sign: f64) -> Option<(Angle, PresentFacet)> {
+        let hollow = seen.hollow.unwrap_or(self.face.hollow());
+        let facet =
+            |off: f64| self.lying_cleanly(view, seen.facet_mm, hollow, Angle::from_radians(off * sign));
         let off =
-            behind(0.0, FARTHEST.radians(), seen.rubbed_mm, |off| self.rubbed_of(facet(off), seen.film_mm));
-        off.map(Angle::from_radians)
+            behind(0.0, FARTHEST.radians(), seen.rubbed_mm, |off| self.rubbed_of(facet(off), seen.film_mm))?;
+        Some((Angle::from_radians(off), facet(off).ok()?))
     }
 
-    /// The curvature of the hollow that is rubbed so wide at both ends, or in the middle, in 1/mm.
-    fn curvature_behind(&self, view: &SideView, seen: &InkSeen) -> Option<f64> {
+    /// The hollow of a facet that is rubbed at both ends, or in the middle: the known one where it can be, else the one
+    /// that is rubbed so wide.
+    fn hollow_behind(&self, view: &SideView, seen: &InkSeen) -> Option<Hollow> {
         let wheel = self.face.radius_mm().map_or(0.0, f64::recip);
-        let most = if seen.pattern == Pattern::BothEnds { 1.9 / seen.facet_mm } else { 0.0 };
+        let tighter = |hollow: &Hollow| match hollow {
+            Hollow::Arc { radius_mm } => radius_mm.recip() > wheel,
+            Hollow::Flat => false,
+        };
+        let both_ends = seen.pattern == Pattern::BothEnds;
+        if let Some(known) = seen.hollow.filter(|known| *known != self.face.hollow())
+            && tighter(&known) == both_ends
+        {
+            return Some(known);
+        }
+        let most = if both_ends { 1.9 / seen.facet_mm } else { 0.0 };
         let facet = |curvature: f64| self.on_chord(view, seen, curvature);
         behind(wheel, most, seen.rubbed_mm, |curvature| self.rubbed_of(facet(curvature), seen.film_mm))
+            .map(hollow_of)
     }
+}
 
-    fn remedy(&self, bevel: Angle, free: Quantity) -> Option<InkRemedy> {
-        let present = self.value_of(free)?;
-        let answers = self.find(Target::AtEdge(bevel), free).ok()?;
-        let nearest =
-            |a: &&Answer, b: &&Answer| (a.value - present).abs().total_cmp(&(b.value - present).abs());
-        let answer = *answers.all().min_by(nearest)?;
-        Some(InkRemedy { answer, by: answer.value - present })
-    }
+/// The hollow of a curvature, in 1/mm.
+fn hollow_of(curvature: f64) -> Hollow {
+    if curvature > 1e-7 { Hollow::Arc { radius_mm: curvature.recip() } } else { Hollow::Flat }
 }
 
 /// What lies behind a rubbed width that falls from `near` to `most`, as far as a bevel is left.
@@ -308,8 +332,14 @@ mod tests {
             let view = setting.evaluate().unwrap();
             for off in [-6.0, -1.5, 0.8, 3.0] {
                 let off = Angle::from_degrees(off);
-                let seen = InkSeen { pattern: Pattern::Heel, rubbed_mm: 0.0, facet_mm: 7.0, film_mm: 0.005 };
-                let facet = setting.facet_off(&view, &seen, off).unwrap();
+                let seen = InkSeen {
+                    pattern: Pattern::Heel,
+                    rubbed_mm: 0.0,
+                    facet_mm: 7.0,
+                    hollow: None,
+                    film_mm: 0.005,
+                };
+                let facet = setting.lying_cleanly(&view, seen.facet_mm, setting.face.hollow(), off).unwrap();
                 let map = setting.ink(&facet.into(), seen.film_mm).unwrap();
                 let seen = InkSeen { pattern: map.pattern(), rubbed_mm: map.inked_mm(), ..seen };
                 let reading = setting.read_ink(&seen, Angle::from_degrees(0.5), free).unwrap();
@@ -323,9 +353,15 @@ mod tests {
                     other => panic!("{other:?}"),
                 }
                 // Moved as told, the setting grinds the facet's own bevel, and the move goes the way the words say.
-                let remedy = reading.remedy.unwrap();
+                let remedy = *reading.remedy.unwrap().to_move().unwrap();
                 assert_relative_eq!(
-                    remedy.answer.view.bevel().degrees(),
+                    setting
+                        .with(free, remedy.value)
+                        .unwrap()
+                        .evaluate_off_travel()
+                        .unwrap()
+                        .bevel()
+                        .degrees(),
                     facet.at_edge().degrees(),
                     epsilon = 1e-6
                 );
@@ -338,7 +374,8 @@ mod tests {
     fn hollow_of_another_wheel_is_read_back() {
         let setting = on_arm();
         let view = setting.evaluate().unwrap();
-        let seen = InkSeen { pattern: Pattern::Middle, rubbed_mm: 0.0, facet_mm: 9.0, film_mm: 0.002 };
+        let seen =
+            InkSeen { pattern: Pattern::Middle, rubbed_mm: 0.0, facet_mm: 9.0, hollow: None, film_mm: 0.002 };
         for radius in [60.0, 70.0, 130.0, 200.0] {
             let facet = setting.on_chord(&view, &seen, 1.0 / radius).unwrap();
             let map = setting.ink(&facet.into(), seen.film_mm).unwrap();
@@ -360,7 +397,13 @@ mod tests {
     fn every_hollow_that_leaves_a_bevel_is_read_back() {
         let setting = on_arm();
         let view = setting.evaluate().unwrap();
-        let seen = InkSeen { pattern: Pattern::BothEnds, rubbed_mm: 0.0, facet_mm: 9.0, film_mm: 0.002 };
+        let seen = InkSeen {
+            pattern: Pattern::BothEnds,
+            rubbed_mm: 0.0,
+            facet_mm: 9.0,
+            hollow: None,
+            film_mm: 0.002,
+        };
         let (mut read, mut keenest) = (0, 180.0_f64);
         for radius in (5..60).map(f64::from) {
             let Ok(facet) = setting.on_chord(&view, &seen, 1.0 / radius) else { continue };
@@ -381,7 +424,8 @@ mod tests {
     #[test]
     fn narrow_facet_under_a_thick_film_cannot_tell() {
         let setting = on_arm();
-        let seen = InkSeen { pattern: Pattern::Whole, rubbed_mm: 1.0, facet_mm: 1.0, film_mm: 0.02 };
+        let seen =
+            InkSeen { pattern: Pattern::Whole, rubbed_mm: 1.0, facet_mm: 1.0, hollow: None, film_mm: 0.02 };
         let half = Angle::from_degrees(0.5);
         let reading = setting.read_ink(&seen, half, Quantity::Reach).unwrap();
         let InkVerdict::CannotTell { resolves, needs_mm } = reading.verdict else { panic!("{reading:?}") };
@@ -397,7 +441,13 @@ mod tests {
     fn ink_that_no_facet_explains_is_reported() {
         let setting = on_arm();
         // Even a flat facet lies closer to so large a wheel than so narrow a stripe in the middle would need.
-        let seen = InkSeen { pattern: Pattern::Middle, rubbed_mm: 0.05, facet_mm: 7.0, film_mm: 0.005 };
+        let seen = InkSeen {
+            pattern: Pattern::Middle,
+            rubbed_mm: 0.05,
+            facet_mm: 7.0,
+            hollow: None,
+            film_mm: 0.005,
+        };
         let reading = setting.read_ink(&seen, Angle::from_degrees(0.5), Quantity::Reach).unwrap();
         assert_eq!(reading.verdict, InkVerdict::NotThisFacet);
         let odd = InkSeen { rubbed_mm: 8.0, ..seen };

@@ -3,7 +3,7 @@
 
 use bevelbench_geometry::{
     DVec2,
-    facet::{InkSeen, InkVerdict, Pattern, Touch},
+    facet::{InkRemedy, InkSeen, InkVerdict, Pattern, Touch},
     math::{Angle, Quantity},
     parts::{
         AngleTravel, Arm, EdgeSection, Face, Holder, HolderSpec, Hollow, PresentFacet, Presentation, Profile,
@@ -198,8 +198,13 @@ fn ink_that_a_known_facet_would_leave_tells_that_facet() {
         for off in [-8.0, -3.0, -1.5, 1.5, 3.0, 8.0] {
             let Ok(facet) = PresentFacet::new(hollow, view.bevel() + degrees(off), 6.0) else { continue };
             let map = setting.ink(&facet.into(), 0.01).unwrap();
-            let seen =
-                InkSeen { pattern: map.pattern(), rubbed_mm: map.inked_mm(), facet_mm: 6.0, film_mm: 0.01 };
+            let seen = InkSeen {
+                pattern: map.pattern(),
+                rubbed_mm: map.inked_mm(),
+                facet_mm: 6.0,
+                hollow: None,
+                film_mm: 0.01,
+            };
             let reading = setting.read_ink(&seen, degrees(1.0), free).unwrap();
             match reading.verdict {
                 InkVerdict::SettingKeener { by } => {
@@ -215,10 +220,10 @@ fn ink_that_a_known_facet_would_leave_tells_that_facet() {
             assert!((reading.facet_bevel.unwrap() - facet.at_edge()).degrees().abs() < 1e-4);
             read += 1;
             let present = setting.value_of(free).unwrap();
-            if let Some(remedy) = reading.remedy {
-                assert!((remedy.by - (remedy.answer.value - present)).abs() < 1e-9);
+            if let Some(remedy) = reading.remedy.as_ref().and_then(InkRemedy::to_move) {
+                assert!((remedy.by - (remedy.value - present)).abs() < 1e-9);
                 // It grinds the facet's own bevel, and no other answer is nearer.
-                let there = setting.with(free, remedy.answer.value).unwrap().evaluate_off_travel().unwrap();
+                let there = setting.with(free, remedy.value).unwrap().evaluate_off_travel().unwrap();
                 assert!((there.bevel() - facet.at_edge()).degrees().abs() < 1e-3);
                 let all = setting.find(Target::AtEdge(facet.at_edge()), free).unwrap();
                 let least = all.all().map(|a| (a.value - present).abs()).fold(f64::INFINITY, f64::min);
@@ -246,11 +251,17 @@ fn of_two_remedies_the_smaller_move_is_chosen() {
         let view = setting.evaluate().unwrap();
         let facet = PresentFacet::new(setting.face.hollow(), view.bevel() + degrees(2.5), 6.0).unwrap();
         let map = setting.ink(&facet.into(), 0.01).unwrap();
-        let seen =
-            InkSeen { pattern: map.pattern(), rubbed_mm: map.inked_mm(), facet_mm: 6.0, film_mm: 0.01 };
+        let seen = InkSeen {
+            pattern: map.pattern(),
+            rubbed_mm: map.inked_mm(),
+            facet_mm: 6.0,
+            hollow: None,
+            film_mm: 0.01,
+        };
         let remedy = setting.read_ink(&seen, degrees(1.0), Quantity::Reach).unwrap().remedy.unwrap();
-        assert!((remedy.answer.value - 143.0).signum() == (reach_mm - 143.0).signum(), "{remedy:?}");
-        assert!((remedy.answer.value - 143.0).abs() > (reach_mm - 143.0).abs());
+        let remedy = *remedy.to_move().unwrap();
+        assert!((remedy.value - 143.0).signum() == (reach_mm - 143.0).signum(), "{remedy:?}");
+        assert!((remedy.value - 143.0).abs() > (reach_mm - 143.0).abs());
     }
 }
 
@@ -281,8 +292,13 @@ fn ink_at_the_edge_tells_of_every_keener_facet_that_can_be() {
             if map.pattern() != Pattern::Edge {
                 continue;
             }
-            let seen =
-                InkSeen { pattern: Pattern::Edge, rubbed_mm: map.inked_mm(), facet_mm: 5.0, film_mm: 0.01 };
+            let seen = InkSeen {
+                pattern: Pattern::Edge,
+                rubbed_mm: map.inked_mm(),
+                facet_mm: 5.0,
+                hollow: None,
+                film_mm: 0.01,
+            };
             let reading = setting.read_ink(&seen, degrees(1.0), Quantity::Reach).unwrap();
             let reported = reading.facet_bevel.map(Angle::degrees);
             let is = facet.at_edge().degrees();

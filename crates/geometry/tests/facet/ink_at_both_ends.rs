@@ -95,8 +95,13 @@ fn a_very_tight_hollow_is_read_from_its_ink_at_both_ends() {
         let facet = on_the_chord(&setting, Hollow::Arc { radius_mm });
         let map = setting.ink(&facet.into(), 0.01).unwrap();
         assert_eq!(map.pattern(), Pattern::BothEnds);
-        let seen =
-            InkSeen { pattern: Pattern::BothEnds, rubbed_mm: map.inked_mm(), facet_mm: WIDTH, film_mm: 0.01 };
+        let seen = InkSeen {
+            pattern: Pattern::BothEnds,
+            rubbed_mm: map.inked_mm(),
+            facet_mm: WIDTH,
+            hollow: None,
+            film_mm: 0.01,
+        };
         let read = setting.read_ink(&seen, Angle::from_degrees(1.0), Quantity::Reach).unwrap();
         let InkVerdict::WheelLarger { hollow_radius_mm } = read.verdict else { panic!("{read:?}") };
         assert!((hollow_radius_mm - radius_mm).abs() < 1e-3 * radius_mm, "{hollow_radius_mm} {radius_mm}");
@@ -111,7 +116,7 @@ fn ink_narrower_than_any_facet_leaves_it_is_of_another_facet() {
     let setting = answers.settable().next().unwrap().setting;
     for pattern in [Pattern::Edge, Pattern::Heel] {
         for (rubbed_mm, other) in [(0.001, true), (0.1, false)] {
-            let seen = InkSeen { pattern, rubbed_mm, facet_mm: WIDTH, film_mm: 0.01 };
+            let seen = InkSeen { pattern, rubbed_mm, facet_mm: WIDTH, hollow: None, film_mm: 0.01 };
             let read = setting.read_ink(&seen, Angle::from_degrees(1.0), Quantity::Reach).unwrap();
             assert_eq!(read.verdict == InkVerdict::NotThisFacet, other, "{pattern:?} {rubbed_mm} {read:?}");
         }

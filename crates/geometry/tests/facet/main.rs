@@ -4,6 +4,7 @@
 mod at_rest;
 mod cost;
 mod ink_at_both_ends;
+mod ink_round_trips;
 mod measured_facets;
 mod regrind_turns;
 mod relief;

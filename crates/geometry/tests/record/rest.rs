@@ -472,8 +472,8 @@ fn far_swings_and_nearly_met_questions_are_as_recorded() {
         record.say(
             "  settled",
             &job.setting
-                .reach_to_match_mm(&PresentFacet::new(Hollow::Flat, degrees(40.0), 4.0).unwrap())
-                .map_err(|refusal| refusal.to_string()),
+                .clean_move(&PresentFacet::new(Hollow::Flat, degrees(40.0), 4.0).unwrap(), Quantity::Reach)
+                .map(|to_move| to_move.by),
         );
     }
     record.say("place", &DVec3::ZERO);

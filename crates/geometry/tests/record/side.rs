@@ -171,7 +171,7 @@ fn facets_settle_and_ink_reads_as_recorded() {
             let touch = job.setting.settle(&facet);
             record.say(
                 &format!("{name}, {kind}"),
-                &(touch, job.setting.reach_to_match_mm(&facet).map_err(|refusal| refusal.kind())),
+                &(touch, job.setting.clean_move(&facet, Quantity::Reach).map(|to_move| to_move.by)),
             );
             if let Ok(touch) = touch {
                 record.say(
@@ -207,7 +207,7 @@ fn facets_settle_and_ink_reads_as_recorded() {
             (Pattern::Middle, 1.9),
             (Pattern::Whole, 4.0),
         ] {
-            let seen = InkSeen { pattern, rubbed_mm, facet_mm: 5.0, film_mm: 0.006 };
+            let seen = InkSeen { pattern, rubbed_mm, facet_mm: 5.0, hollow: None, film_mm: 0.006 };
             for free in FREE {
                 let read = job.setting.read_ink(&seen, degrees(0.5), free);
                 record.say(
@@ -217,7 +217,9 @@ fn facets_settle_and_ink_reads_as_recorded() {
                             (
                                 read.verdict,
                                 read.facet_bevel,
-                                read.remedy.map(|remedy| (remedy.by, remedy.answer.value)),
+                                read.remedy.map(|remedy| {
+                                    remedy.to_move().map(|to_move| (to_move.by, to_move.value))
+                                }),
                             )
                         })
                         .map_err(|refusal| refusal.kind()),

@@ -202,7 +202,7 @@ fn keener_setting_inks_the_heel_and_blunter_the_edge() {
     for (by_deg, pattern, sign) in [(-1.0, Pattern::Heel, 1.0), (1.0, Pattern::Edge, -1.0)] {
         let setting = set_to(round(75.0), nudged(facet.at_edge(), by_deg));
         assert_eq!(touch(&setting, &facet).pattern(FILM_MM), pattern);
-        let move_mm = setting.reach_to_match_mm(&facet).unwrap().unwrap();
+        let move_mm = setting.clean_move(&facet, Quantity::Reach).unwrap().by;
         assert!(move_mm * sign > 0.0, "{move_mm}");
         // Moved by that much it inks the whole facet.
         let reach = setting.value_of(Quantity::Reach).unwrap() + move_mm;

@@ -277,8 +277,8 @@ fn random_settings_evaluate_to_finite_numbers_or_a_refusal() {
                 assert!(touch_is_finite(&touch), "{touch:?} {facet:?}: {setting:?}");
                 settled += 1;
             }
-            if let Ok(Some(move_mm)) = setting.reach_to_match_mm(&facet) {
-                assert!(move_mm.is_finite(), "{facet:?}: {setting:?}");
+            if let Some(to_move) = setting.clean_move(&facet, Quantity::Reach) {
+                assert!(to_move.by.is_finite(), "{facet:?}: {setting:?}");
             }
         }
         assert!(setting.pivot().is_none_or(|(bench, tool)| bench.is_finite() && tool.is_finite()));

@@ -1,7 +1,7 @@
 //! The setting card: everything that is needed at the grinder for one setting, on one card.
 
 use bevelbench_geometry::{
-    facet::{Pattern, Relief},
+    facet::Relief,
     math::Quantity,
     parts::Face as Abrading,
     side::{Job, SideView, Target},
@@ -32,8 +32,8 @@ use crate::{
         target::{BevelMeant, WingSaved},
     },
     words::{
-        AtHand, GrinderStep, at_the_grinder_steps, further_steps_words, pattern::pattern_words,
-        relief_refusal_words, sentence::lower_first,
+        AtHand, GrinderStep, at_the_grinder_steps, further_steps_words, ink_way, relief_refusal_words,
+        sentence::lower_first,
     },
 };
 
@@ -500,12 +500,13 @@ impl Card {
     fn ink(&self, out: &mut Layout, room: Room, s: f64) {
         let strong = TextStyle::new(Typeface::SemiBold, 2.4 * s, Colour::BLACK);
         out.words([room.left, room.top - 2.2 * s], "Proof: ink, power off", strong, Align::Start);
-        let length = |mm: f64| self.length(mm);
-        let remedy = |pattern| pattern_words(pattern, &self.job.setting.support, None, &length).remedy;
+        let free = self.job.setting.moved_for_ink();
+        let slope = self.job.setting.slope_by(free, &self.view).unwrap_or(0.0);
+        let remedy = |at_heel| lower_first(&ink_way(at_heel, free, slope));
         let cases = [
             (0.0, 1.0, "Bare from edge to heel: it is set. Switch on.".to_owned()),
-            (0.6, 1.0, format!("Bare at the heel: {}", lower_first(&remedy(Pattern::Heel)))),
-            (0.0, 0.4, format!("Bare at the edge: {}", lower_first(&remedy(Pattern::Edge)))),
+            (0.6, 1.0, format!("Bare at the heel: {}", remedy(true))),
+            (0.0, 0.4, format!("Bare at the edge: {}", remedy(false))),
         ];
         let mut top = room.top - 3.4 * s;
         for (from, to, words) in cases {

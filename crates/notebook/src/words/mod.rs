@@ -12,9 +12,9 @@ mod differences;
 mod fault;
 mod finding;
 mod further;
+mod ink;
 mod keep;
 mod matching;
-pub(crate) mod pattern;
 mod refusal;
 pub mod safety;
 pub(crate) mod sentence;
@@ -37,18 +37,18 @@ pub use fault::{
 };
 pub use finding::{move_words, near_words, not_findable_words, remedy_words, short_words};
 pub use further::{bevel_name, further_steps_words, inside_words, moved_words, relief_refusal_words};
+pub use ink::{ink_reading_words, ink_way, ink_why, ink_words};
 pub use keep::{
     drift_words, left_words, not_carried_words, not_found_again_words, not_kept_words, not_logged_words,
     not_worn_words, polish_words, signed_degrees,
 };
 pub use matching::{at_odds_words, bevel_method_name, matched_words, unmatched_words, wheel_fit_words};
-pub use pattern::pattern_words;
 pub use refusal::refusal_words;
 pub use sentence::{Words, capital, lower_first};
 pub use sharing::{left_out_words, off_words, shared_words};
 pub use steps::{AtHand, GrinderStep, HABIT, at_the_grinder_steps};
 pub use swept::{gap_words, not_swept_words, validity_words};
-pub use trial::{fit_refusal_words, ink_reading_words, ink_why};
+pub use trial::fit_refusal_words;
 pub use unanswered::unanswered_words;
 pub use uncertainty::{half_width_words, needs_words};
 pub use value::{dimension_error_words, value_text};

@@ -3,17 +3,13 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 use bevelbench_geometry::{
-    DVec2,
-    facet::Pattern,
-    math::{Angle, Bound, DimensionError, Quantity},
-    parts::{AngleTravel, Arm, Table, TableSpec, Travel},
-    side::{Refusal, Support},
+    math::{Bound, DimensionError, Quantity},
+    side::Refusal,
 };
 
 use crate::{
     answer::bench::{Missing, Unanswered},
     words::{
-        pattern::pattern_words,
         refusal::refusal_words,
         sentence::number,
         unanswered::{missing_words, unanswered_words},
@@ -27,23 +23,6 @@ fn mm(value: f64) -> String {
 
 fn inches(value: f64) -> String {
     format!("{} in", number(value / 25.4, 2))
-}
-
-fn table() -> Support {
-    let spec = TableSpec {
-        hinge_in_bench: DVec2::new(100.0, 0.0),
-        surface_offset_mm: 5.0,
-        front_mm: 20.0,
-        rear_mm: 50.0,
-        tilt: AngleTravel { least: Angle::ZERO, most: Angle::QUARTER },
-    };
-    Support::Table { table: Table::new(spec).unwrap(), tilt: Angle::ZERO }
-}
-
-fn cup() -> Support {
-    let travel = Travel { least_mm: 0.0, most_mm: 300.0 };
-    let arm = Arm::new(DVec2::new(30.0, -150.0), Angle::ZERO, travel).unwrap();
-    Support::Handle { arm, reach_mm: 100.0, tool_length_mm: 300.0 }
 }
 
 #[test]
@@ -78,21 +57,6 @@ fn inch_users_read_inches() {
     let words = refusal_words(&refusal, &inches);
     assert!(words.reason.contains("13 in") && words.remedy.contains("10 in"), "{words:?}");
     assert!(!words.together().contains("mm"), "{words:?}");
-}
-
-#[test]
-fn heel_first_sends_the_pivot_out_and_edge_first_sends_it_in() {
-    let remedy = |pattern, support: Support, by| pattern_words(pattern, &support, by, &mm).remedy;
-    assert_eq!(remedy(Pattern::Heel, cup(), Some(3.25)), "Move the pivot out by 3.2 mm.");
-    assert_eq!(remedy(Pattern::Edge, cup(), Some(-3.25)), "Move the pivot in by 3.2 mm.");
-    assert_eq!(remedy(Pattern::Edge, cup(), None), "Move the pivot in.");
-    assert_eq!(remedy(Pattern::Heel, table(), None), "Tilt the operator's side of the table up.");
-    assert_eq!(remedy(Pattern::Edge, table(), None), "Tilt the operator's side of the table down.");
-}
-
-#[test]
-fn correction_of_another_answer_is_not_reported() {
-    assert_eq!(pattern_words(Pattern::Heel, &cup(), Some(-90.0), &mm).remedy, "Move the pivot out.");
 }
 
 #[test]

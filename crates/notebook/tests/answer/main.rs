@@ -1,6 +1,7 @@
-//! From the saved form to answers: further steps, removed steel, units.
+//! From the saved form to answers: further steps, ink, removed steel, units.
 #![allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 
 mod further;
+mod ink;
 mod removal;
 mod units;

@@ -3,15 +3,15 @@
 use std::{io::Write, path::PathBuf};
 
 use bevelbench_geometry::{
-    facet::{InkSeen, InkVerdict, Pattern, ink::FILM_ASSUMED_MM},
-    math::{Angle, Quantity},
+    facet::{InkRemedy, InkSeen, InkVerdict, Pattern, ink::FILM_ASSUMED_MM},
+    math::Angle,
     parts::{Hollow, PresentFacet, Profile},
-    side::{Job, Setting},
+    side::Job,
 };
 use bevelbench_notebook::{
     answer::bench::Unanswered,
     quantity::{LengthUnit, format_length},
-    words::{Words, ink_reading_words, pattern_words},
+    words::{Words, ink_reading_words, ink_words},
 };
 use lexopt::{Arg, Parser, ValueExt};
 use serde::Serialize;
@@ -125,6 +125,9 @@ struct InkRecord {
     /// Inked stretches, from and to, in millimetres of chord from the edge.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     inked_mm: Vec<[f64; 2]>,
+    /// Width inked on the facet at the edge.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    rubbed_mm: Option<f64>,
     #[serde(skip_serializing_if = "Option::is_none")]
     edge_gap_mm: Option<f64>,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -135,6 +138,9 @@ struct InkRecord {
     off_deg: Option<f64>,
     #[serde(skip_serializing_if = "Option::is_none")]
     facet_bevel_at_edge_deg: Option<f64>,
+    /// What to do: `none`, `as_good_as_it_gets`, `move`, `no_place` or `stands_out`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    remedy: Option<&'static str>,
     /// By how much to move the reach (millimetres) or the table (degrees).
     #[serde(skip_serializing_if = "Option::is_none")]
     move_by: Option<f64>,
@@ -186,15 +192,17 @@ impl Ink {
         };
         let bevel = self.facet_bevel_deg.map(Angle::from_degrees).or(own.map(PresentFacet::at_edge));
         let width = self.facet_width_mm.or(own.map(PresentFacet::width_mm));
-        let reported = self.facet_bevel_deg.is_some() || self.facet_width_mm.is_some();
-        let hollow = match (self.hollow_radius_mm, own) {
-            (Some(radius_mm), _) => Hollow::Arc { radius_mm },
-            (None, Some(own)) if !reported => own.hollow(),
-            _ => Hollow::Flat,
-        };
+        let hollow = self.hollow(job).unwrap_or(Hollow::Flat);
         let (bevel, width) = bevel.zip(width).ok_or_else(unknown)?;
         PresentFacet::new(hollow, bevel, width)
             .map_err(|dimension_error| ErrorRecord::of(&Unanswered::Refused(dimension_error.into())))
+    }
+
+    /// The hollow of the facet as it is, where it is told or the tool's own is known.
+    fn hollow(&self, job: &Job) -> Option<Hollow> {
+        let told = self.hollow_radius_mm.map(|radius_mm| Hollow::Arc { radius_mm });
+        let flat = self.facet_bevel_deg.map(|_| Hollow::Flat);
+        told.or(flat).or_else(|| job.tool.present().map(PresentFacet::hollow))
     }
 
     fn forwards(&self, job: &Job, record: &mut InkRecord) -> Result<(), ErrorRecord> {
@@ -210,14 +218,15 @@ impl Ink {
             };
             ErrorRecord::plain("no_contact", &words)
         })?;
-        record.pattern = Some(pattern_name(map.pattern()));
+        let free = job.setting.moved_for_ink();
+        let remedy = job.setting.ink_remedy(&map, free);
+        record.pattern = Some(pattern_name(map.pattern_at_edge()));
         record.inked_mm = map.stretches().map(|inked| [inked.from_mm, inked.to_mm]).collect();
         record.edge_gap_mm = Some(map.gap_at_mm(0.0));
         record.heel_gap_mm = Some(map.gap_at_mm(profile.width_mm()));
-        let correction = job.setting.reach_to_match_mm(&facet).ok().flatten();
-        record.move_by = correction.filter(|_| matches!(map.pattern(), Pattern::Edge | Pattern::Heel));
-        let words = pattern_words(map.pattern(), &job.setting.support, record.move_by, &millimetres);
-        record.message = Some(words.together());
+        record.rubbed_mm = Some(map.inked_at_edge_mm());
+        record.says_to(&remedy);
+        record.message = Some(ink_words(map.pattern_at_edge(), &remedy, free, &millimetres).together());
         Ok(())
     }
 
@@ -231,8 +240,9 @@ impl Ink {
             Some(width) => width,
             None => self.facet(job)?.width_mm(),
         };
-        let seen = InkSeen { pattern, rubbed_mm, facet_mm, film_mm: record.film_mm };
-        let free = movable(&job.setting);
+        let seen =
+            InkSeen { pattern, rubbed_mm, facet_mm, hollow: self.hollow(job), film_mm: record.film_mm };
+        let free = job.setting.moved_for_ink();
         let reading = job
             .setting
             .read_ink(&seen, Angle::from_degrees(self.tell_deg), free)
@@ -249,15 +259,25 @@ impl Ink {
         record.verdict = Some(verdict);
         record.off_deg = off.map(Angle::degrees);
         record.facet_bevel_at_edge_deg = reading.facet_bevel.map(Angle::degrees);
-        record.move_by = reading.remedy.map(|remedy| remedy.by);
-        record.message = Some(ink_reading_words(&reading, free, &millimetres).together());
+        if let Some(remedy) = &reading.remedy {
+            record.says_to(remedy);
+        }
+        record.message = Some(ink_reading_words(pattern, &reading, free, &millimetres).together());
         Ok(())
     }
 }
 
-/// What is moved to match a facet.
-fn movable(setting: &Setting) -> Quantity {
-    if setting.pivot().is_some() { Quantity::Reach } else { Quantity::TableTilt }
+impl InkRecord {
+    fn says_to(&mut self, remedy: &InkRemedy) {
+        self.remedy = Some(match remedy {
+            InkRemedy::Clean => "none",
+            InkRemedy::AsGoodAsItGets => "as_good_as_it_gets",
+            InkRemedy::Move(_) => "move",
+            InkRemedy::NoPlace => "no_place",
+            InkRemedy::StandsOut => "stands_out",
+        });
+        self.move_by = remedy.to_move().map(|to_move| to_move.by);
+    }
 }
 
 fn text_of(record: &InkRecord) -> String {

@@ -1,7 +1,7 @@
 //! What is read: the numbers that follow from the current setting, and what they mean in words.
 
 use bevelbench_geometry::{
-    facet::ink::FILM_ASSUMED_MM,
+    facet::{InkRemedy, ink::FILM_ASSUMED_MM},
     side::{Caution, Seat, SideView},
 };
 use bevelbench_notebook::words::lower_first;
@@ -229,14 +229,11 @@ fn verdict(outcome: &Outcome, units: Units) -> (Tone, String) {
             (Tone::Bad, words.reason)
         }
         (Ok(_), Some(Ok(ink))) => {
-            let pattern = ink.pattern();
-            let tone =
-                if pattern == bevelbench_geometry::facet::Pattern::Whole { Tone::Good } else { Tone::Weak };
             let Some(job) = &outcome.job else { return (Tone::Weak, String::new()) };
-            let correction =
-                job.tool.present().and_then(|facet| job.setting.reach_to_match_mm(facet).ok()).flatten();
-            let words =
-                words::pattern_words(pattern, &job.setting.support, correction, &|mm| units.length(mm));
+            let free = job.setting.moved_for_ink();
+            let remedy = job.setting.ink_remedy(ink, free);
+            let tone = if remedy == InkRemedy::Clean { Tone::Good } else { Tone::Weak };
+            let words = words::ink_words(ink.pattern_at_edge(), &remedy, free, &|mm| units.length(mm));
             (tone, words.together())
         }
         (Ok(_), Some(Err(no_contact))) => (Tone::Caution, format!("{no_contact}.")),

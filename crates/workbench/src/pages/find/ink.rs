@@ -3,7 +3,7 @@
 mod present;
 
 use bevelbench_geometry::{
-    facet::{InkReading, InkSeen, InkVerdict, Pattern, ink::FILM_ASSUMED_MM},
+    facet::{InkReading, InkRemedy, InkSeen, InkVerdict, Pattern, ink::FILM_ASSUMED_MM},
     fault::{FaultyGrind, RollingFault, WingInk, WingInkSeen, WingInkVerdict},
     math::{Angle, Quantity},
     parts::{Hollow, PresentFacet},
@@ -150,6 +150,11 @@ fn assumed_width(session: &Session) -> Option<f64> {
     known.or(outcome.result.as_ref().ok().map(|view| view.facet.width_mm))
 }
 
+/// The hollow of the tool's facet, where it is known.
+fn known_hollow(session: &Session) -> Option<Hollow> {
+    session.outcome()?.job.as_ref()?.tool.present().map(PresentFacet::hollow)
+}
+
 fn seen_rows(ui: &mut Ui, session: &Session, state: &mut InkState, units: Units, theme: &Theme) {
     section(ui, "Where the ink went", "", theme);
     note(
@@ -208,6 +213,7 @@ fn seen(session: &Session, state: &InkState, pattern: Pattern) -> InkSeen {
         pattern,
         rubbed_mm: state.rubbed_mm,
         facet_mm: state.facet_mm.or(assumed_width(session)).unwrap_or(6.0),
+        hollow: known_hollow(session),
         film_mm: state.film_mm,
     }
 }
@@ -261,7 +267,7 @@ fn facet(
             return;
         }
     };
-    let words = ink_reading_words(&reading, free, &length);
+    let words = ink_reading_words(pattern, &reading, free, &length);
     let tone = match reading.verdict {
         InkVerdict::Matches { .. } => Tone::Good,
         InkVerdict::CannotTell { .. } | InkVerdict::NotThisFacet => Tone::Caution,
@@ -272,10 +278,10 @@ fn facet(
     if !matches!(reading.verdict, InkVerdict::CannotTell { .. } | InkVerdict::NotThisFacet) {
         note(ui, ink_why(pattern), theme);
     }
-    let settable = reading.remedy.filter(|remedy| remedy.answer.off_travel.is_none());
-    if let Some(remedy) = settable {
+    let to_move = reading.remedy.as_ref().and_then(InkRemedy::to_move);
+    if let Some(to_move) = to_move.filter(|to_move| to_move.off_travel.is_none()) {
         let dial = Dial::from_free(free);
-        let value = remedy.answer.value;
+        let value = to_move.value;
         if button(ui, "Move it so", Emphasis::Main, theme).on_hover_text("One undo step.").clicked() {
             session.edit("Move to match the ink", |bench| {
                 if let Some(current) = bench.current.as_mut() {
@@ -399,7 +405,7 @@ fn enlarged(
         InkVerdict::WheelLarger { hollow_radius_mm } => Hollow::Arc { radius_mm: hollow_radius_mm },
         InkVerdict::WheelSmaller { hollow_radius_mm: Some(radius_mm) } => Hollow::Arc { radius_mm },
         InkVerdict::WheelSmaller { hollow_radius_mm: None } => Hollow::Flat,
-        _ => job.setting.face.hollow(),
+        _ => known_hollow(session).unwrap_or(job.setting.face.hollow()),
     };
     let facet = reading.facet_bevel.and_then(|bevel| PresentFacet::new(hollow, bevel, width_mm).ok());
     facet_on_the_wheel(job, view, facet, film_mm, units)

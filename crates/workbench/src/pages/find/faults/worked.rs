@@ -4,7 +4,7 @@ use bevelbench_geometry::{
     DVec3,
     facet::{InkSeen, InkVerdict, Pattern},
     fault::{Behind, Dip, FaultyGrind, Peak, RollingFault, Slip, TwoFacets},
-    math::{Angle, Quantity},
+    math::Angle,
     parts::PresentFacet,
     swept::{Edge, EdgePoint, GroundError, GroundSurface, Rolled, Steel},
 };
@@ -234,16 +234,17 @@ fn edge_only(worked: &mut FaultAnswer, session: &Session, measured: &Measured, u
         pattern: Pattern::Edge,
         rubbed_mm: measured.strip_mm,
         facet_mm: view.facet.width_mm,
+        hollow: None,
         film_mm: measured.film_mm,
     };
     // Nothing is moved here: only how far off the setting stands is asked.
-    let free = if job.setting.pivot().is_some() { Quantity::Reach } else { Quantity::TableTilt };
+    let free = job.setting.moved_for_ink();
     let reading = match job.setting.read_ink(&seen, Angle::from_degrees(0.5), free) {
         Ok(reading) => reading,
         Err(refusal) => return worked.say(Tone::Caution, &refusal_words(&refusal, &length)),
     };
     let InkVerdict::SettingBlunter { by } = reading.verdict else {
-        return worked.say(Tone::Caution, &ink_reading_words(&reading, free, &length));
+        return worked.say(Tone::Caution, &ink_reading_words(Pattern::Edge, &reading, free, &length));
     };
     let hollow = job.setting.face.hollow();
     worked.facet =
