@@ -162,7 +162,9 @@ fn ink_may_be_answered_by_the_projection_and_says_when_it_cannot_tell() {
     type_into(&mut harness, "About so wide", "0.3 mm");
     choose(&mut harness, "Move the", "Projection");
     assert!(says(&harness, "back into its holder") || says(&harness, "further out of its holder"));
+    // Ink at one end tells whatever the film; only a facet inked all over may be too narrow to.
     type_into(&mut harness, "Film of ink", "0.2 mm");
+    choose(&mut harness, "Rubbed off", "all over");
     assert!(says(&harness, "The ink cannot tell"));
     assert!(harness.query_by_role_and_label(Role::Button, "Move it so").is_none());
 }

@@ -197,7 +197,10 @@ fn seen_rows(ui: &mut Ui, session: &Session, state: &mut InkState, units: Units,
     if (state.film_mm - FILM_ASSUMED_MM).abs() < 1e-9 {
         note(ui, "The film’s thickness is an assumption: a felt pen’s ink. Put in what yours is.", theme);
     }
-    rows.value(ui, TELL, &mut state.tell_deg, units, theme);
+    // Ink at one end tells as it is.
+    if matches!(state.place, Where::OneWing | Where::Facet(Pattern::Whole)) {
+        rows.value(ui, TELL, &mut state.tell_deg, units, theme);
+    }
 }
 
 /// What may be moved for the current setting.
