@@ -198,7 +198,7 @@ fn seen_rows(ui: &mut Ui, session: &Session, state: &mut InkState, units: Units,
         note(ui, "The film’s thickness is an assumption: a felt pen’s ink. Put in what yours is.", theme);
     }
     // Ink at one end tells as it is.
-    if matches!(state.place, Where::OneWing | Where::Facet(Pattern::Whole)) {
+    if matches!(state.place, InkPlace::OneWing | InkPlace::Facet(Pattern::Whole)) {
         rows.value(ui, TELL, &mut state.tell_deg, units, theme);
     }
 }
