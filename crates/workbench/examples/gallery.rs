@@ -3,6 +3,7 @@
 //! The drawing is laid out by hand with round numbers; nothing here is computed by the geometry.
 
 use bevelbench::{
+    model::appearance::{Mode, Tone, TypeScale},
     shell::window,
     toolkit::{
         canvas::{
@@ -10,7 +11,7 @@ use bevelbench::{
             handle::{HandleEvent, handle},
             part_at,
         },
-        theme::{Mode, Surface, Theme, Tone, TypeScale, Weight},
+        theme::{Surface, Theme, Weight},
         view::View,
         widgets::{
             Emphasis, Pin, ProportionBar, RackRow, ReadOut, Setting, Tick, button, caution_line, dialog,

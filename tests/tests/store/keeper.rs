@@ -5,13 +5,11 @@ use std::{
     path::{Path, PathBuf},
 };
 
-use bevelbench::{
-    model::{
-        history::History,
-        keeper::{FileProblem, Keeper, Opened, read, steps_path},
-        session::Session,
-    },
-    toolkit::theme::Tone,
+use bevelbench::model::{
+    appearance::Tone,
+    history::History,
+    keeper::{FileProblem, Keeper, Opened, read, steps_path},
+    session::Session,
 };
 use bevelbench_notebook::{
     saved::{

@@ -1,6 +1,9 @@
 //! Colours that mean different things stay apart for people with colour-vision deficiency: simulated from the theme data.
 
-use bevelbench::toolkit::theme::{Mode, Theme, Tone, TypeScale};
+use bevelbench::{
+    model::appearance::{Mode, Tone, TypeScale},
+    toolkit::theme::Theme,
+};
 use bevelbench_notebook::drawing::{Role, Standing};
 use egui::Color32;
 

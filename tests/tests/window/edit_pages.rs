@@ -7,10 +7,11 @@
 )]
 
 use bevelbench::{
-    model::{prefs::Page, session::Session, units::Units},
+    model::{prefs::Page, session::Session},
     pages::edit::{EditState, rig_page, tool_page},
     toolkit::theme::Theme,
 };
+use bevelbench_notebook::quantity::Units;
 use bevelbench_notebook::saved::{
     Bench, BlankSaved, Family, Id, LessonStep, SupportSaved, ToolEntry,
     library::{demo_bench, library},

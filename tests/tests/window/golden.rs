@@ -7,10 +7,12 @@
 use std::{env, fs, path::PathBuf};
 
 use bevelbench::{
-    model::{session::Session, units::Units},
+    model::{
+        appearance::{Mode, TypeScale},
+        session::Session,
+    },
     pages::{
         pair::PairState,
-        picture::{TipSheet, sheet_of, tip_sheet_of},
         tip::{
             EDGE_POINTS, Preset,
             camera::Camera,
@@ -19,8 +21,10 @@ use bevelbench::{
             scene::Scene,
         },
     },
-    toolkit::theme::{Mode, Theme, TypeScale},
+    toolkit::theme::Theme,
 };
+use bevelbench_notebook::paper::picture::{TipSheet, sheet_of, tip_sheet_of};
+use bevelbench_notebook::quantity::Units;
 use bevelbench_notebook::{
     answer::swept::swept,
     drawing::png,

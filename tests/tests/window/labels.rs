@@ -6,8 +6,7 @@ use bevelbench::{
         keeper::Keeper,
         prefs::{Page, Prefs},
     },
-    pages::help,
-    shell::{app::App, orders},
+    shell::{app::App, help, orders},
 };
 use bevelbench_notebook::saved::{Bench, library::demo_bench};
 use egui::{

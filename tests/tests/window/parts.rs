@@ -2,16 +2,19 @@
 
 #![allow(clippy::unwrap_used, clippy::float_cmp, reason = "tests may fail loudly and compare exact steps")]
 
-use bevelbench::toolkit::{
-    canvas::{
-        Canvas, Extras,
-        handle::{HandleEvent, handle},
-    },
-    theme::{Mode, Theme, Tone, TypeScale},
-    view::View,
-    widgets::{
-        Pin, ReadOut, Setting, SettingOutcome, Tick, read_out, search_field, setting_row, status_line,
-        tab_bar,
+use bevelbench::{
+    model::appearance::{Mode, Tone, TypeScale},
+    toolkit::{
+        canvas::{
+            Canvas, Extras,
+            handle::{HandleEvent, handle},
+        },
+        theme::Theme,
+        view::View,
+        widgets::{
+            Pin, ReadOut, Setting, SettingOutcome, Tick, read_out, search_field, setting_row, status_line,
+            tab_bar,
+        },
     },
 };
 use bevelbench_notebook::drawing::{Drawing, Geometry, Part, Role};

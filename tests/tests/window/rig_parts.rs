@@ -1,10 +1,11 @@
 //! The rig page's guided measuring and its fit to trial grinds, driven by their labels.
 
 use bevelbench::{
-    model::{session::Session, units::Units},
+    model::session::Session,
     pages::edit::{EditState, rig_page},
     toolkit::theme::Theme,
 };
+use bevelbench_notebook::quantity::Units;
 use bevelbench_notebook::saved::{ArmSaved, Bench, SupportSaved, TrialSaved, library::demo_bench};
 use egui::{Key, accesskit::Role, vec2};
 use egui_kittest::{

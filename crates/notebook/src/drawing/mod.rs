@@ -9,6 +9,7 @@ pub mod outline;
 pub mod pair_view;
 pub mod png;
 pub mod side_view;
+pub mod sketch;
 pub mod svg;
 pub mod text_shaping;
 pub mod tip_view;

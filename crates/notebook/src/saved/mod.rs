@@ -12,6 +12,7 @@ pub mod library;
 pub mod share;
 
 pub(crate) mod bench;
+pub mod bevels;
 pub(crate) mod id;
 pub(crate) mod log;
 mod names;

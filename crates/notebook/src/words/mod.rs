@@ -5,6 +5,7 @@
 //! nothing here claims that a set-up complies with anything.
 
 mod caution;
+pub(crate) mod caution_line;
 mod clearance;
 mod cost;
 mod cross_check;
@@ -21,12 +22,14 @@ pub(crate) mod sentence;
 mod sharing;
 mod steps;
 mod swept;
+pub mod tip;
 mod trial;
 pub(crate) mod unanswered;
 mod uncertainty;
 pub(crate) mod value;
 
 pub use caution::{caution_words, permanent_cautions};
+pub use caution_line::cautions_in_a_line;
 pub use clearance::{body_name, clearance_words, obstacle_name, rest_gap_words, swing_at_words};
 pub use cost::{area_text, life_words, minutes_text, option_words, regrind_words, volume_text};
 pub use cross_check::cross_verdict_words;

@@ -4,16 +4,16 @@ use std::{io::Write, path::Path};
 
 use bevelbench_notebook::{
     answer::swept::swept,
+    paper::picture::{self, TipSheet},
+    quantity::Units,
     words::{not_swept_words, unanswered_words},
 };
 
-use super::{
-    ANSWERED, PictureView, Stopped, UNANSWERED, open_bench, record::millimetres, setting_named,
-    swept_record::POINTS,
-};
 use crate::{
-    model::units::Units,
-    pages::picture::{self, TipSheet},
+    command::{
+        ANSWERED, PictureView, Stopped, UNANSWERED, open_bench, record::millimetres, setting_named,
+        swept_record::POINTS,
+    },
 };
 
 /// Draws a view of a setting; one that has no answer, or leaves no shape where one is to be

@@ -18,7 +18,7 @@ use bevelbench_notebook::{
 use lexopt::{Arg, Parser, ValueExt};
 
 use super::{ANSWERED, Command, Stopped, Subcommand, UNANSWERED, Usage, open_bench, setting_named};
-use crate::pages::print::files;
+use bevelbench_notebook::paper::files;
 
 /// What is to be printed, as it was asked for.
 #[derive(Debug, Clone, PartialEq)]

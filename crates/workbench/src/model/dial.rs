@@ -9,6 +9,8 @@ use bevelbench_notebook::{
     saved::{AbrasiveSaved, Bench, BlankSaved, SettingEntry, SupportSaved, SwingSaved},
 };
 
+use bevelbench_notebook::quantity::Kind;
+
 /// A quantity that can be turned.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Dial {
@@ -30,15 +32,6 @@ pub enum Dial {
     HalfSwing,
     /// Turn of the tool in its holder.
     Turn,
-}
-
-/// What a dial's number is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Kind {
-    /// Millimetres.
-    Length,
-    /// Degrees.
-    Angle,
 }
 
 /// A place on a dial worth stopping at.

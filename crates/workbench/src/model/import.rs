@@ -8,9 +8,9 @@ use bevelbench_notebook::saved::{
     ids::{IdUse, PartKind, Place},
 };
 
-use crate::{
-    model::session::Session,
-    pages::edit::parts::{add_rig, add_tool, free_name},
+use crate::model::{
+    parts::{add_rig, add_tool, free_name},
+    session::Session,
 };
 
 /// A part that comes in while one of the same name is here.

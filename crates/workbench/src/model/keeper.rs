@@ -20,10 +20,7 @@ use bevelbench_notebook::{
     store::{self, Claim, Place, Saver, Stamp, StoreError, undo_steps::UndoSteps},
 };
 
-use crate::{
-    model::{history::History, prefs::Prefs},
-    toolkit::theme::Tone,
-};
+use crate::model::{appearance::Tone, history::History, prefs::Prefs};
 
 pub use opening::Opened;
 pub use others::Changed;

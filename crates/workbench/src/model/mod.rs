@@ -1,10 +1,12 @@
 //! TODO
 
+pub mod appearance;
 pub mod dial;
+pub mod gesture;
 pub mod history;
 pub mod import;
 pub mod keeper;
 pub mod oblique;
+pub(crate) mod parts;
 pub mod prefs;
 pub mod session;
-pub mod units;

@@ -6,7 +6,7 @@ use bevelbench_notebook::{
 };
 use serde::{Deserialize, Serialize};
 
-use crate::toolkit::theme::Mode;
+use crate::model::appearance::Mode;
 
 /// A page of the window.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]

@@ -13,10 +13,7 @@ use bevelbench_notebook::{
     saved::{Bench, Id, SettingEntry},
 };
 
-use crate::{
-    model::{dial::Dial, history::History},
-    toolkit::widgets::Gesture,
-};
+use crate::model::{dial::Dial, gesture::Gesture, history::History};
 
 /// What follows from the current setting.
 #[derive(Debug, Clone)]

@@ -5,15 +5,16 @@ use bevelbench_geometry::{
     side::{Job, SideView},
 };
 use bevelbench_notebook::{
+    quantity::Units,
     saved::{Bench, SettingEntry, SupportSaved},
     words::{AtHand, GrinderStep, HABIT, at_the_grinder_steps, caution_words, further_steps_words},
 };
 use egui::{Align, Frame, Key, Layout, Margin, Rect, Role, Sense, Ui, Vec2, WidgetInfo, pos2};
 
 use crate::{
-    model::{session::Session, units::Units},
+    model::{appearance::Tone, session::Session},
     toolkit::{
-        theme::{Surface, Theme, Tone, Weight},
+        theme::{Surface, Theme, Weight},
         widgets::{Emphasis, button, caution_line},
     },
 };

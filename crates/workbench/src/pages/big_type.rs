@@ -1,23 +1,30 @@
 //! Big type: the drawing and the chosen numbers only, to be read from the back row, with a spotlight at the pointer.
 
-use bevelbench_notebook::drawing::{
-    Bounds,
-    pair_view::laid_over,
-    svg::{Sheet, svg},
+use bevelbench_notebook::{
+    drawing::{
+        Bounds,
+        pair_view::laid_over,
+        svg::{Sheet, svg},
+    },
+    paper::picture::full_name,
+    quantity::Units,
 };
 use egui::{
     Align2, Color32, FontId, Key, Mesh, Rect, Role, Sense, Shape, Ui, UiBuilder, Vec2, WidgetInfo, pos2, vec2,
 };
 
 use crate::{
-    model::{session::Session, units::Units},
+    model::{
+        appearance::{Tone, TypeScale},
+        session::Session,
+    },
     pages::{
         pair::{EvaluatedSetting, EvaluationOptions, Figure, letter},
-        picture::{full_name, sheet_of_shown},
+        picture::sheet_of_shown,
     },
     toolkit::{
         canvas::{Canvas, Extras, Paper},
-        theme::{Surface, Theme, Tone, TypeScale, Weight, colour::faded},
+        theme::{Surface, Theme, Weight, colour::faded},
         view::View,
         widgets::{Emphasis, button},
     },
@@ -319,7 +326,7 @@ fn ring(theme: &Theme) -> Color32 {
 #[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 mod tests {
     use super::*;
-    use crate::toolkit::theme::Mode;
+    use crate::model::appearance::Mode;
 
     // The issue's own rule: a digit is at least a fifteenth of the picture's height. Measured from the ink of the font.
     #[test]

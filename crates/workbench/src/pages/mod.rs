@@ -5,7 +5,6 @@ pub mod big_type;
 pub mod curves;
 pub mod edit;
 pub mod find;
-pub mod help;
 pub mod keep;
 pub mod lesson;
 pub mod pair;

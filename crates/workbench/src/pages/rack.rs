@@ -6,6 +6,7 @@ use bevelbench_geometry::math::Angle;
 use bevelbench_notebook::{
     answer::wear::drift,
     drawing::{Drawing, side_view::tool_outline},
+    quantity::Units,
     saved::{Bench, Id, SettingEntry, SupportSaved, ToolEntry, ids::PartKind},
     words::{drift_words, signed_degrees},
 };
@@ -13,12 +14,12 @@ use egui::{Popup, RichText, ScrollArea, Ui};
 
 use crate::{
     model::{
+        appearance::Tone,
+        parts::{add_tool, free_name},
         session::{Session, outcome_of},
-        units::Units,
     },
-    pages::edit::parts::{add_tool, free_name},
     toolkit::{
-        theme::{Theme, Tone},
+        theme::Theme,
         widgets::{Emphasis, RackRow, button, rack_row, search_field},
     },
 };

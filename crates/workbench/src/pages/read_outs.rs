@@ -4,17 +4,19 @@ use bevelbench_geometry::{
     facet::{InkRemedy, ink::FILM_ASSUMED_MM},
     side::{Caution, Seat, SideView},
 };
-use bevelbench_notebook::words::lower_first;
-use bevelbench_notebook::{quantity, words};
+use bevelbench_notebook::{
+    quantity::{self, Units},
+    words::{self, cautions_in_a_line, lower_first},
+};
 use egui::Ui;
 
 use crate::{
     model::{
+        appearance::Tone,
         session::{Outcome, Session},
-        units::Units,
     },
     toolkit::{
-        theme::{Theme, Tone},
+        theme::Theme,
         widgets::{ReadOut, read_out_row, status_line},
     },
 };
@@ -75,7 +77,8 @@ fn caution_strip(ui: &mut Ui, outcome: &Outcome, units: Units, theme: &Theme) {
         );
         return;
     }
-    let (tone, mut words) = cautions_in_a_line(&outcome.cautions);
+    let tone = Tone::of_cautions(&outcome.cautions);
+    let mut words = cautions_in_a_line(&outcome.cautions);
     let warned = outcome.cautions.iter().filter(|caution| caution.is_warning()).count();
     if warned > 0 {
         let rest = lower_first(&words);
@@ -86,33 +89,10 @@ fn caution_strip(ui: &mut Ui, outcome: &Outcome, units: Units, theme: &Theme) {
     );
 }
 
-/// The cautions in one line, for wherever a setting is shown: eyes and lungs, rim speed and marking, rest gap, and what
-/// comes before anything said here.
-pub(crate) fn cautions_in_a_line(cautions: &[Caution]) -> (Tone, String) {
-    let (mut speed, mut gap) = (None, None);
-    for caution in cautions {
-        match *caution {
-            Caution::RimSpeed { rim_speed_m_s, marked_m_s: Some(marked) } => {
-                speed = Some(format!("rim {rim_speed_m_s:.0} m/s, marked {marked:.0}"));
-            }
-            Caution::RimSpeed { rim_speed_m_s, marked_m_s: None } => {
-                speed = Some(format!("rim {rim_speed_m_s:.0} m/s: read the wheel’s marking"));
-            }
-            Caution::RestGap { gap_mm, .. } => gap = Some(format!("rest gap {gap_mm:.1} mm")),
-            _ => {}
-        }
-    }
-    let mut parts = vec!["Cover eyes and lungs".to_owned()];
-    parts.extend(speed);
-    parts.extend(gap);
-    parts.push("local codes, the maker’s markings and trained practice come first".to_owned());
-    let warned = cautions.iter().any(Caution::is_warning);
-    (if warned { Tone::Caution } else { Tone::Weak }, parts.join(" · "))
-}
-
 /// That line over the foot of a page that fills the window; says how much of the page is left above it.
 pub(crate) fn cautions_over(ui: &Ui, foot: egui::Rect, cautions: &[Caution], theme: &Theme) -> egui::Rect {
-    let (tone, words) = cautions_in_a_line(cautions);
+    let tone = Tone::of_cautions(cautions);
+    let words = cautions_in_a_line(cautions);
     let galley = ui.painter().layout(
         words,
         theme.body(),
@@ -128,20 +108,33 @@ pub(crate) fn cautions_over(ui: &Ui, foot: egui::Rect, cautions: &[Caution], the
 
 const EDGE: &str =
     "The angle between the tool’s axis and the ground face, right at the edge: the one that cuts.";
+
 const ACROSS: &str = "What a protractor laid on edge and heel reads. More than at the edge, because the wheel leaves a hollow.";
+
 const FACET: &str = "From edge to heel, straight across.";
+
 const HOLLOW: &str = "How deep the facet is hollow under that straight line.";
+
 const HEEL: &str = "The facet as it is now, laid on this wheel at this setting: the gap that stays open at the heel. Unknown until the tool’s present facet is entered.";
+
 const EDGE_GAP: &str =
     "The facet as it is now, laid on this wheel at this setting: the gap that stays open at the edge.";
+
 const GAUGE: &str = "The shortest gap between rim and pivot. A plain stick sets it, and it drifts less than the arm’s scale as the wheel wears.";
+
 const REST_GAP: &str = "From the table’s front edge to the rim: open, but not more than the rule allows.";
+
 const SLOPE: &str =
     "How much the bevel at the edge changes for a millimetre of arm reach (or a degree of table tilt).";
+
 const HANDLE: &str = "The handle’s angle below the horizontal.";
+
 const HEIGHT: &str = "The contact’s height above the spindle.";
+
 const INCLUDED: &str = "Both bevels together, square to the edge.";
+
 const ALONG: &str = "The bevel measured along the tool, not square to its oblique edge.";
+
 const SQUARE: &str = "The bevel square to the oblique edge: the wedge that cuts.";
 
 fn figures(outcome: &Outcome, view: &SideView, units: Units) -> Vec<Figure> {

@@ -5,13 +5,13 @@ mod stand;
 mod uncertainty;
 
 use bevelbench_geometry::parts::Face;
-use bevelbench_notebook::{answer::bench::Unanswered, drawing::Part, saved::Bench, words};
+use bevelbench_notebook::{answer::bench::Unanswered, drawing::Part, quantity::Units, saved::Bench, words};
 use egui::{RichText, Ui};
 
 use crate::{
-    model::{dial::Dial, session::Session, units::Units},
+    model::{appearance::Tone, dial::Dial, session::Session},
     toolkit::{
-        theme::{Theme, Tone},
+        theme::Theme,
         widgets::{Pin, Setting, Tick, caution_line, divider, section, setting_row},
     },
 };

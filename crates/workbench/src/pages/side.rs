@@ -15,12 +15,13 @@ use bevelbench_notebook::{
         Bounds, Drawing, Part, Standing,
         side_view::{SideLook, attempt_view, focus, loupe_centre_and_radius, loupe_view, side_view},
     },
+    quantity::Units,
     saved::Id,
 };
 use egui::{Id as WidgetId, Key, Pos2, Rect, Sense, Ui, Vec2, epaint::MarginF32};
 
 use crate::{
-    model::{dial::Dial, session::Session, units::Units},
+    model::{dial::Dial, session::Session},
     toolkit::{
         canvas::{
             Canvas, Extras, Loupe, LoupePlace, Paper,
@@ -366,8 +367,8 @@ fn dragged_to(drag: &Drag, to_in_bench: [f64; 2]) -> Option<f64> {
 fn fall_on_stop(session: &Session, dial: Dial, value: f64, view: &View, free_hand: bool) -> f64 {
     let bench = session.bench();
     let near = match dial.kind() {
-        crate::model::dial::Kind::Length => f64::from(SNAP_POINTS) / view.scale,
-        crate::model::dial::Kind::Angle => SNAP_DEGREES,
+        bevelbench_notebook::quantity::Kind::Length => f64::from(SNAP_POINTS) / view.scale,
+        bevelbench_notebook::quantity::Kind::Angle => SNAP_DEGREES,
     };
     let stop = dial
         .stops(bench)

@@ -8,14 +8,15 @@ mod closing;
 mod pictures;
 mod top;
 
+use bevelbench_notebook::quantity::Units;
 use egui::{CentralPanel, Frame, Margin, Panel, ScrollArea, Ui};
 
 use crate::{
     model::{
+        appearance::{Tone, TypeScale},
         keeper::{Keeper, Opened},
         prefs::{Page, Prefs},
         session::Session,
-        units::Units,
     },
     pages::{
         at_grinder::{AtGrinder, LeftAt, at_grinder_page},
@@ -23,7 +24,6 @@ use crate::{
         curves::{CurvesState, curves_page},
         edit::{self, EditState},
         find::{FindPart, FindState, find_page},
-        help::Help,
         keep::{KeepState, keep_page},
         lesson::{self, LessonState, Play, lesson_page, play_page},
         pair::{self, PairState, pair_page},
@@ -36,10 +36,11 @@ use crate::{
     },
     shell::{
         dialogs::Dialog,
+        help::Help,
         orders::{self, Order},
     },
     toolkit::{
-        theme::{Surface, Theme, Tone, TypeScale},
+        theme::{Surface, Theme},
         widgets::in_the_middle,
     },
 };
@@ -479,8 +480,7 @@ impl App {
     fn ask_save_as(&mut self) {
         if let Some(current) = self.session.current() {
             let taken = self.session.bench().settings.iter().map(|setting| setting.name.as_str());
-            self.dialog =
-                Some(Dialog::SaveSettingAs(crate::pages::edit::parts::free_name(&current.name, taken)));
+            self.dialog = Some(Dialog::SaveSettingAs(crate::model::parts::free_name(&current.name, taken)));
         }
     }
 

@@ -4,10 +4,13 @@ use bevelbench_notebook::saved::Bench;
 use egui::{Align, Context, Layout, RichText, ScrollArea};
 
 use crate::{
-    model::import::{Choice, Clash, Incomplete},
-    shell::dialogs::Verdict,
+    model::{
+        appearance::Tone,
+        import::{Choice, Clash, Incomplete},
+    },
+    shell::verdict::Verdict,
     toolkit::{
-        theme::{Theme, Tone},
+        theme::Theme,
         widgets::{Emphasis, button, caution_line, dialog},
     },
 };

@@ -6,10 +6,10 @@ use bevelbench_notebook::saved::Id;
 use egui::{Align, Context, Key, Layout, RichText, TextEdit, Ui};
 
 use crate::{
-    pages::help::Help,
-    shell::{clash_dialog::ClashAsked, unsaved_dialog::UnsavedAsked},
+    model::appearance::Tone,
+    shell::{clash_dialog::ClashAsked, help::Help, unsaved_dialog::UnsavedAsked, verdict::Verdict},
     toolkit::{
-        theme::{Theme, Tone},
+        theme::Theme,
         widgets::{Emphasis, button, caution_line, dialog, section},
     },
 };
@@ -65,17 +65,6 @@ pub enum Dialog {
     Clashes(ClashAsked),
     /// What is to become of a bench that is not on disk.
     Unsaved(UnsavedAsked),
-}
-
-/// What became of a dialog in this frame.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Verdict {
-    /// It stays open.
-    Open,
-    /// It was closed.
-    Closed,
-    /// It was confirmed.
-    Confirmed,
 }
 
 impl PathAsked {

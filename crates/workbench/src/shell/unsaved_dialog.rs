@@ -3,9 +3,10 @@
 use egui::{Context, RichText, Ui};
 
 use crate::{
-    shell::dialogs::Verdict,
+    model::appearance::Tone,
+    shell::verdict::Verdict,
     toolkit::{
-        theme::{Theme, Tone},
+        theme::Theme,
         widgets::{Emphasis, button, caution_line, dialog},
     },
 };

@@ -5,15 +5,15 @@ use bevelbench_notebook::{
         edge_curve::{EdgeCurve, Over, multiples, pieces, round_increment},
         swept::Swept,
     },
-    quantity::LengthUnit,
+    quantity::{LengthUnit, Units},
     words::{capital, validity_words},
 };
 use egui::{Align2, Sense, Stroke, Ui, Vec2b, WidgetInfo, pos2, vec2};
 use egui_plot::{AxisHints, GridInput, GridMark, Line, LineStyle, Plot, PlotUi, Points, VLine};
 
 use crate::{
-    model::units::Units,
-    toolkit::theme::{Theme, Tone, Weight},
+    model::appearance::Tone,
+    toolkit::theme::{Theme, Weight},
 };
 
 /// Which line is which: the first solid, the second dashed.

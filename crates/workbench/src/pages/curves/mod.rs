@@ -9,15 +9,16 @@ use bevelbench_notebook::{
         edge_curve::Over,
         swept::{Swept, swept},
     },
+    quantity::Units,
     saved::Id,
 };
 use egui::{ComboBox, Ui, UiBuilder, WidgetInfo, vec2};
 
 use crate::{
-    model::{session::Session, units::Units},
+    model::{appearance::Tone, session::Session},
     pages::tip::{EDGE_POINTS, NoShape, TipState, no_shape_words, refusal},
     toolkit::{
-        theme::{Surface, Theme, Tone},
+        theme::{Surface, Theme},
         widgets::tab_bar,
     },
 };

@@ -6,9 +6,12 @@ use egui::{
     TextEdit, Ui, UiBuilder, Vec2, WidgetInfo, pos2,
 };
 
-use crate::toolkit::{
-    theme::{Surface, Theme, Tone},
-    widgets::{glyphs, letters},
+use crate::{
+    model::appearance::Tone,
+    toolkit::{
+        theme::{Surface, Theme},
+        widgets::{glyphs, letters},
+    },
 };
 
 /// The places of a row's name and field.

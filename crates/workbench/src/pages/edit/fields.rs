@@ -9,16 +9,15 @@ use egui::{Id, Key, Response, Sense, Ui, Vec2};
 
 use super::{
     entry::{Row, combo, error_line, text_field, tick_box, written_field},
-    measure::{Dimension, Mark, read_list, written},
+    measure::{Dimension, read_list, written},
     rig_dimensions::DimensionField,
 };
-use crate::{
-    model::units::Units,
-    toolkit::{
-        theme::Theme,
-        widgets::{Typed, number_field, stepped},
-    },
+use crate::toolkit::{
+    theme::Theme,
+    widgets::{Typed, number_field, stepped},
 };
+use bevelbench_notebook::drawing::sketch::mark::Mark;
+use bevelbench_notebook::quantity::Units;
 
 /// What was typed and refused: it stays to be seen until it is corrected.
 #[derive(Debug, Clone)]

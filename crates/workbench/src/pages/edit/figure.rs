@@ -1,13 +1,16 @@
 //! Painting the sketches beside a form, and keeping them until something changes.
 
+use bevelbench_notebook::{
+    drawing::sketch::{mark::Mark, tool::Captioned},
+    quantity::Units,
+};
 use egui::{Align, Id, Rect, Role, Sense, Ui, WidgetInfo, epaint::MarginF32, pos2};
 
-use super::{measure::Mark, tool_sketch::Captioned};
 use crate::{
-    model::units::Units,
+    model::appearance::Tone,
     toolkit::{
         canvas::{Canvas, Extras, Paper},
-        theme::{Surface, Theme, Tone},
+        theme::{Surface, Theme},
         view::View,
         widgets::letters,
     },

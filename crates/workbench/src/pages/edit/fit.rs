@@ -8,18 +8,18 @@ use bevelbench_geometry::{
 };
 use bevelbench_notebook::{
     answer::trial::{Counted, Next, NoFit, apply_fit, best_next, fit_wheel},
-    quantity::format_angle,
+    quantity::{Units, format_angle},
     saved::{BevelMeant, Id, TrialSaved},
     words::{Words, capital, fit_refusal_words, unanswered_words},
 };
 use egui::{Rect, RichText, Ui, vec2};
 use egui_plot::{AxisHints, GridMark, HLine, Line, Plot, Points};
 
-use super::{EditState, RigChoice, commit, fields::Setup, measure::Measure, part_of, remark};
 use crate::{
-    model::{session::Session, units::Units},
+    model::{appearance::Tone, session::Session},
+    pages::edit::{EditState, RigChoice, commit, fields::Setup, measure::Measure, part_of, remark},
     toolkit::{
-        theme::{Theme, Tone},
+        theme::Theme,
         widgets::{Emphasis, button, caution_line, section, typed_field},
     },
 };

@@ -14,20 +14,16 @@ use bevelbench_notebook::{
 use egui::{RichText, Ui};
 
 use super::{
-    EditState, RigChoice,
-    fields::Setup,
-    measure::{Mark, Measure, tenths},
-    remark,
-    rig_dimensions::Group,
-    rig_form::one_field,
+    EditState, RigChoice, fields::Setup, measure::Measure, remark, rig_dimensions::Group, rig_form::one_field,
 };
 use crate::{
-    model::session::Session,
+    model::{appearance::Tone, session::Session},
     toolkit::{
-        theme::{Tone, Weight},
+        theme::Weight,
         widgets::{Emphasis, button, caution_line, section, typed_field},
     },
 };
+use bevelbench_notebook::drawing::sketch::mark::{Mark, tenths};
 
 /// A length that is measured across several dimensions.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]

@@ -2,8 +2,10 @@
 //! is kept, the rest takes ordinary proportions of what is kept.
 
 use bevelbench_notebook::saved::{
-    BarSaved, BevelsSaved, BlankSaved, EdgeSaved, Family, FlatSaved, FluteSaved, SectionSaved, ToolEntry,
+    BarSaved, BlankSaved, EdgeSaved, Family, FlatSaved, FluteSaved, SectionSaved, ToolEntry,
 };
+
+use bevelbench_notebook::saved::bevels::bevels_of;
 
 /// The shape of a flute without its numbers.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -109,16 +111,6 @@ pub(super) fn become_family(tool: &mut ToolEntry, family: Family) {
                 edge: edge_of(family, None, thickness_mm),
             });
         }
-    }
-}
-
-/// The ground faces of an edge, where it has a choice.
-pub(super) const fn bevels_of(edge: EdgeSaved) -> Option<BevelsSaved> {
-    match edge {
-        EdgeSaved::Skew { bevels, .. } | EdgeSaved::Parting { bevels } | EdgeSaved::Beading { bevels } => {
-            Some(bevels)
-        }
-        EdgeSaved::Scraper { .. } | EdgeSaved::NegativeRake { .. } => None,
     }
 }
 

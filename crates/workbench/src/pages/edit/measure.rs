@@ -1,9 +1,10 @@
 //! What a form's numbers are: their names, how they are measured, how they are shown and read.
 
 use bevelbench_geometry::math::Quantity;
-use bevelbench_notebook::quantity::{self, LengthUnit};
+use bevelbench_notebook::quantity::{self, Kind, Units};
 
-use crate::model::{dial::Kind, units::Units};
+use bevelbench_notebook::drawing::sketch::mark::Mark;
+use bevelbench_notebook::quantity::to_type::length_text;
 
 /// What a field's number is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -20,40 +21,6 @@ pub(crate) enum Measure {
     Plain,
     /// A whole number without a unit.
     Whole,
-}
-
-/// What the drawing lights up.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub(crate) enum Mark {
-    /// A dimension by its quantity.
-    Of(Quantity),
-    /// Where the section of a bar is cut off.
-    BarTop,
-    /// The stops of a rig.
-    Stops,
-    /// The rests of a holder.
-    Rests,
-    /// The abrasive's grit.
-    Grit,
-    /// Daylight under a template.
-    Daylight,
-    /// The template itself.
-    Template,
-    /// Depth of a facet's hollow.
-    Hollow,
-    /// How far the wings are swept back.
-    WingSetback,
-    /// The way from the rim to the cup, at a reach in tenths of a millimetre.
-    RimToCup(i32),
-    /// The way from the rim to the table's front edge, at a tilt in tenths of a degree.
-    RimToTable(i32),
-    /// The way from a holder's front face to its strut's end, at a strut angle in tenths of a degree.
-    FaceToStrut(i32),
-}
-
-/// A value in tenths, as marks carry it.
-pub(super) fn tenths(value: f64) -> i32 {
-    (value * 10.0).round().clamp(-1e6, 1e6) as i32
 }
 
 /// A dimension as a form shows it.
@@ -124,15 +91,6 @@ impl Measure {
             }
             Self::Plain | Self::Whole => quantity::parse_number(text).map_err(message),
         }
-    }
-}
-
-/// A length with a tenth of a millimetre, or with a hundredth where it needs one: what is shown can be typed again.
-pub(crate) fn length_text(mm: f64, units: Units) -> String {
-    let needs_more = (mm * 10.0 - (mm * 10.0).round()).abs() > 1e-6;
-    match units.length {
-        LengthUnit::Millimetre if needs_more => quantity::format_length(mm, LengthUnit::Millimetre, 2),
-        _ => units.length(mm),
     }
 }
 

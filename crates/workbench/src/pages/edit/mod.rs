@@ -6,21 +6,15 @@ mod fields;
 mod figure;
 mod fit;
 mod guide;
-mod holder_sketch;
 mod kinds;
 pub(crate) mod measure;
 mod new_setting;
-pub(crate) mod parts;
 mod rig_dimensions;
 mod rig_form;
 mod rig_page;
-mod rig_sketch;
-mod section_sketch;
 mod setting_dialog;
-pub(crate) mod sketch;
 mod tool_form;
 mod tool_page;
-mod tool_sketch;
 
 use std::sync::OnceLock;
 
@@ -34,16 +28,16 @@ pub use rig_page::rig_page;
 pub use tool_page::tool_page;
 
 use crate::{
-    model::session::Session,
+    model::{appearance::Tone, session::Session},
     toolkit::{
-        theme::{Theme, Tone},
+        theme::Theme,
         widgets::{Emphasis, button, dialog},
     },
 };
 use fields::FormState;
 use figure::Figures;
 use new_setting::NewSetting;
-use parts::{PartOf, Users};
+use crate::model::parts::{PartOf, Users};
 
 /// What is chosen on the rig page.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]

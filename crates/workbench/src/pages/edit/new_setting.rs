@@ -9,8 +9,7 @@ use bevelbench_notebook::saved::{
     SwingSaved, TargetSaved, WheelSaved,
 };
 
-use super::parts::free_name;
-use crate::model::dial::Dial;
+use crate::model::{dial::Dial, parts::free_name};
 
 /// The bevel that a new setting is found at.
 const FIRST_BEVEL_DEG: f64 = 45.0;

@@ -3,7 +3,8 @@
 use bevelbench_geometry::math::Quantity as Q;
 use bevelbench_notebook::saved::{ArmSaved, HolderSaved, Rig, TableSaved, WheelSaved};
 
-use super::measure::{Dimension, Mark, Measure};
+use super::measure::{Dimension, Measure};
+use bevelbench_notebook::drawing::sketch::mark::Mark;
 
 /// A wheel as the form holds it: the grit as a number that can be stepped.
 #[derive(Debug, Clone, PartialEq)]

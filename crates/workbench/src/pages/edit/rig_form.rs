@@ -1,23 +1,29 @@
 //! The forms of a rig: grinder, wheel with its arm and table, holder.
 
 use bevelbench_geometry::math::DimensionError;
-use bevelbench_notebook::saved::{AbrasiveSaved, ArmSaved, HolderSaved, Id, Rig, TableSaved};
-use bevelbench_notebook::words::lower_first;
+use bevelbench_notebook::{
+    saved::{AbrasiveSaved, ArmSaved, HolderSaved, Id, Rig, TableSaved},
+    words::lower_first,
+};
 use egui::Ui;
 
-use super::{
-    EditState, commit, delete,
-    entry::tick_box,
-    fields::{Form, Setup},
-    parts,
-    parts::PartOf,
-    remark,
-    rig_dimensions::{
-        ARM, DimensionField, FACE, FLAT, GRINDER, GRIT, Group, HOLDER, MARKED_SPEED, RESTS, ROUND, STOPS,
-        TABLE, WheelDraft,
+use crate::{
+    model::{
+        parts::{self, PartOf},
+        session::Session,
     },
+    pages::edit::{
+        EditState, commit, delete,
+        entry::tick_box,
+        fields::{Form, Setup},
+        remark,
+        rig_dimensions::{
+            ARM, DimensionField, FACE, FLAT, GRINDER, GRIT, Group, HOLDER, MARKED_SPEED, RESTS, ROUND, STOPS,
+            TABLE, WheelDraft,
+        },
+    },
+    toolkit::widgets::section,
 };
-use crate::{model::session::Session, toolkit::widgets::section};
 
 /// The form of a rig and its grinder.
 pub(super) fn grinder_form(

@@ -1,27 +1,30 @@
 //! The page of rigs: the list of grinders with their wheels and holders, and the form of the chosen one with its sketches.
 
 use bevelbench_notebook::{
-    drawing::{Drawing, Geometry, Part, Role},
+    drawing::{
+        Drawing, Geometry, Part, Role,
+        sketch::{holder as holder_sketch, mark::Mark, rig as rig_sketch},
+    },
+    quantity::Units,
     saved::{AbrasiveSaved, Bench, HolderSaved, Rig, WheelSaved},
 };
 use egui::Ui;
 
-use super::{
-    EditState, MenuRow, RigChoice, built_in, commit, delete, dialogs,
-    fields::Setup,
-    figure::Key,
-    fit::{fit_figures, fit_form},
-    guide::guide_form,
-    holder_sketch, list,
-    measure::Mark,
-    menu, open_page, part_of, parts,
-    parts::PartOf,
-    remark,
-    rig_form::{grinder_form, holder_form, wheel_form},
-    rig_sketch, scrolled,
-};
 use crate::{
-    model::{session::Session, units::Units},
+    model::{
+        parts::{self, PartOf},
+        session::Session,
+    },
+    pages::edit::{
+        EditState, MenuRow, RigChoice, built_in, commit, delete, dialogs,
+        fields::Setup,
+        figure::Key,
+        fit::{fit_figures, fit_form},
+        guide::guide_form,
+        list, menu, open_page, part_of, remark,
+        rig_form::{grinder_form, holder_form, wheel_form},
+        scrolled,
+    },
     toolkit::{
         theme::Theme,
         widgets::{Emphasis, RackRow, button, rack_row, tab_bar},
@@ -96,7 +99,7 @@ fn sketches(
     choice: RigChoice,
     units: Units,
     pointed: Option<Mark>,
-) -> Vec<super::tool_sketch::Captioned> {
+) -> Vec<bevelbench_notebook::drawing::sketch::tool::Captioned> {
     let Some(rig) = bench.rig(choice.rig()) else { return Vec::new() };
     let side = |wheel: Option<&WheelSaved>| {
         let close = wheel.map(|wheel| ("At the wheel", rig_sketch::close_up(rig, wheel, units, pointed)));
@@ -124,7 +127,7 @@ fn picture(rig: &Rig) -> Drawing {
         let middle = index as f64 * largest * 1.1;
         let radius = wheel.diameter_mm / 2.0;
         let geometry = if wheel.abrasive == AbrasiveSaved::Flat {
-            super::sketch::rectangle(middle - 15.0, -75.0, middle + 15.0, 75.0)
+            bevelbench_notebook::drawing::sketch::lines::rectangle(middle - 15.0, -75.0, middle + 15.0, 75.0)
         } else {
             Geometry::Circle { centre: [middle, 0.0], radius }
         };

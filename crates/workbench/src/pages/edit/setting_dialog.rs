@@ -8,9 +8,12 @@ use super::{
     new_setting::NewSetting,
     remark,
 };
-use crate::toolkit::{
-    theme::{Theme, Tone},
-    widgets::{Emphasis, button, dialog},
+use crate::{
+    model::appearance::Tone,
+    toolkit::{
+        theme::Theme,
+        widgets::{Emphasis, button, dialog},
+    },
 };
 
 /// The dialog of a new setting: whether to make it, once that is decided.

@@ -10,14 +10,14 @@ use egui::Ui;
 use super::{
     entry::tick_box,
     fields::Form,
-    kinds,
-    kinds::Flutes,
-    measure::{Dimension, Mark, Measure},
+    kinds::{self, Flutes},
+    measure::{Dimension, Measure},
 };
 use crate::{
     model::dial::Dial,
     toolkit::{theme::Theme, widgets::section},
 };
+use bevelbench_notebook::drawing::sketch::mark::Mark;
 
 const BAR_DIAMETER: Dimension = Dimension::length(
     "Bar diameter",
@@ -340,7 +340,7 @@ fn flat_fields(ui: &mut Ui, form: &mut Form<'_, ToolEntry>, present: &FlatSaved,
         EdgeSaved::NegativeRake { drop_mm, .. } => Some(drop_mm),
         _ => None,
     });
-    if let Some(ground) = kinds::bevels_of(present.edge) {
+    if let Some(ground) = bevelbench_notebook::saved::bevels::bevels_of(present.edge) {
         let faces = match ground {
             BevelsSaved::One => Faces::One,
             BevelsSaved::Alike => Faces::Alike,

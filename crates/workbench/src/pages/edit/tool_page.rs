@@ -1,25 +1,27 @@
 //! The page of tools: the list, the form with the sketches beside it, and the settings of the chosen tool.
 
 use bevelbench_geometry::math::Angle;
-use bevelbench_notebook::words::lower_first;
 use bevelbench_notebook::{
-    drawing::{Drawing, side_view::tool_outline},
+    drawing::{Drawing, side_view::tool_outline, sketch::tool as tool_sketch},
+    quantity::Units,
     saved::{Id, ToolEntry},
+    words::lower_first,
 };
 use egui::Ui;
 
-use super::{
-    Ask, EditState, MenuRow, built_in, commit, delete, dialogs,
-    fields::{Form, Setup},
-    figure::Key,
-    list, menu,
-    new_setting::NewSetting,
-    open_page, part_of, parts,
-    parts::PartOf,
-    remark, scrolled, tool_form, tool_sketch,
-};
 use crate::{
-    model::{session::Session, units::Units},
+    model::{
+        parts::{self, PartOf},
+        session::Session,
+    },
+    pages::edit::{
+        Ask, EditState, MenuRow, built_in, commit, delete, dialogs,
+        fields::{Form, Setup},
+        figure::Key,
+        list, menu,
+        new_setting::NewSetting,
+        open_page, part_of, remark, scrolled, tool_form,
+    },
     toolkit::{
         theme::Theme,
         widgets::{Emphasis, RackRow, button, rack_row, section},

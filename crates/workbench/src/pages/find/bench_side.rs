@@ -13,7 +13,9 @@ use bevelbench_notebook::{
     drawing::{
         Bounds, Drawing,
         side_view::{SideLook, loupe_centre_and_radius, loupe_view},
+        sketch::mark::Mark,
     },
+    quantity::{Kind, Units, to_type::length_text},
 };
 use egui::{
     Align, Align2, Color32, Id, Rect, Role, ScrollArea, Sense, Ui, UiBuilder, WidgetInfo, epaint::MarginF32,
@@ -21,14 +23,11 @@ use egui::{
 };
 
 use crate::{
-    model::{dial::Kind, session::Session, units::Units},
-    pages::edit::{
-        entry::{Row, combo, error_line},
-        measure::{Mark, length_text},
-    },
+    model::{appearance::Tone, session::Session},
+    pages::edit::entry::{Row, combo, error_line},
     toolkit::{
         canvas::{Canvas, Extras, Paper},
-        theme::{Theme, Tone, Weight},
+        theme::{Theme, Weight},
         view::View,
         widgets::{Typed, letters, number_field},
     },

@@ -9,23 +9,26 @@ use bevelbench_geometry::{
     fault::{FaultyGrind, NewFacet, RollingFault, TwoFacets, TwoFacetsSeen},
     math::Angle,
 };
-use bevelbench_notebook::drawing::fault_view::{edge_from_above, edge_unrolled, two_facets_view};
-use egui::{Rect, Ui, pos2};
-
-use super::{
-    bench_side::{
-        Grain, Picture, Reading, Rows, beside_a_picture, choice, current_gouge, facet_on_the_wheel, note,
-    },
-    no_current_setting,
+use bevelbench_notebook::{
+    drawing::fault_view::{edge_from_above, edge_unrolled, two_facets_view},
+    quantity::Units,
 };
+use egui::{Rect, Ui, pos2};
+use worked::{FaultAnswer, compute};
+
 use crate::{
-    model::{session::Session, units::Units},
+    model::session::Session,
+    pages::find::{
+        bench_side::{
+            Grain, Picture, Reading, Rows, beside_a_picture, choice, current_gouge, facet_on_the_wheel, note,
+        },
+        no_current_setting,
+    },
     toolkit::{
         theme::{Surface, Theme},
         widgets::{RackRow, caution_line, rack_row, section},
     },
 };
-use worked::{FaultAnswer, compute};
 
 /// What is seen.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]

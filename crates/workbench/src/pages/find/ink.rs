@@ -12,19 +12,19 @@ use bevelbench_geometry::{
 };
 use bevelbench_notebook::{
     answer::bench::Unanswered,
-    drawing::{Bounds, fault_view::edge_from_above},
+    drawing::{Bounds, fault_view::edge_from_above, sketch::mark::Mark},
+    quantity::Units,
     words::{ink_reading_words, ink_why, unanswered_words, wing_ink_words},
 };
 use egui::{Rect, Ui};
 
-use super::bench_side::{
-    Grain, Picture, Reading, Rows, beside_a_picture, choice, current_gouge, facet_on_the_wheel, note,
-};
 use crate::{
-    model::{dial::Dial, session::Session, units::Units},
-    pages::edit::measure::Mark,
+    model::{appearance::Tone, dial::Dial, session::Session},
+    pages::find::bench_side::{
+        Grain, Picture, Reading, Rows, beside_a_picture, choice, current_gouge, facet_on_the_wheel, note,
+    },
     toolkit::{
-        theme::{Surface, Theme, Tone},
+        theme::{Surface, Theme},
         widgets::{Emphasis, button, caution_line, section, status_line},
     },
 };

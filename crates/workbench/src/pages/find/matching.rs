@@ -12,20 +12,21 @@ use bevelbench_notebook::{
         matching::{Matched, Measured, Measures, Unmatched, WheelFit, wheels_by_fit},
         swept::swept,
     },
-    drawing::tip_view::tip_plan_view,
+    drawing::{sketch::mark::Mark, tip_view::tip_plan_view},
+    quantity::Units,
     saved::{Bench, BevelMeant, FacetSaved, Id, TargetSaved, WingSaved},
     words::{at_odds_words, matched_words, unmatched_words, wheel_fit_words},
 };
 use egui::{Rect, Ui, pos2};
 
-use super::bench_side::{
-    Grain, Picture, Reading, Rows, beside_a_picture, choice, current_gouge, figure, note, with_uncertainty,
-};
 use crate::{
-    model::{session::Session, units::Units},
-    pages::edit::measure::Mark,
+    model::{appearance::Tone, session::Session},
+    pages::find::bench_side::{
+        Grain, Picture, Reading, Rows, beside_a_picture, choice, current_gouge, figure, note,
+        with_uncertainty,
+    },
     toolkit::{
-        theme::{Surface, Theme, Tone},
+        theme::{Surface, Theme},
         widgets::{Emphasis, button, caution_line, section, status_line},
     },
 };

@@ -7,12 +7,13 @@ mod ink;
 mod matching;
 mod one_reach;
 
+use bevelbench_notebook::quantity::Units;
 use egui::{Margin, Ui};
 
 use crate::{
-    model::{session::Session, units::Units},
+    model::{appearance::Tone, session::Session},
     toolkit::{
-        theme::{Surface, Theme, Tone},
+        theme::{Surface, Theme},
         widgets::tab_bar,
     },
 };

@@ -6,21 +6,21 @@ use bevelbench_notebook::{
         carry::{Carried, NotCarried, Side, To, add_carried, carry, carry_all},
         polish::{polish, polish_of},
     },
+    quantity::{Kind, Units},
     saved::{BevelMeant, Id, SettingEntry, SupportSaved},
-    words::{lower_first, not_carried_words, not_kept_words, polish_words},
+    words::{cautions_in_a_line, lower_first, not_carried_words, not_kept_words, polish_words},
 };
 use egui::Ui;
 
-use super::{
-    no_answer_words,
-    sheet::{Column, Line, caption, choice, heading, note, number, row, sheet, table, tick},
-    words_alone,
-};
 use crate::{
-    model::{dial::Kind, session::Session, units::Units},
-    pages::read_outs::cautions_in_a_line,
+    model::{appearance::Tone, session::Session},
+    pages::keep::{
+        no_answer_words,
+        sheet::{Column, Line, caption, choice, heading, note, number, row, sheet, table, tick},
+        words_alone,
+    },
     toolkit::{
-        theme::{Theme, Tone},
+        theme::Theme,
         widgets::{Emphasis, button, caution_line, tab_bar},
     },
 };
@@ -196,7 +196,8 @@ fn one_setting(ui: &mut Ui, session: &mut Session, state: &mut CarryState, units
         let words = bevelbench_notebook::words::caution_words(caution, &|mm| units.length(mm));
         caution_line(ui, &words, Tone::Caution, theme);
     }
-    let (tone, words) = cautions_in_a_line(&reported);
+    let tone = Tone::of_cautions(&reported);
+    let words = cautions_in_a_line(&reported);
     note(ui, &words, tone, theme);
     if let Some(polish) = polish(&carried.old, &carried.new) {
         let face: Face = carried.old.job.setting.face;
@@ -244,7 +245,8 @@ fn every_setting(ui: &mut Ui, session: &mut Session, state: &mut CarryState, uni
     table(ui, &columns, &lines, None, theme);
     if let Some(one) = carried.first() {
         let reported = one.new.job.cautions(&one.new.view);
-        let (tone, words) = cautions_in_a_line(&reported);
+        let tone = Tone::of_cautions(&reported);
+        let words = cautions_in_a_line(&reported);
         note(ui, &words, tone, theme);
     }
     if !left.is_empty() {

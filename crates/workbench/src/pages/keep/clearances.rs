@@ -13,15 +13,16 @@ use bevelbench_notebook::{
         clearance_view::{SeenFrom, front_bounds, gap_view, solids_view},
         side_view::{SideLook, focus, side_view},
     },
+    quantity::Units,
     words::{body_name, clearance_words, obstacle_name, rest_gap_words, swing_at_words},
 };
 use egui::{Id as WidgetId, Rect, RichText, Sense, Ui, WidgetInfo, pos2};
 
 use crate::{
-    model::{session::Session, units::Units},
+    model::{appearance::Tone, session::Session},
     toolkit::{
         canvas::{Canvas, Extras, Paper},
-        theme::{Theme, Tone},
+        theme::Theme,
         view::View,
         widgets::{RackRow, caution_line, divider, rack_row, section},
     },

@@ -17,17 +17,18 @@ use bevelbench_notebook::{
         Bounds, Drawing,
         side_view::{SideLook, regrind_view},
     },
+    quantity::{Kind, Units},
     saved::{Id, SettingEntry},
     words::{area_text, minutes_text, not_swept_words, regrind_words, unanswered_words, volume_text},
 };
 use egui::{ComboBox, Id as WidgetId, Rect, Sense, Ui, WidgetInfo, pos2};
 
-use super::caption;
 use crate::{
-    model::{dial::Kind, session::Session, units::Units},
+    model::{appearance::Tone, session::Session},
+    pages::keep::caption,
     toolkit::{
         canvas::{Canvas, Extras, Paper, part_at},
-        theme::{Surface, Theme, Tone},
+        theme::{Surface, Theme},
         view::View,
         widgets::{ReadOut, caution_line, divider, read_out_row, typed_field},
     },

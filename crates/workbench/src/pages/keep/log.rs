@@ -14,9 +14,9 @@ use egui::Ui;
 
 use super::sheet::{Column, Line, caption, heading, note, row, sheet, table, today, words_field};
 use crate::{
-    model::session::Session,
+    model::{appearance::Tone, session::Session},
     toolkit::{
-        theme::{Theme, Tone},
+        theme::Theme,
         widgets::{Emphasis, button, caution_line, typed_field},
     },
 };

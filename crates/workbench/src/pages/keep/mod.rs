@@ -11,14 +11,14 @@ mod wear;
 
 use std::path::Path;
 
-use bevelbench_notebook::saved::WheelSaved;
+use self::sheet::caption;
+use bevelbench_notebook::{quantity::Units, saved::WheelSaved};
 use egui::{Frame, Margin, Rect, RichText, ScrollArea, Ui, UiBuilder};
 
-use self::sheet::caption;
 use crate::{
-    model::{session::Session, units::Units},
+    model::{appearance::Tone, session::Session},
     toolkit::{
-        theme::{Surface, Theme, Tone},
+        theme::{Surface, Theme},
         widgets::tab_bar,
     },
 };

@@ -3,20 +3,20 @@
 use bevelbench_geometry::math::Angle;
 use bevelbench_notebook::{
     answer::logbook::PUBLISHED_LIMITS,
-    quantity::format_number,
+    quantity::{Kind, Units, format_number},
     saved::{GuardSaved, LimitsSaved, MainsSaved, Rig, SettingEntry, WheelSaved},
     words::safety::{Check, FIRST, Verdict, mains_speed_rpm, plain_cautions, wheel_checks},
 };
 use egui::{RichText, Ui};
 
-use super::{
-    change_wheel,
-    sheet::{Column, Line, caption, choice, heading, note, number, row, sheet, table},
-};
 use crate::{
-    model::{dial::Kind, session::Session, units::Units},
+    model::{appearance::Tone, session::Session},
+    pages::keep::{
+        change_wheel,
+        sheet::{Column, Line, caption, choice, heading, note, number, row, sheet, table},
+    },
     toolkit::{
-        theme::{Theme, Tone, Weight},
+        theme::{Theme, Weight},
         widgets::{Emphasis, button, caution_line, typed_field},
     },
 };

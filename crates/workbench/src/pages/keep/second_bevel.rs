@@ -10,21 +10,17 @@ use bevelbench_geometry::{
 };
 use bevelbench_notebook::{
     answer::removal::{SHOWN_ACCURACY, removed_by_steps},
-    quantity::format_angle,
+    quantity::{Kind, Units, format_angle},
     saved::{FurtherStepSaved, MovedSaved},
     words::{area_text, bevel_name, inside_words, moved_words, relief_refusal_words, volume_text},
 };
 use egui::{Align, ComboBox, Layout, Rect, RichText, Ui, WidgetInfo, pos2};
 
 use crate::{
-    model::{
-        dial::{Dial, Kind},
-        session::Session,
-        units::Units,
-    },
+    model::{appearance::Tone, dial::Dial, session::Session},
     toolkit::{
         canvas::Canvas,
-        theme::{Theme, Tone},
+        theme::Theme,
         widgets::{
             Emphasis, ReadOut, Setting, Tick, button, caution_line, divider, read_out_row, setting_row,
         },

@@ -1,11 +1,12 @@
 //! What the parts of this page are put together from: a sheet that scrolls, tables, choices, fields with their names.
 
+use bevelbench_notebook::quantity::{Kind, Units};
 use egui::{Align, ComboBox, Margin, RichText, ScrollArea, Sense, TextEdit, Ui, WidgetInfo, pos2, vec2};
 
 use crate::{
-    model::{dial::Kind, units::Units},
+    model::appearance::Tone,
     toolkit::{
-        theme::{Surface, Theme, Tone, Weight},
+        theme::{Surface, Theme, Weight},
         widgets::{letters, typed_field},
     },
 };

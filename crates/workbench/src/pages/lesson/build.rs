@@ -2,6 +2,7 @@
 
 use bevelbench_notebook::{
     drawing::Part,
+    quantity::Units,
     saved::{
         Bench,
         lesson::{Lesson, LessonStep, LessonView},
@@ -9,11 +10,11 @@ use bevelbench_notebook::{
 };
 use egui::{ComboBox, Rect, TextEdit, Ui, UiBuilder, WidgetInfo, pos2, vec2};
 
-use super::step::LessonPicture;
 use crate::{
-    model::{session::Session, units::Units},
+    model::{appearance::Tone, session::Session},
+    pages::lesson::step::LessonPicture,
     toolkit::{
-        theme::{Surface, Theme, Tone},
+        theme::{Surface, Theme},
         widgets::{Emphasis, button, in_the_middle},
     },
 };
@@ -127,7 +128,7 @@ fn head(ui: &mut Ui, session: &mut Session, state: &mut LessonState, theme: &The
         });
         if button(ui, "New lesson", Emphasis::Plain, theme).clicked() {
             let taken = session.bench().lessons.iter().map(|lesson| lesson.title.as_str());
-            let title = crate::pages::edit::parts::free_name("New lesson", taken);
+            let title = crate::model::parts::free_name("New lesson", taken);
             session.edit("New lesson", |bench| {
                 bench.lessons.push(Lesson { title, steps: Vec::new() });
             });

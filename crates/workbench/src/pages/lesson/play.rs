@@ -1,13 +1,13 @@
 //! A lesson shown step by step over the whole window, by the keyboard or a presenter's remote.
 
-use bevelbench_notebook::saved::Bench;
+use bevelbench_notebook::{quantity::Units, saved::Bench};
 use egui::{Align, Key, Layout, Rect, Ui, UiBuilder, pos2, vec2};
 
-use super::step::LessonPicture;
 use crate::{
-    model::units::Units,
+    model::appearance::{Tone, TypeScale},
+    pages::lesson::step::LessonPicture,
     toolkit::{
-        theme::{Surface, Theme, Tone, TypeScale, Weight},
+        theme::{Surface, Theme, Weight},
         widgets::{Emphasis, button},
     },
 };

@@ -7,6 +7,8 @@ use bevelbench_notebook::{
         pair_view::laid_over,
         svg::{Sheet, svg},
     },
+    paper::picture::full_name,
+    quantity::Units,
     saved::{
         Bench,
         lesson::{Lesson, LessonStep, LessonView},
@@ -15,14 +17,14 @@ use bevelbench_notebook::{
 use egui::{Align2, Rect, Role, Sense, Ui, WidgetInfo, pos2, vec2};
 
 use crate::{
-    model::units::Units,
+    model::appearance::Tone,
     pages::{
         pair::{EvaluatedSetting, EvaluationOptions, Figure, plate},
-        picture::{full_name, sheet_of_shown},
+        picture::sheet_of_shown,
     },
     toolkit::{
         canvas::{Canvas, Extras, Paper},
-        theme::{Theme, Tone, Weight},
+        theme::{Theme, Weight},
         view::View,
     },
 };

@@ -1,13 +1,13 @@
 //! Over the pair: how it is looked at, what B is, and what can be done with both.
 
+use bevelbench_notebook::{paper::picture::full_name, quantity::Units};
 use egui::{Align, ComboBox, Layout, Ui, WidgetInfo, vec2};
 
-use super::{Compare, Equalised, PairRequest, PairState, equalise};
 use crate::{
-    model::{dial::Dial, session::Session, units::Units},
-    pages::picture::full_name,
+    model::{appearance::Tone, dial::Dial, session::Session},
+    pages::pair::{Compare, Equalised, PairRequest, PairState, equalise},
     toolkit::{
-        theme::{Theme, Tone},
+        theme::Theme,
         widgets::{Emphasis, button},
     },
 };
@@ -144,7 +144,7 @@ fn variant(session: &mut Session) {
     let Some(mut copy) = session.current().cloned() else { return };
     let bench = session.bench();
     let taken = bench.settings.iter().map(|setting| setting.name.as_str());
-    copy.name = crate::pages::edit::parts::free_name(&copy.name, taken);
+    copy.name = crate::model::parts::free_name(&copy.name, taken);
     session.edit("Make B a copy of A", |bench| {
         copy.id = bench.give_id();
         bench.beside = Some(copy);

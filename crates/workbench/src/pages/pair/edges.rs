@@ -1,13 +1,13 @@
 //! The curves along both edges: A solid, B dashed.
 
+use bevelbench_notebook::{paper::picture::full_name, quantity::Units};
 use egui::{Rect, Sense, Ui, UiBuilder, WidgetInfo, pos2, vec2};
 
-use super::PairState;
 use crate::{
-    model::{session::Session, units::Units},
+    model::session::Session,
     pages::{
         curves::{Charts, choose_over, line_names},
-        picture::full_name,
+        pair::PairState,
         tip::{no_shape_words, refusal},
     },
     toolkit::{

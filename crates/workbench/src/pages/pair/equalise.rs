@@ -6,11 +6,12 @@ use bevelbench_geometry::{
     swept::{RollLine, Strut},
 };
 use bevelbench_notebook::{
+    quantity::Units,
     saved::{Bench, SettingEntry, SupportSaved},
     words,
 };
 
-use crate::model::{session::outcome_of, units::Units};
+use crate::model::session::outcome_of;
 
 /// What came of it.
 #[derive(Debug, Clone, PartialEq)]

@@ -17,16 +17,17 @@ mod what_if;
 use bevelbench_notebook::{
     answer::edge_curve::Over,
     drawing::{Drawing, pair_view::laid_over},
+    quantity::Units,
     words::{difference_words, gap_words},
 };
 use egui::{Rect, Ui, UiBuilder, Vec2, pos2, vec2};
 
 use crate::{
-    model::{dial::Dial, session::Session, units::Units},
+    model::{appearance::Tone, dial::Dial, session::Session},
     pages::side::SideState,
     toolkit::{
         canvas::Canvas,
-        theme::{Surface, Theme, Tone},
+        theme::{Surface, Theme},
         view::View,
     },
 };
@@ -194,7 +195,7 @@ fn message_of(session: &Session, state: &PairState, message: Option<&(Tone, Stri
     let here = here.map(|(_, tone, words)| (*tone, words.clone()));
     here.or_else(|| message.cloned()).unwrap_or_else(|| {
         let reported = session.outcome().map(|outcome| outcome.cautions.as_slice()).unwrap_or_default();
-        crate::pages::read_outs::cautions_in_a_line(reported)
+        (Tone::of_cautions(reported), bevelbench_notebook::words::cautions_in_a_line(reported))
     })
 }
 

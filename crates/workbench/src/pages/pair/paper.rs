@@ -7,14 +7,16 @@ use bevelbench_notebook::{
         svg::{Sheet, svg},
         tip_view::curves_view,
     },
+    paper::picture::full_name,
+    quantity::Units,
     words::validity_words,
 };
 
-use super::{Compare, EvaluatedSetting, Figure, PairState, make};
 use crate::{
-    model::{session::Session, units::Units},
+    model::session::Session,
     pages::{
-        picture::{full_name, sheet_of_shown, solid_sheet},
+        pair::{Compare, EvaluatedSetting, Figure, PairState, make},
+        picture::{sheet_of_shown, solid_sheet},
         tip::no_shape_words,
     },
 };

@@ -2,7 +2,10 @@
 
 use egui::{Align2, Pos2, Rect, Stroke, Ui, Vec2, pos2, vec2};
 
-use crate::toolkit::theme::{Surface, Theme, Tone, Weight};
+use crate::{
+    model::appearance::Tone,
+    toolkit::theme::{Surface, Theme, Weight},
+};
 
 /// The letter of a setting in a disc, ringed solid for A and dashed for B, and its name.
 pub(crate) fn plate(ui: &Ui, at: Pos2, second: bool, name: &str, room: f32, theme: &Theme) {

@@ -11,16 +11,13 @@ use bevelbench_notebook::{
         Bounds, Drawing,
         side_view::{SideLook, attempt_view, focus, loupe_centre_and_radius, loupe_view, side_view},
     },
-    quantity::figure::Figure,
+    quantity::{Units, figure::Figure},
     saved::{Bench, FurtherStepSaved, SettingEntry, SwingSaved},
     words::{self, Compared},
 };
 
 use crate::{
-    model::{
-        session::{Outcome, outcome_of},
-        units::Units,
-    },
+    model::session::{Outcome, outcome_of},
     pages::tip::{EDGE_POINTS, NoShape},
 };
 

@@ -1,12 +1,14 @@
 //! A and B from the side: two drawings to one scale, or one laid over the other, with the handles of A.
 
-use bevelbench_notebook::drawing::Bounds;
+use bevelbench_notebook::{drawing::Bounds, paper::picture::full_name, quantity::Units};
 use egui::{Id as WidgetId, Rect, Sense, Ui, UiBuilder, WidgetInfo, pos2, vec2};
 
-use super::{PairState, plate::plate};
 use crate::{
-    model::{session::Session, units::Units},
-    pages::{picture::full_name, side::handles},
+    model::session::Session,
+    pages::{
+        pair::{PairState, plate::plate},
+        side::handles,
+    },
     toolkit::{
         canvas::{Extras, Paper, part_at},
         theme::Theme,

@@ -1,12 +1,13 @@
 //! The figures of A and B in two columns with their differences, and the differences in words.
 
+use bevelbench_notebook::quantity::Units;
 use egui::{Align, Rect, Role, Sense, Ui, UiBuilder, WidgetInfo, pos2, vec2};
 
-use super::{Figure, letter, shown::EvaluatedSetting};
 use crate::{
-    model::units::Units,
+    model::appearance::Tone,
+    pages::pair::{Figure, letter, shown::EvaluatedSetting},
     toolkit::{
-        theme::{Surface, Theme, Tone},
+        theme::{Surface, Theme},
         widgets::letters,
     },
 };

@@ -1,30 +1,35 @@
 //! The tips of A and B under one camera, side by side or laid over each other, and the gap between their ground faces as
 //! a map of colours.
 
-use bevelbench_notebook::answer::{
-    edge_curve::round_increment,
-    tip_gap::{SAME_MM, TipGap},
+use bevelbench_notebook::{
+    answer::{
+        edge_curve::round_increment,
+        tip_gap::{SAME_MM, TipGap},
+    },
+    quantity::Units,
 };
 use egui::{Id as WidgetId, Pos2, Rect, Sense, Ui, Vec2, WidgetInfo, pos2, vec2};
 
-use super::{
-    ComparisonCache, PairState,
-    sides::{halves, plates},
-};
 use crate::{
-    model::{session::Session, units::Units},
-    pages::tip::{
-        Preset,
-        camera::Camera,
-        legend,
-        motion::Pose,
-        no_shape_words,
-        overlay::{Lines, backdrop},
-        paper::TipPicture,
-        portrait::{Look, Map, Portrait},
-        presets, refusal,
-        scene::Scene,
-        turn_by_hand,
+    model::session::Session,
+    pages::{
+        pair::{
+            ComparisonCache, PairState,
+            sides::{halves, plates},
+        },
+        tip::{
+            Preset,
+            camera::Camera,
+            legend,
+            motion::Pose,
+            no_shape_words,
+            overlay::{Lines, backdrop},
+            paper::TipPicture,
+            portrait::{Look, Map, Portrait},
+            presets, refusal,
+            scene::Scene,
+            turn_by_hand,
+        },
     },
     toolkit::{theme::Theme, widgets::in_the_middle},
 };

@@ -6,6 +6,7 @@ use bevelbench_notebook::{
         pair_view::{InRow, side_by_side},
         svg::{Sheet, svg},
     },
+    quantity::{Kind, Units},
     saved::Bench,
 };
 use egui::{
@@ -13,20 +14,18 @@ use egui::{
     vec2,
 };
 
-use super::{
-    Figure,
-    shown::{EvaluatedSetting, EvaluationOptions},
-};
 use crate::{
-    model::{
-        dial::{Dial, Kind},
-        session::Session,
-        units::Units,
+    model::{appearance::Tone, dial::Dial, session::Session},
+    pages::{
+        pair::{
+            Figure,
+            shown::{EvaluatedSetting, EvaluationOptions},
+        },
+        picture::sheet_of_shown,
     },
-    pages::picture::sheet_of_shown,
     toolkit::{
         canvas::{Canvas, Extras, Paper},
-        theme::{Surface, Theme, Tone, Weight},
+        theme::{Surface, Theme, Weight},
         view::View,
     },
 };

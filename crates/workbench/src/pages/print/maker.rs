@@ -20,7 +20,7 @@ use bevelbench_notebook::{
     saved::Bench,
 };
 
-use super::files;
+use bevelbench_notebook::paper::files;
 
 /// What is wished for.
 #[derive(Debug, Clone)]

@@ -3,7 +3,6 @@
 //! The picture is drawn from the very pages that are written to the file; pages, pictures and files are made on a thread
 //! of their own, and a newer wish calls the older one off.
 
-pub mod files;
 mod maker;
 mod options;
 mod preview;
@@ -29,8 +28,8 @@ use egui::{Context, Frame, Margin, Panel, ScrollArea, TextureHandle, Ui};
 
 use self::maker::{PrintWorker, WorkerReply, WorkerRequest};
 use crate::{
-    model::{prefs::Prefs, session::Session},
-    toolkit::theme::{Surface, Theme, Tone},
+    model::{appearance::Tone, prefs::Prefs, session::Session},
+    toolkit::theme::{Surface, Theme},
 };
 
 /// What the Print page remembers while the window is open.

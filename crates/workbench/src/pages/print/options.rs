@@ -12,14 +12,15 @@ use bevelbench_notebook::{
 };
 use egui::{ComboBox, ProgressBar, RichText, TextEdit, Ui};
 
-use super::{PrintState, files};
+use super::PrintState;
 use crate::{
-    model::{prefs::Prefs, session::Session},
+    model::{appearance::Tone, prefs::Prefs, session::Session},
     toolkit::{
-        theme::{Theme, Tone},
+        theme::Theme,
         widgets::{Emphasis, button, caution_line, divider, section, typed_field},
     },
 };
+use bevelbench_notebook::paper::files;
 
 pub(super) fn options(
     ui: &mut Ui,

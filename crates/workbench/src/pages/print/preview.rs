@@ -3,9 +3,12 @@
 use egui::{Align, Color32, CornerRadius, Layout, Rect, RichText, Role, Sense, Ui, Vec2, WidgetInfo, pos2};
 
 use super::PrintState;
-use crate::toolkit::{
-    theme::{Surface, Theme, Tone, colour::faded},
-    widgets::{Emphasis, button, caution_line},
+use crate::{
+    model::appearance::Tone,
+    toolkit::{
+        theme::{Surface, Theme, colour::faded},
+        widgets::{Emphasis, button, caution_line},
+    },
 };
 
 /// Pictures are made at sizes this far apart, so that a window that is dragged wider is not drawn at every step.

@@ -3,7 +3,7 @@
 
 use bevelbench_geometry::math::Quantity;
 use bevelbench_notebook::{
-    quantity::format_angle,
+    quantity::{Kind, Units, format_angle},
     saved::{BevelMeant, TargetSaved},
     words,
 };
@@ -11,12 +11,12 @@ use egui::{ComboBox, RichText, Ui};
 
 use crate::{
     model::{
-        dial::{Dial, Kind},
+        appearance::Tone,
+        dial::Dial,
         session::{Found, Session},
-        units::Units,
     },
     toolkit::{
-        theme::{Theme, Tone},
+        theme::Theme,
         widgets::{Emphasis, button, caution_line, section, typed_field},
     },
 };

@@ -6,11 +6,8 @@ use bevelbench_notebook::saved::{
 use egui::{ComboBox, Ui};
 
 use crate::{
-    model::{dial::Dial, session::Session},
-    toolkit::{
-        theme::{Theme, Tone},
-        widgets::section,
-    },
+    model::{appearance::Tone, dial::Dial, session::Session},
+    toolkit::{theme::Theme, widgets::section},
 };
 
 /// The rig, the wheel, what carries the tool, how an oblique edge is held.

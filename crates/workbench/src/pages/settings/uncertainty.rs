@@ -3,15 +3,16 @@
 use bevelbench_geometry::math::{Angle, Quantity};
 use bevelbench_notebook::{
     answer::readings::{self, BudgetLine},
+    quantity::{Kind, Units},
     saved::{ReadWith, ReadingSaved},
     words,
 };
 use egui::{ComboBox, RichText, Ui, WidgetInfo};
 
 use crate::{
-    model::{dial::Kind, session::Session, units::Units},
+    model::{appearance::Tone, session::Session},
     toolkit::{
-        theme::{Theme, Tone},
+        theme::Theme,
         widgets::{Emphasis, ProportionBar, button, caution_line, proportion_bars, section, typed_field},
     },
 };

@@ -1,14 +1,13 @@
 //! The flute's kind and numbers, beside the tip that follows from them.
 
-use bevelbench_notebook::saved::{BarSaved, Bench, BlankSaved, FluteSaved, Id};
+use bevelbench_notebook::{
+    quantity::{Kind, Units},
+    saved::{BarSaved, Bench, BlankSaved, FluteSaved, Id},
+};
 use egui::{ComboBox, Ui, WidgetInfo};
 
 use crate::{
-    model::{
-        dial::{Dial, Kind},
-        session::Session,
-        units::Units,
-    },
+    model::{dial::Dial, session::Session},
     toolkit::{
         theme::Theme,
         widgets::{Setting, divider, section, setting_row},

@@ -2,15 +2,16 @@
 
 use bevelbench_notebook::{
     answer::swept::{Movement, Swept},
+    quantity::Units,
     words::validity_words,
 };
 use egui::{Id as WidgetId, Rect, Sense, Ui, UiBuilder, pos2, vec2};
 
-use super::{TipState, motion};
 use crate::{
-    model::units::Units,
+    model::appearance::Tone,
+    pages::tip::{TipState, motion},
     toolkit::{
-        theme::{Surface, Theme, Tone},
+        theme::{Surface, Theme},
         widgets::{Emphasis, Setting, button, setting_row},
     },
 };
@@ -73,7 +74,11 @@ fn swing_row(ui: &mut Ui, swept: &Swept, state: &mut TipState, theme: &Theme) {
         if pushed { Units::default().length(value) } else { Units::default().angle(value) }
     };
     let read = |text: &str| {
-        let kind = if pushed { crate::model::dial::Kind::Length } else { crate::model::dial::Kind::Angle };
+        let kind = if pushed {
+            bevelbench_notebook::quantity::Kind::Length
+        } else {
+            bevelbench_notebook::quantity::Kind::Angle
+        };
         Units::default().read(kind, text)
     };
     let row = Setting {

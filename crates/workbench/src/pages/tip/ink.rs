@@ -3,15 +3,16 @@
 use bevelbench_geometry::{facet::ink::FILM_ASSUMED_MM, swept::SweptInk};
 use bevelbench_notebook::{
     answer::swept::{Swept, settling_of, swept},
+    quantity::Units,
     saved::{Id, SettingEntry},
 };
 use egui::{ComboBox, RichText, Ui, WidgetInfo};
 
-use super::EDGE_POINTS;
 use crate::{
-    model::{session::Session, units::Units},
+    model::{appearance::Tone, session::Session},
+    pages::tip::EDGE_POINTS,
     toolkit::{
-        theme::{Theme, Tone},
+        theme::Theme,
         widgets::{caution_line, section},
     },
 };

@@ -1,11 +1,9 @@
 //! What stands beside the picture of the tip: the map of wedge angles with its figures, and a scale.
 
+use bevelbench_notebook::quantity::Units;
 use egui::{Align2, Color32, Mesh, Painter, Pos2, Rect, Stroke, StrokeKind, Vec2, pos2};
 
-use crate::{
-    model::units::Units,
-    toolkit::theme::{Theme, Tone},
-};
+use crate::{model::appearance::Tone, toolkit::theme::Theme};
 
 /// The colour map from `least` to `most` degrees, its lower left corner at a place.
 pub fn wedge_map(painter: &Painter, corner: Pos2, (least, most): (f32, f32), theme: &Theme) {

@@ -28,12 +28,13 @@ use bevelbench_notebook::{
 use egui::{Id as WidgetId, Key, Pos2, Rect, Sense, Ui, UiBuilder, Vec2, pos2, vec2};
 
 use crate::{
-    model::{session::Session, units::Units},
+    model::{appearance::Tone, session::Session},
     toolkit::{
-        theme::{Surface, Theme, Tone, colour::faded},
+        theme::{Surface, Theme, colour::faded},
         widgets::{caution_line, stride::arrow_steps, tab_bar},
     },
 };
+use bevelbench_notebook::quantity::Units;
 
 use camera::Camera;
 pub use camera::Preset;

@@ -5,13 +5,14 @@ use bevelbench_geometry::swept::EdgePoint;
 use bevelbench_notebook::{
     answer::swept::Swept,
     drawing::{Role, Standing},
+    quantity::Units,
 };
 use egui::{Pos2, Rect, Shape, Stroke, Ui, pos2, vec2};
 
-use super::{camera::Camera, motion::Pose, portrait::Portrait, scene::Scene};
 use crate::{
-    model::units::Units,
-    toolkit::theme::{Surface, Theme, Tone, colour::faded},
+    model::appearance::Tone,
+    pages::tip::{camera::Camera, motion::Pose, portrait::Portrait, scene::Scene},
+    toolkit::theme::{Surface, Theme, colour::faded},
 };
 
 /// How near the pointer must come to the edge, in points.

@@ -11,21 +11,22 @@ use bevelbench_notebook::{
         segment,
         svg::Underlay,
     },
+    quantity::Units,
 };
 use egui::{Color32, Pos2, Rect, Vec2};
 
-use super::{
-    TipCache, TipState,
-    camera::Camera,
-    legend::gap_figure,
-    motion::{self, Pose},
-    overlay::Lines,
-    portrait::{Look, Map, Portrait},
-    scene::{RimPiece, Scene},
-};
 use crate::{
-    model::units::Units,
-    toolkit::theme::{Mode, Solid, Theme, TypeScale},
+    model::appearance::{Mode, TypeScale},
+    pages::tip::{
+        TipCache, TipState,
+        camera::Camera,
+        legend::gap_figure,
+        motion::{self, Pose},
+        overlay::Lines,
+        portrait::{Look, Map, Portrait},
+        scene::{RimPiece, Scene},
+    },
+    toolkit::theme::{Solid, Theme},
 };
 
 /// A tip as it is seen.

@@ -6,16 +6,16 @@ use bevelbench_notebook::saved::Id;
 
 use super::App;
 use crate::{
-    model::{keeper::Opened, session::Session},
+    model::{appearance::Tone, keeper::Opened, session::Session},
     pages::{
         curves::CurvesState, edit::EditState, lesson::LessonState, pair::PairState, print::PrintState,
         rack::RackState, side::SideState, tip::TipState,
     },
     shell::{
         clash_dialog::ClashAsked,
-        dialogs::{Dialog, Purpose, Verdict},
+        dialogs::{Dialog, Purpose},
+        verdict::Verdict,
     },
-    toolkit::theme::Tone,
 };
 
 impl App {

@@ -9,12 +9,11 @@ use egui::{Context, ViewportCommand};
 
 use super::App;
 use crate::{
-    model::keeper::FileProblem,
+    model::{appearance::Tone, keeper::FileProblem},
     shell::{
         dialogs::Dialog,
         unsaved_dialog::{Remedy, UnsavedAsked},
     },
-    toolkit::theme::Tone,
 };
 
 /// Frames that a field which is half typed in needs to hand over what was typed.

@@ -2,18 +2,19 @@
 
 use std::path::Path;
 
-use bevelbench_notebook::drawing::png;
+use bevelbench_notebook::{
+    drawing::png,
+    paper::picture::{self, TipSheet},
+};
 
-use super::App;
 use crate::{
-    model::prefs::Page,
+    model::{appearance::Tone, prefs::Page},
     pages::{
         lesson::Play,
-        picture::{self, TipSheet},
+        picture::solid_sheet_of,
         tip::{Preset, no_shape_words},
     },
-    shell::dialogs::Dialog,
-    toolkit::theme::Tone,
+    shell::{app::App, dialogs::Dialog},
 };
 
 /// Pixels a millimetre of a copied picture.
@@ -104,7 +105,7 @@ impl App {
             && let Some(on_paper) = self.tip.on_paper("", units)?
             && let Some(Ok(swept)) = self.tip.shape(&self.session)
         {
-            return Ok(picture::solid_sheet_of(on_paper, &name, swept, units));
+            return Ok(solid_sheet_of(on_paper, &name, swept, units));
         }
         let Some(Ok(swept)) = self.tip.shape(&self.session) else {
             return Err("Nothing in hand to draw.".to_owned());

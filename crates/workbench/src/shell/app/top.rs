@@ -4,13 +4,13 @@ use egui::{RichText, Ui};
 
 use super::App;
 use crate::{
-    model::prefs::Page,
+    model::{appearance::Tone, prefs::Page},
     shell::{
         dialogs::Dialog,
         orders::{self, Order},
     },
     toolkit::{
-        theme::{Tone, Weight},
+        theme::Weight,
         widgets::{Emphasis, button, tab_bar, tab_width},
     },
 };

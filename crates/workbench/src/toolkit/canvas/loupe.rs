@@ -9,9 +9,12 @@ use super::{
     tessellate::{DrawingTessellator, is_remark},
     text_layout,
 };
-use crate::toolkit::{
-    theme::{Surface, Theme, Tone},
-    view::View,
+use crate::{
+    model::appearance::Tone,
+    toolkit::{
+        theme::{Surface, Theme},
+        view::View,
+    },
 };
 
 /// A loupe with its kept picture.
@@ -24,7 +27,7 @@ pub struct Loupe {
 struct Key {
     revision: u64,
     view: View,
-    theme: (crate::toolkit::theme::Mode, crate::toolkit::theme::TypeScale),
+    theme: (crate::model::appearance::Mode, crate::model::appearance::TypeScale),
     pixels_per_point: f32,
 }
 

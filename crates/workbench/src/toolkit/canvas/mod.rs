@@ -18,9 +18,12 @@ use egui::{Color32, Mesh, Painter, Shape, Stroke, Vec2, pos2};
 pub use loupe::{Loupe, LoupePlace};
 pub use touch::part_at;
 
-use crate::toolkit::{
-    theme::{Mode, Surface, Theme, Tone, TypeScale},
-    view::View,
+use crate::{
+    model::appearance::{Mode, Tone, TypeScale},
+    toolkit::{
+        theme::{Surface, Theme},
+        view::View,
+    },
 };
 
 /// A canvas with its kept picture.

@@ -321,7 +321,7 @@ mod tests {
     use bevelbench_notebook::drawing::segment;
 
     use super::*;
-    use crate::toolkit::theme::{Mode, TypeScale};
+    use crate::model::appearance::{Mode, TypeScale};
 
     fn mesh_of(drawing: &Drawing, view: View) -> Mesh {
         let theme = Theme::new(Mode::Light, TypeScale::Ordinary);

@@ -5,7 +5,10 @@ use egui::{
     style::{HandleShape, ScrollStyle, WidgetVisuals},
 };
 
-use super::{Mode, Surface, Theme, Tone, fonts};
+use crate::{
+    model::appearance::{Mode, Tone},
+    toolkit::theme::{Surface, Theme, fonts},
+};
 
 pub(super) fn apply(theme: &Theme, ctx: &egui::Context) {
     ctx.set_fonts(fonts::definitions());

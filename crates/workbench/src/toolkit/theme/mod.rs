@@ -10,6 +10,9 @@ pub mod fonts;
 mod sizes;
 mod solid;
 
+pub use sizes::{Gaps, Radii, Sizes, TextSizes};
+pub use solid::{Metal, Solid};
+
 use std::{
     fmt,
     sync::{Arc, OnceLock},
@@ -18,51 +21,10 @@ use std::{
 use bevelbench_notebook::drawing::{Role, Standing, TextSize};
 use egui::{Color32, CornerRadius, FontId, Stroke};
 
-use colour::{faded, mix};
-pub use sizes::{Gaps, Radii, Sizes, TextSizes};
-pub use solid::{Metal, Solid};
-
-/// Light or dark.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
-pub enum Mode {
-    /// Dark ink on light paper.
-    #[default]
-    Light,
-    /// Light ink on dark paper.
-    Dark,
-}
-
-/// How large the letters are.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
-pub enum TypeScale {
-    /// For a desk.
-    #[default]
-    Ordinary,
-    /// For a projector, readable from the back of a room.
-    Big,
-}
-
-/// What a text means. Its colour reads on every [`Surface`].
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Tone {
-    /// What matters.
-    Strong,
-    /// Captions and notes.
-    Weak,
-    /// What can be pressed.
-    Link,
-    /// Good news.
-    Good,
-    /// A caution.
-    Caution,
-    /// A refusal or an impossible set-up.
-    Bad,
-}
-
-impl Tone {
-    /// Every tone.
-    pub const ALL: [Self; 6] = [Self::Strong, Self::Weak, Self::Link, Self::Good, Self::Caution, Self::Bad];
-}
+use crate::{
+    model::appearance::{Mode, Tone, TypeScale},
+    toolkit::theme::colour::{faded, mix},
+};
 
 /// What texts stand on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]

@@ -98,7 +98,10 @@ fn between(colours: &[Color32; 7], fraction: f32) -> Color32 {
 
 #[cfg(test)]
 mod tests {
-    use crate::toolkit::theme::{Mode, Theme, TypeScale, colour::luminance};
+    use crate::{
+        model::appearance::{Mode, TypeScale},
+        toolkit::theme::{Theme, colour::luminance},
+    };
 
     #[test]
     fn the_map_of_wedge_angles_grows_steadily_lighter() {

@@ -7,9 +7,12 @@ use egui::{
 };
 
 use super::{glyphs, letters};
-use crate::toolkit::{
-    canvas::thumbnail,
-    theme::{Surface, Theme, Tone, Weight},
+use crate::{
+    model::appearance::Tone,
+    toolkit::{
+        canvas::thumbnail,
+        theme::{Surface, Theme, Weight},
+    },
 };
 
 /// A bar of tabs; returns the index of the one that was pressed.

@@ -2,7 +2,10 @@
 
 use egui::{Color32, Context, CornerRadius, Frame, Id, Margin, Modal, RichText, Shadow, Stroke, Ui};
 
-use crate::toolkit::theme::{Surface, Theme, Tone, Weight};
+use crate::{
+    model::appearance::Tone,
+    toolkit::theme::{Surface, Theme, Weight},
+};
 
 /// Shows a dialog with a title; `content` paints what is in it and its buttons. Returns what `content` returned and whether
 /// the dialog was asked to close (Esc, or a press outside).

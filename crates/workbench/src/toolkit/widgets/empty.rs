@@ -2,7 +2,7 @@
 
 use egui::{Rect, Role, Sense, Ui, WidgetInfo};
 
-use crate::toolkit::theme::{Theme, Tone};
+use crate::{model::appearance::Tone, toolkit::theme::Theme};
 
 /// A sentence in the middle of an empty place.
 pub(crate) fn in_the_middle(ui: &Ui, rect: Rect, words: &str, theme: &Theme) {

@@ -21,5 +21,5 @@ pub use read_out::{
     status_line,
 };
 pub use setting_row::{Pin, Setting, SettingOutcome, setting_row};
+pub use slider::Tick;
 pub(crate) use slider::stepped;
-pub use slider::{Gesture, Tick};

@@ -5,7 +5,10 @@ use egui::{
 };
 
 use super::stride::Stride;
-use crate::toolkit::theme::{Surface, Theme, Tone};
+use crate::{
+    model::appearance::Tone,
+    toolkit::theme::{Surface, Theme},
+};
 
 /// What was done to a number field in this frame.
 #[derive(Debug, Clone, PartialEq, Default)]

@@ -3,7 +3,10 @@
 use egui::{Align, Color32, Rect, Response, Role, Sense, Ui, Vec2, WidgetInfo, accesskit::Live, pos2};
 
 use super::{glyphs, letters};
-use crate::toolkit::theme::{Surface, Theme, Tone, Weight};
+use crate::{
+    model::appearance::Tone,
+    toolkit::theme::{Surface, Theme, Weight},
+};
 
 /// A number worth reading from afar.
 #[derive(Debug, Clone, Copy, PartialEq)]

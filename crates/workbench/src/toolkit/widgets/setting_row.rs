@@ -4,12 +4,17 @@ use std::ops::RangeInclusive;
 
 use egui::{Align, Color32, Rect, Role, Sense, Ui, Vec2, WidgetInfo, pos2};
 
-use super::{
-    glyphs, letters,
-    number_field::{Typed, number_field},
-    slider::{Gesture, Slider, Tick, slider, stepped},
+use crate::{
+    model::{appearance::Tone, gesture::Gesture},
+    toolkit::{
+        theme::{Surface, Theme},
+        widgets::{
+            glyphs, letters,
+            number_field::{Typed, number_field},
+            slider::{Slider, Tick, slider, stepped},
+        },
+    },
 };
-use crate::toolkit::theme::{Surface, Theme, Tone};
 
 /// Whether finding a setting may move a quantity.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -4,8 +4,13 @@ use std::ops::RangeInclusive;
 
 use egui::{Id, Key, Pos2, Rect, Response, Role, Sense, Stroke, Ui, WidgetInfo, accesskit, pos2};
 
-use super::stride::arrow_steps;
-use crate::toolkit::theme::{Surface, Theme, colour::faded};
+use crate::{
+    model::gesture::Gesture,
+    toolkit::{
+        theme::{Surface, Theme, colour::faded},
+        widgets::stride::arrow_steps,
+    },
+};
 
 /// A place on a slider worth stopping at: a projection stop, a rest, the size when new.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -14,34 +19,6 @@ pub struct Tick<'a> {
     pub value: f64,
     /// Its name, for the tooltip.
     pub name: &'a str,
-}
-
-/// What was done to an input in this frame. One gesture, from `begun` to `ended` or `cancelled`, is one undo step; keys and
-/// typing are gestures of a single frame.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Gesture {
-    /// A gesture began: remember what to go back to.
-    pub begun: bool,
-    /// The new value.
-    pub changed: Option<f64>,
-    /// The gesture is over: one undo step.
-    pub ended: bool,
-    /// The gesture was given up: put back what was when it began (`changed` carries the old value too).
-    pub cancelled: bool,
-}
-
-impl Gesture {
-    /// A gesture that begins and ends with one new value.
-    #[must_use]
-    pub fn at_once(value: f64) -> Self {
-        Self { begun: true, changed: Some(value), ended: true, cancelled: false }
-    }
-
-    /// This gesture, or the other if nothing happened in this.
-    #[must_use]
-    pub fn or(self, other: Self) -> Self {
-        if self == Self::default() { other } else { self }
-    }
 }
 
 /// The parameters of a slider.
@@ -212,7 +189,7 @@ fn paint(
     painter.rect_filled(bar(rect.left(), knob_x), thick / 2.0, theme.palette.accent);
     for tick in spec.ticks {
         let x = x_of(tick.value).round() + 0.5;
-        let stroke = Stroke::new(1.2 * theme.sizes.line, theme.tone(crate::toolkit::theme::Tone::Weak));
+        let stroke = Stroke::new(1.2 * theme.sizes.line, theme.tone(crate::model::appearance::Tone::Weak));
         painter.line_segment([pos2(x, y + thick / 2.0 + 2.5), pos2(x, y + thick / 2.0 + 6.5)], stroke);
     }
     let (at, radius) = (Pos2::new(knob_x, y), theme.sizes.knob);

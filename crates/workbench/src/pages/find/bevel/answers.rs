@@ -6,17 +6,19 @@ use bevelbench_geometry::{
 };
 use bevelbench_notebook::{
     answer::finding::{NotFindable, Offer},
-    quantity::format_angle,
-    words::{self, capital, value_text},
+    quantity::{Units, format_angle},
+    words::{self, capital, cautions_in_a_line, value_text},
 };
 use egui::{Color32, Frame, Margin, RichText, Sense, Stroke, StrokeKind, Ui, WidgetInfo};
 
-use super::{BevelAction, BevelResult, BevelSearch};
 use crate::{
-    model::{session::Session, units::Units},
-    pages::{find::note, read_outs::cautions_in_a_line},
+    model::{appearance::Tone, session::Session},
+    pages::find::{
+        bevel::{BevelAction, BevelResult, BevelSearch},
+        note,
+    },
     toolkit::{
-        theme::{Surface, Theme, Tone, Weight},
+        theme::{Surface, Theme, Weight},
         widgets::{Emphasis, button, caution_line, section},
     },
 };
@@ -148,7 +150,8 @@ fn card(
                             caution_line(ui, &reported, Tone::Caution, theme);
                         }
                         if chosen {
-                            let (tone, reported) = cautions_in_a_line(cautions);
+                            let tone = Tone::of_cautions(cautions);
+                            let reported = cautions_in_a_line(cautions);
                             words_line(ui, &reported, theme.small(), tone, theme);
                         }
                     }

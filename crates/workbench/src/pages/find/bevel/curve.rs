@@ -6,20 +6,17 @@ use bevelbench_geometry::{
 };
 use bevelbench_notebook::{
     answer::edge_curve::{multiples, round_increment},
-    quantity::LengthUnit,
+    quantity::{Kind, LengthUnit, Units},
     words::{capital, value_text},
 };
 use egui::{Align2, Id as WidgetId, Pos2, Rect, Shape, Stroke, Ui, pos2, vec2};
 
-use super::{BevelAction, BevelResult, BevelSearch};
 use crate::{
-    model::{
-        dial::{Dial, Kind},
-        units::Units,
-    },
+    model::{appearance::Tone, dial::Dial},
+    pages::find::bevel::{BevelAction, BevelResult, BevelSearch},
     toolkit::{
         canvas::handle::{HandleEvent, handle},
-        theme::{Surface, Theme, Tone},
+        theme::{Surface, Theme},
     },
 };
 

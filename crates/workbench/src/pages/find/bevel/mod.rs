@@ -9,12 +9,13 @@ mod wanted;
 use bevelbench_geometry::{math::Quantity, solve::Solution};
 use bevelbench_notebook::{
     answer::finding::{BevelQuery, Found, NotFindable, Offer},
+    quantity::Units,
     saved::{Bench, BevelMeant, SettingEntry, TargetSaved, WingSaved},
 };
 use egui::{Rect, ScrollArea, Ui, UiBuilder, pos2, vec2};
 
 use crate::{
-    model::{dial::Dial, session::Session, units::Units},
+    model::{dial::Dial, session::Session},
     pages::settings::current_target,
     toolkit::theme::{Surface, Theme},
 };

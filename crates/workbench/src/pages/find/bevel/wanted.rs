@@ -2,24 +2,22 @@
 
 use bevelbench_notebook::{
     answer::swept::swept,
-    quantity::format_angle,
+    quantity::{Kind, Units, format_angle},
     saved::{Bench, BlankSaved, Id, SettingEntry, TargetSaved, WingSaved},
 };
 use egui::{ComboBox, RichText, Ui, WidgetInfo};
 
-use super::{BevelAction, BevelSearch};
 use crate::{
-    model::{
-        dial::{Dial, Kind},
-        session::Session,
-        units::Units,
-    },
+    model::{appearance::Tone, dial::Dial, session::Session},
     pages::{
-        find::note,
+        find::{
+            bevel::{BevelAction, BevelSearch},
+            note,
+        },
         settings::{free_dials, meant_choice},
     },
     toolkit::{
-        theme::{Theme, Tone},
+        theme::Theme,
         widgets::{caution_line, section, typed_field},
     },
 };

@@ -10,18 +10,19 @@ use bevelbench_geometry::{
 };
 use bevelbench_notebook::{
     answer::swept::NotSwept,
-    quantity::format_angle,
+    quantity::{Units, format_angle},
     words::{
         Words, behind_words, centre_words, dip_words, flat_words, heat_words, ink_reading_words,
         not_swept_words, peak_words, refusal_words, slip_words, turned_words, two_facets_words,
     },
 };
 
-use super::{Fault, Measured, whole_facet_mm};
 use crate::{
-    model::{session::Session, units::Units},
-    pages::find::bench_side::current_gouge,
-    toolkit::theme::Tone,
+    model::{appearance::Tone, session::Session},
+    pages::find::{
+        bench_side::current_gouge,
+        faults::{Fault, Measured, whole_facet_mm},
+    },
 };
 
 /// Points along the edge on which places are looked up.

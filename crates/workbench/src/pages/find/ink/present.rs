@@ -2,13 +2,14 @@
 
 use bevelbench_geometry::parts::{PresentFacet, profile::MOST_FACETS};
 use bevelbench_notebook::{
+    quantity::Units,
     saved::{FacetSaved, Id, ToolEntry},
     words::dimension_error_words,
 };
 use egui::Ui;
 
 use crate::{
-    model::{session::Session, units::Units},
+    model::{appearance::Tone, session::Session},
     pages::{
         edit::entry::tick_box,
         find::{
@@ -17,7 +18,7 @@ use crate::{
         },
     },
     toolkit::{
-        theme::{Theme, Tone},
+        theme::Theme,
         widgets::{Emphasis, button, caution_line, section},
     },
 };

@@ -3,16 +3,19 @@
 use bevelbench_geometry::swept::{RollCentreFit, equal::fit_roll_centre};
 use bevelbench_notebook::{
     answer::swept::{Swept, swept},
+    quantity::Units,
     saved::{BevelMeant, Id, TargetSaved},
 };
 use egui::Ui;
 
-use super::{MatchingState, SETBACK, reported};
 use crate::{
-    model::{session::Session, units::Units},
-    pages::find::bench_side::{choice, current_gouge, note},
+    model::{appearance::Tone, session::Session},
+    pages::find::{
+        bench_side::{choice, current_gouge, note},
+        matching::{MatchingState, SETBACK, reported},
+    },
     toolkit::{
-        theme::{Theme, Tone},
+        theme::Theme,
         widgets::{Emphasis, button, caution_line, section},
     },
 };

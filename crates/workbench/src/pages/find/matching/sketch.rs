@@ -6,13 +6,10 @@ use bevelbench_geometry::{
 };
 use bevelbench_notebook::drawing::{Bounds, Drawing, Geometry, Point, Role, segment};
 
-use crate::{
-    model::units::Units,
-    pages::edit::{
-        measure::{Mark, length_text},
-        sketch::Sketch,
-    },
-};
+use bevelbench_notebook::drawing::sketch::lines::Sketch;
+use bevelbench_notebook::drawing::sketch::mark::Mark;
+use bevelbench_notebook::quantity::Units;
+use bevelbench_notebook::quantity::to_type::length_text;
 
 /// Facet that is drawn while too little is known of the real one.
 const WIDTH_MM: f64 = 6.0;

@@ -5,15 +5,15 @@ use bevelbench_notebook::{
         edge_curve::{multiples, round_increment},
         one_reach::Shared,
     },
-    quantity::LengthUnit,
+    quantity::{LengthUnit, Units},
     saved::Bench,
 };
 use egui::{Align2, Rect, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
 
-use super::named;
 use crate::{
-    model::units::Units,
-    toolkit::theme::{Surface, Theme, Tone},
+    model::appearance::Tone,
+    pages::find::one_reach::named,
+    toolkit::theme::{Surface, Theme},
 };
 
 pub(super) fn chart(ui: &mut Ui, bench: &Bench, shared: &Shared, units: Units, theme: &Theme) {

@@ -8,17 +8,16 @@ use std::collections::BTreeSet;
 use bevelbench_geometry::{math::Angle, side::Refusal};
 use bevelbench_notebook::{
     answer::one_reach::{Shared, Terms, groups, shared_reach},
-    quantity::format_angle,
+    quantity::{Kind, Units, format_angle},
     saved::{Bench, Id, SettingEntry},
     words::refusal_words,
 };
 use egui::{ComboBox, Rect, ScrollArea, Ui, UiBuilder, WidgetInfo, pos2, vec2};
 
 use crate::{
-    model::{dial::Kind, session::Session, units::Units},
-    pages::edit::parts::free_name,
+    model::{appearance::Tone, parts::free_name, session::Session},
     toolkit::{
-        theme::{Surface, Theme, Tone},
+        theme::{Surface, Theme},
         widgets::{caution_line, section, typed_field},
     },
 };

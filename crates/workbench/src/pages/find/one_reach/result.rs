@@ -3,17 +3,17 @@
 use bevelbench_geometry::side::{Caution, Target};
 use bevelbench_notebook::{
     answer::one_reach::{Served, Shared},
+    quantity::Units,
     saved::Bench,
-    words::{caution_words, left_out_words, off_words, shared_words},
+    words::{caution_words, cautions_in_a_line, left_out_words, off_words, shared_words},
 };
 use egui::{Align2, Sense, Ui, WidgetInfo, pos2, vec2};
 
-use super::{ReachAction, chart, named};
 use crate::{
-    model::units::Units,
-    pages::read_outs::cautions_in_a_line,
+    model::appearance::Tone,
+    pages::find::one_reach::{ReachAction, chart, named},
     toolkit::{
-        theme::{Theme, Tone, Weight},
+        theme::{Theme, Weight},
         widgets::{Emphasis, button, caution_line, section},
     },
 };
@@ -83,7 +83,7 @@ fn cautions(ui: &mut Ui, bench: &Bench, shared: &Shared, units: Units, theme: &T
         }
     }
     if let Some(served) = shared.served.first() {
-        let (_, words) = cautions_in_a_line(&served.cautions);
+        let words = cautions_in_a_line(&served.cautions);
         caution_line(ui, &words, Tone::Weak, theme);
     }
 }

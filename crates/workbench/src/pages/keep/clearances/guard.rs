@@ -1,13 +1,16 @@
 //! The guard around the wheel, as it was measured: the same one that the Safety part holds against its limits.
 
-use bevelbench_notebook::saved::GuardSaved;
+use bevelbench_notebook::{
+    quantity::{Kind, Units},
+    saved::GuardSaved,
+};
 use egui::Ui;
 
-use super::super::{caption, change_wheel};
 use crate::{
-    model::{dial::Kind, session::Session, units::Units},
+    model::{appearance::Tone, session::Session},
+    pages::keep::{caption, change_wheel},
     toolkit::{
-        theme::{Theme, Tone},
+        theme::Theme,
         widgets::{Emphasis, button, caution_line, section, typed_field},
     },
 };

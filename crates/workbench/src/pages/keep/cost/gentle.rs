@@ -9,16 +9,17 @@ use bevelbench_notebook::{
         gentlest::{BEVEL_MAY_MOVE_DEG, GrindOption, MayMove, gentlest},
         removal::TipBefore,
     },
+    quantity::Units,
     saved::SupportSaved,
     words::option_words,
 };
 use egui::Ui;
 
-use super::super::caption;
 use crate::{
-    model::{session::Session, units::Units},
+    model::{appearance::Tone, session::Session},
+    pages::keep::caption,
     toolkit::{
-        theme::{Theme, Tone},
+        theme::Theme,
         widgets::{Emphasis, button, caution_line, section},
     },
 };

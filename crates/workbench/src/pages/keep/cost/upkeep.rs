@@ -2,17 +2,17 @@
 
 use bevelbench_notebook::{
     answer::upkeep::regrinds_a_year,
-    quantity::{format_number, parse_number},
+    quantity::{Kind, Units, format_number, parse_number},
     saved::{LifeSaved, SettingEntry, TimedGrindSaved},
     words::{life_words, minutes_text, volume_text},
 };
 use egui::Ui;
 
-use super::super::{caption, change_wheel};
 use crate::{
-    model::{dial::Kind, session::Session, units::Units},
+    model::{appearance::Tone, session::Session},
+    pages::keep::{caption, change_wheel},
     toolkit::{
-        theme::{Theme, Tone},
+        theme::Theme,
         widgets::{Emphasis, button, caution_line, section, typed_field},
     },
 };

@@ -10,13 +10,14 @@ use bevelbench_notebook::{
         Bounds, Drawing,
         side_view::{SideLook, steps_view, steps_view_bounds},
     },
+    quantity::Units,
     saved::SwingSaved,
 };
 use egui::{Id as WidgetId, Rect, Sense, Ui, WidgetInfo};
 
-use super::{SecondBevelState, set_width, settable_width};
 use crate::{
-    model::{session::Session, units::Units},
+    model::session::Session,
+    pages::keep::second_bevel::{SecondBevelState, set_width, settable_width},
     toolkit::{
         canvas::{
             Extras, Paper,

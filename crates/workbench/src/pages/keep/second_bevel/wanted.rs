@@ -4,18 +4,20 @@ use bevelbench_geometry::{
     facet::{FurtherFacet, Inside, ReliefWanted},
     math::Angle,
 };
-use bevelbench_notebook::words::{bevel_name, relief_refusal_words};
+use bevelbench_notebook::{
+    quantity::{Kind, Units},
+    words::{bevel_name, relief_refusal_words},
+};
 use egui::Ui;
 
-use super::{super::caption, SecondBevelState, change_step};
 use crate::{
-    model::{
-        dial::{Dial, Kind},
-        session::Session,
-        units::Units,
+    model::{appearance::Tone, dial::Dial, session::Session},
+    pages::keep::{
+        caption,
+        second_bevel::{SecondBevelState, change_step},
     },
     toolkit::{
-        theme::{Theme, Tone},
+        theme::Theme,
         widgets::{section, typed_field},
     },
 };

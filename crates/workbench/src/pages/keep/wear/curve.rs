@@ -2,15 +2,15 @@
 
 use bevelbench_notebook::{
     answer::wear::{Wear, WearPoint, WearStrategy},
-    quantity::LengthUnit,
+    quantity::{LengthUnit, Units},
 };
 use egui::{Align2, Sense, Stroke, Ui, Vec2b, WidgetInfo, pos2, vec2};
 use egui_plot::{AxisHints, GridMark, Line, LineStyle, Plot, PlotUi, Points, VLine};
 
 use crate::{
-    model::units::Units,
+    model::appearance::Tone,
     pages::curves::{marks, number},
-    toolkit::theme::{Theme, Tone},
+    toolkit::theme::Theme,
 };
 
 /// Points of a curve.

@@ -6,20 +6,21 @@ use bevelbench_notebook::{
         wear::Wear,
         wear_log::{log_diameter, log_length},
     },
+    quantity::{Kind, Units},
     saved::{AbrasiveSaved, Bench, DiameterNote, Id, LengthNote, MeasuredBy, SettingEntry, SupportSaved},
     words::{not_logged_words, signed_degrees},
 };
 use egui::Ui;
 
-use super::WearState;
 use crate::{
-    model::{dial::Kind, session::Session, units::Units},
+    model::{appearance::Tone, session::Session},
     pages::keep::{
         change_wheel,
         sheet::{Column, Line, caption, choice, heading, note, number, row, table, tick, today, words_field},
+        wear::WearState,
     },
     toolkit::{
-        theme::{Theme, Tone},
+        theme::Theme,
         widgets::{Emphasis, button},
     },
 };

@@ -10,6 +10,7 @@ use bevelbench_notebook::{
         wear::{Drift, Wear, WearPoint, WearRow, drift, found_again},
     },
     paper::wear_table::{STEP_MM, wear_csv},
+    quantity::{Kind, Units},
     saved::{Bench, KeptBy, SettingEntry},
     words::{
         drift_words, left_words, not_found_again_words, not_worn_words, signed_degrees, unanswered_words,
@@ -17,15 +18,15 @@ use bevelbench_notebook::{
 };
 use egui::Ui;
 
-use super::{
-    no_answer_words,
-    sheet::{Column, Line, caption, choice, heading, note, row, sheet, table},
-    words_alone,
-};
 use crate::{
-    model::{dial::Kind, session::Session, units::Units},
+    model::{appearance::Tone, session::Session},
+    pages::keep::{
+        no_answer_words,
+        sheet::{Column, Line, caption, choice, heading, note, row, sheet, table},
+        words_alone,
+    },
     toolkit::{
-        theme::{Theme, Tone},
+        theme::Theme,
         widgets::{Emphasis, button, caution_line, typed_field},
     },
 };

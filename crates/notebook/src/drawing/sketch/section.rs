@@ -4,23 +4,26 @@ use bevelbench_geometry::{
     math::{Angle, Quantity as Q},
     parts::Bar,
 };
-use bevelbench_notebook::{
-    drawing::{Bounds, Geometry, Point, Role},
+
+use crate::{
+    drawing::{
+        Bounds, Geometry, Point, Role,
+        sketch::{
+            lines::{Sketch, arc, rectangle},
+            mark::Mark,
+        },
+    },
+    quantity::{Units, to_type::length_text},
     saved::{BarSaved, FlatSaved, FluteSaved, SectionSaved},
 };
-
-use super::{
-    measure::{Mark, length_text},
-    sketch::{Sketch, arc, rectangle},
-};
-use crate::model::units::Units;
 
 fn around(left: f64, low: f64, right: f64, high: f64) -> Bounds {
     Bounds { min: [left, low], max: [right, high] }
 }
 
 /// A bar with its flute.
-pub(super) fn bar_section(saved: &BarSaved, bar: &Bar, units: Units, pointed: Option<Mark>) -> Sketch {
+#[must_use]
+pub fn bar_section(saved: &BarSaved, bar: &Bar, units: Units, pointed: Option<Mark>) -> Sketch {
     let r = bar.radius_mm();
     let step = r * 0.3;
     let mut s = Sketch::new(around(-r, -r, r, r), step, pointed);
@@ -120,7 +123,8 @@ pub(super) fn bar_section(saved: &BarSaved, bar: &Bar, units: Units, pointed: Op
 }
 
 /// A flat blade.
-pub(super) fn flat_section(flat: &FlatSaved, units: Units, pointed: Option<Mark>) -> Sketch {
+#[must_use]
+pub fn flat_section(flat: &FlatSaved, units: Units, pointed: Option<Mark>) -> Sketch {
     let (half, t) = (flat.width_mm / 2.0, flat.thickness_mm / 2.0);
     let step = (half * 0.28).max(t * 0.6);
     let mut s = Sketch::new(around(-half, -t, half, t), step, pointed);

@@ -11,7 +11,7 @@ use bevelbench_notebook::saved::{
 
 /// A part that can be deleted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum PartOf {
+pub(crate) enum PartOf {
     /// A tool, with its settings.
     Tool(Id),
     /// A rig with everything on it.
@@ -28,25 +28,25 @@ pub(super) enum PartOf {
 
 /// What uses a part.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Users {
+pub(crate) struct Users {
     /// Settings, the current one and the one beside it among them.
-    pub(super) settings: usize,
+    pub(crate) settings: usize,
     /// Lessons.
-    pub(super) lessons: usize,
+    pub(crate) lessons: usize,
     /// Trial grinds.
-    pub(super) trials: usize,
+    pub(crate) trials: usize,
 }
 
 impl Users {
     /// Nothing uses it.
-    pub(super) const fn none(self) -> bool {
+    pub(crate) const fn none(self) -> bool {
         self.settings == 0 && self.lessons == 0 && self.trials == 0
     }
 }
 
 impl PartOf {
     /// What it is called on this bench.
-    pub(super) fn name(self, bench: &Bench) -> String {
+    pub(crate) fn name(self, bench: &Bench) -> String {
         let wheel =
             |rig, wheel| bench.rig(rig).and_then(|rig| rig.wheel(wheel)).map(|wheel| wheel.name.clone());
         let name = match self {
@@ -63,7 +63,7 @@ impl PartOf {
     }
 
     /// What it is.
-    pub(super) const fn kind(self) -> &'static str {
+    pub(crate) const fn kind(self) -> &'static str {
         match self {
             Self::Tool(_) => "tool",
             Self::Rig(_) => "rig",
@@ -87,7 +87,7 @@ impl PartOf {
     }
 
     /// What on the bench uses it.
-    pub(super) fn users(self, bench: &Bench) -> Users {
+    pub(crate) fn users(self, bench: &Bench) -> Users {
         let (mut settings, mut lessons) = (BTreeSet::new(), BTreeSet::new());
         let mut trials = 0;
         for (place, entry) in bench.entries().filter(|(_, entry)| self.is_used_by(entry)) {
@@ -103,7 +103,7 @@ impl PartOf {
 
     /// Takes it off the bench. Settings that used it stay and say what is missing, except those of a deleted tool, which
     /// go with it: a setting is shown under its tool.
-    pub(super) fn delete(self, bench: &mut Bench) {
+    pub(crate) fn delete(self, bench: &mut Bench) {
         match self {
             Self::Tool(id) => {
                 bench.tools.retain(|tool| tool.id != id);
@@ -140,22 +140,22 @@ impl PartOf {
 }
 
 /// A rig of a bench, to be changed.
-pub(super) fn rig_mut(bench: &mut Bench, id: Id) -> Option<&mut Rig> {
+pub(crate) fn rig_mut(bench: &mut Bench, id: Id) -> Option<&mut Rig> {
     bench.rigs.iter_mut().find(|rig| rig.id == id)
 }
 
 /// A wheel of a rig, to be changed.
-pub(super) fn wheel_mut(bench: &mut Bench, rig: Id, id: Id) -> Option<&mut WheelSaved> {
+pub(crate) fn wheel_mut(bench: &mut Bench, rig: Id, id: Id) -> Option<&mut WheelSaved> {
     rig_mut(bench, rig).and_then(|rig| rig.wheels.iter_mut().find(|wheel| wheel.id == id))
 }
 
 /// A holder of a rig, to be changed.
-pub(super) fn holder_mut(bench: &mut Bench, rig: Id, id: Id) -> Option<&mut HolderSaved> {
+pub(crate) fn holder_mut(bench: &mut Bench, rig: Id, id: Id) -> Option<&mut HolderSaved> {
     rig_mut(bench, rig).and_then(|rig| rig.holders.iter_mut().find(|holder| holder.id == id))
 }
 
 /// A tool of a bench, to be changed.
-pub(super) fn tool_mut(bench: &mut Bench, id: Id) -> Option<&mut ToolEntry> {
+pub(crate) fn tool_mut(bench: &mut Bench, id: Id) -> Option<&mut ToolEntry> {
     bench.tools.iter_mut().find(|tool| tool.id == id)
 }
 
@@ -208,7 +208,7 @@ pub(crate) fn add_rig(bench: &mut Bench, mut rig: Rig, after: Option<Id>) -> Id 
 }
 
 /// Puts a copy of a wheel, with what stands in front of it, on a rig and returns its id.
-pub(super) fn add_wheel(bench: &mut Bench, rig: Id, mut wheel: WheelSaved) -> Option<Id> {
+pub(crate) fn add_wheel(bench: &mut Bench, rig: Id, mut wheel: WheelSaved) -> Option<Id> {
     wheel.id = bench.give_id();
     let rig = rig_mut(bench, rig)?;
     wheel.name = free_name(&wheel.name, rig.wheels.iter().map(|wheel| wheel.name.as_str()));
@@ -218,7 +218,7 @@ pub(super) fn add_wheel(bench: &mut Bench, rig: Id, mut wheel: WheelSaved) -> Op
 }
 
 /// Puts a copy of a holder with a rig and returns its id.
-pub(super) fn add_holder(bench: &mut Bench, rig: Id, mut holder: HolderSaved) -> Option<Id> {
+pub(crate) fn add_holder(bench: &mut Bench, rig: Id, mut holder: HolderSaved) -> Option<Id> {
     holder.id = bench.give_id();
     let rig = rig_mut(bench, rig)?;
     holder.name = free_name(&holder.name, rig.holders.iter().map(|holder| holder.name.as_str()));
@@ -228,7 +228,7 @@ pub(super) fn add_holder(bench: &mut Bench, rig: Id, mut holder: HolderSaved) ->
 }
 
 /// An ordinary arm for a wheel: level, a little behind and below the rim.
-pub(super) fn ordinary_arm(wheel: &WheelSaved) -> ArmSaved {
+pub(crate) fn ordinary_arm(wheel: &WheelSaved) -> ArmSaved {
     ArmSaved {
         zero_x_mm: 20.0,
         zero_z_mm: -(wheel.diameter_new_mm / 2.0).round(),
@@ -239,7 +239,7 @@ pub(super) fn ordinary_arm(wheel: &WheelSaved) -> ArmSaved {
 }
 
 /// An ordinary table for a wheel: its hinge 3 mm off the rim, a little above the spindle.
-pub(super) fn ordinary_table(wheel: &WheelSaved) -> TableSaved {
+pub(crate) fn ordinary_table(wheel: &WheelSaved) -> TableSaved {
     let radius = wheel.diameter_mm / 2.0;
     TableSaved {
         hinge_x_mm: (radius + 3.0).round(),

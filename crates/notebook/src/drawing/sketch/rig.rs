@@ -1,23 +1,26 @@
 //! The sketches of a rig: the whole of it from the side, and a closer view of a wheel with what stands in front of it.
 
 use bevelbench_geometry::math::{Angle, Quantity as Q};
-use bevelbench_notebook::{
-    drawing::{Bounds, Geometry, Mark as Sign, Point, Role, Standing, segment},
+
+use crate::{
+    drawing::{
+        Bounds, Geometry, Mark as Sign, Point, Role, Standing, segment,
+        sketch::{
+            lines::{Sketch, arc, rectangle},
+            mark::Mark,
+        },
+    },
+    quantity::{Units, to_type::length_text},
     saved::{AbrasiveSaved, ArmSaved, Rig, TableSaved, WheelSaved},
 };
-
-use super::{
-    measure::{Mark, length_text},
-    sketch::{Sketch, arc, rectangle},
-};
-use crate::model::units::Units;
 
 /// A bench top's thickness.
 const BENCH_TOP_MM: f64 = 18.0;
 
 /// The whole rig from the side and, beside it, the wheel's face: where the bench, the spindle and the arm's travel are
 /// measured.
-pub(super) fn whole(rig: &Rig, wheel: Option<&WheelSaved>, units: Units, pointed: Option<Mark>) -> Sketch {
+#[must_use]
+pub fn whole(rig: &Rig, wheel: Option<&WheelSaved>, units: Units, pointed: Option<Mark>) -> Sketch {
     let radius = wheel.map_or(60.0, |wheel| wheel.diameter_new_mm.max(wheel.diameter_mm) / 2.0);
     let width = wheel.map_or(25.0, |wheel| wheel.width_mm);
     let height = rig.grinder.spindle_height_mm;
@@ -83,7 +86,8 @@ pub(super) fn whole(rig: &Rig, wheel: Option<&WheelSaved>, units: Units, pointed
 }
 
 /// The wheel and what stands next to it, larger: where diameters, the table and the arm's zero are measured.
-pub(super) fn close_up(rig: &Rig, wheel: &WheelSaved, units: Units, pointed: Option<Mark>) -> Sketch {
+#[must_use]
+pub fn close_up(rig: &Rig, wheel: &WheelSaved, units: Units, pointed: Option<Mark>) -> Sketch {
     let flat = wheel.abrasive == AbrasiveSaved::Flat;
     let radius = if flat { 95.0 } else { wheel.diameter_new_mm.max(wheel.diameter_mm) / 2.0 };
     let right = (radius * 1.75).max(table_end(Some(wheel)) + 8.0);

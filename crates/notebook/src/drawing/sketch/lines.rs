@@ -2,19 +2,18 @@
 //! others stay away so that the shape can be read.
 
 use bevelbench_geometry::math::Angle;
-use bevelbench_notebook::drawing::{
-    Align, Bounds, Drawing, Geometry, Mark as Sign, Point, Role, TextSize, segment,
-};
 
-use super::measure::Mark;
+use crate::drawing::{
+    Align, Bounds, Drawing, Geometry, Mark as Sign, Point, Role, TextSize, segment, sketch::mark::Mark,
+};
 
 /// A drawing that knows which dimension is pointed at.
 #[derive(Debug, Clone)]
-pub(crate) struct Sketch {
+pub struct Sketch {
     /// What was drawn.
-    pub(crate) drawing: Drawing,
+    pub drawing: Drawing,
     /// The room it needs, with its dimension lines, whether or not they are drawn: so the picture keeps still.
-    pub(crate) room: Bounds,
+    pub room: Bounds,
     pointed: Option<Mark>,
     /// Distance between the shape and its dimension lines, in millimetres.
     step: f64,
@@ -22,37 +21,41 @@ pub(crate) struct Sketch {
 
 impl Sketch {
     /// An empty sketch of a shape of this extent, its dimension lines `step_mm` apart.
-    pub(crate) fn new(extent: Bounds, step_mm: f64, pointed: Option<Mark>) -> Self {
+    #[must_use]
+    pub fn new(extent: Bounds, step_mm: f64, pointed: Option<Mark>) -> Self {
         Self { drawing: Drawing::new(), room: extent.grown(step_mm * 2.2), pointed, step: step_mm }
     }
 
     /// The dimension that is pointed at.
-    pub(super) fn pointed(&self) -> Option<Mark> {
+    #[must_use]
+    pub fn pointed(&self) -> Option<Mark> {
         self.pointed
     }
 
     /// Whether a dimension is pointed at.
-    pub(crate) fn shows(&self, mark: Mark) -> bool {
+    #[must_use]
+    pub fn shows(&self, mark: Mark) -> bool {
         self.pointed == Some(mark)
     }
 
     /// Distance between the shape and its dimension lines, in millimetres.
-    pub(crate) fn step(&self) -> f64 {
+    #[must_use]
+    pub fn step(&self) -> f64 {
         self.step
     }
 
     /// A body or a line.
-    pub(crate) fn add(&mut self, role: Role, geometry: Geometry) {
+    pub fn add(&mut self, role: Role, geometry: Geometry) {
         self.drawing.add(role, None, geometry);
     }
 
     /// A line that only helps the eye.
-    pub(crate) fn guide(&mut self, from: Point, to: Point) {
+    pub fn guide(&mut self, from: Point, to: Point) {
         self.add(Role::Construction, segment(from, to));
     }
 
     /// A small word beside a part, to the right of its anchor.
-    pub(crate) fn word(&mut self, role: Role, at: Point, text: &str) {
+    pub fn word(&mut self, role: Role, at: Point, text: &str) {
         self.text(role, at, text.to_owned(), Angle::ZERO, TextSize::Small, Align::Middle, 0.0);
     }
 
@@ -81,15 +84,7 @@ impl Sketch {
 
     /// The distance from one point to another, its line `off` steps to the left of the way between them (negative: to the
     /// right). `usual` ones are drawn thinly even when nothing points at them.
-    pub(crate) fn distance(
-        &mut self,
-        mark: Mark,
-        from: Point,
-        to: Point,
-        off: f64,
-        text: String,
-        usual: bool,
-    ) {
+    pub fn distance(&mut self, mark: Mark, from: Point, to: Point, off: f64, text: String, usual: bool) {
         let Some((role, size)) = self.emphasis(mark, usual) else { return };
         let (dx, dy) = (to[0] - from[0], to[1] - from[1]);
         let length = dx.hypot(dy);
@@ -132,7 +127,7 @@ impl Sketch {
 
     /// An angle about a point, from one direction by a sweep.
     #[allow(clippy::too_many_arguments, reason = "all that an angle is made of")]
-    pub(crate) fn angle(
+    pub fn angle(
         &mut self,
         mark: Mark,
         centre: Point,
@@ -166,7 +161,7 @@ impl Sketch {
     }
 
     /// A radius, from the centre to the arc.
-    pub(crate) fn radius(&mut self, mark: Mark, centre: Point, radius: f64, towards: Angle, text: String) {
+    pub fn radius(&mut self, mark: Mark, centre: Point, radius: f64, towards: Angle, text: String) {
         if !self.shows(mark) {
             return;
         }
@@ -200,14 +195,14 @@ impl Sketch {
     }
 
     /// A remark about something that has no place of its own on the drawing, lit while it is pointed at.
-    pub(crate) fn remark(&mut self, mark: Mark, at: Point, text: String) {
+    pub fn remark(&mut self, mark: Mark, at: Point, text: String) {
         if self.shows(mark) {
             self.text(Role::Gauge, at, text, Angle::ZERO, TextSize::Strong, Align::Middle, 0.0);
         }
     }
 
     /// A line that lights up with a dimension.
-    pub(crate) fn glow(&mut self, mark: Mark, points: Vec<Point>) {
+    pub fn glow(&mut self, mark: Mark, points: Vec<Point>) {
         if self.shows(mark) {
             self.add(Role::Gauge, Geometry::Line(points));
         }
@@ -243,12 +238,14 @@ impl SignOr for f64 {
 }
 
 /// A rectangle as an outline.
-pub(crate) fn rectangle(x0: f64, y0: f64, x1: f64, y1: f64) -> Geometry {
+#[must_use]
+pub fn rectangle(x0: f64, y0: f64, x1: f64, y1: f64) -> Geometry {
     Geometry::Outline(vec![[x0, y0], [x1, y0], [x1, y1], [x0, y1]])
 }
 
 /// Points along an arc, both ends included.
-pub(crate) fn arc(centre: Point, radius: f64, from: Angle, sweep: Angle, count: u32) -> Vec<Point> {
+#[must_use]
+pub fn arc(centre: Point, radius: f64, from: Angle, sweep: Angle, count: u32) -> Vec<Point> {
     (0..=count)
         .map(|i| {
             let (sin, cos) = (from + sweep * (f64::from(i) / f64::from(count))).sin_cos();

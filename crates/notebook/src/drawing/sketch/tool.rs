@@ -4,32 +4,29 @@ use bevelbench_geometry::{
     math::{Angle, Quantity as Q},
     parts::{Blank, Tool},
 };
-use bevelbench_notebook::{
-    drawing::{Bounds, Geometry, Point, Role, segment},
-    saved::{BevelsSaved, BlankSaved, EdgeSaved, FlatSaved, ToolEntry},
-};
 
-use super::{
-    kinds::bevels_of,
-    measure::{Mark, length_text},
-    section_sketch,
-    sketch::{Sketch, arc},
+use crate::{
+    drawing::{
+        Bounds, Geometry, Point, Role, segment,
+        sketch::{
+            lines::{Sketch, arc},
+            mark::Mark,
+            section as section_sketch,
+        },
+    },
+    quantity::{Units, to_type::length_text},
+    saved::{BevelsSaved, BlankSaved, EdgeSaved, FlatSaved, ToolEntry, bevels::bevels_of},
 };
-use crate::model::units::Units;
 
 /// A bevel to draw a tip with whose own is not known.
 const ASSUMED_BEVEL_DEG: f64 = 40.0;
 
 /// A sketch with its caption.
-pub(super) type Captioned = (&'static str, Sketch);
+pub type Captioned = (&'static str, Sketch);
 
 /// The sketches of a tool that can be built, largest first in importance.
-pub(super) fn sketches(
-    entry: &ToolEntry,
-    tool: &Tool,
-    units: Units,
-    pointed: Option<Mark>,
-) -> Vec<Captioned> {
+#[must_use]
+pub fn sketches(entry: &ToolEntry, tool: &Tool, units: Units, pointed: Option<Mark>) -> Vec<Captioned> {
     let mut all = Vec::with_capacity(4);
     match (&entry.blank, tool.blank()) {
         (BlankSaved::Bar(saved), Blank::Bar(bar)) => {

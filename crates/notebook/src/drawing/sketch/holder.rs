@@ -1,19 +1,22 @@
 //! The sketch of a holder on a tool: where its hinge, its strut and its body are measured.
 
 use bevelbench_geometry::math::{Angle, Quantity as Q};
-use bevelbench_notebook::{
-    drawing::{Bounds, Geometry, Mark as Sign, Point, Role},
+
+use crate::{
+    drawing::{
+        Bounds, Geometry, Mark as Sign, Point, Role,
+        sketch::{
+            lines::{Sketch, rectangle},
+            mark::Mark,
+        },
+    },
+    quantity::{Units, to_type::length_text},
     saved::HolderSaved,
 };
 
-use super::{
-    measure::{Mark, length_text},
-    sketch::{Sketch, rectangle},
-};
-use crate::model::units::Units;
-
 /// A holder on a bar, its front face at the left.
-pub(super) fn holder(holder: &HolderSaved, units: Units, pointed: Option<Mark>) -> Sketch {
+#[must_use]
+pub fn holder(holder: &HolderSaved, units: Units, pointed: Option<Mark>) -> Sketch {
     let (length, tall) = (holder.body_length_mm, holder.body_height_mm);
     let hinge = [holder.hinge_setback_mm, -holder.hinge_drop_mm];
     let strut = holder.strut_length_mm;

@@ -6,10 +6,10 @@ use bevelbench_notebook::words::permanent_cautions;
 use egui::{Context, Key, RichText, ScrollArea, Ui, vec2};
 
 use crate::{
-    model::prefs::Page,
-    shell::{dialogs::Verdict, orders},
+    model::{appearance::Tone, prefs::Page},
+    shell::{orders, verdict::Verdict},
     toolkit::{
-        theme::{Theme, Tone},
+        theme::Theme,
         widgets::{caution_line, dialog, section, tab_bar},
     },
 };

@@ -1,8 +1,6 @@
 //! How numbers are shown and read in the window: the unit chosen, the decimals of each kind of quantity.
 
-use bevelbench_notebook::quantity::{self, LengthUnit};
-
-use crate::model::dial::Kind;
+use crate::quantity::{self, LengthUnit, kind::Kind};
 
 /// The unit of lengths, with the decimals that go with it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]

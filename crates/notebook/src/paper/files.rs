@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use bevelbench_notebook::{
+use crate::{
     paper::printing::{FileKind, NotMade, Print, Progress},
     saved::{
         Bench,
