@@ -559,8 +559,8 @@ fn wear_is_followed_so_that_the_bevel_stays() {
     // Derived here: each row set on a wheel of its diameter grinds the bevel of today.
     let bench = demo_bench().unwrap();
     let entry = bench.setting_named(LONG).unwrap();
-    let (job, view) = bench.answer(entry).unwrap();
-    let rows = bevelbench_notebook::paper::card::wear_table(&job, &view, &[1.0, 3.0, 5.0]);
+    let (_, view) = bench.answer(entry).unwrap();
+    let rows = bevelbench_notebook::answer::wear::Wear::of(&bench, entry).unwrap().next_mm(&[1.0, 3.0, 5.0]);
     assert_eq!(rows.len(), 3);
     for row in rows {
         let mut worn = bench.clone();
@@ -573,10 +573,10 @@ fn wear_is_followed_so_that_the_bevel_stays() {
         let bevelbench_notebook::saved::SupportSaved::Holder { reach_mm, .. } = &mut set.support else {
             panic!("a holder")
         };
-        *reach_mm = row.value;
+        *reach_mm = row.set;
         let (_, then) = worn.answer(&set).unwrap();
         close(then.bevel().degrees(), view.bevel().degrees(), 1e-6, "bevel");
-        close(then.gauge_length_mm().unwrap(), row.gauge_mm.unwrap(), 1e-6, "gauge length");
+        close(then.gauge_length_mm().unwrap(), row.gauge_length_mm.unwrap(), 1e-6, "gauge length");
     }
 }
 

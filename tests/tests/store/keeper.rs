@@ -441,6 +441,28 @@ fn a_faulty_own_bench_is_set_aside_reported_and_a_sound_one_opens() {
 }
 
 #[test]
+fn a_bench_with_fields_of_a_newer_program_is_held_back_and_not_called_damaged() {
+    for (text, newer) in [
+        (write_bench(&titled("mine")).unwrap().replacen("  tools:", "  colour: 3,\n  tools:", 1), true),
+        (write_bench(&titled("mine")).unwrap().replacen("BowlGouge", "ShearingGouge", 1), true),
+        (write_bench(&titled("mine")).unwrap().replacen("  tools:", "  tools;", 1), false),
+    ] {
+        let folder = tempfile::tempdir().unwrap();
+        let place = place(folder.path());
+        let path = place.bench_path();
+        store::write_text(&path, &text).unwrap();
+        let before = fs::read(&path).unwrap();
+        let mut keeper = Keeper::own_in(&place, None);
+        let reported = keeper.take_opened().reported.unwrap();
+        assert_eq!(reported.contains("newer"), newer, "{reported}");
+        assert_eq!(reported.contains("damaged"), !newer, "{reported}");
+        keeper.settle();
+        drop(keeper);
+        assert_eq!(fs::read(&path).is_ok_and(|now| now == before), newer, "{reported}");
+    }
+}
+
+#[test]
 fn a_damaged_bench_whose_steps_are_whole_comes_back_by_redo() {
     let dir = tempfile::tempdir().unwrap();
     let path = dir.path().join("bench.ron");

@@ -73,12 +73,6 @@ impl InkMove {
 }
 
 impl Setting {
-    /// What is moved for an ink test unless something else is asked for: the cup along its arm, or the table.
-    #[must_use]
-    pub fn moved_for_ink(&self) -> Quantity {
-        if self.pivot().is_some() { Quantity::Reach } else { Quantity::TableTilt }
-    }
-
     /// The nearest move of an input after which a facet lies cleanly; `None` where there is none.
     #[must_use]
     pub fn clean_move(&self, facet: &PresentFacet, free: Quantity) -> Option<InkMove> {

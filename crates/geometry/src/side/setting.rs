@@ -67,6 +67,17 @@ pub enum Support {
     },
 }
 
+impl Support {
+    /// What of it is set anew when wheel or tool have changed: the cup's reach along its arm, or the table's tilt.
+    #[must_use]
+    pub const fn follows_wheel(&self) -> Quantity {
+        match self {
+            Self::Handle { .. } | Self::Holder { .. } => Quantity::Reach,
+            Self::Table { .. } => Quantity::TableTilt,
+        }
+    }
+}
+
 /// One setting of one tool on one wheel, in the side plane.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Setting {
@@ -211,6 +222,13 @@ impl Setting {
             }
             _ => 1.0,
         }
+    }
+
+    /// What is set anew when wheel or tool have changed, and after an ink test, to have the bevel right: the cup's reach along its arm, or the
+    /// table's tilt.
+    #[must_use]
+    pub const fn follows_wheel(&self) -> Quantity {
+        self.support.follows_wheel()
     }
 
     /// The pivot in the bench frame and in the tool frame, whether or not the setting has an answer; `None`

@@ -88,10 +88,7 @@ impl Setting {
                 Ok((moved, moved.evaluate()?))
             }
             HeldInput::Bevel(target) => {
-                let free = match self.support {
-                    Support::Table { .. } => Quantity::TableTilt,
-                    Support::Handle { .. } | Support::Holder { .. } => Quantity::Reach,
-                };
+                let free = self.follows_wheel();
                 let present = worn.value_of(free).unwrap_or(0.0);
                 let answers = worn.find(target, free)?;
                 let answer = answers.nearest(present).ok_or(NotWorn::NoPlace)?;

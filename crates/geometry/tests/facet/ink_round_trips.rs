@@ -129,7 +129,7 @@ fn ten_thousand_facets_are_read_back_without_a_contradiction() {
         let film_mm = random.within(0.002, 0.02);
         let Ok(map) = setting.ink(&facet.into(), film_mm) else { continue };
         tried += 1;
-        let free = setting.moved_for_ink();
+        let free = setting.follows_wheel();
         let forwards = setting.ink_remedy(&map, free);
         let pattern = map.pattern_at_edge();
         let seen = InkSeen {
@@ -204,7 +204,7 @@ fn what_is_left_below_a_hand_is_as_good_as_it_gets() {
         let bevel = view.bevel() + Angle::from_degrees(random.within(-0.08, 0.08));
         let Ok(facet) = PresentFacet::new(setting.face.hollow(), bevel, 9.0) else { continue };
         let Ok(map) = setting.ink(&facet.into(), 0.001) else { continue };
-        let free = setting.moved_for_ink();
+        let free = setting.follows_wheel();
         let Some(to_move) = setting.clean_move(&facet, free) else { continue };
         let remedy = setting.ink_remedy(&map, free);
         if matches!(map.pattern_at_edge(), Pattern::Edge | Pattern::Heel) {

@@ -296,10 +296,7 @@ fn carry_draft(
     mut draft: SettingEntry,
     keep: BevelMeant,
 ) -> Result<Carried, NotCarried> {
-    let target = match keep {
-        BevelMeant::AtEdge => Target::AtEdge(old.view.bevel()),
-        BevelMeant::AcrossFacet => Target::AcrossFacet(old.view.facet.across),
-    };
+    let target = keep.target_of(&old.view);
     let mut job = bench.job_of(&draft).map_err(NotCarried::There)?;
     if let Some(angle) = strut_for_same_grind(bench, old, &draft, &job, target) {
         if let SupportSaved::Holder { strut_angle_deg, .. } = &mut draft.support {
@@ -313,10 +310,7 @@ fn carry_draft(
         *strut_angle_deg = Angle::from_degrees(*strut_angle_deg).clamped(travel.least, travel.most).degrees();
         job = bench.job_of(&draft).map_err(NotCarried::There)?;
     }
-    let free = match job.setting.support {
-        Support::Table { .. } => Quantity::TableTilt,
-        Support::Handle { .. } | Support::Holder { .. } => Quantity::Reach,
-    };
+    let free = job.setting.follows_wheel();
     let held = Held::by(&job.setting.support);
     let present = job.setting.value_of(free).unwrap_or(0.0);
     let answers = job.setting.find(target, free).map_err(|why| NotCarried::There(why.into()))?;
@@ -331,10 +325,7 @@ fn carry_draft(
             },
         });
     };
-    match &mut draft.support {
-        SupportSaved::Handle { reach_mm } | SupportSaved::Holder { reach_mm, .. } => *reach_mm = answer.value,
-        SupportSaved::Table { tilt_deg } => *tilt_deg = answer.value,
-    }
+    draft.support.put(free, answer.value);
     // The grind of another setting is that of its own wheel.
     let wing = draft.target.and_then(|target| target.wing).filter(|w| !matches!(w, WingSaved::SameAs { .. }));
     draft.target = Some(TargetSaved {

@@ -20,7 +20,7 @@ use crate::{
     saved::{
         bench::Bench,
         setting::{SettingEntry, SupportSaved},
-        target::{BevelMeant, TargetSaved, WingSaved},
+        target::{TargetSaved, WingSaved},
         tool::BlankSaved,
     },
 };
@@ -113,18 +113,6 @@ pub struct Found {
     pub remedies: Vec<Remedy>,
     /// Where one quantity more is free than is needed: the curves of answers.
     pub family: Option<Family>,
-}
-
-impl TargetSaved {
-    /// The bevel as the geometry takes it.
-    #[must_use]
-    pub const fn bevel(&self) -> Target {
-        let bevel = Angle::from_degrees(self.bevel_deg);
-        match self.meant {
-            BevelMeant::AtEdge => Target::AtEdge(bevel),
-            BevelMeant::AcrossFacet => Target::AcrossFacet(bevel),
-        }
-    }
 }
 
 impl BevelQuery {

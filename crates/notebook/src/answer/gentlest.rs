@@ -88,7 +88,7 @@ pub fn gentlest(
     may: MayMove,
     rests_deg: &[f64],
 ) -> Option<GrindOption> {
-    let arm = if job.setting.pivot().is_some() { Quantity::Reach } else { Quantity::TableTilt };
+    let arm = job.setting.follows_wheel();
     let mut best: Option<GrindOption> = None;
     let evaluate = |setting: Setting, accuracy: f64| -> Option<GrindOption> {
         let moved = Job { setting, ..*job };

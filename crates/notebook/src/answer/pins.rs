@@ -22,8 +22,7 @@ pub const MOVABLES: [Quantity; 7] = [
 /// centre where there is no strut.
 #[must_use]
 pub fn usually_free(support: &SupportSaved, wing: bool) -> Vec<Quantity> {
-    let on_table = matches!(support, SupportSaved::Table { .. });
-    let first = if on_table { Quantity::TableTilt } else { Quantity::Reach };
+    let first = support.follows_wheel();
     let second = match support {
         SupportSaved::Holder { .. } => Quantity::StrutAngle,
         _ => Quantity::RollCentre,

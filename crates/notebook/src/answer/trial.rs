@@ -9,7 +9,7 @@ use bevelbench_geometry::{
 
 use crate::{
     answer::bench::Unanswered,
-    saved::{bench::Bench, id::Id, setting::SupportSaved, target::BevelMeant},
+    saved::{bench::Bench, id::Id, setting::SupportSaved},
 };
 
 /// The trials of a wheel that count, with their places on the bench.
@@ -34,10 +34,7 @@ pub fn counted(bench: &Bench, wheel: Id) -> Result<Counted, (usize, Unanswered)>
         found.places.push(place);
         found.trials.push(Trial {
             setting: job.setting,
-            measured: match saved.meant {
-                BevelMeant::AtEdge => Target::AtEdge(bevel),
-                BevelMeant::AcrossFacet => Target::AcrossFacet(bevel),
-            },
+            measured: saved.meant.target(bevel),
             half_width: Angle::from_degrees(saved.plus_minus_deg),
         });
     }
@@ -178,6 +175,7 @@ pub fn apply_fit(bench: &mut Bench, wheel: Id, fit: &FittedRig) {
 mod tests {
     use super::*;
     use crate::saved::library::demo_bench;
+    use crate::saved::target::BevelMeant;
     use crate::saved::trial::TrialSaved;
 
     /// Trials ground on a rig whose arm stands elsewhere than the bench says.

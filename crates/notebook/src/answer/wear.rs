@@ -13,8 +13,7 @@ use crate::{
         bench::Bench,
         log::KeptBy,
         rig::{AbrasiveSaved, WheelSaved},
-        setting::{SettingEntry, SupportSaved},
-        target::BevelMeant,
+        setting::SettingEntry,
     },
 };
 
@@ -76,16 +75,7 @@ impl Wear {
     /// [`Unanswered`].
     pub fn of(bench: &Bench, entry: &SettingEntry) -> Result<Self, Unanswered> {
         let (job, view) = bench.answer(entry)?;
-        let target = match entry.target {
-            Some(target) => {
-                let bevel = Angle::from_degrees(target.bevel_deg);
-                match target.meant {
-                    BevelMeant::AtEdge => Target::AtEdge(bevel),
-                    BevelMeant::AcrossFacet => Target::AcrossFacet(bevel),
-                }
-            }
-            None => Target::AtEdge(view.bevel()),
-        };
+        let target = entry.target.map_or(Target::AtEdge(view.bevel()), |target| target.bevel());
         let wheel = bench.rig(entry.rig).and_then(|rig| rig.wheel(entry.wheel));
         Ok(Self { job, view, target, pace_mm_a_year: wheel.and_then(pace_mm_a_year) })
     }
@@ -155,7 +145,7 @@ impl Wear {
             diameter_mm,
             bevel: view.bevel(),
             across: view.facet.across,
-            set: setting.value_of(free_of(&setting)).unwrap_or(0.0),
+            set: setting.value_of(setting.follows_wheel()).unwrap_or(0.0),
             gauge_length_mm: view.gauge_length_mm(),
         })
     }
@@ -185,6 +175,16 @@ impl Wear {
             diameters.push(least);
         }
         diameters.into_iter().map(|diameter_mm| self.row(diameter_mm)).collect()
+    }
+
+    /// The next millimetres of wear, each with what is set then to have the bevel again: as far as the wheel may be used
+    /// and there is an answer. Nothing for a flat abrasive.
+    #[must_use]
+    pub fn next_mm(&self, worn_mm: &[f64]) -> Vec<WearPoint> {
+        let least_mm = self.job.wheel.spec().diameter_least_mm;
+        let diameters = worn_mm.iter().map(|worn_mm| self.diameter_mm() - worn_mm);
+        let usable = diameters.take_while(|diameter_mm| *diameter_mm >= least_mm);
+        usable.map_while(|diameter_mm| self.at(diameter_mm, WearStrategy::FoundAgain).ok()).collect()
     }
 
     /// One line of the table.
@@ -290,13 +290,6 @@ fn pace_mm_a_year(wheel: &WheelSaved) -> Option<f64> {
     (pace.is_finite() && pace > 0.0).then_some(pace)
 }
 
-fn free_of(setting: &Setting) -> Quantity {
-    match setting.support {
-        Support::Table { .. } => Quantity::TableTilt,
-        Support::Handle { .. } | Support::Holder { .. } => Quantity::Reach,
-    }
-}
-
 /// How far a setting has drifted since it was last set true.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Drift {
@@ -349,31 +342,27 @@ pub fn drift(bench: &Bench, entry: &SettingEntry) -> Option<Drift> {
     })
 }
 
-/// Finds a setting's bevel again on today's wheel and tool, and sets it true.
+/// Finds a setting's bevel again on today's wheel and tool, and sets it true. Further steps that move the same quantity
+/// move along by as much.
 ///
 /// # Errors
 /// [`Unanswered`] if the setting cannot be put together; [`NotWorn`] within it if nothing within the travel does it.
 pub fn found_again(bench: &Bench, entry: &SettingEntry) -> Result<SettingEntry, NotFoundAgain> {
     let job = bench.job_of(entry).map_err(NotFoundAgain::Unanswered)?;
     let target = match (entry.target, entry.keep.trued) {
-        (Some(target), _) => {
-            let bevel = Angle::from_degrees(target.bevel_deg);
-            match target.meant {
-                BevelMeant::AtEdge => Target::AtEdge(bevel),
-                BevelMeant::AcrossFacet => Target::AcrossFacet(bevel),
-            }
-        }
+        (Some(target), _) => target.bevel(),
         (None, Some(trued)) => Target::AtEdge(Angle::from_degrees(trued.bevel_deg)),
         (None, None) => return Err(NotFoundAgain::NothingToFind),
     };
-    let free = free_of(&job.setting);
+    let free = job.setting.follows_wheel();
     let present = job.setting.value_of(free).unwrap_or(0.0);
     let answers = job.setting.find(target, free).map_err(|why| NotFoundAgain::Unanswered(why.into()))?;
     let answer = answers.nearest(present).ok_or(NotFoundAgain::OffTravel)?;
     let mut found = entry.clone();
-    match &mut found.support {
-        SupportSaved::Handle { reach_mm } | SupportSaved::Holder { reach_mm, .. } => *reach_mm = answer.value,
-        SupportSaved::Table { tilt_deg } => *tilt_deg = answer.value,
+    found.support.put(free, answer.value);
+    // A second bevel that is set 25 mm further in is so still.
+    for step in found.further_steps.iter_mut().filter(|step| step.moved.free() == free) {
+        step.moved = step.moved.moved_to(step.moved.value() + answer.value - present);
     }
     Ok(found.set_true(bench))
 }
@@ -398,6 +387,8 @@ mod tests {
         saved::{
             library::demo_bench,
             log::{DiameterNote, LengthNote},
+            setting::SupportSaved,
+            step::{FurtherStepSaved, MovedSaved},
         },
     };
 
@@ -419,6 +410,26 @@ mod tests {
 
     fn named(bench: &Bench, name: &str) -> SettingEntry {
         bench.setting_named(name).unwrap().clone()
+    }
+
+    #[test]
+    fn a_second_bevel_set_25_mm_in_is_so_still_when_the_first_is_found_again() {
+        let mut bench = bare();
+        let mut entry = named(&bench, "Long grind, shaping wheel").set_true(&bench);
+        let SupportSaved::Holder { reach_mm, .. } = entry.support else { panic!("a holder") };
+        let further = |moved| FurtherStepSaved { moved, left_width_mm: 2.0 };
+        entry.further_steps = vec![
+            further(MovedSaved::Reach { reach_mm: reach_mm - 25.0 }),
+            further(MovedSaved::StrutAngle { strut_angle_deg: 60.0 }),
+        ];
+        for wheel in bench.rigs.iter_mut().flat_map(|rig| &mut rig.wheels) {
+            wheel.diameter_mm -= if wheel.id == entry.wheel { 6.0 } else { 0.0 };
+        }
+        let found = found_again(&bench, &entry).unwrap();
+        let SupportSaved::Holder { reach_mm: now_mm, .. } = found.support else { panic!("a holder") };
+        assert!((now_mm - reach_mm).abs() > 0.5, "{reach_mm} {now_mm}");
+        assert!((found.further_steps[0].moved.value() - (now_mm - 25.0)).abs() < 1e-9);
+        assert_eq!(found.further_steps[1], entry.further_steps[1], "what else is moved stays");
     }
 
     #[test]

@@ -4,7 +4,7 @@ use bevelbench_geometry::{
     facet::Relief,
     math::Quantity,
     parts::Face as Abrading,
-    side::{Job, SideView, Target},
+    side::{Job, SideView},
 };
 
 use crate::{
@@ -12,6 +12,7 @@ use crate::{
         bench::Unanswered,
         readings::{uncertainties, uncertainty},
         swept::wing_in_tool,
+        wear::{Wear, WearPoint},
     },
     drawing::{
         shape::{Align, Bounds},
@@ -57,7 +58,7 @@ pub struct Card {
     job: Job,
     view: SideView,
     steps: Vec<GrinderStep>,
-    wear: Vec<Wear>,
+    wear: Vec<WearPoint>,
     keeps_its_size: bool,
     target: Option<String>,
     cautions: Vec<String>,
@@ -71,45 +72,8 @@ pub struct Card {
     look: CardLook,
 }
 
-/// One line of the table of wear.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Wear {
-    /// The wheel's diameter, in millimetres.
-    pub diameter_mm: f64,
-    /// What is set then to grind the same bevel: the reach in millimetres or the tilt in degrees.
-    pub value: f64,
-    /// The gauge length then, in millimetres, of a setting with a pivot.
-    pub gauge_mm: Option<f64>,
-}
-
-/// What the turner sets to follow the wheel's wear.
-fn following(job: &Job) -> Quantity {
-    match job.setting.support {
-        bevelbench_geometry::side::Support::Table { .. } => Quantity::TableTilt,
-        _ => Quantity::Reach,
-    }
-}
-
-/// What to set for the next millimetres of a round wheel's wear so that the bevel at the edge stays.
-#[must_use]
-pub fn wear_table(job: &Job, view: &SideView, steps_mm: &[f64]) -> Vec<Wear> {
-    let Abrading::Round { radius_mm } = job.setting.face else { return Vec::new() };
-    let free = following(job);
-    let Some(present) = job.setting.value_of(free) else { return Vec::new() };
-    let mut rows = Vec::with_capacity(steps_mm.len());
-    for worn in steps_mm {
-        let diameter_mm = 2.0 * radius_mm - worn;
-        if diameter_mm < job.wheel.spec().diameter_least_mm {
-            break;
-        }
-        let mut setting = job.setting;
-        setting.face = Abrading::Round { radius_mm: diameter_mm / 2.0 };
-        let Ok(answers) = setting.find(Target::AtEdge(view.bevel()), free) else { break };
-        let Some(answer) = answers.nearest(present) else { break };
-        rows.push(Wear { diameter_mm, value: answer.value, gauge_mm: answer.view.gauge_length_mm() });
-    }
-    rows
-}
+/// The wear that a card tells what to set for, in millimetres of diameter.
+const NEXT_MM: [f64; 5] = [1.0, 2.0, 3.0, 4.0, 5.0];
 
 impl Card {
     /// The card of a setting of a bench.
@@ -132,8 +96,7 @@ impl Card {
         let mut steps = at_the_grinder_steps(&job, &view, at_hand, &length);
         let place = bench.place_words(entry);
         let keeps_its_size = wheel.is_some_and(|wheel| wheel.abrasive == AbrasiveSaved::Superabrasive);
-        let wear =
-            if keeps_its_size { Vec::new() } else { wear_table(&job, &view, &[1.0, 2.0, 3.0, 4.0, 5.0]) };
+        let wear = if keeps_its_size { Vec::new() } else { Wear::of(bench, entry)?.next_mm(&NEXT_MM) };
         let target = entry.target.map(|target| {
             let meant = match target.meant {
                 BevelMeant::AtEdge => "at the edge",
@@ -500,7 +463,7 @@ impl Card {
     fn ink(&self, out: &mut Layout, room: Room, s: f64) {
         let strong = TextStyle::new(Typeface::SemiBold, 2.4 * s, Colour::BLACK);
         out.words([room.left, room.top - 2.2 * s], "Proof: ink, power off", strong, Align::Start);
-        let free = self.job.setting.moved_for_ink();
+        let free = self.job.setting.follows_wheel();
         let slope = self.job.setting.slope_by(free, &self.view).unwrap_or(0.0);
         let remedy = |at_heel| lower_first(&ink_way(at_heel, free, slope));
         let cases = [
@@ -545,7 +508,7 @@ impl Card {
             out.paragraph(room.left, room.top - 4.0 * s, room.width(), words, TextStyle::plain(2.05 * s));
             return;
         }
-        let tilted = following(&self.job) == Quantity::TableTilt;
+        let tilted = self.job.setting.follows_wheel() == Quantity::TableTilt;
         let kind = TextStyle::plain(2.25 * s);
         let ends = [0.27, 0.64, 1.0].map(|fraction| room.left + room.width() * fraction);
         let heads = ["wheel ⌀", if tilted { "tilt" } else { "reach" }, if tilted { "" } else { "gauge" }];
@@ -556,11 +519,11 @@ impl Card {
         for row in &self.wear {
             y -= 3.05 * s;
             out.line([room.left, y + 2.3 * s], [room.right, y + 2.3 * s], Pen::new(Colour::PALE, 0.12));
-            let value = if tilted { format_angle(row.value, 1) } else { self.length(row.value) };
+            let value = if tilted { format_angle(row.set, 1) } else { self.length(row.set) };
             let cells = [
                 bare(&self.length(row.diameter_mm)),
                 value,
-                row.gauge_mm.map_or(String::new(), |g| self.length(g)),
+                row.gauge_length_mm.map_or(String::new(), |g| self.length(g)),
             ];
             for (end, cell) in ends.iter().zip(cells) {
                 out.words([*end, y], cell, kind, Align::End);
@@ -600,4 +563,38 @@ impl Card {
 /// Without the unit, where the head of a column or common sense tells it.
 pub(crate) fn bare(text: &str) -> String {
     text.strip_suffix(" mm").unwrap_or(text).to_owned()
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
+mod tests {
+    use super::*;
+    use crate::{
+        answer::wear::Wear,
+        saved::{BevelMeant, TargetSaved, library::demo_bench},
+    };
+
+    #[test]
+    fn card_and_wear_table_set_the_same_for_either_bevel_meant() {
+        let bench = demo_bench().unwrap();
+        let mut compared = 0;
+        for entry in &bench.settings {
+            let (_, view) = bench.answer(entry).unwrap();
+            let bevels =
+                [(BevelMeant::AtEdge, view.facet.at_edge), (BevelMeant::AcrossFacet, view.facet.across)];
+            for (meant, bevel) in bevels {
+                let target = Some(TargetSaved { bevel_deg: bevel.degrees(), meant, wing: None });
+                let entry = SettingEntry { target, ..entry.clone() };
+                let card = Card::of(&bench, &entry, &CardLook::default()).unwrap();
+                let wear = Wear::of(&bench, &entry).unwrap();
+                for row in &card.wear {
+                    assert_eq!(Ok(*row), wear.row(row.diameter_mm).found_again, "{}", entry.name);
+                    let ground = if meant == BevelMeant::AtEdge { row.bevel } else { row.across };
+                    assert!((ground - bevel).abs().degrees() < 1e-6, "{}: {meant:?}", entry.name);
+                    compared += 1;
+                }
+            }
+        }
+        assert!(compared > 20, "{compared}");
+    }
 }

@@ -27,6 +27,15 @@ pub enum FileFault {
         /// What the reader expected there.
         reason: String,
     },
+    /// A name that this program does not know: written by a newer one, or misspelt by hand.
+    UnknownName {
+        /// Line, from one.
+        line: usize,
+        /// Column, from one.
+        column: usize,
+        /// The name.
+        name: String,
+    },
     /// A number that is none.
     NotANumber {
         /// Line, from one.
@@ -48,6 +57,10 @@ impl fmt::Display for FileFault {
             Self::Unreadable { line, column, reason } => write!(
                 f,
                 "Line {line}, column {column}: {reason}. Mend that line in a text editor, or open the version before it (the same name with .before at the end)."
+            ),
+            Self::UnknownName { line, column, name } => write!(
+                f,
+                "Line {line}, column {column} has “{name}”, which this Bevelbench does not know. If a newer Bevelbench wrote the file, open it with that one, or update this one. If it was typed by hand, correct it."
             ),
             Self::NotANumber { line, text } => {
                 write!(f, "Line {line} has {text} where a measurement belongs. Put in what was measured.")
@@ -74,10 +87,14 @@ pub fn read_bench(text: &str) -> Result<Bench, FileFault> {
         return Err(FileFault::Newer { version });
     }
     let options = ron::Options::default().with_default_extension(ron::extensions::Extensions::IMPLICIT_SOME);
-    let file: BenchFile = options.from_str(text).map_err(|error| FileFault::Unreadable {
-        line: error.span.start.line,
-        column: error.span.start.col,
-        reason: error.code.to_string(),
+    let file: BenchFile = options.from_str(text).map_err(|error| {
+        let (line, column) = (error.span.start.line, error.span.start.col);
+        match error.code {
+            ron::Error::NoSuchStructField { found, .. } | ron::Error::NoSuchEnumVariant { found, .. } => {
+                FileFault::UnknownName { line, column, name: found }
+            }
+            other => FileFault::Unreadable { line, column, reason: other.to_string() },
+        }
     })?;
     let BenchFile::V1(mut bench) = file;
     refuse_non_finite_numbers(text, &bench)?;
@@ -103,15 +120,41 @@ pub fn write_bench(bench: &Bench) -> Result<String, String> {
     ))
 }
 
-/// The version that stands in front, if the text begins like a bench file (comments and extension lines
-/// skipped).
+/// The version that stands in front, if the text begins like a bench file, whatever comments and attributes stand before
+/// it.
 fn version_of(text: &str) -> Option<u32> {
-    let line = text
-        .lines()
-        .map(str::trim_start)
-        .find(|line| !line.is_empty() && !line.starts_with("//") && !line.starts_with("#!"))?;
-    let digits: String = line.strip_prefix('V')?.chars().take_while(char::is_ascii_digit).collect();
+    let digits: String =
+        without_preamble(text).strip_prefix('V')?.chars().take_while(char::is_ascii_digit).collect();
     digits.parse().ok()
+}
+
+/// What follows white space, comments of both kinds and attributes, as RON has them.
+fn without_preamble(text: &str) -> &str {
+    let mut rest = text.trim_start();
+    loop {
+        rest = if rest.starts_with("//") {
+            rest.split_once('\n').map_or("", |(_, after)| after)
+        } else if let Some(inside) = rest.strip_prefix("/*") {
+            after_block_comment(inside)
+        } else if rest.starts_with("#![") {
+            rest.split_once(']').map_or("", |(_, after)| after)
+        } else {
+            return rest;
+        }
+        .trim_start();
+    }
+}
+
+/// What follows a block comment whose beginning is gone already; they may stand in each other.
+fn after_block_comment(inside: &str) -> &str {
+    let (mut rest, mut depth) = (inside, 1);
+    while depth > 0 {
+        let Some(close) = rest.find("*/") else { return "" };
+        let open = rest.find("/*").filter(|open| *open < close);
+        depth = if open.is_some() { depth + 1 } else { depth - 1 };
+        rest = &rest[open.unwrap_or(close) + 2..];
+    }
+    rest
 }
 
 /// RON reads `NaN`, `inf` and `1e999`; a bench has no use for them.
@@ -197,13 +240,27 @@ V1((
 
     #[test]
     fn newer_form_is_named_and_not_read() {
-        assert_eq!(read_bench("// x\nV7((title: \"\"))"), Err(FileFault::Newer { version: 7 }));
+        for text in [
+            "// x\nV7((title: \"\"))",
+            "V7((title: \"\"))",
+            "/* x */ V7((title: \"\"))",
+            "/* x /* V1 */ */\n\t// V1\nV7 ((title: \"\"))",
+            "#![enable(implicit_some)] V7((title: \"\"))",
+            "#![enable(implicit_some)]\n#![enable(unwrap_newtypes)]\nV7((title: \"\"))",
+            "\u{feff}  V7(Whatever)",
+        ] {
+            assert_eq!(read_bench(text), Err(FileFault::Newer { version: 7 }), "{text}");
+        }
+        assert!(matches!(read_bench("/* V7((title: \"\"))"), Err(FileFault::Unreadable { .. })));
     }
 
     #[test]
     fn unknown_field_is_refused_with_its_line() {
         let fault = read_bench("V1((\n title: \"x\",\n colour: 3,\n))").unwrap_err();
-        assert!(matches!(fault, FileFault::Unreadable { line: 3, .. }), "{fault:?}");
+        assert!(
+            matches!(&fault, FileFault::UnknownName { line: 3, name, .. } if name == "colour"),
+            "{fault:?}"
+        );
     }
 
     #[test]

@@ -50,6 +50,17 @@ pub enum SupportSaved {
     },
 }
 
+impl SupportSaved {
+    /// What of it is set anew when wheel or tool have changed: the cup's reach along its arm, or the table's tilt.
+    #[must_use]
+    pub const fn follows_wheel(&self) -> Quantity {
+        match self {
+            Self::Handle { .. } | Self::Holder { .. } => Quantity::Reach,
+            Self::Table { .. } => Quantity::TableTilt,
+        }
+    }
+}
+
 /// How the tool is rolled from wing to wing.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]

@@ -15,7 +15,7 @@ use bevelbench_notebook::{
 
 /// The setting's answer with its reach or tilt moved, and what ink says there.
 fn told(job: &Job, value: f64) -> Option<(Pattern, InkRemedy, String)> {
-    let free = job.setting.moved_for_ink();
+    let free = job.setting.follows_wheel();
     let setting = job.setting.with(free, value)?;
     let map = setting.ink(job.tool.profile()?, FILM_ASSUMED_MM).ok()?;
     let remedy = setting.ink_remedy(&map, free);
@@ -33,7 +33,7 @@ fn every_setting_of_the_demo_is_told_one_thing() {
     let bench = demo_bench().unwrap();
     let (mut told_of, mut moves, mut idle, mut otherwise) = (0, 0, 0, 0);
     for (entry, job) in settings(&bench) {
-        let free = job.setting.moved_for_ink();
+        let free = job.setting.follows_wheel();
         let start = job.setting.value_of(free).unwrap();
         for step in -200..=200 {
             let value = start + 0.1 * f64::from(step);

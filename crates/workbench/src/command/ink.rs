@@ -218,7 +218,7 @@ impl Ink {
             };
             ErrorRecord::plain("no_contact", &words)
         })?;
-        let free = job.setting.moved_for_ink();
+        let free = job.setting.follows_wheel();
         let remedy = job.setting.ink_remedy(&map, free);
         record.pattern = Some(pattern_name(map.pattern_at_edge()));
         record.inked_mm = map.stretches().map(|inked| [inked.from_mm, inked.to_mm]).collect();
@@ -242,7 +242,7 @@ impl Ink {
         };
         let seen =
             InkSeen { pattern, rubbed_mm, facet_mm, hollow: self.hollow(job), film_mm: record.film_mm };
-        let free = job.setting.moved_for_ink();
+        let free = job.setting.follows_wheel();
         let reading = job
             .setting
             .read_ink(&seen, Angle::from_degrees(self.tell_deg), free)

@@ -223,7 +223,7 @@ fn verdict(outcome: &Outcome, units: Units) -> (Tone, String) {
         }
         (Ok(_), Some(Ok(ink))) => {
             let Some(job) = &outcome.job else { return (Tone::Weak, String::new()) };
-            let free = job.setting.moved_for_ink();
+            let free = job.setting.follows_wheel();
             let remedy = job.setting.ink_remedy(ink, free);
             let tone = if remedy == InkRemedy::Clean { Tone::Good } else { Tone::Weak };
             let words = words::ink_words(ink.pattern_at_edge(), &remedy, free, &|mm| units.length(mm));

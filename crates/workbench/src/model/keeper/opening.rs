@@ -131,7 +131,11 @@ impl Keeper {
                     self.take_up(&read);
                     return read.into();
                 }
-                Err(fault @ FileFault::Newer { .. }) => {
+                Err(fault)
+                    if matches!(fault, FileFault::Newer { .. })
+                        || (matches!(fault, FileFault::UnknownName { .. })
+                            && loaded.seal == store::Seal::Whole) =>
+                {
                     let why = "The bench was written by a newer program and is left as it is.";
                     self.held_back = Some(why.to_owned());
                     return demo(format!("{}: {fault}", self.path.display()));

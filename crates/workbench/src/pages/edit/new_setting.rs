@@ -1,9 +1,6 @@
 //! A new setting of a tool: which rig, wheel and support; then ordinary values, and the bevel found with them.
 
-use bevelbench_geometry::{
-    math::{Angle, Quantity},
-    side::Target,
-};
+use bevelbench_geometry::{math::Angle, side::Target};
 use bevelbench_notebook::saved::{
     Bench, BevelMeant, BlankSaved, Id, PresentationSaved, Rig, SettingEntry, SettingKeep, SupportSaved,
     SwingSaved, TargetSaved, WheelSaved,
@@ -163,10 +160,7 @@ impl NewSetting {
 
 /// Moves the reach or the tilt to where the setting grinds its first bevel, to the tenth to which it can be set.
 fn find_first(bench: &Bench, entry: &mut SettingEntry) {
-    let free = match entry.support {
-        SupportSaved::Table { .. } => Quantity::TableTilt,
-        SupportSaved::Handle { .. } | SupportSaved::Holder { .. } => Quantity::Reach,
-    };
+    let free = entry.support.follows_wheel();
     let Ok(job) = bench.job_of(entry) else { return };
     let present = job.setting.value_of(free).unwrap_or(0.0);
     let Ok(answers) = job.setting.find(Target::AtEdge(Angle::from_degrees(FIRST_BEVEL_DEG)), free) else {

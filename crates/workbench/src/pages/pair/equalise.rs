@@ -89,10 +89,7 @@ fn with_bevel(
 ) -> Result<SettingEntry, String> {
     let length = |mm: f64| units.length(mm);
     let job = bench.job_of(entry).map_err(|why| words::unanswered_words(&why, &length).together())?;
-    let free = match entry.support {
-        SupportSaved::Table { .. } => Quantity::TableTilt,
-        SupportSaved::Handle { .. } | SupportSaved::Holder { .. } => Quantity::Reach,
-    };
+    let free = entry.support.follows_wheel();
     let answers = job
         .setting
         .find(Target::AtEdge(bevel), free)

@@ -239,7 +239,7 @@ fn edge_only(worked: &mut FaultAnswer, session: &Session, measured: &Measured, u
         film_mm: measured.film_mm,
     };
     // Nothing is moved here: only how far off the setting stands is asked.
-    let free = job.setting.moved_for_ink();
+    let free = job.setting.follows_wheel();
     let reading = match job.setting.read_ink(&seen, Angle::from_degrees(0.5), free) {
         Ok(reading) => reading,
         Err(refusal) => return worked.say(Tone::Caution, &refusal_words(&refusal, &length)),

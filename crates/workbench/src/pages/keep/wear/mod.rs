@@ -145,8 +145,14 @@ fn head(
             match found_again(session.bench(), current) {
                 Ok(found) => {
                     let name = found.name.clone();
+                    let moved = found.further_steps != current.further_steps;
+                    let along = if moved { " Its further steps moved along by as much." } else { "" };
                     put(session, format!("Find the bevel of “{name}” again"), &found);
-                    state.say(session, Tone::Good, format!("“{name}” grinds its bevel again and is saved."));
+                    state.say(
+                        session,
+                        Tone::Good,
+                        format!("“{name}” grinds its bevel again and is saved.{along}"),
+                    );
                 }
                 Err(why) => {
                     let words = not_found_again_words(&why, &|mm| units.length(mm));
