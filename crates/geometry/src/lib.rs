@@ -99,6 +99,8 @@
 //! about one line: the roll centre is an input for that reason. Thickness of handles and clamps is looked at
 //! only where [`job`](side::job) says so.
 
+#![forbid(unsafe_code)]
+
 pub use glam::{DVec2, DVec3};
 
 pub mod facet;

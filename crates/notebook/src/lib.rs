@@ -32,6 +32,8 @@
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 
+#![forbid(unsafe_code)]
+
 pub mod answer;
 pub mod drawing;
 pub mod paper;

@@ -1,4 +1,6 @@
-//! The program: without an errand it opens the window, with one it does that and ends.
+//! The program: without a subcommand it opens the window, with one it does that and ends.
+
+mod closed_output;
 
 use std::{io, path::Path, process::ExitCode, time::Instant};
 
@@ -17,7 +19,7 @@ fn main() -> ExitCode {
     match Command::parse(std::env::args_os().skip(1)) {
         Ok(Command::OpenWindow { file }) => open_window(file.as_deref(), started),
         Ok(Command::Run(subcommand)) => {
-            subcommand.run(&mut io::stdout().lock(), &mut io::stderr().lock()).into()
+            subcommand.run(&mut *closed_output::standard_output(), &mut io::stderr().lock()).into()
         }
         Err(usage) => report_error(&usage.to_string()),
     }

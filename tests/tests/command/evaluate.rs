@@ -453,7 +453,8 @@ fn picture_shows_the_setting_and_its_own_bevel() {
     let bench = demo();
     for name in ["Long grind, 85 mm", "Inside bowl", "Both faces"] {
         let out = folder.path().join("picture.svg");
-        let (code, said, stderr) = run(&["picture", DEMO, "--setting", name, "-o", out.to_str().unwrap()]);
+        let (code, said, stderr) =
+            run(&["picture", DEMO, "--setting", name, "--force", "-o", out.to_str().unwrap()]);
         assert_eq!((code, said.as_str(), stderr.as_str()), (0, "", ""));
         let text = std::fs::read_to_string(&out).unwrap();
         assert!(text.contains("<svg") && text.trim_end().ends_with("</svg>"), "{name}");

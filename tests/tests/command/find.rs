@@ -106,13 +106,48 @@ fn settings_at_rests_alone_are_at_rests() {
 #[test]
 fn wrong_words_are_named() {
     let usage = |words: &[&str]| Command::parse(words.iter().map(OsString::from)).unwrap_err().message;
-    assert!(usage(&["find", "a.ron", "--setting", "x"]).contains("Which bevel"));
-    assert!(usage(&["one-reach"]).contains("Which bench file"));
+    assert!(usage(&["find", "a.ron", "--setting", "x"]).contains("--bevel <ANGLE>"));
+    assert!(usage(&["one-reach"]).contains("<FILE>"));
     assert!(usage(&["one-reach", "a.ron", "--tolerance", "50"]).contains("between 0° and 45°"));
-    assert!(usage(&["find", "a.ron", "--setting", "x", "--bevel", "forty"]).contains("--bevel forty"));
+    assert!(
+        usage(&["find", "a.ron", "--setting", "x", "--bevel", "forty"])
+            .contains("'forty' for '--bevel <ANGLE>'")
+    );
     assert!(
         usage(&["find", "a.ron", "--setting", "x", "--bevel", "40", "--free", "reach,luck"]).contains("luck")
     );
+}
+
+#[test]
+fn one_reach_with_one_strut_tells_what_becomes_of_the_wings() {
+    let (_, out) = run(&["one-reach", DEMO, "--strut-angle", "--format", "json"]);
+    let arms: Value = serde_json::from_str(&out).unwrap();
+    let (_, text) = run(&["one-reach", DEMO, "--strut-angle"]);
+    let folder = tempfile::tempdir().unwrap();
+    let mut told = 0;
+    for arm in arms.as_array().unwrap() {
+        for one in arm["served"].as_array().unwrap() {
+            let name = one["setting"].as_str().unwrap();
+            let Some(was) = one["wing_sweep_was_mm"].as_f64() else { continue };
+            let mut bench = demo();
+            let wing = |bench: &Bench| number(&evaluated(folder.path(), bench, name), "wing_sweep_mm");
+            assert!((was - wing(&bench)).abs() < 0.05, "{name}: {was}");
+            let entry = bench.settings.iter_mut().find(|entry| entry.name == name).unwrap();
+            let SupportSaved::Holder { reach_mm, projection_mm, strut_angle_deg, .. } = &mut entry.support
+            else {
+                panic!("{name}")
+            };
+            *reach_mm = number(arm, "reach_mm");
+            *projection_mm = number(one, "projection_mm");
+            *strut_angle_deg = number(arm, "strut_angle_deg");
+            let is = wing(&bench);
+            assert!((number(one, "wing_sweep_mm") - is).abs() < 0.05, "{name}: {is}");
+            let line = text.lines().find(|line| line.trim_start().starts_with(&format!("{name}:"))).unwrap();
+            assert_eq!(line.contains("wings"), (is - was).abs() >= 0.5, "{line}: {was} to {is}");
+            told += usize::from(line.contains("wings"));
+        }
+    }
+    assert!(told >= 3, "{text}");
 }
 
 #[test]

@@ -339,3 +339,52 @@ fn check_ends_with_one_where_a_marking_was_not_read_and_with_none_once_it_is() {
     let (code, text, _) = run(&["check", &file]);
     assert_eq!((code, text.matches("(impossible)").count()), (1, 2));
 }
+
+#[test]
+fn a_table_that_would_touch_the_wheel_is_refused_and_a_setting_on_one_is_unsafe() {
+    let folder = tempfile::tempdir().unwrap();
+    // The demo with the travelling rig's table reaching so far towards the wheel.
+    let with_front = |front_mm: f64| {
+        let mut bench = demo();
+        let rig = bench.rigs.iter_mut().find(|rig| rig.name == "Travelling rig").unwrap();
+        rig.wheels[0].table.as_mut().unwrap().front_mm = front_mm;
+        kept(folder.path(), &bench)
+    };
+    let carried = |front_mm: f64| {
+        let file = with_front(front_mm);
+        let words = ["carry", &file, "--to", "Travelling rig", "--setting", "Both faces", "--format", "json"];
+        let (code, records) = json(&words);
+        (code, records[0]["error"]["kind"].as_str().unwrap_or_default().to_owned(), records[0].clone())
+    };
+    // Where the table begins to be in the wheel, by halving.
+    let is_clear = |front_mm: f64| ["", "table_too_close"].contains(&carried(front_mm).1.as_str());
+    let (mut clear, mut caught) = (4.0, 8.0);
+    assert!(is_clear(clear) && !is_clear(caught));
+    for _ in 0..40 {
+        let middle = f64::midpoint(clear, caught);
+        if is_clear(middle) { clear = middle } else { caught = middle }
+    }
+    let (code, kind, record) = carried(caught - 0.01);
+    assert_eq!((code, kind.as_str()), (1, "table_too_close"), "{record:#}");
+    assert!(record["error"]["message"].as_str().unwrap().contains("0.2 mm is the least"), "{record:#}");
+    assert!(record["new"].is_null());
+    let (code, kind, record) = carried(caught - 1.0);
+    assert_eq!((code, kind.as_str()), (0, ""), "{record:#}");
+    // The same place reached by hand: `check` calls it unsafe.
+    let tilt = number(&record["new"]["table_tilt_deg"]);
+    let mut bench = demo();
+    let rig = bench.rigs.iter_mut().find(|rig| rig.name == "Travelling rig").unwrap();
+    rig.wheels[0].table.as_mut().unwrap().front_mm = caught - 0.01;
+    rig.wheels[0].marked_speed_m_s = Some(35.0);
+    let (rig, wheel) = (rig.id, rig.wheels[0].id);
+    let entry = bench.settings.iter_mut().find(|entry| entry.name == "Both faces").unwrap();
+    (entry.rig, entry.wheel, entry.support) = (rig, wheel, SupportSaved::Table { tilt_deg: tilt });
+    let file = kept(folder.path(), &bench);
+    let (_, report) = json(&["check", &file, "--format", "json"]);
+    let setting =
+        report["settings"].as_array().unwrap().iter().find(|one| one["setting"] == "Both faces").unwrap();
+    assert!(
+        setting["unsafe"] == Value::Bool(true) && setting["cautions"][0]["code"] == "rest_gap_closed",
+        "{setting:#}"
+    );
+}

@@ -2,6 +2,8 @@
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 
 mod evaluate;
+mod files;
 mod find;
 mod keep;
+mod line;
 mod swept_edge;

@@ -252,7 +252,8 @@ fn a_bench_edited_by_hand_opens_with_a_notice() {
     let Opened { bench, reported, .. } = keeper.take_opened();
     assert_eq!(bench.title, "won");
     let reported = reported.unwrap();
-    assert!(reported.contains("changed outside") && reported.contains("own.bench.ron.before"), "{reported}");
+    // It was saved once: there is no version before it that could be named.
+    assert!(reported.contains("changed outside") && !reported.contains(".before"), "{reported}");
     // Without the line of the seal, as in a bench written by hand, there is nothing to say.
     drop(keeper);
     fs::write(&path, write_bench(&titled("plain")).unwrap()).unwrap();

@@ -22,6 +22,9 @@ use crate::{
 
 /// Contact this far below the spindle, as a fraction of the radius, is worth a word.
 const LOW_CONTACT_FRACTION: f64 = 0.1;
+/// Narrowest gap between a work rest and the wheel, in millimetres: a wheel that runs out and a table that gives take up
+/// about as much (an assumption of this program, not a rule).
+pub const LEAST_REST_GAP_MM: f64 = 0.2;
 /// A handle steeper than this is hard to hold steady (an assumption of this program, not a rule).
 pub const STEEP_HANDLE: Angle = Angle::from_degrees(60.0);
 
@@ -103,6 +106,8 @@ impl Caution {
             Self::RestGap { gap_mm, widest_mm } => {
                 if *gap_mm > *widest_mm {
                     "rest_gap_open"
+                } else if *gap_mm < LEAST_REST_GAP_MM {
+                    "rest_gap_closed"
                 } else {
                     "rest_gap"
                 }
@@ -121,7 +126,7 @@ impl Caution {
     #[must_use]
     pub fn is_warning(&self) -> bool {
         match self {
-            Self::RestGap { gap_mm, widest_mm } => gap_mm > widest_mm,
+            Self::RestGap { gap_mm, widest_mm } => !(LEAST_REST_GAP_MM..=*widest_mm).contains(gap_mm),
             Self::RimSpeed { marked_m_s, .. } => marked_m_s.is_none(),
             Self::ContactLow { .. }
             | Self::ContactUnderGuard { .. }
@@ -139,7 +144,7 @@ impl Caution {
     #[must_use]
     pub fn is_unsafe(&self) -> bool {
         match self {
-            Self::RestGap { gap_mm, widest_mm } => gap_mm > widest_mm,
+            Self::RestGap { gap_mm, widest_mm } => !(LEAST_REST_GAP_MM..=*widest_mm).contains(gap_mm),
             Self::RimSpeed { marked_m_s, .. } => marked_m_s.is_none(),
             Self::ContactUnderGuard { .. } | Self::ContactBehindTop { .. } => true,
             Self::ContactLow { .. }

@@ -21,7 +21,7 @@ pub mod wear;
 pub use cross_check::{CrossCheck, CrossVerdict, face_to_strut_end, rim_to_cup, rim_to_table};
 pub use facet::{Facet, NoHeel, hollow_under_chord_mm, radius_from_hollow_mm};
 pub use inverse::{Answer, Answers, Target};
-pub use job::{Caution, Job};
+pub use job::{Caution, Job, LEAST_REST_GAP_MM};
 pub use refusal::Refusal;
 pub use setting::{Seat, Setting, SideView, Slopes, Support};
 pub use uncertainty::{CombinedUncertainty, Contribution, Need, Reading};

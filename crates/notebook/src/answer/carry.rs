@@ -8,7 +8,7 @@
 
 use bevelbench_geometry::{
     math::{Angle, Quantity},
-    side::{Job, SideView, Support, Target},
+    side::{Job, LEAST_REST_GAP_MM, Seat, SideView, Support, Target},
     swept::{EdgeDifference, GrindingFace, RollLine, Rolled, Strut, StrutTravel, equal::equal_grind},
 };
 
@@ -176,6 +176,11 @@ pub enum NotCarried {
         /// What carries the tool.
         held: Held,
     },
+    /// The table would stand so close to the wheel that it rubs or is drawn in.
+    TableTooClose {
+        /// The gap, in millimetres.
+        gap_mm: f64,
+    },
     /// It is to go where it is.
     SamePlace,
 }
@@ -336,6 +341,11 @@ fn carry_draft(
         meant: keep,
     });
     let new = Side::of(bench, &draft).map_err(NotCarried::There)?;
+    if let Seat::Plane { rest_gap_mm: gap_mm, .. } = new.view.seat
+        && gap_mm < LEAST_REST_GAP_MM
+    {
+        return Err(NotCarried::TableTooClose { gap_mm });
+    }
     Ok(Carried::between(old.clone(), new))
 }
 

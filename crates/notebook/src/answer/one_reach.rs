@@ -3,7 +3,7 @@
 
 use bevelbench_geometry::{
     math::{Angle, Quantity},
-    side::{Caution, Refusal, Setting, Target},
+    side::{Caution, Job, Refusal, Setting, SideView, Target},
     solve::{SharedReach, Sharer, one_reach_for_many},
 };
 
@@ -11,6 +11,7 @@ use crate::{
     answer::{
         bench::Unanswered,
         finding::{BevelQuery, NotFindable},
+        swept::{Swept, swept},
     },
     saved::{
         bench::Bench,
@@ -50,6 +51,8 @@ pub struct Served {
     pub projection_mm: f64,
     /// The bevel at the edge less the one asked for.
     pub off: Angle,
+    /// How far back the wings go, as it stood and as it then stands, in millimetres; of a swept gouge.
+    pub wing_sweep_mm: Option<(f64, f64)>,
     /// The cautions.
     pub cautions: Vec<Caution>,
 }
@@ -201,7 +204,7 @@ pub fn shared_reach(
     for (index, candidate) in candidates.iter().enumerate() {
         let found = shared.served.iter().find(|served| served.index == index);
         let outcome = match found {
-            Some(served) => candidate.served(&shared, served.projection_mm, served.bevel_off),
+            Some(served) => candidate.served(bench, &shared, served.projection_mm, served.bevel_off),
             None => Err(candidate.why(&shared, sharers[index].stops_mm)),
         };
         match outcome {
@@ -253,6 +256,15 @@ fn struts(candidates: &[Candidate], at_stops: bool) -> Vec<Angle> {
     degrees.into_iter().map(Angle::from_degrees).collect()
 }
 
+/// Points along an edge of which only the ends count here.
+const WING_POINTS: usize = 21;
+
+/// How far back the wings go, in millimetres; of a swept gouge.
+fn wing_sweep_mm(job: &Job, view: &SideView, entry: &SettingEntry) -> Option<f64> {
+    let swept = swept(job, view, entry.swing.as_ref(), WING_POINTS).ok().filter(Swept::is_gouge)?;
+    Some(swept.summary().wing_sweep_mm())
+}
+
 impl Candidate {
     /// The setting at the shared reach.
     fn at(&self, shared: &SharedReach) -> Option<Setting> {
@@ -263,7 +275,15 @@ impl Candidate {
         }
     }
 
-    fn served(&self, shared: &SharedReach, projection_mm: f64, off: Angle) -> Result<Served, WhyLeftOut> {
+    fn served(
+        &self,
+        bench: &Bench,
+        shared: &SharedReach,
+        projection_mm: f64,
+        off: Angle,
+    ) -> Result<Served, WhyLeftOut> {
+        let was =
+            bench.answer(&self.entry).ok().and_then(|(job, view)| wing_sweep_mm(&job, &view, &self.entry));
         let setting = self
             .at(shared)
             .and_then(|setting| setting.with(Quantity::Projection, projection_mm))
@@ -286,6 +306,7 @@ impl Candidate {
             },
             projection_mm,
             off,
+            wing_sweep_mm: was.zip(wing_sweep_mm(&job, &view, &self.entry)),
             cautions: job.cautions(&view),
         })
     }

@@ -74,6 +74,11 @@ pub enum QuantityError {
         /// What stands there.
         text: String,
     },
+    /// A ± stands where one quantity is asked for, as one sign or as `+-`.
+    PlusMinus {
+        /// The text from there on.
+        text: String,
+    },
     /// A number or a bracket follows another with no sign between them.
     SideBySide {
         /// What follows.
@@ -142,6 +147,10 @@ impl fmt::Display for QuantityError {
             Self::Stray { text } => {
                 write!(f, "“{text}” does not fit where it stands. Take it out, or put a number before it.")
             }
+            Self::PlusMinus { text } => write!(
+                f,
+                "“{text}” says how far the value may be off, which is not asked for here. Write the value alone."
+            ),
             Self::SideBySide { text } => write!(
                 f,
                 "“{text}” follows with no sign before it. Put +, −, × or ÷ there, or write one number only."

@@ -194,6 +194,21 @@ fn a_sum_must_come_out_as_the_kind_asked_for() {
 }
 
 #[test]
+fn a_tolerance_is_never_taken_for_a_sum() {
+    for text in ["45+-1", "45 +-1", "45+−1", "45±1", "45 ± 1", "45 +/- 1", "45+- 1", "(45+-1)"] {
+        let told = parse_angle(text).unwrap_err();
+        assert!(matches!(told, QuantityError::PlusMinus { .. }), "{text}: {told:?}");
+        assert!(
+            matches!(parse_length(text, LengthUnit::Millimetre), Err(QuantityError::PlusMinus { .. })),
+            "{text}"
+        );
+    }
+    // With a space between them, or the other way round, two signs are a sum.
+    assert_relative_eq!(parse_angle("45 + -1").unwrap(), 44.0);
+    assert_relative_eq!(parse_angle("45-+1").unwrap(), 44.0);
+}
+
+#[test]
 fn each_mistake_is_named() {
     use QuantityError as E;
     let text = |text: &str| text.to_owned();

@@ -85,6 +85,12 @@ fn part(first: char, rest: &str) -> Result<(Part, usize), QuantityError> {
             Part::SingleMark
         }
         '°' | 'º' | '˚' => Part::Ring,
+        '±' => return Err(QuantityError::PlusMinus { text: quoted(rest) }),
+        // With nothing between them the two are one sign; `45 + -1` is a sum.
+        '+' if rest[1..].starts_with(['-', '\u{2010}', '\u{2011}', '\u{2212}', '\u{2013}']) => {
+            return Err(QuantityError::PlusMinus { text: quoted(rest) });
+        }
+        '+' if rest[1..].starts_with("/-") => return Err(QuantityError::PlusMinus { text: quoted(rest) }),
         '+' => Part::Plus,
         '-' | '\u{2010}' | '\u{2011}' => Part::Minus { hyphen: true },
         '\u{2212}' | '\u{2013}' => Part::Minus { hyphen: false },

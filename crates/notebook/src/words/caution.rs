@@ -1,6 +1,9 @@
 //! Cautions in words: what the number is, which published rule it is held against, local codes first.
 
-use bevelbench_geometry::{parts::WIDEST_REST_GAP_MM, side::Caution};
+use bevelbench_geometry::{
+    parts::WIDEST_REST_GAP_MM,
+    side::{Caution, LEAST_REST_GAP_MM},
+};
 
 use crate::{
     quantity::length_text::LengthText,
@@ -26,6 +29,11 @@ pub fn caution_words(caution: &Caution, length: LengthText<'_>) -> String {
         Caution::RimSpeed { rim_speed_m_s, marked_m_s: None } => format!(
             "Rim speed {}, and the wheel's marking has not been entered. Read it before switching on; a wheel without a marking is not to be run.",
             metres_a_second(rim_speed_m_s)
+        ),
+        Caution::RestGap { gap_mm, .. } if gap_mm < LEAST_REST_GAP_MM => format!(
+            "The gap between table and wheel is {}: the wheel would rub on the table or drag it in. Open it to at least {} (this program's own limit) with the wheel at rest.",
+            length(gap_mm),
+            length(LEAST_REST_GAP_MM)
         ),
         Caution::RestGap { gap_mm, widest_mm } if (widest_mm - WIDEST_REST_GAP_MM).abs() > 1e-6 => format!(
             "The gap between table and wheel is {}. Local codes come first; the limit kept to on this bench is {}.{}",
@@ -95,13 +103,14 @@ mod tests {
         format!("{value:.1} mm")
     }
 
-    fn every() -> [Caution; 12] {
+    fn every() -> [Caution; 13] {
         [
             Caution::EyesAndLungs,
             Caution::RimSpeed { rim_speed_m_s: 22.0, marked_m_s: Some(35.0) },
             Caution::RimSpeed { rim_speed_m_s: 22.0, marked_m_s: None },
             Caution::RestGap { gap_mm: 5.0, widest_mm: 3.175 },
             Caution::RestGap { gap_mm: 2.0, widest_mm: 3.175 },
+            Caution::RestGap { gap_mm: 0.04, widest_mm: 3.175 },
             Caution::NoRest,
             Caution::ContactLow { below_mm: 20.0 },
             Caution::ContactUnderGuard {

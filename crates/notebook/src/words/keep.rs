@@ -1,6 +1,10 @@
 //! Wear, drift, carrying over and polishing in words.
 
-use bevelbench_geometry::{facet::Pattern, parts::Face, side::NotWorn};
+use bevelbench_geometry::{
+    facet::Pattern,
+    parts::Face,
+    side::{LEAST_REST_GAP_MM, NotWorn},
+};
 
 use crate::{
     answer::{
@@ -135,6 +139,14 @@ pub fn not_carried_words(why: &NotCarried, length: LengthText<'_>) -> Words {
                 Held::InCup => "Hold the tool in a holder there instead.",
                 Held::InHolder | Held::OnTable => "Try another projection or holder.",
             },
+        ),
+        NotCarried::TableTooClose { gap_mm } => Words::new(
+            format!(
+                "The table would stand {} from the wheel, where it rubs or is drawn in: {} is the least (this program's own limit).",
+                length(*gap_mm),
+                length(LEAST_REST_GAP_MM)
+            ),
+            "Choose another wheel, or another bevel.",
         ),
         NotCarried::SamePlace => {
             Words::new("It is there already.", "Choose another wheel, rig, holder or projection.")

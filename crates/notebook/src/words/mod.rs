@@ -48,7 +48,7 @@ pub use keep::{
 pub use matching::{at_odds_words, bevel_method_name, matched_words, unmatched_words, wheel_fit_words};
 pub use refusal::refusal_words;
 pub use sentence::{Words, capital, lower_first};
-pub use sharing::{left_out_words, off_words, shared_words};
+pub use sharing::{left_out_words, off_words, shared_words, wings_change_words};
 pub use steps::{AtHand, GrinderStep, HABIT, at_the_grinder_steps};
 pub use swept::{gap_words, not_swept_words, validity_words};
 pub use trial::fit_refusal_words;

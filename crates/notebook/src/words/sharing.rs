@@ -12,6 +12,9 @@ use crate::{
     },
 };
 
+/// Wings that differ by less look alike, in millimetres: half of what a rule shows.
+const SHOWN_MM: f64 = 0.5;
+
 /// How far a bevel is off, and which way.
 #[must_use]
 pub fn off_words(off: Angle) -> String {
@@ -20,6 +23,17 @@ pub fn off_words(off: Angle) -> String {
         return "as asked".to_owned();
     }
     format!("{text}° {}", if off.degrees() > 0.0 { "blunter" } else { "keener" })
+}
+
+/// How the wings change where projection and strut change and the bevel stays; nothing where they stay within what a
+/// rule shows.
+#[must_use]
+pub fn wings_change_words(was_mm: f64, is_mm: f64, length: LengthText<'_>) -> Option<String> {
+    let by = is_mm - was_mm;
+    (by.abs() >= SHOWN_MM).then(|| {
+        let way = if by > 0.0 { "further back" } else { "less far back" };
+        format!("wings {} {way} ({} to {})", length(by.abs()), length(was_mm), length(is_mm))
+    })
 }
 
 /// Where the arm is left, and how far that may vary.

@@ -70,16 +70,53 @@ fn other_line_endings_are_no_edit() {
 }
 
 #[test]
-fn every_single_bit_flip_is_noticed() {
-    let sealed = seal("V1((title: \"a\"))");
+fn every_single_bit_flip_is_noticed_and_told_apart_by_where_it_is() {
+    let text = "V1((title: \"a\"))";
+    let sealed = seal(text);
+    let line = text.len() + 1;
+    let (mut in_text, mut in_line) = (0, 0);
     for index in 0..sealed.len() {
         for bit in 0..8 {
             let mut bytes = sealed.clone().into_bytes();
             bytes[index] ^= 1 << bit;
             let Ok(flipped) = String::from_utf8(bytes) else { continue };
             let (body, state) = unseal(&flipped);
-            // The white space at the end, the hexadecimal digits' case and the seal's own words may change unseen.
-            assert!(state != Seal::Whole || body == "V1((title: \"a\"))", "byte {index} bit {bit}");
+            let at = format!("byte {index} bit {bit}: {state:?}");
+            match index {
+                // A carriage return counts as no change.
+                index if index < text.len() => {
+                    assert_eq!(state, Seal::Broken, "{at}");
+                    in_text += 1;
+                }
+                // Without the line end before it the line stands behind the text and is none, unless white space takes its place.
+                index if index < line => assert!(state == Seal::Absent || body == text, "{at}"),
+                index if index < sealed.len() - 1 => {
+                    // The hexadecimal digits' case may change unseen, and white space at the end.
+                    assert!(matches!(state, Seal::LineDamaged | Seal::Whole), "{at}");
+                    assert_eq!(body, text, "{at}");
+                    in_line += usize::from(state == Seal::LineDamaged);
+                }
+                _ => assert_eq!(body, text, "{at}"),
+            }
+        }
+    }
+    assert!(in_text > 100 && in_line > 150, "{in_text} {in_line}");
+}
+
+#[test]
+fn no_small_change_of_a_text_is_taken_for_damage_of_its_line() {
+    // Every byte of the last hundred changed to every other of ASCII, and two changed together at random places.
+    let text: String = (0..400u32).map(|i| char::from(b' ' + (i * 37 % 90) as u8)).collect::<String>() + ")";
+    let sealed = seal(&text);
+    for index in text.len() - 100..text.len() {
+        for byte in b' '..=b'~' {
+            let mut bytes = sealed.clone().into_bytes();
+            if bytes[index] == byte {
+                continue;
+            }
+            bytes[index] = byte;
+            let changed = String::from_utf8(bytes).unwrap();
+            assert_eq!(unseal(&changed).1, Seal::Broken, "byte {index} to {byte}");
         }
     }
 }

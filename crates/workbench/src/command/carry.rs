@@ -1,7 +1,7 @@
 //! `carry`: settings on another rig, wheel, holder or projection. The names of the JSON are a contract, as in
 //! [`super::record`].
 
-use std::{io::Write, path::PathBuf};
+use std::io::Write;
 
 use bevelbench_notebook::{
     answer::carry::{Carried, NotCarried, NotKept, Side, To, carry_all},
@@ -9,93 +9,49 @@ use bevelbench_notebook::{
     saved::{Bench, BevelMeant, SettingEntry, SupportSaved},
     words::{not_carried_words, not_kept_words},
 };
-use lexopt::{Arg, Parser, ValueExt};
 use serde::Serialize;
 
 use super::{
-    ANSWERED, Command, ErrorRecord, Format, Stopped, Subcommand, UNANSWERED, Usage,
-    find::{format_of, millimetres_of},
-    open_bench,
-    record::{CautionRecord, cautions_of, millimetres},
-    setting_named,
+    ANSWERED, BenchFile, ErrorRecord, Format, Opened, Stopped, UNANSWERED,
+    quantities::{OneOf, millimetres_of},
+    record::{CautionRecord, cautions_of, millimetres, particular_lines, standing_lines},
+    setting_named, write_records,
 };
 
 /// What `carry` is asked.
-#[derive(Debug, Clone, PartialEq)]
-pub struct CarryArgs {
+#[derive(Debug, Clone, PartialEq, clap::Args)]
+pub struct Carry {
     /// The bench file.
-    pub file: PathBuf,
-    /// The rig's name.
+    #[command(flatten)]
+    pub file: BenchFile,
+    /// The rig it is carried to.
+    #[arg(long, value_name = "RIG", allow_hyphen_values = true)]
     pub to: String,
-    /// The wheel's name.
+    /// Which of its wheels.
+    #[arg(long, value_name = "NAME", allow_hyphen_values = true)]
     pub wheel: Option<String>,
-    /// The holder's name.
+    /// Which of its holders.
+    #[arg(long, value_name = "NAME", allow_hyphen_values = true)]
     pub holder: Option<String>,
-    /// The projection in millimetres.
+    /// How far the tool stands out.
+    #[arg(long = "projection", value_name = "LENGTH", value_parser = millimetres_of, allow_hyphen_values = true)]
     pub projection_mm: Option<f64>,
-    /// Which settings.
-    pub which: WhichSettings,
-    /// The bevel that is kept.
+    /// One setting.
+    #[arg(long, value_name = "NAME", allow_hyphen_values = true, conflicts_with = "all")]
+    pub setting: Option<String>,
+    /// All settings that are not there already, as without --setting.
+    #[arg(long)]
+    pub all: bool,
+    /// The bevel that is kept: at the edge or across the facet.
+    #[arg(long, value_name = "WHICH", value_parser = OneOf(&KEPT), default_value = "edge")]
     pub keep: BevelMeant,
     /// How to write it.
+    #[arg(long, default_value = "text")]
     pub format: Format,
 }
 
-/// Which settings are carried.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum WhichSettings {
-    /// One, by name.
-    Named(String),
-    /// All that are not there already.
-    All,
-}
-
-pub(super) fn parse(parser: &mut Parser) -> Result<Command, Usage> {
-    let (mut file, mut to, mut wheel, mut holder, mut projection_mm) = (None, None, None, None, None);
-    let (mut setting, mut all, mut keep, mut format) = (None, false, BevelMeant::AtEdge, Format::Text);
-    while let Some(argument) = parser.next()? {
-        match argument {
-            Arg::Long("to") => to = Some(parser.value()?.string()?),
-            Arg::Long("wheel") => wheel = Some(parser.value()?.string()?),
-            Arg::Long("holder") => holder = Some(parser.value()?.string()?),
-            Arg::Long("projection") => {
-                projection_mm = Some(millimetres_of("projection", &parser.value()?.string()?)?);
-            }
-            Arg::Long("setting") => setting = Some(parser.value()?.string()?),
-            Arg::Long("all") => all = true,
-            Arg::Long("keep") => {
-                let word = parser.value()?.string()?;
-                keep = match word.as_str() {
-                    "edge" => BevelMeant::AtEdge,
-                    "across" => BevelMeant::AcrossFacet,
-                    _ => {
-                        return Err(Usage::new(format!(
-                            "The bevel that is kept is edge or across, not {word}."
-                        )));
-                    }
-                };
-            }
-            Arg::Long("format") => format = format_of(&parser.value()?.string()?)?,
-            Arg::Short('h') | Arg::Long("help") => return Ok(Command::Run(Subcommand::Help)),
-            Arg::Value(value) if file.is_none() => file = Some(PathBuf::from(value)),
-            other => return Err(other.unexpected().into()),
-        }
-    }
-    let missing = |what: &str| Usage::new(format!("{what} Write: bevelbench carry FILE --to RIG --all."));
-    if all && setting.is_some() {
-        return Err(missing("One setting or all of them?"));
-    }
-    Ok(Command::Run(Subcommand::Carry(CarryArgs {
-        file: file.ok_or_else(|| missing("Which bench file?"))?,
-        to: to.ok_or_else(|| missing("To which rig?"))?,
-        wheel,
-        holder,
-        projection_mm,
-        which: setting.map_or(WhichSettings::All, WhichSettings::Named),
-        keep,
-        format,
-    })))
-}
+/// The bevel that is kept, by the word that asks for it.
+const KEPT: [(&str, BevelMeant); 2] = [("edge", BevelMeant::AtEdge), ("across", BevelMeant::AcrossFacet)];
 
 /// What became of one setting.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -264,6 +220,7 @@ impl CarryRecord {
                         ErrorRecord::of(unanswered)
                     }
                     NotCarried::OffTravel { .. } => ErrorRecord::plain("off_travel", &words),
+                    NotCarried::TableTooClose { .. } => ErrorRecord::plain("table_too_close", &words),
                     NotCarried::SamePlace => ErrorRecord::plain("same_place", &words),
                 };
                 Self { error: Some(ErrorRecord { message: words.together(), ..error }), ..bare }
@@ -272,31 +229,30 @@ impl CarryRecord {
     }
 }
 
-impl CarryArgs {
-    pub(super) fn run(&self, out: &mut dyn Write) -> Result<u8, Stopped> {
-        let bench = open_bench(&self.file)?;
+impl Carry {
+    pub(super) fn run(&self, out: &mut dyn Write, stderr: &mut dyn Write) -> Result<u8, Stopped> {
+        let Opened { bench, seal } = self.file.open(stderr)?;
         let to = self.to(&bench)?;
-        let entries: Vec<&SettingEntry> = match &self.which {
-            WhichSettings::Named(name) => vec![setting_named(&bench, name)?],
-            WhichSettings::All => {
-                let there = |entry: &&SettingEntry| {
-                    entry.rig == to.rig && to.wheel.is_none_or(|wheel| entry.wheel == wheel)
-                };
-                bench.settings.iter().filter(|entry| !there(entry)).collect()
-            }
+        let entries: Vec<&SettingEntry> = if let Some(name) = &self.setting {
+            vec![setting_named(&bench, name)?]
+        } else {
+            let there = |entry: &&SettingEntry| {
+                entry.rig == to.rig && to.wheel.is_none_or(|wheel| entry.wheel == wheel)
+            };
+            bench.settings.iter().filter(|entry| !there(entry)).collect()
         };
         let records: Vec<CarryRecord> = carry_all(&bench, entries, to)
             .iter()
             .map(|(entry, result)| CarryRecord::of(&bench, entry, self.keep, result))
             .collect();
         match self.format {
-            Format::Json => {
-                serde_json::to_writer_pretty(&mut *out, &records)
-                    .map_err(|error| Stopped::Output(error.into()))?;
-                writeln!(out).map_err(Stopped::Output)?;
-            }
+            Format::Json => write_records(out, &records, seal)?,
             Format::Text => {
-                let text: Vec<String> = records.iter().map(text_of).collect();
+                let mut text: Vec<String> = records.iter().map(text_of).collect();
+                let standing = standing_lines(records.iter().flat_map(|record| &record.cautions));
+                if !standing.is_empty() {
+                    text.push(standing.join("\n") + "\n");
+                }
                 out.write_all(text.join("\n").as_bytes()).map_err(Stopped::Output)?;
             }
         }
@@ -347,7 +303,7 @@ fn text_of(record: &CarryRecord) -> String {
             let lost: Vec<&str> = record.not_kept.iter().map(|lost| lost.text.as_str()).collect();
             lines.push(format!("  Not kept: {}.", lost.join("; ")));
         }
-        lines.extend(record.cautions.iter().map(|caution| format!("  ! {}", caution.text)));
+        lines.extend(particular_lines(&record.cautions));
     }
     if let Some(error) = &record.error {
         lines.push(format!("  Not carried over: {}", error.message));

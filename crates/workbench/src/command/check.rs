@@ -1,46 +1,32 @@
 //! `check`: every caution of every setting, what has drifted, and what of a rig is beyond a limit. The names of the JSON
 //! are a contract, as in [`super::record`].
 
-use std::{io::Write, path::PathBuf};
+use std::io::Write;
 
 use bevelbench_geometry::side::Caution;
 use bevelbench_notebook::{
     answer::wear::drift,
     saved::{Bench, SettingEntry},
-    words::safety::{Check, FIRST, Verdict, wheel_checks},
+    words::safety::{self, FIRST, Verdict, wheel_checks},
 };
-use lexopt::{Arg, Parser, ValueExt};
 use serde::Serialize;
 
 use super::{
-    ANSWERED, Command, ErrorRecord, Format, Stopped, Subcommand, UNANSWERED, Usage,
-    find::format_of,
-    open_bench,
-    record::{CautionRecord, cautions_of, millimetres},
+    ANSWERED, BenchFile, ErrorRecord, Format, Opened, Stopped, UNANSWERED,
+    record::{CautionRecord, cautions_of, millimetres, particular_lines, standing_lines},
     wear::DriftRecord,
+    write_record,
 };
 
 /// What `check` is asked.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct CheckArgs {
+#[derive(Debug, Clone, PartialEq, Eq, clap::Args)]
+pub struct Check {
     /// The bench file.
-    pub file: PathBuf,
+    #[command(flatten)]
+    pub file: BenchFile,
     /// How to write it.
+    #[arg(long, default_value = "text")]
     pub format: Format,
-}
-
-pub(super) fn parse(parser: &mut Parser) -> Result<Command, Usage> {
-    let (mut file, mut format) = (None, Format::Text);
-    while let Some(argument) = parser.next()? {
-        match argument {
-            Arg::Long("format") => format = format_of(&parser.value()?.string()?)?,
-            Arg::Short('h') | Arg::Long("help") => return Ok(Command::Run(Subcommand::Help)),
-            Arg::Value(value) if file.is_none() => file = Some(PathBuf::from(value)),
-            other => return Err(other.unexpected().into()),
-        }
-    }
-    let file = file.ok_or_else(|| Usage::new("Which bench file? Write: bevelbench check FILE."))?;
-    Ok(Command::Run(Subcommand::Check(CheckArgs { file, format })))
 }
 
 /// All that `check --format json` says.
@@ -87,7 +73,7 @@ struct CheckRecord {
 }
 
 impl CheckRecord {
-    fn of(check: Check) -> Self {
+    fn of(check: safety::Check) -> Self {
         Self {
             code: check.code,
             name: check.name,
@@ -157,16 +143,12 @@ impl Report {
     }
 }
 
-impl CheckArgs {
-    pub(super) fn run(&self, out: &mut dyn Write) -> Result<u8, Stopped> {
-        let bench = open_bench(&self.file)?;
+impl Check {
+    pub(super) fn run(&self, out: &mut dyn Write, stderr: &mut dyn Write) -> Result<u8, Stopped> {
+        let Opened { bench, seal } = self.file.open(stderr)?;
         let report = Report::of(&bench);
         match self.format {
-            Format::Json => {
-                serde_json::to_writer_pretty(&mut *out, &report)
-                    .map_err(|error| Stopped::Output(error.into()))?;
-                writeln!(out).map_err(Stopped::Output)?;
-            }
+            Format::Json => write_record(out, &report, seal)?,
             Format::Text => out.write_all(text_of(&report).as_bytes()).map_err(Stopped::Output)?,
         }
         Ok(if report.nothing_stands_out() { ANSWERED } else { UNANSWERED })
@@ -188,7 +170,12 @@ fn text_of(report: &Report) -> String {
         if let Some(drift) = setting.drift.as_ref().filter(|_| setting.drifted) {
             lines.push(format!("  Drifted: {}", drift.text));
         }
-        lines.extend(setting.cautions.iter().map(|caution| format!("  ! {}", caution.text)));
+        lines.extend(particular_lines(&setting.cautions));
+        lines.push(String::new());
+    }
+    let standing = standing_lines(report.settings.iter().flat_map(|setting| &setting.cautions));
+    if !standing.is_empty() {
+        lines.extend(standing);
         lines.push(String::new());
     }
     for wheel in &report.wheels {

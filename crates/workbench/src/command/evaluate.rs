@@ -1,6 +1,6 @@
 //! `evaluate`: every setting of a bench file with its answer, as text or as JSON.
 
-use std::{io::Write, path::Path};
+use std::io::Write;
 
 use bevelbench_notebook::{
     quantity::{LengthUnit, format_angle, format_length},
@@ -8,42 +8,59 @@ use bevelbench_notebook::{
 };
 
 use super::{
-    ANSWERED, Format, Stopped, UNANSWERED, open_bench,
-    record::{Answers, Record, millimetres},
+    ANSWERED, BenchFile, Format, Opened, Stopped, UNANSWERED,
+    record::{Answers, Record, millimetres, particular_lines, standing_lines},
     swept_record::SweptRecord,
+    write_records,
 };
 
-/// Answers the settings of a file, or those of a name.
-pub(super) fn evaluate(
-    path: &Path,
-    name: Option<&str>,
-    format: Format,
-    out: &mut dyn Write,
-) -> Result<u8, Stopped> {
-    let bench = open_bench(path)?;
-    let asked: Vec<&SettingEntry> =
-        bench.settings.iter().filter(|entry| name.is_none_or(|name| entry.name == name)).collect();
-    if let Some(name) = name
-        && asked.is_empty()
-    {
-        let at_hand = bench.settings.iter().map(|entry| entry.name.clone()).collect();
-        return Err(Stopped::NoSuch { what: "setting", name: name.to_owned(), at_hand });
-    }
-    let records: Vec<Record> = asked.into_iter().map(|entry| Record::of(&bench, entry)).collect();
-    match format {
-        Format::Json => {
-            serde_json::to_writer_pretty(&mut *out, &records)
-                .map_err(|error| Stopped::Output(error.into()))?;
-            writeln!(out).map_err(Stopped::Output)?;
+/// What `evaluate` is asked.
+#[derive(Debug, Clone, PartialEq, Eq, clap::Args)]
+pub struct Evaluate {
+    /// The bench file.
+    #[command(flatten)]
+    pub file: BenchFile,
+    /// Only settings of this name.
+    #[arg(long, value_name = "NAME", allow_hyphen_values = true)]
+    pub setting: Option<String>,
+    /// How to write the answers.
+    #[arg(long, default_value = "text")]
+    pub format: Format,
+}
+
+impl Evaluate {
+    /// Answers the settings of a file, or those of a name.
+    pub(super) fn run(&self, out: &mut dyn Write, stderr: &mut dyn Write) -> Result<u8, Stopped> {
+        let Opened { bench, seal } = self.file.open(stderr)?;
+        let name = self.setting.as_deref();
+        let asked: Vec<&SettingEntry> =
+            bench.settings.iter().filter(|entry| name.is_none_or(|name| entry.name == name)).collect();
+        if let Some(name) = name
+            && asked.is_empty()
+        {
+            let at_hand = bench.settings.iter().map(|entry| entry.name.clone()).collect();
+            return Err(Stopped::NoSuch { what: "setting", name: name.to_owned(), at_hand });
         }
-        Format::Text => {
-            for (index, record) in records.iter().enumerate() {
-                let gap = if index == 0 { "" } else { "\n" };
-                write!(out, "{gap}{}", text_of(record)).map_err(Stopped::Output)?;
+        let records: Vec<Record> = asked.into_iter().map(|entry| Record::of(&bench, entry)).collect();
+        match self.format {
+            Format::Json => write_records(out, &records, seal)?,
+            Format::Text if records.is_empty() => {
+                writeln!(out, "This bench has no settings.").map_err(Stopped::Output)?;
+            }
+            Format::Text => {
+                for (index, record) in records.iter().enumerate() {
+                    let gap = if index == 0 { "" } else { "\n" };
+                    write!(out, "{gap}{}", text_of(record)).map_err(Stopped::Output)?;
+                }
+                let answered = records.iter().filter_map(|record| record.answers.as_ref());
+                let standing = standing_lines(answered.flat_map(|answers| &answers.cautions));
+                if !standing.is_empty() {
+                    writeln!(out, "\n{}", standing.join("\n")).map_err(Stopped::Output)?;
+                }
             }
         }
+        Ok(if records.iter().all(|record| record.error.is_none()) { ANSWERED } else { UNANSWERED })
     }
-    Ok(if records.iter().all(|record| record.error.is_none()) { ANSWERED } else { UNANSWERED })
 }
 
 /// A setting for people.
@@ -62,7 +79,7 @@ fn text_of(record: &Record) -> String {
         let swept = record.swept.as_ref().map(swept_rows).unwrap_or_default();
         let rows = rows(answers).into_iter().chain(swept);
         lines.extend(rows.map(|(name, value)| format!("  {name:<26}{value}")));
-        lines.extend(answers.cautions.iter().map(|caution| format!("  ! {}", caution.text)));
+        lines.extend(particular_lines(&answers.cautions));
     }
     if let Some(swept) = &record.swept {
         lines.push(format!("  i {}", swept.edge_note));

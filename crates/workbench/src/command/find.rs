@@ -1,7 +1,7 @@
 //! `find`: what to set for a bevel and a wing, every answer. The names of the JSON are a contract, as in
 //! [`super::record`].
 
-use std::{collections::BTreeMap, io::Write, path::PathBuf};
+use std::{collections::BTreeMap, io::Write};
 
 use bevelbench_geometry::{
     math::{Angle, Quantity},
@@ -13,48 +13,67 @@ use bevelbench_notebook::{
         bench::Unanswered,
         finding::{BevelQuery, Found, NotFindable, Offer, WingWanted},
     },
-    quantity::{LengthUnit, format_angle, parse_angle, parse_length},
+    quantity::format_angle,
     saved::{Bench, SettingEntry},
     words::{near_words, not_findable_words, short_words, value_text},
 };
-use lexopt::{Arg, Parser, ValueExt};
 use serde::Serialize;
 
 use super::{
-    ANSWERED, Command, ErrorRecord, Format, Stopped, Subcommand, UNANSWERED, Usage, open_bench,
-    record::millimetres, setting_named,
+    ANSWERED, BenchFile, ErrorRecord, Format, Opened, Stopped, UNANSWERED,
+    quantities::{OneOf, degrees_of, millimetres_of},
+    record::millimetres,
+    setting_named, write_record,
 };
 
 /// What `find` is asked.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, clap::Args)]
 pub struct Find {
     /// The bench file.
-    pub file: PathBuf,
-    /// The setting's name.
+    #[command(flatten)]
+    pub file: BenchFile,
+    /// Of which setting.
+    #[arg(long, value_name = "NAME", allow_hyphen_values = true)]
     pub setting: String,
-    /// The bevel in degrees; without one, that of the setting to be matched.
+    /// The bevel at the edge; without one, that of the setting to be matched.
+    #[arg(
+        long = "bevel",
+        value_name = "ANGLE",
+        value_parser = degrees_of,
+        required_unless_present = "same_as",
+        allow_hyphen_values = true
+    )]
     pub bevel_deg: Option<f64>,
-    /// Whether the bevel is meant across the facet.
+    /// The bevel is meant as a protractor reads it, across the facet.
+    #[arg(long)]
     pub across_facet: bool,
     /// What is wanted at the wing.
-    pub wing: Option<Wing>,
-    /// What may move; nobody having said, what usually may.
+    #[command(flatten)]
+    pub wing: AtWing,
+    /// What may move; the rest stays as it is. Without it, what usually may.
+    #[arg(long, value_name = "LIST", value_delimiter = ',', value_parser = OneOf(&MOVABLES))]
     pub free: Option<Vec<Quantity>>,
-    /// Whether rests and stop blocks are the only places.
+    /// Strut at its rests and projection at its stop blocks only.
+    #[arg(long)]
     pub at_stops: bool,
     /// How to write the answers.
+    #[arg(long, default_value = "text")]
     pub format: Format,
 }
 
-/// What is wanted at the wing.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Wing {
-    /// A wing sweep in millimetres.
-    Sweep(f64),
-    /// A bevel to the axis at the wing top, in degrees.
-    Bevel(f64),
-    /// The grind of another setting, by name.
-    SameAs(String),
+/// What is wanted at the wing: one of these, or nothing.
+#[derive(Debug, Clone, PartialEq, Default, clap::Args)]
+#[group(multiple = false)]
+pub struct AtWing {
+    /// How far the wings are to be swept back.
+    #[arg(long = "wing-sweep", value_name = "LENGTH", value_parser = millimetres_of, allow_hyphen_values = true)]
+    pub wing_sweep_mm: Option<f64>,
+    /// The bevel to the axis at the wing top.
+    #[arg(long = "wing-bevel", value_name = "ANGLE", value_parser = degrees_of, allow_hyphen_values = true)]
+    pub wing_bevel_deg: Option<f64>,
+    /// The same grind as that setting, its bevel too.
+    #[arg(long, value_name = "NAME", allow_hyphen_values = true)]
+    pub same_as: Option<String>,
 }
 
 /// What may be free, by the word that asks for it.
@@ -79,75 +98,6 @@ const fn key(what: Quantity) -> &'static str {
         Quantity::WheelDiameter => "wheel_diameter_mm",
         _ => "roll_centre_mm",
     }
-}
-
-pub(super) fn degrees_of(option: &str, text: &str) -> Result<f64, Usage> {
-    parse_angle(text).map_err(|error| Usage::new(format!("--{option} {text}: {error}")))
-}
-
-pub(super) fn millimetres_of(option: &str, text: &str) -> Result<f64, Usage> {
-    parse_length(text, LengthUnit::Millimetre)
-        .map_err(|error| Usage::new(format!("--{option} {text}: {error}")))
-}
-
-pub(super) fn format_of(word: &str) -> Result<Format, Usage> {
-    match word {
-        "text" => Ok(Format::Text),
-        "json" => Ok(Format::Json),
-        _ => Err(Usage::new(format!("The format is text or json, not {word}."))),
-    }
-}
-
-fn movables_of(list: &str) -> Result<Vec<Quantity>, Usage> {
-    list.split(',')
-        .map(|word| {
-            let known = MOVABLES.iter().find(|(name, _)| *name == word.trim());
-            known.map(|(_, what)| *what).ok_or_else(|| {
-                let names: Vec<&str> = MOVABLES.iter().map(|(name, _)| *name).collect();
-                Usage::new(format!("{word} is nothing that can be free. There are: {}.", names.join(", ")))
-            })
-        })
-        .collect()
-}
-
-pub(super) fn parse(parser: &mut Parser) -> Result<Command, Usage> {
-    let (mut file, mut setting, mut bevel_deg, mut wing, mut free) = (None, None, None, None, None);
-    let (mut across_facet, mut at_stops, mut format) = (false, false, Format::Text);
-    while let Some(argument) = parser.next()? {
-        match argument {
-            Arg::Long("setting") => setting = Some(parser.value()?.string()?),
-            Arg::Long("bevel") => bevel_deg = Some(degrees_of("bevel", &parser.value()?.string()?)?),
-            Arg::Long("across-facet") => across_facet = true,
-            Arg::Long("wing-sweep") => {
-                wing = Some(Wing::Sweep(millimetres_of("wing-sweep", &parser.value()?.string()?)?));
-            }
-            Arg::Long("wing-bevel") => {
-                wing = Some(Wing::Bevel(degrees_of("wing-bevel", &parser.value()?.string()?)?));
-            }
-            Arg::Long("same-as") => wing = Some(Wing::SameAs(parser.value()?.string()?)),
-            Arg::Long("free") => free = Some(movables_of(&parser.value()?.string()?)?),
-            Arg::Long("at-stops") => at_stops = true,
-            Arg::Long("format") => format = format_of(&parser.value()?.string()?)?,
-            Arg::Short('h') | Arg::Long("help") => return Ok(Command::Run(Subcommand::Help)),
-            Arg::Value(value) if file.is_none() => file = Some(PathBuf::from(value)),
-            other => return Err(other.unexpected().into()),
-        }
-    }
-    let missing =
-        |what: &str| Usage::new(format!("{what} Write: bevelbench find FILE --setting NAME --bevel 45deg."));
-    if bevel_deg.is_none() && !matches!(wing, Some(Wing::SameAs(_))) {
-        return Err(missing("Which bevel?"));
-    }
-    Ok(Command::Run(Subcommand::Find(Find {
-        file: file.ok_or_else(|| missing("Which bench file?"))?,
-        setting: setting.ok_or_else(|| missing("Which setting?"))?,
-        bevel_deg,
-        across_facet,
-        wing,
-        free,
-        at_stops,
-        format,
-    })))
 }
 
 /// All that `find --format json` says.
@@ -249,12 +199,14 @@ impl Find {
         let angle = Angle::from_degrees(self.bevel_deg.unwrap_or(45.0));
         let target = if self.across_facet { Target::AcrossFacet(angle) } else { Target::AtEdge(angle) };
         let wing = match &self.wing {
-            None => None,
-            Some(Wing::Sweep(mm)) => Some(WingWanted::Sweep { mm: *mm }),
-            Some(Wing::Bevel(degrees)) => {
+            AtWing { wing_sweep_mm: Some(mm), .. } => Some(WingWanted::Sweep { mm: *mm }),
+            AtWing { wing_bevel_deg: Some(degrees), .. } => {
                 Some(WingWanted::BevelAtTop { bevel: Angle::from_degrees(*degrees) })
             }
-            Some(Wing::SameAs(name)) => Some(WingWanted::SameAs { entry: setting_named(bench, name)? }),
+            AtWing { same_as: Some(name), .. } => {
+                Some(WingWanted::SameAs { entry: setting_named(bench, name)? })
+            }
+            AtWing { .. } => None,
         };
         Ok(BevelQuery::of(bench, entry, target, wing).and_then(|query| {
             let free = self.free.clone().unwrap_or_else(|| query.usually_free());
@@ -263,8 +215,8 @@ impl Find {
         }))
     }
 
-    pub(super) fn run(&self, out: &mut dyn Write) -> Result<u8, Stopped> {
-        let bench = open_bench(&self.file)?;
+    pub(super) fn run(&self, out: &mut dyn Write, stderr: &mut dyn Write) -> Result<u8, Stopped> {
+        let Opened { bench, seal } = self.file.open(stderr)?;
         let entry = setting_named(&bench, &self.setting)?;
         let mut record = FindRecord {
             setting: entry.name.clone(),
@@ -307,11 +259,7 @@ impl Find {
             }
         }
         match self.format {
-            Format::Json => {
-                serde_json::to_writer_pretty(&mut *out, &record)
-                    .map_err(|error| Stopped::Output(error.into()))?;
-                writeln!(out).map_err(Stopped::Output)?;
-            }
+            Format::Json => write_record(out, &record, seal)?,
             Format::Text => out.write_all(text.as_bytes()).map_err(Stopped::Output)?,
         }
         let met = record.answers.iter().chain(&record.family).any(|answer| answer.refused.is_none());

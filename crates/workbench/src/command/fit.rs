@@ -1,6 +1,6 @@
 //! `fit`: a rig's hidden dimensions from trial grinds. The names of the JSON are a contract.
 
-use std::{io::Write, path::PathBuf};
+use std::io::Write;
 
 use bevelbench_geometry::{
     math::{Angle, Quantity},
@@ -8,88 +8,76 @@ use bevelbench_geometry::{
     solve::{FitRefusal, Trial, fit_rig},
 };
 use bevelbench_notebook::{quantity::format_angle, words::fit_refusal_words};
-use lexopt::{Arg, Parser, ValueExt};
 use serde::Serialize;
 
 use super::{
-    ANSWERED, Command, ErrorRecord, Format, Stopped, Subcommand, UNANSWERED, Usage,
-    find::{degrees_of, format_of},
-    open_bench,
+    ANSWERED, BenchFile, ErrorRecord, Format, Opened, Stopped, UNANSWERED,
+    quantities::{OneOf, degrees_of},
     record::millimetres,
-    setting_named,
+    setting_named, write_record,
 };
 
 /// What `fit` is asked.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, clap::Args)]
 pub struct Fit {
     /// The bench file.
-    pub file: PathBuf,
-    /// Names of settings with the bevel that was measured on what each ground, in degrees.
+    #[command(flatten)]
+    pub file: BenchFile,
+    /// A setting and the bevel measured across what it ground; once for each.
+    #[arg(
+        long = "trial",
+        value_name = "NAME=ANGLE",
+        value_parser = trial,
+        required = true,
+        allow_hyphen_values = true
+    )]
     pub trials: Vec<(String, f64)>,
-    /// Whether the bevels were measured at the edge rather than across the facet.
+    /// The bevels are those at the edge rather than across the facet.
+    #[arg(long)]
     pub at_edge: bool,
-    /// How far a measured bevel may be off, in degrees.
+    /// How far a measured bevel may be off.
+    #[arg(long = "plus-minus", value_name = "ANGLE", value_parser = degrees_of, default_value = "0.5deg")]
     pub half_width_deg: f64,
     /// The dimensions to fit.
+    #[arg(
+        long = "fit",
+        value_name = "LIST",
+        value_delimiter = ',',
+        value_parser = OneOf(&HIDDEN_WORDS),
+        default_value = "arm-zero-x,arm-zero-z"
+    )]
     pub hidden: Vec<Quantity>,
     /// How to write it.
+    #[arg(long, default_value = "text")]
     pub format: Format,
 }
 
-const HIDDEN: [(&str, &str, Quantity); 5] = [
-    ("arm-zero-x", "arm_zero_x_mm", Quantity::ArmZeroX),
-    ("arm-zero-z", "arm_zero_z_mm", Quantity::ArmZeroZ),
-    ("hinge-setback", "hinge_setback_mm", Quantity::HingeSetback),
-    ("hinge-drop", "hinge_drop_mm", Quantity::HingeDrop),
-    ("strut-length", "strut_length_mm", Quantity::StrutLength),
+/// What can be fitted, by the word that asks for it.
+const HIDDEN_WORDS: [(&str, Quantity); 5] = [
+    ("arm-zero-x", Quantity::ArmZeroX),
+    ("arm-zero-z", Quantity::ArmZeroZ),
+    ("hinge-setback", Quantity::HingeSetback),
+    ("hinge-drop", Quantity::HingeDrop),
+    ("strut-length", Quantity::StrutLength),
 ];
 
-fn key(hidden: Quantity) -> &'static str {
-    HIDDEN.iter().find(|(_, _, known)| *known == hidden).map_or("", |(_, key, _)| key)
+/// Its name in JSON, with the unit.
+const fn key(hidden: Quantity) -> &'static str {
+    match hidden {
+        Quantity::ArmZeroX => "arm_zero_x_mm",
+        Quantity::ArmZeroZ => "arm_zero_z_mm",
+        Quantity::HingeSetback => "hinge_setback_mm",
+        Quantity::HingeDrop => "hinge_drop_mm",
+        Quantity::StrutLength => "strut_length_mm",
+        _ => "",
+    }
 }
 
-pub(super) fn parse(parser: &mut Parser) -> Result<Command, Usage> {
-    let (mut file, mut trials, mut hidden) = (None, Vec::new(), vec![Quantity::ArmZeroX, Quantity::ArmZeroZ]);
-    let (mut at_edge, mut half_width_deg, mut format) = (false, 0.5, Format::Text);
-    while let Some(argument) = parser.next()? {
-        match argument {
-            Arg::Long("trial") => {
-                let word = parser.value()?.string()?;
-                let (name, bevel) = word.rsplit_once('=').ok_or_else(|| {
-                    Usage::new(format!(
-                        "A trial is NAME=BEVEL, as in --trial \"Long grind=45.5deg\", not {word}."
-                    ))
-                })?;
-                trials.push((name.to_owned(), degrees_of("trial", bevel)?));
-            }
-            Arg::Long("at-edge") => at_edge = true,
-            Arg::Long("plus-minus") => half_width_deg = degrees_of("plus-minus", &parser.value()?.string()?)?,
-            Arg::Long("fit") => {
-                let list = parser.value()?.string()?;
-                hidden = list
-                    .split(',')
-                    .map(|word| {
-                        let known = HIDDEN.iter().find(|(name, ..)| *name == word.trim());
-                        known.map(|(.., hidden)| *hidden).ok_or_else(|| {
-                            let names: Vec<&str> = HIDDEN.iter().map(|(name, ..)| *name).collect();
-                            Usage::new(format!("{word} cannot be fitted. There are: {}.", names.join(", ")))
-                        })
-                    })
-                    .collect::<Result<_, _>>()?;
-            }
-            Arg::Long("format") => format = format_of(&parser.value()?.string()?)?,
-            Arg::Short('h') | Arg::Long("help") => return Ok(Command::Run(Subcommand::Help)),
-            Arg::Value(value) if file.is_none() => file = Some(PathBuf::from(value)),
-            other => return Err(other.unexpected().into()),
-        }
-    }
-    let missing =
-        |what: &str| Usage::new(format!("{what} Write: bevelbench fit FILE --trial NAME=45.5deg ..."));
-    let file = file.ok_or_else(|| missing("Which bench file?"))?;
-    if trials.is_empty() {
-        return Err(missing("Which trials?"));
-    }
-    Ok(Command::Run(Subcommand::Fit(Fit { file, trials, at_edge, half_width_deg, hidden, format })))
+/// A setting's name and a bevel: `Long grind=45.5deg`.
+fn trial(text: &str) -> Result<(String, f64), String> {
+    let (name, bevel) =
+        text.rsplit_once('=').ok_or("A trial is NAME=ANGLE, as in --trial \"Long grind=45.5deg\".")?;
+    Ok((name.to_owned(), degrees_of(bevel)?))
 }
 
 /// What `fit --format json` says.
@@ -123,8 +111,8 @@ struct ResidualRecord {
 }
 
 impl Fit {
-    pub(super) fn run(&self, out: &mut dyn Write) -> Result<u8, Stopped> {
-        let bench = open_bench(&self.file)?;
+    pub(super) fn run(&self, out: &mut dyn Write, stderr: &mut dyn Write) -> Result<u8, Stopped> {
+        let Opened { bench, seal } = self.file.open(stderr)?;
         let mut record = FitRecord::default();
         let mut trials = Vec::with_capacity(self.trials.len());
         for (name, bevel_deg) in &self.trials {
@@ -139,8 +127,9 @@ impl Fit {
                 Err(why) => record.error = Some(ErrorRecord::of(&why)),
             }
         }
+        let noun = if trials.len() == 1 { "trial" } else { "trials" };
         let mut lines =
-            vec![format!("{} trials, each to ±{}", trials.len(), format_angle(self.half_width_deg, 2))];
+            vec![format!("{} {noun}, each to ±{}", trials.len(), format_angle(self.half_width_deg, 2))];
         if record.error.is_none() {
             match fit_rig(&trials, &self.hidden) {
                 Ok(fit) => {
@@ -183,11 +172,7 @@ impl Fit {
         lines.extend(record.error.iter().map(|error| format!("  No answer: {}", error.message)));
         lines.push(String::new());
         match self.format {
-            Format::Json => {
-                serde_json::to_writer_pretty(&mut *out, &record)
-                    .map_err(|error| Stopped::Output(error.into()))?;
-                writeln!(out).map_err(Stopped::Output)?;
-            }
+            Format::Json => write_record(out, &record, seal)?,
             Format::Text => out.write_all(lines.join("\n").as_bytes()).map_err(Stopped::Output)?,
         }
         Ok(if record.error.is_none() { ANSWERED } else { UNANSWERED })

@@ -1,6 +1,6 @@
 //! `ink`: where ink goes on a facet, or what it says where it was rubbed. The names of the JSON are a contract.
 
-use std::{io::Write, path::PathBuf};
+use std::io::Write;
 
 use bevelbench_geometry::{
     facet::{InkRemedy, InkSeen, InkVerdict, Pattern, ink::FILM_ASSUMED_MM},
@@ -13,37 +13,64 @@ use bevelbench_notebook::{
     quantity::{LengthUnit, format_length},
     words::{Words, ink_reading_words, ink_words},
 };
-use lexopt::{Arg, Parser, ValueExt};
 use serde::Serialize;
 
 use super::{
-    ANSWERED, Command, ErrorRecord, Format, Stopped, Subcommand, UNANSWERED, Usage,
-    find::{degrees_of, format_of, millimetres_of},
-    open_bench,
+    ANSWERED, BenchFile, ErrorRecord, Format, Opened, Stopped, UNANSWERED,
+    quantities::{OneOf, degrees_of, millimetres_of},
     record::millimetres,
-    setting_named,
+    setting_named, write_record,
 };
 
 /// What `ink` is asked.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, clap::Args)]
 pub struct Ink {
     /// The bench file.
-    pub file: PathBuf,
-    /// The setting's name.
+    #[command(flatten)]
+    pub file: BenchFile,
+    /// Which setting.
+    #[arg(long, value_name = "NAME", allow_hyphen_values = true)]
     pub setting: String,
-    /// Thickness of the film in millimetres; without one the assumed one.
+    /// Thickness of the film; assumed without it.
+    #[arg(long = "film", value_name = "LENGTH", value_parser = millimetres_of, allow_hyphen_values = true)]
     pub film_mm: Option<f64>,
-    /// Bevel at the edge of the facet as it is, in degrees; the tool's own without one.
+    /// Bevel at the edge of the facet as it is; the tool's own without it.
+    #[arg(long = "facet-bevel", value_name = "ANGLE", value_parser = degrees_of, allow_hyphen_values = true)]
     pub facet_bevel_deg: Option<f64>,
-    /// Width of the facet as it is, in millimetres; the tool's own without one.
+    /// Width of the facet as it is; the tool's own without it.
+    #[arg(long = "facet-width", value_name = "LENGTH", value_parser = millimetres_of, allow_hyphen_values = true)]
     pub facet_width_mm: Option<f64>,
-    /// Radius of its hollow in millimetres; flat without one.
+    /// Radius of its hollow; flat without it.
+    #[arg(
+        long = "hollow-radius",
+        value_name = "LENGTH",
+        value_parser = millimetres_of,
+        allow_hyphen_values = true
+    )]
     pub hollow_radius_mm: Option<f64>,
-    /// Where ink was seen to be rubbed, and how wide in millimetres.
-    pub seen: Option<(Pattern, f64)>,
-    /// How far off the ink must tell, in degrees.
+    /// The other way round: what to move when ink was seen to go there.
+    #[arg(long, value_name = "WHERE", value_parser = OneOf(&PATTERNS))]
+    pub seen: Option<Pattern>,
+    /// How wide it went.
+    #[arg(
+        long = "rubbed",
+        value_name = "LENGTH",
+        value_parser = millimetres_of,
+        required_if_eq_any([("seen", "edge"), ("seen", "heel"), ("seen", "both-ends"), ("seen", "middle")]),
+        allow_hyphen_values = true
+    )]
+    pub rubbed_mm: Option<f64>,
+    /// How far off the ink must tell.
+    #[arg(
+        long = "tell",
+        value_name = "ANGLE",
+        value_parser = degrees_of,
+        default_value = "0.5deg",
+        allow_hyphen_values = true
+    )]
     pub tell_deg: f64,
     /// How to write it.
+    #[arg(long, default_value = "text")]
     pub format: Format,
 }
 
@@ -57,61 +84,6 @@ const PATTERNS: [(&str, Pattern); 5] = [
 
 fn pattern_name(pattern: Pattern) -> &'static str {
     PATTERNS.iter().find(|(_, known)| *known == pattern).map_or("whole", |(name, _)| name)
-}
-
-pub(super) fn parse(parser: &mut Parser) -> Result<Command, Usage> {
-    let (mut file, mut setting, mut seen, mut rubbed) = (None, None, None, None);
-    let (mut film_mm, mut facet_bevel_deg, mut facet_width_mm, mut hollow_radius_mm) =
-        (None, None, None, None);
-    let (mut tell_deg, mut format) = (0.5, Format::Text);
-    while let Some(argument) = parser.next()? {
-        match argument {
-            Arg::Long("setting") => setting = Some(parser.value()?.string()?),
-            Arg::Long("film") => film_mm = Some(millimetres_of("film", &parser.value()?.string()?)?),
-            Arg::Long("facet-bevel") => {
-                facet_bevel_deg = Some(degrees_of("facet-bevel", &parser.value()?.string()?)?);
-            }
-            Arg::Long("facet-width") => {
-                facet_width_mm = Some(millimetres_of("facet-width", &parser.value()?.string()?)?);
-            }
-            Arg::Long("hollow-radius") => {
-                hollow_radius_mm = Some(millimetres_of("hollow-radius", &parser.value()?.string()?)?);
-            }
-            Arg::Long("seen") => {
-                let word = parser.value()?.string()?;
-                let known = PATTERNS.iter().find(|(name, _)| *name == word).map(|(_, pattern)| *pattern);
-                seen = Some(known.ok_or_else(|| {
-                    Usage::new(format!(
-                        "Ink is seen at the edge, heel, both-ends, middle or whole, not {word}."
-                    ))
-                })?);
-            }
-            Arg::Long("rubbed") => rubbed = Some(millimetres_of("rubbed", &parser.value()?.string()?)?),
-            Arg::Long("tell") => tell_deg = degrees_of("tell", &parser.value()?.string()?)?,
-            Arg::Long("format") => format = format_of(&parser.value()?.string()?)?,
-            Arg::Short('h') | Arg::Long("help") => return Ok(Command::Run(Subcommand::Help)),
-            Arg::Value(value) if file.is_none() => file = Some(PathBuf::from(value)),
-            other => return Err(other.unexpected().into()),
-        }
-    }
-    let missing = |what: &str| Usage::new(format!("{what} Write: bevelbench ink FILE --setting NAME."));
-    let seen = match (seen, rubbed) {
-        (Some(Pattern::Whole), _) => Some((Pattern::Whole, 0.0)),
-        (Some(pattern), Some(rubbed)) => Some((pattern, rubbed)),
-        (Some(_), None) => return Err(missing("How wide was it rubbed? Add --rubbed 2mm.")),
-        (None, _) => None,
-    };
-    Ok(Command::Run(Subcommand::Ink(Ink {
-        file: file.ok_or_else(|| missing("Which bench file?"))?,
-        setting: setting.ok_or_else(|| missing("Which setting?"))?,
-        film_mm,
-        facet_bevel_deg,
-        facet_width_mm,
-        hollow_radius_mm,
-        seen,
-        tell_deg,
-        format,
-    })))
 }
 
 /// What `ink --format json` says.
@@ -151,8 +123,8 @@ struct InkRecord {
 }
 
 impl Ink {
-    pub(super) fn run(&self, out: &mut dyn Write) -> Result<u8, Stopped> {
-        let bench = open_bench(&self.file)?;
+    pub(super) fn run(&self, out: &mut dyn Write, stderr: &mut dyn Write) -> Result<u8, Stopped> {
+        let Opened { bench, seal } = self.file.open(stderr)?;
         let entry = setting_named(&bench, &self.setting)?;
         let mut record = InkRecord {
             setting: entry.name.clone(),
@@ -163,15 +135,13 @@ impl Ink {
         let done =
             bench.answer(entry).map_err(|why| ErrorRecord::of(&why)).and_then(|(job, _)| match self.seen {
                 None => self.forwards(&job, &mut record),
-                Some(seen) => self.backwards(&job, seen, &mut record),
+                // Ink that is gone everywhere has no width that tells.
+                Some(Pattern::Whole) => self.backwards(&job, (Pattern::Whole, 0.0), &mut record),
+                Some(seen) => self.backwards(&job, (seen, self.rubbed_mm.unwrap_or(0.0)), &mut record),
             });
         record.error = done.err();
         match self.format {
-            Format::Json => {
-                serde_json::to_writer_pretty(&mut *out, &record)
-                    .map_err(|error| Stopped::Output(error.into()))?;
-                writeln!(out).map_err(Stopped::Output)?;
-            }
+            Format::Json => write_record(out, &record, seal)?,
             Format::Text => out.write_all(text_of(&record).as_bytes()).map_err(Stopped::Output)?,
         }
         let untold = record.error.is_some() || record.verdict == Some("cannot_tell");

@@ -1,6 +1,6 @@
 //! `match`: what a tool is ground to, from what was measured. The names of the JSON are a contract.
 
-use std::{io::Write, path::PathBuf};
+use std::io::Write;
 
 use bevelbench_notebook::{
     answer::{
@@ -9,24 +9,47 @@ use bevelbench_notebook::{
     },
     words::{at_odds_words, bevel_method_name, matched_words, unmatched_words, wheel_fit_words},
 };
-use lexopt::{Arg, Parser, ValueExt};
 use serde::Serialize;
 
 use super::{
-    ANSWERED, Command, ErrorRecord, Format, Stopped, Subcommand, UNANSWERED, Usage,
-    find::{degrees_of, format_of, millimetres_of},
-    open_bench,
+    ANSWERED, BenchFile, ErrorRecord, Format, Opened, Stopped, UNANSWERED,
+    quantities::{degrees_of, millimetres_of},
     record::millimetres,
+    write_record,
 };
 
-/// What `match` is asked.
-#[derive(Debug, Clone, PartialEq)]
+/// What `match` is asked. A reading may carry its own ±: 6mm+-0.1mm.
+#[derive(Debug, Clone, PartialEq, clap::Args)]
 pub struct Match {
     /// The bench file, for its wheels.
-    pub file: PathBuf,
-    /// What was measured.
-    pub measures: Measures,
+    #[command(flatten)]
+    pub file: BenchFile,
+    /// Width of the facet, edge to heel.
+    #[arg(long, value_name = "LENGTH", value_parser = length(FACET_OFF_MM), allow_hyphen_values = true)]
+    pub facet: Option<Measured>,
+    /// Steel under the edge, square to the tool.
+    #[arg(long, value_name = "LENGTH", value_parser = length(UNDER_OFF_MM), allow_hyphen_values = true)]
+    pub under: Option<Measured>,
+    /// What a protractor reads across the facet.
+    #[arg(long, value_name = "ANGLE", value_parser = angle(PROTRACTOR_OFF_DEG), allow_hyphen_values = true)]
+    pub protractor: Option<Measured>,
+    /// A template laid on the facet.
+    #[arg(long, value_name = "ANGLE", value_parser = angle(TEMPLATE_OFF_DEG), allow_hyphen_values = true)]
+    pub template: Option<Measured>,
+    /// The light under the template, at the heel or with --open-at-edge.
+    #[arg(long, value_name = "LENGTH", value_parser = length(DAYLIGHT_OFF_MM), allow_hyphen_values = true)]
+    pub daylight: Option<Measured>,
+    /// The light under the template is at the edge.
+    #[arg(long)]
+    pub open_at_edge: bool,
+    /// Depth of the hollow.
+    #[arg(long, value_name = "LENGTH", value_parser = length(HOLLOW_OFF_MM), allow_hyphen_values = true)]
+    pub hollow: Option<Measured>,
+    /// Radius of the wheel that ground it.
+    #[arg(long, value_name = "LENGTH", value_parser = length(RADIUS_OFF_MM), allow_hyphen_values = true)]
+    pub wheel_radius: Option<Measured>,
     /// How to write it.
+    #[arg(long, default_value = "text")]
     pub format: Format,
 }
 
@@ -41,61 +64,23 @@ const HOLLOW_OFF_MM: f64 = 0.02;
 const RADIUS_OFF_MM: f64 = 1.0;
 
 /// A reading written as `6mm` or `6mm+-0.1mm`.
-fn reading(
-    option: &str,
-    text: &str,
-    usual: f64,
-    read: fn(&str, &str) -> Result<f64, Usage>,
-) -> Result<Measured, Usage> {
+fn reading(text: &str, usual: f64, read: fn(&str) -> Result<f64, String>) -> Result<Measured, String> {
     let parts = text.split_once("+-").or_else(|| text.split_once('±'));
     let (value, uncertainty) = match parts {
-        Some((value, uncertainty)) => (read(option, value)?, read(option, uncertainty)?.abs()),
-        None => (read(option, text)?, usual),
+        Some((value, uncertainty)) => (read(value)?, read(uncertainty)?.abs()),
+        None => (read(text)?, usual),
     };
     Ok(Measured { value, uncertainty })
 }
 
-pub(super) fn parse(parser: &mut Parser) -> Result<Command, Usage> {
-    let (mut file, mut format, mut at_edge) = (None, Format::Text, false);
-    let mut measures = Measures::default();
-    while let Some(argument) = parser.next()? {
-        let (place, option, usual, read): (&mut Option<Measured>, _, _, fn(&str, &str) -> _) = match argument
-        {
-            Arg::Long("facet") => (&mut measures.width, "facet", FACET_OFF_MM, millimetres_of),
-            Arg::Long("under") => (&mut measures.under, "under", UNDER_OFF_MM, millimetres_of),
-            Arg::Long("protractor") => {
-                (&mut measures.protractor, "protractor", PROTRACTOR_OFF_DEG, degrees_of)
-            }
-            Arg::Long("template") => (&mut measures.template, "template", TEMPLATE_OFF_DEG, degrees_of),
-            Arg::Long("daylight") => (&mut measures.daylight, "daylight", DAYLIGHT_OFF_MM, millimetres_of),
-            Arg::Long("hollow") => (&mut measures.hollow, "hollow", HOLLOW_OFF_MM, millimetres_of),
-            Arg::Long("wheel-radius") => {
-                (&mut measures.wheel_radius, "wheel-radius", RADIUS_OFF_MM, millimetres_of)
-            }
-            Arg::Long("open-at-edge") => {
-                at_edge = true;
-                continue;
-            }
-            Arg::Long("format") => {
-                format = format_of(&parser.value()?.string()?)?;
-                continue;
-            }
-            Arg::Short('h') | Arg::Long("help") => return Ok(Command::Run(Subcommand::Help)),
-            Arg::Value(value) if file.is_none() => {
-                file = Some(PathBuf::from(value));
-                continue;
-            }
-            other => return Err(other.unexpected().into()),
-        };
-        *place = Some(reading(option, &parser.value()?.string()?, usual, read)?);
-    }
-    if let Some(daylight) = measures.daylight.as_mut().filter(|_| at_edge) {
-        daylight.value = -daylight.value;
-    }
-    let file = file.ok_or_else(|| {
-        Usage::new("Which bench file? Write: bevelbench match FILE --facet 6mm --protractor 45deg.")
-    })?;
-    Ok(Command::Run(Subcommand::Match(Match { file, measures, format })))
+/// Reads a length with its ±.
+fn length(usual: f64) -> impl Fn(&str) -> Result<Measured, String> + Clone + Send + Sync + 'static {
+    move |text| reading(text, usual, millimetres_of)
+}
+
+/// Reads an angle with its ±.
+fn angle(usual: f64) -> impl Fn(&str) -> Result<Measured, String> + Clone + Send + Sync + 'static {
+    move |text| reading(text, usual, degrees_of)
 }
 
 /// One way of measuring.
@@ -153,11 +138,24 @@ struct MatchRecord {
 }
 
 impl Match {
-    pub(super) fn run(&self, out: &mut dyn Write) -> Result<u8, Stopped> {
-        let bench = open_bench(&self.file)?;
+    fn measures(&self) -> Measures {
+        let sign = if self.open_at_edge { -1.0 } else { 1.0 };
+        Measures {
+            width: self.facet,
+            under: self.under,
+            protractor: self.protractor,
+            template: self.template,
+            daylight: self.daylight.map(|daylight| Measured { value: sign * daylight.value, ..daylight }),
+            hollow: self.hollow,
+            wheel_radius: self.wheel_radius,
+        }
+    }
+
+    pub(super) fn run(&self, out: &mut dyn Write, stderr: &mut dyn Write) -> Result<u8, Stopped> {
+        let Opened { bench, seal } = self.file.open(stderr)?;
         let mut record = MatchRecord::default();
         let mut lines = Vec::new();
-        match self.measures.matched() {
+        match self.measures().matched() {
             Err(why) => record.error = Some(error_of(&why)),
             Ok(matched) => {
                 let Matched { most_certain, others, hollow_measured } = &matched;
@@ -193,11 +191,7 @@ impl Match {
             }
         }
         match self.format {
-            Format::Json => {
-                serde_json::to_writer_pretty(&mut *out, &record)
-                    .map_err(|error| Stopped::Output(error.into()))?;
-                writeln!(out).map_err(Stopped::Output)?;
-            }
+            Format::Json => write_record(out, &record, seal)?,
             Format::Text => {
                 lines.extend(record.error.iter().map(|error| format!("No answer: {}", error.message)));
                 lines.push(String::new());

@@ -1,7 +1,7 @@
 //! `one-reach`: where to leave the arm so that as many settings as possible are served by their projection alone. The
 //! names of the JSON are a contract, as in [`super::record`].
 
-use std::{io::Write, path::PathBuf};
+use std::io::Write;
 
 use bevelbench_geometry::{
     math::Angle,
@@ -14,56 +14,45 @@ use bevelbench_notebook::{
     },
     quantity::format_angle,
     saved::{Bench, Id},
-    words::{left_out_words, off_words, shared_words},
+    words::{left_out_words, off_words, shared_words, wings_change_words},
 };
-use lexopt::{Arg, Parser, ValueExt};
 use serde::Serialize;
 
 use super::{
-    ANSWERED, Command, ErrorRecord, Format, Stopped, Subcommand, UNANSWERED, Usage,
-    find::{degrees_of, format_of},
-    open_bench,
-    record::millimetres,
-    setting_named,
+    ANSWERED, BenchFile, ErrorRecord, Format, Opened, Stopped, UNANSWERED, quantities::degrees_of,
+    record::millimetres, setting_named, write_records,
 };
 
 /// What `one-reach` is asked.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, clap::Args)]
 pub struct OneReach {
     /// The bench file.
-    pub file: PathBuf,
-    /// The settings' names; all that a holder holds, if empty.
+    #[command(flatten)]
+    pub file: BenchFile,
+    /// Only these settings, said again for each; without it all that a holder holds.
+    #[arg(long = "setting", value_name = "NAME", allow_hyphen_values = true)]
     pub settings: Vec<String>,
-    /// How the reach is shared.
-    pub terms: Terms,
+    /// How far a bevel may be off.
+    #[arg(long = "tolerance", value_name = "ANGLE", value_parser = tolerance, default_value = "0.5deg")]
+    pub tolerance_deg: f64,
+    /// Share one strut angle as well.
+    #[arg(long)]
+    pub strut_angle: bool,
+    /// Strut angle at its rests and projection at its stop blocks only.
+    #[arg(long)]
+    pub at_stops: bool,
     /// How to write the answer.
+    #[arg(long, default_value = "text")]
     pub format: Format,
 }
 
-pub(super) fn parse(parser: &mut Parser) -> Result<Command, Usage> {
-    let (mut file, mut settings, mut terms, mut format) = (None, Vec::new(), Terms::default(), Format::Text);
-    while let Some(argument) = parser.next()? {
-        match argument {
-            Arg::Long("setting") => settings.push(parser.value()?.string()?),
-            Arg::Long("tolerance") => {
-                let degrees = degrees_of("tolerance", &parser.value()?.string()?)?;
-                if !(0.0..=45.0).contains(&degrees) {
-                    return Err(Usage::new("A tolerance lies between 0° and 45°."));
-                }
-                terms.tolerance = Angle::from_degrees(degrees);
-            }
-            Arg::Long("strut-angle") => terms.strut_angle = true,
-            Arg::Long("at-stops") => terms.at_stops = true,
-            Arg::Long("format") => format = format_of(&parser.value()?.string()?)?,
-            Arg::Short('h') | Arg::Long("help") => return Ok(Command::Run(Subcommand::Help)),
-            Arg::Value(value) if file.is_none() => file = Some(PathBuf::from(value)),
-            other => return Err(other.unexpected().into()),
-        }
+/// An angle that a tolerance can be.
+fn tolerance(text: &str) -> Result<f64, String> {
+    let degrees = degrees_of(text)?;
+    if !(0.0..=45.0).contains(&degrees) {
+        return Err("A tolerance lies between 0° and 45°.".to_owned());
     }
-    let file = file.ok_or_else(|| {
-        Usage::new("Which bench file? Write: bevelbench one-reach FILE --tolerance 0.5deg.")
-    })?;
-    Ok(Command::Run(Subcommand::OneReach(OneReach { file, settings, terms, format })))
+    Ok(degrees)
 }
 
 /// What `one-reach --format json` says of one arm; there is one of these for each.
@@ -92,6 +81,11 @@ struct ServedRecord {
     /// `at_edge` or `across_facet`.
     meant: &'static str,
     bevel_off_deg: f64,
+    /// How far back the wings went, and go then; of a swept gouge.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    wing_sweep_was_mm: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    wing_sweep_mm: Option<f64>,
     cautions: Vec<&'static str>,
 }
 
@@ -126,6 +120,8 @@ impl ArmRecord {
                 Target::AcrossFacet(_) => "across_facet",
             },
             bevel_off_deg: served.off.degrees(),
+            wing_sweep_was_mm: served.wing_sweep_mm.map(|(was, _)| was),
+            wing_sweep_mm: served.wing_sweep_mm.map(|(_, is)| is),
             cautions: served.cautions.iter().filter(|c| Caution::is_warning(c)).map(Caution::code).collect(),
         });
         let left_out = shared.left_out.iter().map(|left| {
@@ -175,6 +171,11 @@ impl ArmRecord {
                 format_angle(served.bevel_deg, 2),
                 off_words(found.off)
             );
+            if let Some(wings) =
+                found.wing_sweep_mm.and_then(|(was, is)| wings_change_words(was, is, &millimetres))
+            {
+                line = format!("{line}; but {wings}");
+            }
             if !served.cautions.is_empty() {
                 line = format!("{line}; mind {}", served.cautions.join(", ").replace('_', " "));
             }
@@ -206,13 +207,18 @@ impl OneReach {
         Ok(arms)
     }
 
-    pub(super) fn run(&self, out: &mut dyn Write) -> Result<u8, Stopped> {
-        let bench = open_bench(&self.file)?;
+    pub(super) fn run(&self, out: &mut dyn Write, stderr: &mut dyn Write) -> Result<u8, Stopped> {
+        let Opened { bench, seal } = self.file.open(stderr)?;
+        let terms = Terms {
+            tolerance: Angle::from_degrees(self.tolerance_deg),
+            strut_angle: self.strut_angle,
+            at_stops: self.at_stops,
+        };
         let (mut records, mut text) = (Vec::new(), String::new());
         for (rig, wheel, settings) in self.arms(&bench)? {
             // The tolerance has been looked at; every setting is looked at on its own.
-            let Ok(shared) = shared_reach(&bench, rig, wheel, &settings, self.terms) else { continue };
-            let record = ArmRecord::of(&bench, &shared, self.terms.tolerance);
+            let Ok(shared) = shared_reach(&bench, rig, wheel, &settings, terms) else { continue };
+            let record = ArmRecord::of(&bench, &shared, terms.tolerance);
             text.push_str(&record.text(&shared));
             records.push(record);
         }
@@ -220,11 +226,7 @@ impl OneReach {
             text.push_str("No setting of this bench is held by a holder.\n");
         }
         match self.format {
-            Format::Json => {
-                serde_json::to_writer_pretty(&mut *out, &records)
-                    .map_err(|error| Stopped::Output(error.into()))?;
-                writeln!(out).map_err(Stopped::Output)?;
-            }
+            Format::Json => write_records(out, &records, seal)?,
             Format::Text => out.write_all(text.as_bytes()).map_err(Stopped::Output)?,
         }
         let all = !records.is_empty() && records.iter().all(|record| record.left_out.is_empty());

@@ -147,6 +147,9 @@ pub struct CautionRecord {
     pub code: &'static str,
     /// Its words.
     pub text: String,
+    /// Whether it asks for something to be changed, rather than reminding.
+    #[serde(skip)]
+    pub is_warning: bool,
 }
 
 /// Why a setting has no answer.
@@ -174,8 +177,47 @@ pub(super) fn cautions_of(job: &Job, view: &SideView) -> Vec<CautionRecord> {
     let reported = job.cautions(view);
     reported
         .iter()
-        .map(|caution| CautionRecord { code: caution.code(), text: caution_words(caution, &millimetres) })
+        .map(|caution| CautionRecord {
+            code: caution.code(),
+            text: caution_words(caution, &millimetres),
+            is_warning: caution.is_warning(),
+        })
         .collect()
+}
+
+/// Cautions that are the same for every setting, or every one on a pivot: said once an output, after what is particular.
+const STANDING: [(&str, &str); 3] = [
+    ("no_rest", "For every setting on a pivot:"),
+    ("eyes_and_lungs", "For every setting:"),
+    ("local_rules", "For every setting:"),
+];
+
+/// The lines of what is particular to a setting: warnings first, marked as such.
+pub(super) fn particular_lines(cautions: &[CautionRecord]) -> impl Iterator<Item = String> {
+    let is_standing = |code| STANDING.iter().any(|(known, _)| *known == code);
+    cautions.iter().filter(move |caution| !is_standing(caution.code)).map(|caution| {
+        let mark = if caution.is_warning { '!' } else { 'i' };
+        format!("  {mark} {}", caution.text)
+    })
+}
+
+/// The lines of what holds for every setting among the cautions of an output, each once; nothing without a caution.
+pub(super) fn standing_lines<'c>(cautions: impl Iterator<Item = &'c CautionRecord>) -> Vec<String> {
+    let mut said: [Option<&str>; STANDING.len()] = [None; STANDING.len()];
+    for caution in cautions {
+        if let Some(place) = STANDING.iter().position(|(code, _)| *code == caution.code) {
+            said[place] = Some(&caution.text);
+        }
+    }
+    let mut lines: Vec<String> = Vec::new();
+    for ((_, heading), text) in STANDING.iter().zip(said) {
+        let Some(text) = text else { continue };
+        if !lines.iter().any(|line| line == heading) {
+            lines.push((*heading).to_owned());
+        }
+        lines.push(format!("  ! {text}"));
+    }
+    lines
 }
 
 impl Record {

@@ -1,6 +1,6 @@
 //! `share`: one part of a bench as a small bench file.
 
-use std::path::PathBuf;
+use std::io::Write;
 
 use bevelbench_notebook::{
     saved::{
@@ -10,57 +10,49 @@ use bevelbench_notebook::{
     },
     store,
 };
-use lexopt::{Arg, Parser, ValueExt};
 
-use super::{ANSWERED, Command, Stopped, Subcommand, Usage, open_bench, setting_named};
+use super::{ANSWERED, BenchFile, Opened, Output, Stopped, setting_named};
 
-/// What is handed on, as it was asked for.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct ShareArgs {
+/// What `share` is asked.
+#[derive(Debug, Clone, PartialEq, Eq, clap::Args)]
+pub struct Share {
     /// The bench file.
-    pub file: PathBuf,
-    /// `setting`, `tool`, `rig` or `lesson`.
-    pub kind: &'static str,
-    /// Its name.
-    pub name: String,
-    /// Where to.
-    pub out: PathBuf,
+    #[command(flatten)]
+    pub file: BenchFile,
+    /// Which part.
+    #[command(flatten)]
+    pub part: Part,
+    /// Where to: OUT.bench.ron.
+    #[command(flatten)]
+    pub output: Output,
 }
 
-pub(super) fn parse(parser: &mut Parser) -> Result<Command, Usage> {
-    let (mut file, mut part, mut out) = (None, None, None);
-    while let Some(argument) = parser.next()? {
-        let kind = match argument {
-            Arg::Long("setting") => "setting",
-            Arg::Long("tool") => "tool",
-            Arg::Long("rig") => "rig",
-            Arg::Long("lesson") => "lesson",
-            Arg::Short('o') | Arg::Long("output") => {
-                out = Some(PathBuf::from(parser.value()?));
-                continue;
-            }
-            Arg::Short('h') | Arg::Long("help") => return Ok(Command::Run(Subcommand::Help)),
-            Arg::Value(value) if file.is_none() => {
-                file = Some(PathBuf::from(value));
-                continue;
-            }
-            other => return Err(other.unexpected().into()),
-        };
-        let name = parser.value()?.string()?;
-        if part.replace((kind, name)).is_some() {
-            return Err(Usage::new("One part at a time: a setting, a tool, a rig or a lesson."));
-        }
+/// The part that is shared: one of these.
+#[derive(Debug, Clone, PartialEq, Eq, clap::Args)]
+#[group(required = true)]
+pub struct Part {
+    /// A setting with all that it needs.
+    #[arg(long, value_name = "NAME", allow_hyphen_values = true)]
+    pub setting: Vec<String>,
+    /// A tool.
+    #[arg(long, value_name = "NAME", allow_hyphen_values = true)]
+    pub tool: Vec<String>,
+    /// A rig.
+    #[arg(long, value_name = "NAME", allow_hyphen_values = true)]
+    pub rig: Vec<String>,
+    /// A lesson with its settings.
+    #[arg(long, value_name = "NAME", allow_hyphen_values = true)]
+    pub lesson: Vec<String>,
+}
+
+impl Part {
+    /// Kind and name of every part that was asked for.
+    fn all(&self) -> Vec<(&'static str, &str)> {
+        [("setting", &self.setting), ("tool", &self.tool), ("rig", &self.rig), ("lesson", &self.lesson)]
+            .into_iter()
+            .flat_map(|(kind, names)| names.iter().map(move |name| (kind, name.as_str())))
+            .collect()
     }
-    let missing = |what: &str| {
-        Usage::new(format!("{what} Write: bevelbench share FILE --setting NAME -o OUT.bench.ron."))
-    };
-    let (kind, name) = part.ok_or_else(|| missing("Which part?"))?;
-    Ok(Command::Run(Subcommand::Share(ShareArgs {
-        file: file.ok_or_else(|| missing("Which bench file?"))?,
-        kind,
-        name,
-        out: out.ok_or_else(|| missing("Where should it go?"))?,
-    })))
 }
 
 /// The part of a name.
@@ -74,48 +66,48 @@ fn named(bench: &Bench, kind: &str, name: &str) -> Result<Shared, Stopped> {
     found.ok_or_else(|| Stopped::File(format!("There is no {kind} called “{name}” on this bench.")))
 }
 
-/// Writes it, unless there is a file of that name already.
-pub(super) fn run(args: &ShareArgs) -> Result<u8, Stopped> {
-    let ShareArgs { file, kind, name, out } = args;
-    let bench = open_bench(file)?;
-    let what = named(&bench, kind, name)?;
-    let small = shared(&bench, what).ok_or_else(|| {
-        Stopped::File(format!("Part of what “{name}” needs is not on this bench, so it cannot go anywhere."))
-    })?;
-    if out.exists() {
-        let place = out.display();
-        return Err(Stopped::File(format!(
-            "{place} is there already and stays as it is. Choose another name."
-        )));
+impl Share {
+    pub(super) fn contradiction(&self) -> Option<String> {
+        (self.part.all().len() > 1)
+            .then(|| "One part at a time: a setting, a tool, a rig or a lesson.".to_owned())
     }
-    let text = write_bench(&small).map_err(Stopped::File)?;
-    store::write_text(out, &text).map_err(|error| Stopped::File(error.to_string()))?;
-    Ok(ANSWERED)
+
+    /// Writes the part.
+    pub(super) fn run(&self, stderr: &mut dyn Write) -> Result<u8, Stopped> {
+        let Opened { bench, .. } = self.file.open(stderr)?;
+        let out = &self.output.path;
+        for (kind, name) in self.part.all() {
+            let what = named(&bench, kind, name)?;
+            let small = shared(&bench, what).ok_or_else(|| {
+                Stopped::File(format!(
+                    "Part of what “{name}” needs is not on this bench, so it cannot go anywhere."
+                ))
+            })?;
+            self.output.look(&self.file.path, std::slice::from_ref(out))?;
+            let text = write_bench(&small).map_err(Stopped::File)?;
+            store::write_text(out, &text).map_err(|error| Stopped::File(error.to_string()))?;
+        }
+        Ok(ANSWERED)
+    }
 }
 
 #[cfg(test)]
 #[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 mod tests {
-    use super::*;
+    use crate::command::{Command, Subcommand};
 
     #[test]
     fn one_part_is_asked_for_and_named() {
         let parsed = |words: &[&str]| Command::parse(words.iter().map(std::ffi::OsString::from));
         let asked = parsed(&["share", "a.ron", "--tool", "Skew", "-o", "b.bench.ron"]).unwrap();
-        assert_eq!(
-            asked,
-            Command::Run(Subcommand::Share(ShareArgs {
-                file: "a.ron".into(),
-                kind: "tool",
-                name: "Skew".to_owned(),
-                out: "b.bench.ron".into()
-            }))
-        );
+        let Command::Run(Subcommand::Share(share)) = asked else { panic!("{asked:?}") };
+        assert_eq!(share.part.all(), [("tool", "Skew")]);
         for (words, named) in [
-            (&["share", "a.ron", "-o", "b"][..], "Which part"),
-            (&["share", "--tool", "x", "-o", "b"], "Which bench file"),
-            (&["share", "a.ron", "--tool", "x"], "Where"),
+            (&["share", "a.ron", "-o", "b"][..], "--setting"),
+            (&["share", "--tool", "x", "-o", "b"], "<FILE>"),
+            (&["share", "a.ron", "--tool", "x"], "--output"),
             (&["share", "a.ron", "--tool", "x", "--rig", "y", "-o", "b"], "One part"),
+            (&["share", "a.ron", "--tool", "x", "--tool", "y", "-o", "b"], "One part"),
         ] {
             let usage = parsed(words).unwrap_err();
             assert!(usage.message.contains(named), "{words:?}: {usage}");

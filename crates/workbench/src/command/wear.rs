@@ -1,42 +1,44 @@
 //! `wear`: what a setting grinds as its wheel wears, kept in each of three ways. The names of JSON and CSV are a
 //! contract, as in [`super::record`].
 
-use std::{io::Write, path::PathBuf};
+use std::io::Write;
 
 use bevelbench_geometry::side::{NotWorn, Support, Target};
 use bevelbench_notebook::{
-    answer::wear::{HardlyWears, Wear, WearPoint, WearRow, WearStrategy, drift},
+    answer::wear::{self as wearing, HardlyWears, WearPoint, WearRow, WearStrategy, drift},
     paper::wear_table::{STEP_MM, wear_csv},
     quantity::format_angle,
     saved::{Bench, SettingEntry},
     words::{drift_words, left_words, not_worn_words},
 };
-use lexopt::{Arg, Parser, ValueExt};
 use serde::Serialize;
 
 use super::{
-    ANSWERED, Command, ErrorRecord, Stopped, Subcommand, UNANSWERED, Usage,
-    find::millimetres_of,
-    open_bench,
-    record::{CautionRecord, cautions_of, millimetres},
-    setting_named,
+    ANSWERED, BenchFile, ErrorRecord, Opened, Stopped, UNANSWERED,
+    quantities::millimetres_of,
+    record::{CautionRecord, cautions_of, millimetres, particular_lines, standing_lines},
+    setting_named, write_record,
 };
 
 /// What `wear` is asked.
-#[derive(Debug, Clone, PartialEq)]
-pub struct WearArgs {
+#[derive(Debug, Clone, PartialEq, clap::Args)]
+pub struct Wear {
     /// The bench file.
-    pub file: PathBuf,
-    /// The setting's name.
+    #[command(flatten)]
+    pub file: BenchFile,
+    /// Which setting.
+    #[arg(long, value_name = "NAME", allow_hyphen_values = true)]
     pub setting: String,
-    /// Only today's diameter and this one, in millimetres.
+    /// Today's diameter and this one only; without it down to the least usable.
+    #[arg(long = "to", value_name = "LENGTH", value_parser = millimetres_of, allow_hyphen_values = true)]
     pub to_mm: Option<f64>,
     /// How to write it.
+    #[arg(long, default_value = "text")]
     pub format: WearFormat,
 }
 
 /// How a setting table is written.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, clap::ValueEnum)]
 pub enum WearFormat {
     /// For people.
     #[default]
@@ -45,35 +47,6 @@ pub enum WearFormat {
     Json,
     /// For spreadsheets.
     Csv,
-}
-
-pub(super) fn parse(parser: &mut Parser) -> Result<Command, Usage> {
-    let (mut file, mut setting, mut to_mm, mut format) = (None, None, None, WearFormat::Text);
-    while let Some(argument) = parser.next()? {
-        match argument {
-            Arg::Long("setting") => setting = Some(parser.value()?.string()?),
-            Arg::Long("to") => to_mm = Some(millimetres_of("to", &parser.value()?.string()?)?),
-            Arg::Long("format") => {
-                let word = parser.value()?.string()?;
-                format = match word.as_str() {
-                    "text" => WearFormat::Text,
-                    "json" => WearFormat::Json,
-                    "csv" => WearFormat::Csv,
-                    _ => return Err(Usage::new(format!("The format is text, json or csv, not {word}."))),
-                };
-            }
-            Arg::Short('h') | Arg::Long("help") => return Ok(Command::Run(Subcommand::Help)),
-            Arg::Value(value) if file.is_none() => file = Some(PathBuf::from(value)),
-            other => return Err(other.unexpected().into()),
-        }
-    }
-    let missing = |what: &str| Usage::new(format!("{what} Write: bevelbench wear FILE --setting NAME."));
-    Ok(Command::Run(Subcommand::Wear(WearArgs {
-        file: file.ok_or_else(|| missing("Which bench file?"))?,
-        setting: setting.ok_or_else(|| missing("Which setting?"))?,
-        to_mm,
-        format,
-    })))
 }
 
 /// All that `wear --format json` says.
@@ -209,7 +182,7 @@ impl WearRecord {
         }
     }
 
-    fn of(bench: &Bench, entry: &SettingEntry, wear: &Wear, rows: &[WearRow]) -> Self {
+    fn of(bench: &Bench, entry: &SettingEntry, wear: &wearing::Wear, rows: &[WearRow]) -> Self {
         let on_table = matches!(wear.job().setting.support, Support::Table { .. });
         let (bevel, meant) = match wear.target() {
             Target::AtEdge(bevel) => (bevel, "at_edge"),
@@ -243,34 +216,35 @@ impl WearRecord {
     }
 }
 
-impl WearArgs {
+impl Wear {
     /// Today's diameter and the one that was asked for, or every line of the table.
-    fn rows(&self, wear: &Wear) -> Vec<WearRow> {
+    fn rows(&self, wear: &wearing::Wear) -> Vec<WearRow> {
         match self.to_mm {
             Some(to) => vec![wear.row(wear.diameter_mm()), wear.row(to)],
             None => wear.table(STEP_MM),
         }
     }
 
-    pub(super) fn run(&self, out: &mut dyn Write) -> Result<u8, Stopped> {
-        let bench = open_bench(&self.file)?;
+    pub(super) fn run(&self, out: &mut dyn Write, stderr: &mut dyn Write) -> Result<u8, Stopped> {
+        let Opened { bench, seal } = self.file.open(stderr)?;
         let entry = setting_named(&bench, &self.setting)?;
-        let wear = Wear::of(&bench, entry);
+        let wear = wearing::Wear::of(&bench, entry);
         let record = match &wear {
             Ok(wear) => WearRecord::of(&bench, entry, wear, &self.rows(wear)),
             Err(unanswered) => WearRecord::bare(entry, Some(ErrorRecord::of(unanswered))),
         };
-        let written = match self.format {
-            WearFormat::Json => {
-                serde_json::to_string_pretty(&record).map_err(|error| Stopped::Output(error.into()))? + "\n"
-            }
+        match self.format {
+            WearFormat::Json => write_record(out, &record, seal)?,
             WearFormat::Csv => {
                 let rows = wear.as_ref().map(|wear| self.rows(wear)).unwrap_or_default();
-                wear_csv(&rows).map_err(|error| Stopped::Output(std::io::Error::other(error)))?
+                let table = wear_csv(&rows).map_err(|error| Stopped::Output(std::io::Error::other(error)))?;
+                out.write_all(table.as_bytes()).map_err(Stopped::Output)?;
             }
-            WearFormat::Text => text_of(&record, wear.as_ref().ok()),
-        };
-        out.write_all(written.as_bytes()).map_err(Stopped::Output)?;
+            WearFormat::Text => {
+                let text = text_of(&record, wear.as_ref().ok(), self.to_mm.is_some());
+                out.write_all(text.as_bytes()).map_err(Stopped::Output)?;
+            }
+        }
         // A flat abrasive has no rows to speak of; where one diameter was asked for it must have an answer.
         let last = record.rows.last();
         let met = record.error.is_none()
@@ -280,7 +254,8 @@ impl WearArgs {
     }
 }
 
-fn text_of(record: &WearRecord, wear: Option<&Wear>) -> String {
+/// The record for people; of a wheel that hardly wears the rows are told where a diameter was asked for.
+fn text_of(record: &WearRecord, wear: Option<&wearing::Wear>, asked: bool) -> String {
     let mut lines = vec![record.setting.clone()];
     if let Some(error) = &record.error {
         lines.push(format!("  No answer: {}", error.message));
@@ -293,7 +268,7 @@ fn text_of(record: &WearRecord, wear: Option<&Wear>) -> String {
         (None, Some(wear)) => lines.push(format!("  {}", left_words(&wear.left(), &millimetres))),
         (None, None) => {}
     }
-    if wear.is_some_and(|wear| wear.hardly_wears().is_none()) {
+    if !record.rows.is_empty() && (asked || record.hardly_wears.is_none()) {
         let set = if record.rows.iter().any(|row| row.found_again.table_tilt_deg.is_some()) {
             "tilt"
         } else {
@@ -325,7 +300,8 @@ fn text_of(record: &WearRecord, wear: Option<&Wear>) -> String {
             format_angle(shorter.bevel_at_edge_deg, 2)
         ));
     }
-    lines.extend(record.cautions.iter().map(|caution| format!("  ! {}", caution.text)));
+    lines.extend(particular_lines(&record.cautions));
+    lines.extend(standing_lines(record.cautions.iter()));
     lines.push(String::new());
     lines.join("\n")
 }

@@ -80,7 +80,15 @@ pub struct Keeper {
 /// # Errors
 /// The words that name the file, the reason and the remedy.
 pub fn read(path: &Path) -> Result<Bench, String> {
-    opening::read_whole(path).map(|read| read.bench)
+    read_with_seal(path).map(|(bench, _)| bench)
+}
+
+/// Reads a bench file; what is to be said of its seal comes with it.
+///
+/// # Errors
+/// The words that name the file, the reason and the remedy.
+pub fn read_with_seal(path: &Path) -> Result<(Bench, Option<String>), String> {
+    opening::read_whole(path).map(|read| (read.bench, read.reported))
 }
 
 /// Where the steps of a bench are kept.
@@ -407,12 +415,14 @@ struct Read {
 impl Read {
     fn of(path: &Path, loaded: &store::Loaded) -> Result<Self, bevelbench_notebook::saved::file::FileFault> {
         let bench = read_bench(&loaded.text)?;
-        let reported = (loaded.seal == store::Seal::Broken).then(|| {
-            format!(
-                "{} was changed outside of Bevelbench since it was saved, by hand or by another program. It reads well and was opened as it is. If you did not change it, compare its numbers with what you know; the version before it is kept in {}.",
-                path.display(),
-                store::version_before(path).display()
-            )
+        let reported = loaded.seal.doubt(path).map(|words| {
+            let before = store::version_before(path);
+            let kept = if before.is_file() {
+                format!("; the version before it is kept in {}", before.display())
+            } else {
+                String::new()
+            };
+            format!("{words} It reads well and was opened as it is{kept}.")
         });
         Ok(Self { bench, stamp: loaded.stamp, steps: opening::steps_for(path, &loaded.text), reported })
     }

@@ -26,6 +26,8 @@ pub struct ClashAsked {
     pub incomplete: Vec<Incomplete>,
     /// Where it comes from, in words.
     pub from: String,
+    /// What is to be said of the file before anything comes in from it.
+    pub doubt: Option<String>,
 }
 
 impl ClashAsked {
@@ -42,6 +44,9 @@ impl ClashAsked {
                 "Nothing here is overwritten. Choose for each whether yours stands in for it, or both are kept."
             };
             ui.label(RichText::new(words).font(theme.body()).color(theme.tone(Tone::Weak)));
+            if let Some(doubt) = &self.doubt {
+                ui.label(RichText::new(doubt).font(theme.body()).color(theme.tone(Tone::Caution)));
+            }
             ui.add_space(theme.sizes.gap.normal);
             let room = (ctx.content_rect().height() - 300.0).max(120.0);
             ScrollArea::vertical().max_height(room).auto_shrink([false, true]).show(ui, |ui| {

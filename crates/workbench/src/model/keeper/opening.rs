@@ -157,7 +157,8 @@ impl Keeper {
         let before = store::version_before(&self.path);
         let before = store::read_text(&before).ok().and_then(|loaded| {
             let bench = read_bench(&loaded.text).ok()?;
-            Some((bench, steps_for(&self.path, &loaded.text)))
+            let doubt = loaded.seal.doubt(&before).map_or_else(String::new, |words| format!("\n{words}"));
+            Some((bench, steps_for(&self.path, &loaded.text), doubt))
         });
         let where_to = match store::set_aside(&self.path) {
             Ok(path) => format!("It was put aside as {}.", path.display()),
@@ -169,14 +170,14 @@ impl Keeper {
         // What is opened instead is not on disk under this name.
         self.first_start = true;
         self.saver.watch(&self.path, None);
-        if before.as_ref().is_none_or(|(_, steps)| steps.is_none()) {
+        if before.as_ref().is_none_or(|(_, steps, _)| steps.is_none()) {
             set_aside_foreign_steps(&self.path);
         }
         let (mut opened, instead) = match before {
-            Some((bench, steps)) => {
+            Some((bench, steps, doubt)) => {
                 let history = steps.map(History::of).unwrap_or_default();
                 let more = history.redoable().map_or("", |_| " Redo brings back what was changed after it.");
-                let words = format!("The version before it was opened instead.{more}");
+                let words = format!("The version before it was opened instead.{more}{doubt}");
                 (Opened { bench, history, reported: None }, words)
             }
             None => (

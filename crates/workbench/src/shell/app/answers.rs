@@ -73,14 +73,23 @@ impl App {
                 let path = request.chosen()?;
                 self.with_path(request.purpose, &path)?;
             }
-            Dialog::Clashes(ClashAsked { other, clashes, from, .. }) => {
+            Dialog::Clashes(ClashAsked { other, clashes, from, doubt, .. }) => {
                 let count = crate::model::import::import_with(&mut self.session, other, clashes);
-                self.say(Tone::Good, format!("Took over {count} from {from}."));
+                self.say_imported(&count, from, doubt.as_deref());
             }
             Dialog::Unsaved(request) => self.answer_unsaved(request)?,
             Dialog::Notice(_) | Dialog::Tour(_) | Dialog::Help(_) => {}
         }
         Ok(())
+    }
+
+    /// What came in, and what is to be said of the file that it came from.
+    fn say_imported(&mut self, count: &str, from: &str, doubt: Option<&str>) {
+        let done = format!("Took over {count} from {from}.");
+        match doubt {
+            None => self.say(Tone::Good, done),
+            Some(doubt) => self.say(Tone::Caution, format!("{done} {doubt}")),
+        }
     }
 
     fn with_path(&mut self, purpose: Purpose, path: &Path) -> Result<(), String> {
@@ -116,15 +125,16 @@ impl App {
                 self.say(Tone::Good, format!("A copy of this bench is in {}.", path.display()));
             }
             Purpose::Import => {
-                let other = crate::model::keeper::read(path)?;
+                let (other, doubt) = crate::model::keeper::read_with_seal(path)?;
                 let clashes = crate::model::import::clashes(self.session.bench(), &other);
                 let incomplete = crate::model::import::incomplete(&other);
                 let from = path.display().to_string();
                 if clashes.is_empty() && incomplete.is_empty() {
                     let count = crate::model::import::import(&mut self.session, &other);
-                    self.say(Tone::Good, format!("Took over {count} from {from}."));
+                    self.say_imported(&count, &from, doubt.as_deref());
                 } else {
-                    self.dialog = Some(Dialog::Clashes(ClashAsked { other, clashes, incomplete, from }));
+                    self.dialog =
+                        Some(Dialog::Clashes(ClashAsked { other, clashes, incomplete, from, doubt }));
                 }
             }
             Purpose::Picture => self.save_picture(path)?,

@@ -5,7 +5,7 @@ use bevelbench_notebook::{
     answer::one_reach::{Served, Shared},
     quantity::Units,
     saved::Bench,
-    words::{caution_words, cautions_in_a_line, left_out_words, off_words, shared_words},
+    words::{caution_words, cautions_in_a_line, left_out_words, off_words, shared_words, wings_change_words},
 };
 use egui::{Align2, Sense, Ui, WidgetInfo, pos2, vec2};
 
@@ -77,6 +77,11 @@ fn cautions(ui: &mut Ui, bench: &Bench, shared: &Shared, units: Units, theme: &T
     ui.add_space(theme.sizes.gap.normal);
     section(ui, "Cautions", "", theme);
     for served in &shared.served {
+        let wings =
+            served.wing_sweep_mm.and_then(|(was, is)| wings_change_words(was, is, &|mm| units.length(mm)));
+        if let Some(wings) = wings {
+            caution_line(ui, &format!("{}: {wings}.", named(bench, &served.entry)), Tone::Caution, theme);
+        }
         for caution in served.cautions.iter().filter(|caution| Caution::is_warning(caution)) {
             let words = caution_words(caution, &|mm| units.length(mm));
             caution_line(ui, &format!("{}. {words}", named(bench, &served.entry)), Tone::Caution, theme);
