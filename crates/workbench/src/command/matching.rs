@@ -120,7 +120,7 @@ struct WheelRecord {
 #[derive(Debug, Clone, PartialEq, Serialize, Default)]
 struct MatchRecord {
     /// The surest way first.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[serde(rename = "ways", skip_serializing_if = "Vec::is_empty")]
     methods: Vec<BevelMethodRecord>,
     #[serde(skip_serializing_if = "Option::is_none")]
     agree: Option<bool>,
