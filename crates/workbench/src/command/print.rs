@@ -16,7 +16,9 @@ use bevelbench_notebook::{
     saved::{Bench, Id, SettingEntry},
 };
 
-use crate::command::{ANSWERED, BenchFile, Opened, Output, Stopped, UNANSWERED, quantities::OneOf, setting_named};
+use crate::command::{
+    ANSWERED, BenchFile, Opened, Output, Stopped, UNANSWERED, quantities::OneOf, setting_named,
+};
 use bevelbench_notebook::paper::files;
 
 /// What every print is asked: the bench, the paper and where to.

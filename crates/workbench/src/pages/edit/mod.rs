@@ -27,6 +27,7 @@ use egui::{Align, Layout, Popup, Rect, Response, RichText, ScrollArea, Ui, UiBui
 pub use rig_page::rig_page;
 pub use tool_page::tool_page;
 
+use crate::model::parts::{PartOf, Users};
 use crate::{
     model::{appearance::Tone, session::Session},
     toolkit::{
@@ -37,7 +38,6 @@ use crate::{
 use fields::FormState;
 use figure::Figures;
 use new_setting::NewSetting;
-use crate::model::parts::{PartOf, Users};
 
 /// What is chosen on the rig page.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
