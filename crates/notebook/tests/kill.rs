@@ -256,10 +256,8 @@ fn a_program_that_saves_once() {
 #[test]
 #[ignore = "needs strace: one program is killed at each of its calls to the system"]
 fn killed_at_any_call_to_the_system_a_save_leaves_the_old_bench_or_the_new_one() {
-    if Command::new("strace").arg("--version").stdout(Stdio::null()).status().is_err() {
-        eprintln!("skipped: strace is not to be had");
-        return;
-    }
+    let strace = Command::new("strace").arg("--version").stdout(Stdio::null()).status();
+    assert!(strace.is_ok(), "strace is not to be had: {strace:?}");
     // Whatever can change a file, and what lies between; the last two kinds are made by the thread that saves alone.
     let kinds = ["openat", "write", "close", "/stat", "fsync", "/^rename"];
     let (mut killed, mut old, mut new) = (0, 0, 0);

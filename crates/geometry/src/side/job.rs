@@ -85,6 +85,8 @@ pub enum Caution {
     HandleSteep {
         /// Its angle below the horizontal.
         handle_angle: Angle,
+        /// The steepest that is still held with ease.
+        limit: Angle,
     },
     /// The wheel is near its least diameter.
     WheelNearlyWorn {
@@ -309,7 +311,7 @@ impl Job {
             }
         }
         if view.handle_angle > STEEP_HANDLE {
-            reported.push(Caution::HandleSteep { handle_angle: view.handle_angle });
+            reported.push(Caution::HandleSteep { handle_angle: view.handle_angle, limit: STEEP_HANDLE });
         }
         let spec = self.wheel.spec();
         let left_mm = spec.diameter_mm - spec.diameter_least_mm;

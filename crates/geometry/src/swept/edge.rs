@@ -172,10 +172,10 @@ fn cheek_thickness_mm(
 ) -> f64 {
     let inward = -normal;
     let through = steel.way_out(wall, inward);
-    if let Some(first) = surface.first_gone(station, wall, inward, through) {
-        return first;
-    }
-    thickness_by_search(surface, wall, inward, station, through)
+    surface
+        .first_gone(station, wall, inward, through)
+        .within(through)
+        .unwrap_or_else(|| thickness_by_search(surface, wall, inward, station, through))
 }
 
 fn thickness_by_search(

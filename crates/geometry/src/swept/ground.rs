@@ -19,7 +19,7 @@ use crate::{
     },
     parts::oblique::Presentation,
     swept::{
-        hit::{GroundBy, Hit, Rim},
+        hit::{FirstGone, GroundBy, Hit, Rim},
         push::{Push, PushProfile},
         roll::{RollFrame, RollLine, RollLineError, Swing},
         sweep::{Profile, Sweep},
@@ -318,11 +318,12 @@ impl GroundSurface {
         }
     }
 
-    /// In the section at `station`, the way from `wall` along `inward` to the first place ground away, no
-    /// further than `through`; `None` where no closed form is at hand.
-    pub(crate) fn first_gone(&self, station: f64, wall: DVec2, inward: DVec2, through: f64) -> Option<f64> {
+    /// In the section at `station`, the first place ground away from `wall` along `inward`, nearer than `through`.
+    pub(crate) fn first_gone(&self, station: f64, wall: DVec2, inward: DVec2, through: f64) -> FirstGone {
         match &self.motion {
-            Motion::Swept { sweep, .. } => Some(sweep.first_gone(station, wall, inward, through)),
+            Motion::Swept { sweep, .. } => {
+                FirstGone::before(through, sweep.first_gone(station, wall, inward, through))
+            }
             Motion::Pushed(push) => push.first_gone(station, wall, inward, through),
         }
     }

@@ -60,3 +60,30 @@ pub(crate) struct Rim {
     /// `None`: straight.
     pub(crate) radius_mm: Option<f64>,
 }
+
+/// What a surface tells of a way into the steel, up to where the steel ends.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum FirstGone {
+    /// Steel up to here, in millimetres along the way.
+    At(f64),
+    /// The whole way is steel.
+    Nowhere,
+    /// No closed form tells: it is left to a search.
+    Unknown,
+}
+
+impl FirstGone {
+    /// A place on a way that ends at `through`.
+    pub(crate) fn before(through: f64, at: f64) -> Self {
+        if at < through { Self::At(at) } else { Self::Nowhere }
+    }
+
+    /// How much steel there is on a way that ends at `through`; `None` where that is not known.
+    pub(crate) const fn within(self, through: f64) -> Option<f64> {
+        match self {
+            Self::At(at) => Some(at),
+            Self::Nowhere => Some(through),
+            Self::Unknown => None,
+        }
+    }
+}

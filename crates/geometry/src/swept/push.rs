@@ -5,7 +5,7 @@
 
 use glam::{DVec2, DVec3};
 
-use crate::swept::hit::{GroundBy, Hit, Rim};
+use crate::swept::hit::{FirstGone, GroundBy, Hit, Rim};
 
 /// The profile of what is pushed across.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -45,10 +45,9 @@ impl Push {
         Some(Hit { s_mm: (x + w * self.per_w) / self.per_s, face: GroundBy::Sweep })
     }
 
-    /// In the section at `station`, from `wall` (in steel) along the unit direction `inward`: the way to the first place
-    /// that is ground away, if that is nearer than `through`. `None` where the way runs past the far side of the wheel,
-    /// which is left to a search.
-    pub(crate) fn first_gone(&self, station: f64, wall: DVec2, inward: DVec2, through: f64) -> Option<f64> {
+    /// In the section at `station`, from `wall` (in steel) along the unit direction `inward`: the first place that is
+    /// ground away nearer than `through`. A way past the far side of the wheel is left to a search.
+    pub(crate) fn first_gone(&self, station: f64, wall: DVec2, inward: DVec2, through: f64) -> FirstGone {
         // In the plane of the wheel, along the way.
         let start = DVec2::new(station * self.per_s - wall.x * self.per_w, wall.y);
         let run = DVec2::new(-inward.x * self.per_w, inward.y);
@@ -56,23 +55,27 @@ impl Push {
             PushProfile::Circle { centre, radius } => {
                 let leg = start - centre;
                 if leg.x < 0.0 || leg.x + through * run.x < 0.0 {
-                    return None;
+                    return FirstGone::Unknown;
                 }
                 // All of the way lies on the handle's side of the wheel's centre: gone is what lies inside the wheel.
                 let (square, cross) = (run.length_squared(), leg.dot(run));
                 let under = cross * cross - square * (leg.length_squared() - radius * radius);
                 if under < 0.0 || square < 1e-24 {
-                    return Some(through);
+                    return FirstGone::Nowhere;
                 }
                 let (near, far) = ((-cross - under.sqrt()) / square, (under.sqrt() - cross) / square);
-                Some(if far < 0.0 || near > through { through } else { near.max(0.0) })
+                if far < 0.0 { FirstGone::Nowhere } else { FirstGone::before(through, near.max(0.0)) }
             }
             PushProfile::Line { normal, offset } => {
                 if normal.x <= 1e-12 {
-                    return Some(through);
+                    return FirstGone::Nowhere;
                 }
                 let (ahead, rise) = (normal.dot(start) - offset, normal.dot(run));
-                Some(if rise < 0.0 { (-ahead / rise).clamp(0.0, through) } else { through })
+                if rise < 0.0 {
+                    FirstGone::before(through, (-ahead / rise).max(0.0))
+                } else {
+                    FirstGone::Nowhere
+                }
             }
         }
     }
@@ -152,11 +155,14 @@ mod tests {
                 _ => DVec2::from_angle(spread(i, 0.123_106, -3.2, 0.1)),
             };
             let through = spread(i, 0.549_834, 0.5, 12.0);
-            let Some(first) = push.first_gone(station, wall, inward, through) else {
+            let told = push.first_gone(station, wall, inward, through);
+            let Some(first) = told.within(through) else {
                 left_to_a_search += 1;
+                assert_eq!(told, FirstGone::Unknown);
                 continue;
             };
-            let stated = format!("{push:?} {station} {wall} {inward} {through}: {first}");
+            let stated = format!("{push:?} {station} {wall} {inward} {through}: {told:?}");
+            assert_eq!(told == FirstGone::Nowhere, first >= through, "{stated}");
             let standing = |t: f64| {
                 let p = wall + t * inward;
                 push.start(p.x, p.y).is_none_or(|hit| hit.s_mm <= station)

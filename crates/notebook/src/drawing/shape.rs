@@ -362,12 +362,18 @@ impl Geometry {
             Self::Line(points) | Self::Outline(points) => Bounds::around(points.iter().copied()),
             Self::Circle { centre, radius } => Bounds::around([*centre]).map(|b| b.grown(*radius)),
             Self::Arc { centre, radius, start, sweep } => {
-                // Coarse but outside: the chord points every few degrees, grown by the sagitta of a step.
-                let points = (0..=32).map(|i| {
-                    let at = start.radians() + sweep.radians() * f64::from(i) / 32.0;
-                    [centre[0] + radius * at.cos(), centre[1] + radius * at.sin()]
-                });
-                Bounds::around(points)
+                // Its ends, and where it stands straight above, below or beside its centre.
+                let (one, other) = (start.radians(), start.radians() + sweep.radians());
+                let (low, high) = (one.min(other), one.max(other));
+                let quarter = Angle::QUARTER.radians();
+                let first = (low / quarter).ceil();
+                let turning = (0..4).map(|i| (first + f64::from(i)) * quarter).filter(|at| *at <= high);
+                Bounds::around(
+                    [one, other]
+                        .into_iter()
+                        .chain(turning)
+                        .map(|at| [centre[0] + radius * at.cos(), centre[1] + radius * at.sin()]),
+                )
             }
             Self::Mark { at, .. } | Self::Text { at, .. } => Bounds::around([*at]),
         }

@@ -2,8 +2,11 @@
 
 use std::fmt;
 
+use serde::Serialize;
+
 use crate::saved::{
     bench::{Bench, BenchFile},
+    finite::all_finite,
     ids::IdUse,
 };
 
@@ -157,12 +160,10 @@ fn after_block_comment(inside: &str) -> &str {
     rest
 }
 
-/// RON reads `NaN`, `inf` and `1e999`; a bench has no use for them.
-fn refuse_non_finite_numbers(text: &str, bench: &Bench) -> Result<(), FileFault> {
-    let written = ron::ser::to_string(bench).unwrap_or_default();
-    // Names are strings in quotes; whatever stands outside them as NaN or inf was read as a number.
-    let outside = outside_quotes(&written);
-    if !outside.contains("NaN") && !outside.contains("inf") {
+/// RON reads `NaN`, `inf` and `1e999`; a bench has no use for them. The numbers are looked at as they were read, the text
+/// only for the line where the first of them stands.
+fn refuse_non_finite_numbers(text: &str, saved: &impl Serialize) -> Result<(), FileFault> {
+    if all_finite(saved) {
         return Ok(());
     }
     for (index, line) in text.lines().enumerate() {
@@ -270,6 +271,24 @@ V1((
             let fault = read_bench(&text).unwrap_err();
             assert_eq!(fault, FileFault::NotANumber { line: 5, text: bad.to_owned() });
         }
+    }
+
+    #[test]
+    fn fields_whose_names_hold_inf_or_nan_are_no_numbers() {
+        #[derive(serde::Serialize, serde::Deserialize)]
+        struct Step {
+            infeed_mm: f64,
+            #[serde(rename = "NaNs")]
+            count: u32,
+        }
+        let text = "(\n infeed_mm: 0.02,\n NaNs: 3,\n)";
+        let step: Step = ron::from_str(text).unwrap();
+        assert_eq!(refuse_non_finite_numbers(text, &step), Ok(()));
+        let text = text.replace("0.02", "-inf");
+        let step: Step = ron::from_str(&text).unwrap();
+        let fault = refuse_non_finite_numbers(&text, &step).unwrap_err();
+        assert_eq!(fault, FileFault::NotANumber { line: 2, text: "-inf".to_owned() });
+        assert_eq!(step.count, 3);
     }
 
     #[test]

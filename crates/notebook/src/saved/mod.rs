@@ -13,6 +13,7 @@ pub mod share;
 
 pub(crate) mod bench;
 pub mod bevels;
+mod finite;
 pub(crate) mod id;
 pub(crate) mod log;
 mod names;

@@ -6,7 +6,7 @@ use bevelbench_geometry::{
 };
 
 use crate::{
-    quantity::length_text::LengthText,
+    quantity::{format_angle, length_text::LengthText},
     words::sentence::{degrees, metres_a_second},
 };
 
@@ -67,9 +67,10 @@ pub fn caution_words(caution: &Caution, length: LengthText<'_>) -> String {
             "The edge meets the wheel {} behind its top, where the handle no longer hangs against the pull of the rim. In a holder, a shorter projection or a flatter strut lowers it, the reach found again.",
             degrees(behind)
         ),
-        Caution::HandleSteep { handle_angle } => format!(
-            "The handle hangs {} below the horizontal, which is hard to hold steady (this program's own limit is 60°).",
-            degrees(handle_angle)
+        Caution::HandleSteep { handle_angle, limit } => format!(
+            "The handle hangs {} below the horizontal, which is hard to hold steady (this program's own limit is {}).",
+            degrees(handle_angle),
+            format_angle(limit.degrees(), 0)
         ),
         Caution::WheelNearlyWorn { left_mm } => format!(
             "The wheel has {} of diameter left before it must be replaced. Have a new one at hand.",
@@ -118,7 +119,10 @@ mod tests {
                 open_to: Angle::from_degrees(65.0),
             },
             Caution::ContactBehindTop { behind: Angle::from_degrees(5.0) },
-            Caution::HandleSteep { handle_angle: Angle::from_degrees(64.0) },
+            Caution::HandleSteep {
+                handle_angle: Angle::from_degrees(64.0),
+                limit: Angle::from_degrees(60.0),
+            },
             Caution::WheelNearlyWorn { left_mm: 3.0 },
             Caution::LocalRules,
         ]
@@ -131,6 +135,16 @@ mod tests {
             if let Some(rule) = ["one published", "another 3 mm"].iter().filter_map(|r| text.find(r)).min() {
                 assert!(text.find("Local codes").is_some_and(|at| at < rule), "{text}");
             }
+        }
+    }
+
+    #[test]
+    fn a_steep_handle_is_told_with_the_limit_that_was_kept_to() {
+        for (limit, told) in [(60.0, "limit is 60°"), (48.0, "limit is 48°")] {
+            let limit = Angle::from_degrees(limit);
+            let steep = Caution::HandleSteep { handle_angle: Angle::from_degrees(64.0), limit };
+            let words = caution_words(&steep, &mm);
+            assert!(words.contains("64") && words.contains(told), "{words}");
         }
     }
 

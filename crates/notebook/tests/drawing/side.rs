@@ -2,6 +2,7 @@
 
 use bevelbench_geometry::{
     DVec2,
+    math::Angle,
     parts::Face,
     side::{Job, SideView},
 };
@@ -206,4 +207,31 @@ fn png_has_the_size_asked_for_and_ink_on_it() {
     let inked = picture.pixels().iter().filter(|p| p.red() < 200).count();
     assert!(inked > 2_000, "{inked}");
     assert_eq!(bytes, png(&text, 4.0).unwrap());
+}
+
+/// Against points all along the arc ("derived here").
+#[test]
+fn the_box_around_an_arc_is_that_of_its_points_whichever_way_it_turns() {
+    for i in 0..400 {
+        let (start, sweep) = (-400.0 + 2.03 * f64::from(i), 1.7 * f64::from(i % 211) - 180.0);
+        let arc = Geometry::Arc {
+            centre: [3.0, -2.0],
+            radius: 75.0,
+            start: Angle::from_degrees(start),
+            sweep: Angle::from_degrees(sweep),
+        };
+        let found = arc.bounds().unwrap();
+        let (mut min, mut max) = ([f64::INFINITY; 2], [f64::NEG_INFINITY; 2]);
+        for k in 0..=20_000 {
+            let at = (start + sweep * f64::from(k) / 20_000.0).to_radians();
+            for (axis, value) in [3.0 + 75.0 * at.cos(), -2.0 + 75.0 * at.sin()].into_iter().enumerate() {
+                min[axis] = value.min(min[axis]);
+                max[axis] = value.max(max[axis]);
+            }
+        }
+        for axis in 0..2 {
+            let (low, high) = (found.min[axis] - min[axis], found.max[axis] - max[axis]);
+            assert!(low.abs() < 1e-5 && high.abs() < 1e-5, "{start} {sweep}: {low} {high}");
+        }
+    }
 }

@@ -40,7 +40,52 @@ pub struct Stop {
     /// The value in millimetres or degrees.
     pub value: f64,
     /// What it is.
-    pub name: &'static str,
+    pub kind: StopKind,
+}
+
+/// What makes a place on a dial worth stopping at.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum StopKind {
+    /// A stop block of this projection is at hand.
+    StopBlock,
+    /// The strut clicks into a rest of its holder.
+    Rest,
+    /// The wheel when it was new.
+    New,
+    /// The wheel when it is worn out.
+    Least,
+    /// The middle of the bar.
+    Centreline,
+    /// The flute straight up.
+    StraightUp,
+}
+
+impl StopKind {
+    /// Its name beside the tick.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::StopBlock => "stop block",
+            Self::Rest => "rest",
+            Self::New => "new",
+            Self::Least => "least",
+            Self::Centreline => "bar’s centreline",
+            Self::StraightUp => "straight up",
+        }
+    }
+
+    /// What is said of a value that stands on it.
+    #[must_use]
+    pub const fn standing_on_it(self) -> &'static str {
+        match self {
+            Self::StopBlock => "on its stop block",
+            Self::Rest => "on its rest",
+            Self::New => "as new",
+            Self::Least => "at its least",
+            Self::Centreline => "on the bar’s centreline",
+            Self::StraightUp => "the flute straight up",
+        }
+    }
 }
 
 impl Dial {
@@ -288,22 +333,24 @@ impl Dial {
         let Some(current) = bench.current.as_ref() else { return Vec::new() };
         let Some(rig) = bench.rig(current.rig) else { return Vec::new() };
         match self {
-            Self::Projection => {
-                rig.projection_stops_mm.iter().map(|&value| Stop { value, name: "stop block" }).collect()
-            }
+            Self::Projection => rig
+                .projection_stops_mm
+                .iter()
+                .map(|&value| Stop { value, kind: StopKind::StopBlock })
+                .collect(),
             Self::StrutAngle => {
                 let SupportSaved::Holder { holder, .. } = current.support else { return Vec::new() };
                 let rests = rig.holder(holder).map(|holder| holder.rests_deg.as_slice()).unwrap_or_default();
-                rests.iter().map(|&value| Stop { value, name: "rest" }).collect()
+                rests.iter().map(|&value| Stop { value, kind: StopKind::Rest }).collect()
             }
             Self::WheelDiameter => rig.wheel(current.wheel).map_or_else(Vec::new, |wheel| {
                 vec![
-                    Stop { value: wheel.diameter_new_mm, name: "new" },
-                    Stop { value: wheel.diameter_least_mm, name: "least" },
+                    Stop { value: wheel.diameter_new_mm, kind: StopKind::New },
+                    Stop { value: wheel.diameter_least_mm, kind: StopKind::Least },
                 ]
             }),
-            Self::RollCentre => vec![Stop { value: 0.0, name: "bar’s centreline" }],
-            Self::Turn => vec![Stop { value: 0.0, name: "straight up" }],
+            Self::RollCentre => vec![Stop { value: 0.0, kind: StopKind::Centreline }],
+            Self::Turn => vec![Stop { value: 0.0, kind: StopKind::StraightUp }],
             _ => Vec::new(),
         }
     }
@@ -322,5 +369,45 @@ impl Dial {
     #[must_use]
     pub fn settable(value: f64) -> f64 {
         (value * 10.0).round() / 10.0
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
+mod tests {
+    use std::collections::HashSet;
+
+    use bevelbench_notebook::saved::library::demo_bench;
+
+    use super::*;
+
+    #[test]
+    fn what_is_said_of_a_stop_hangs_on_its_kind() {
+        let mut bench = demo_bench().unwrap();
+        let (mut names, mut words, mut kinds) = (HashSet::new(), HashSet::new(), HashSet::new());
+        for entry in bench.settings.clone() {
+            bench.current = Some(entry.clone());
+            let wheel = bench.rig(entry.rig).unwrap().wheel(entry.wheel).unwrap();
+            let (new, least) = (wheel.diameter_new_mm, wheel.diameter_least_mm);
+            for dial in Dial::of(&entry, &bench) {
+                for stop in dial.stops(&bench) {
+                    let wanted = match dial {
+                        Dial::Projection => StopKind::StopBlock,
+                        Dial::StrutAngle => StopKind::Rest,
+                        Dial::WheelDiameter if (stop.value - new).abs() < 1e-9 && new > least => {
+                            StopKind::New
+                        }
+                        Dial::WheelDiameter => StopKind::Least,
+                        Dial::RollCentre => StopKind::Centreline,
+                        _ => StopKind::StraightUp,
+                    };
+                    assert_eq!(stop.kind, wanted, "{}: {}", entry.name, dial.name());
+                    kinds.insert(stop.kind);
+                    names.insert(stop.kind.name());
+                    words.insert(stop.kind.standing_on_it());
+                }
+            }
+        }
+        assert_eq!([kinds.len(), names.len(), words.len()], [6; 3]);
     }
 }

@@ -78,7 +78,7 @@ fn rows(ui: &mut Ui, session: &mut Session, units: Units, theme: &Theme) -> Opti
         let range = dial.range(session.bench()).unwrap_or((value - 50.0, value + 50.0));
         let stops = dial.stops(session.bench());
         let ticks: Vec<Tick<'_>> =
-            stops.iter().map(|stop| Tick { value: stop.value, name: stop.name }).collect();
+            stops.iter().map(|stop| Tick { value: stop.value, name: stop.kind.name() }).collect();
         let note = note_of(dial, value, &stops, units, session.bench());
         let error = problem.as_ref().filter(|_| blamed == Some(dial)).map(|words| words.reason.as_str());
         let show = |value: f64| units.show(dial.kind(), value);
@@ -151,18 +151,12 @@ fn note_of(
     bench: &Bench,
 ) -> String {
     if let Some(stop) = stops.iter().find(|stop| (stop.value - value).abs() < 0.05) {
-        return match stop.name {
-            "new" => "as new".to_owned(),
-            "least" => "at its least".to_owned(),
-            "straight up" => "the flute straight up".to_owned(),
-            "bar’s centreline" => "on the bar’s centreline".to_owned(),
-            name => format!("on its {name}"),
-        };
+        return stop.kind.standing_on_it().to_owned();
     }
     match dial {
         Dial::WheelDiameter => stops
             .iter()
-            .map(|stop| format!("{} {}", stop.name, units.length(stop.value)))
+            .map(|stop| format!("{} {}", stop.kind.name(), units.length(stop.value)))
             .collect::<Vec<_>>()
             .join(", "),
         Dial::Projection | Dial::StrutAngle if !stops.is_empty() => {

@@ -325,7 +325,7 @@ fn moved_row(
     let row_name = format!("{}: {}", bevel_name(index + 1), dial.name().to_lowercase());
     let stops = dial.stops(session.bench());
     let mut ticks: Vec<Tick<'_>> =
-        stops.iter().map(|stop| Tick { value: stop.value, name: stop.name }).collect();
+        stops.iter().map(|stop| Tick { value: stop.value, name: stop.kind.name() }).collect();
     if let Some(from) = stands_at(session, index, step.moved.free()) {
         ticks.push(Tick { value: from, name: "the bevel before it" });
     }
