@@ -45,9 +45,40 @@ impl Mutant {
     }
 }
 
-pub(crate) fn read(path: &Path) -> Result<Vec<Mutant>> {
+/// Places that no test can run and no user of the window or the command sees, with the reason.
+const LEFT_OUT: [(&str, &str); 5] = [
+    ("crates/workbench/src/main.rs", "the program's own beginning: a crate of its own, without the switch"),
+    ("crates/workbench/src/shell/window.rs", "opens a real display"),
+    ("crates/workbench/src/shell/first_frame.rs", "times the first frame, on request"),
+    ("fmt::Debug for", "what only a developer reads"),
+    ("impl std::error::Error for", "names no fault to anybody"),
+];
+
+/// The mutants of a list. Of a sample so many are drawn without putting back, in the order in which they were drawn.
+pub(crate) fn read(path: &Path, sample: Option<usize>, seed: u64) -> Result<Vec<Mutant>> {
     let text = std::fs::read_to_string(path).with_context(|| format!("reading {}", path.display()))?;
-    serde_json::from_str(&text).context("reading the list of mutants")
+    let mut all: Vec<Mutant> = serde_json::from_str(&text).context("reading the list of mutants")?;
+    let Some(sample) = sample else { return Ok(all) };
+    let listed = all.len();
+    all.retain(|mutant| {
+        !LEFT_OUT.iter().any(|(place, _)| mutant.file.contains(place) || mutant.name.contains(place))
+    });
+    println!("{listed} mutants listed, {} of them where a user could tell; seed {seed}", all.len());
+    let mut state = seed;
+    for at in 0..all.len().min(sample) {
+        let left = (all.len() - at) as u64;
+        all.swap(at, at + (random(&mut state) % left) as usize);
+    }
+    all.truncate(sample);
+    Ok(all)
+}
+
+/// Splitmix64.
+fn random(state: &mut u64) -> u64 {
+    *state = state.wrapping_add(0x9e37_79b9_7f4a_7c15);
+    let z = (*state ^ (*state >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+    let z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+    z ^ (z >> 31)
 }
 
 /// Where a line and column stand in a text, in bytes.

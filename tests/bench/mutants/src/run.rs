@@ -1,6 +1,6 @@
 //! Each mutant against the tests that reach it, likely and quick ones first.
 
-use crate::build::{Plan, Planned, plan};
+use crate::build::{Plan, Planned, Program, plan};
 use anyhow::{Context, Result, bail};
 use serde::{Deserialize, Serialize};
 use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
@@ -15,16 +15,16 @@ use std::time::{Duration, Instant};
 /// A test, how long it takes without a mutant, and the sites it reaches.
 #[derive(Debug, Serialize, Deserialize)]
 struct Reach {
-    binary: PathBuf,
+    program: Program,
     test: String,
     seconds: f64,
     sites: Vec<usize>,
 }
 
-fn command(binary: &Path, work: &Path) -> Command {
-    let mut command = Command::new(binary);
+fn command(program: &Program) -> Command {
+    let mut command = Command::new(&program.path);
     command
-        .current_dir(work.join("tree/crates/geometry"))
+        .current_dir(&program.folder)
         .env("PROPTEST_CASES", "24")
         .env("PROPTEST_RNG_SEED", "20260901")
         .env("RUST_BACKTRACE", "0")
@@ -34,13 +34,17 @@ fn command(binary: &Path, work: &Path) -> Command {
 }
 
 /// Runs every test once by itself and notes what it reaches.
-pub(crate) fn reach(work: &Path, workers: usize) -> Result<()> {
+pub(crate) fn reach(work: &Path, workers: usize, without: Option<&str>) -> Result<()> {
     let mut tests = Vec::new();
-    for binary in plan(work)?.binaries {
-        let listed = Command::new(&binary).args(["--list", "--format", "terse"]).output()?;
+    let left_out = |program: &Program| {
+        let name = program.path.file_name().map(|name| name.to_string_lossy().into_owned());
+        without.zip(name).is_some_and(|(without, name)| name.starts_with(without))
+    };
+    for program in plan(work)?.binaries.into_iter().filter(|program| !left_out(program)) {
+        let listed = Command::new(&program.path).args(["--list", "--format", "terse"]).output()?;
         let listed = String::from_utf8_lossy(&listed.stdout).into_owned();
         let names = listed.lines().filter_map(|line| line.strip_suffix(": test"));
-        tests.extend(names.map(|test| (binary.clone(), test.to_owned())));
+        tests.extend(names.map(|test| (program.clone(), test.to_owned())));
     }
     let (next, all) = (AtomicUsize::new(0), Mutex::new(Vec::new()));
     std::thread::scope(|scope| {
@@ -48,16 +52,21 @@ pub(crate) fn reach(work: &Path, workers: usize) -> Result<()> {
             let (next, all, tests) = (&next, &all, &tests);
             scope.spawn(move || {
                 let record = work.join(format!("reached-{worker}.txt"));
-                while let Some((binary, test)) = tests.get(next.fetch_add(1, Relaxed)) {
-                    let found = reached_by(work, binary, test, &record);
-                    if let Ok(mut all) = all.lock() {
-                        all.push(found);
+                while let Some((program, test)) = tests.get(next.fetch_add(1, Relaxed)) {
+                    match reached_by(program, test, &record) {
+                        Ok(found) => {
+                            if let Ok(mut all) = all.lock() {
+                                all.push(found);
+                            }
+                        }
+                        // What fails without a mutant tells nothing about one.
+                        Err(why) => eprintln!("left out: {why}"),
                     }
                 }
             });
         }
     });
-    let all = all.into_inner().unwrap_or_default().into_iter().collect::<Result<Vec<Reach>>>()?;
+    let all: Vec<Reach> = all.into_inner().unwrap_or_default();
     println!(
         "{} tests, {:.1} s one after the other",
         all.len(),
@@ -67,22 +76,17 @@ pub(crate) fn reach(work: &Path, workers: usize) -> Result<()> {
     Ok(())
 }
 
-fn reached_by(work: &Path, binary: &Path, test: &str, record: &Path) -> Result<Reach> {
+fn reached_by(program: &Program, test: &str, record: &Path) -> Result<Reach> {
     let _ = std::fs::remove_file(record);
     let start = Instant::now();
-    if !command(binary, work).args(["--exact", test]).status()?.success() {
-        bail!("{test} of {} fails without a mutant", binary.display());
+    let mut run = command(program);
+    if !run.args(["--exact", test]).env("MUTANTS_REACHED", record).status()?.success() {
+        bail!("{test} of {} fails without a mutant", program.path.display());
     }
     let seconds = start.elapsed().as_secs_f64();
-    command(binary, work).args(["--exact", test]).env("MUTANTS_REACHED", record).status()?;
     let noted = std::fs::read_to_string(record).unwrap_or_default();
     let sites: BTreeSet<usize> = noted.lines().filter_map(|line| line.parse().ok()).collect();
-    Ok(Reach {
-        binary: binary.to_owned(),
-        test: test.to_owned(),
-        seconds,
-        sites: sites.into_iter().collect(),
-    })
+    Ok(Reach { program: program.clone(), test: test.to_owned(), seconds, sites: sites.into_iter().collect() })
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -102,10 +106,15 @@ pub(crate) struct Which {
     pub(crate) part: Option<String>,
     /// Tests that take longer, in seconds, are left out.
     pub(crate) longest: f64,
+    /// After so many seconds of tests that notice nothing a mutant counts as missed.
+    pub(crate) budget: f64,
+    /// After so many minutes no further mutant is begun.
+    pub(crate) minutes: f64,
 }
 
 pub(crate) fn run(work: &Path, out: &Path, workers: usize, which: &Which) -> Result<()> {
-    let Which { names, part, longest } = which;
+    let Which { names, part, longest, budget, minutes } = which;
+    let begun = Instant::now();
     let Plan { mutants, .. } = plan(work)?;
     let reached: Vec<Reach> = serde_json::from_str(&std::fs::read_to_string(work.join("reach.json"))?)?;
     let mut by_site: HashMap<usize, Vec<&Reach>> = HashMap::new();
@@ -134,9 +143,12 @@ pub(crate) fn run(work: &Path, out: &Path, workers: usize, which: &Which) -> Res
         for _ in 0..workers {
             scope.spawn(|| {
                 while let Some(mutant) = todo.get(next.fetch_add(1, Relaxed)) {
+                    if begun.elapsed().as_secs_f64() > 60.0 * minutes {
+                        break;
+                    }
                     let source = mutant.name.split(':').next().unwrap_or_default().to_owned();
                     let tests = by_site.get(&mutant.site).map(Vec::as_slice).unwrap_or_default();
-                    let (outcome, by) = one(work, mutant, tests, &source, &kills);
+                    let (outcome, by) = one(mutant, tests, &source, *budget, &kills);
                     let line = format!("{}\t{outcome:?}\t{}\n", mutant.name, by.unwrap_or_default());
                     if let Ok(mut file) = file.lock() {
                         let _ = file.write_all(line.as_bytes());
@@ -150,33 +162,52 @@ pub(crate) fn run(work: &Path, out: &Path, workers: usize, which: &Which) -> Res
 
 type Kills = Mutex<HashMap<(String, PathBuf), f64>>;
 
+/// Seconds of tests in one run of a program: no run is told to stop at the first that fails.
+const BATCH: f64 = 3.0;
+
 fn one(
-    work: &Path,
     mutant: &Planned,
     tests: &[&Reach],
     source: &str,
+    budget: f64,
     kills: &Kills,
 ) -> (Outcome, Option<String>) {
     if tests.is_empty() {
         return (Outcome::NotReached, None);
     }
-    // One program at a time, its quick tests before its long ones.
-    let mut groups: BTreeMap<(&Path, bool), Vec<&Reach>> = BTreeMap::new();
-    for test in tests {
-        groups.entry((&test.binary, test.seconds > 0.1)).or_default().push(test);
+    // One program at a time, its quick tests before its long ones, those that reach little before those that reach much.
+    let mut sorted = tests.to_vec();
+    sorted.sort_by_key(|test| (&test.program, test.seconds > 0.1, test.sites.len()));
+    let mut groups: Vec<(&Program, Vec<&Reach>)> = Vec::new();
+    for test in sorted {
+        match groups.last_mut() {
+            Some((program, group))
+                if *program == &test.program
+                    && group.iter().map(|test| test.seconds).sum::<f64>() + test.seconds < BATCH =>
+            {
+                group.push(test);
+            }
+            _ => groups.push((&test.program, vec![test])),
+        }
     }
-    let mut groups: Vec<((&Path, bool), Vec<&Reach>)> = groups.into_iter().collect();
     let known = kills.lock().map(|kills| kills.clone()).unwrap_or_default();
-    let worth = |group: &((&Path, bool), Vec<&Reach>)| {
-        let seconds: f64 = group.1.iter().map(|test| test.seconds).sum();
-        (known.get(&(source.to_owned(), group.0.0.to_owned())).copied().unwrap_or(0.0) + 0.3) / seconds
+    let worth = |(program, tests): &(&Program, Vec<&Reach>)| {
+        let seconds: f64 = tests.iter().map(|test| test.seconds).sum();
+        let caught = known.get(&(source.to_owned(), program.path.clone())).copied().unwrap_or(0.0);
+        let reached = tests.iter().map(|test| test.sites.len()).min().unwrap_or(1);
+        (caught + 0.3) / (seconds * (200.0 + reached as f64))
     };
     groups.sort_by(|a, b| worth(b).total_cmp(&worth(a)));
     let mut late = false;
-    for ((binary, _), tests) in groups {
+    let mut spent = 0.0;
+    for (program, tests) in groups {
         let seconds: f64 = tests.iter().map(|test| test.seconds).sum();
+        if spent + seconds > budget && spent > 0.0 {
+            continue;
+        }
+        spent += seconds;
         let limit = Duration::from_secs_f64(5.0 + 10.0 * seconds);
-        let mut command = command(binary, work);
+        let mut command = command(program);
         command
             .arg("--exact")
             .args(tests.iter().map(|test| &test.test))
@@ -185,9 +216,12 @@ fn one(
             Some(true) => {}
             Some(false) => {
                 if let Ok(mut kills) = kills.lock() {
-                    *kills.entry((source.to_owned(), binary.to_owned())).or_default() += 1.0;
+                    *kills.entry((source.to_owned(), program.path.clone())).or_default() += 1.0;
                 }
-                return (Outcome::Caught, binary.file_stem().map(|name| name.to_string_lossy().into_owned()));
+                return (
+                    Outcome::Caught,
+                    program.path.file_stem().map(|name| name.to_string_lossy().into_owned()),
+                );
             }
             None => late = true,
         }
@@ -242,6 +276,15 @@ pub(crate) fn sum(work: &Path, out: &Path) -> Result<()> {
     let (caught, caught_ties) = counts.get("Caught").copied().unwrap_or_default();
     let ties: usize = counts.values().map(|(_, ties)| ties).sum();
     let fraction = |part: usize, whole: usize| 100.0 * part as f64 / whole as f64;
+    let mut crates: BTreeMap<&str, (usize, usize)> = BTreeMap::new();
+    for (mutant, outcome) in &run {
+        let count = crates.entry(mutant.name.split("/src/").next().unwrap_or_default()).or_default();
+        count.0 += usize::from(*outcome == "Caught");
+        count.1 += 1;
+    }
+    for (folder, (caught, all)) in &crates {
+        println!("{folder}: {caught} of {all}, {:.1} %", fraction(*caught, *all));
+    }
     println!("caught {:.2} % of all", fraction(caught, run.len()));
     println!("caught {:.2} % without ties", fraction(caught - caught_ties, run.len() - ties));
     Ok(())
