@@ -3,4 +3,5 @@
 #![forbid(unsafe_code)]
 
 pub mod cpu_renderer;
+pub mod keyboard;
 pub mod published;

@@ -32,15 +32,6 @@ use egui_kittest::{Harness, kittest::Queryable as _};
 /// Where the hand goes, in pixels from where it takes hold of the pivot.
 const ALONG: [f32; 4] = [10.0, 20.0, 35.0, 60.0];
 
-/// Whether this is asked for; says why it is left out if not.
-fn is_asked_for() -> bool {
-    let asked = env::var_os("BEVELBENCH_XVFB").is_some_and(|value| value == "1");
-    if !asked {
-        eprintln!("skipped: set BEVELBENCH_XVFB=1 where Xvfb and xdotool are to be had");
-    }
-    asked
-}
-
 /// One at a time: two windows drawn by the processor would slow each other down.
 static ONE_AT_A_TIME: Mutex<()> = Mutex::new(());
 
@@ -210,10 +201,8 @@ fn wait_until(what: &str, is_so: impl Fn() -> bool) {
 }
 
 #[test]
+#[cfg_attr(not(own_display), ignore = "needs Xvfb and xdotool: asked for by BEVELBENCH_XVFB=1")]
 fn a_program_killed_in_the_middle_of_a_drag_loses_at_most_two_seconds_and_no_step() {
-    if !is_asked_for() {
-        return;
-    }
     let _turn = ONE_AT_A_TIME.lock().unwrap_or_else(PoisonError::into_inner);
     let (from, expected) = rehearsed();
     let first = reach_at_first();
@@ -230,10 +219,8 @@ fn a_program_killed_in_the_middle_of_a_drag_loses_at_most_two_seconds_and_no_ste
 }
 
 #[test]
+#[cfg_attr(not(own_display), ignore = "needs Xvfb and xdotool: asked for by BEVELBENCH_XVFB=1")]
 fn a_terminated_program_saves_an_open_drag_first() {
-    if !is_asked_for() {
-        return;
-    }
     let _turn = ONE_AT_A_TIME.lock().unwrap_or_else(PoisonError::into_inner);
     let (from, expected) = rehearsed();
     for signal in ["-TERM", "-HUP"] {

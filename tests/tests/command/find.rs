@@ -4,23 +4,18 @@
 use std::{ffi::OsString, path::Path};
 
 use bevelbench::command::Command;
-use bevelbench_notebook::saved::{
-    Bench, SupportSaved,
-    file::{read_bench, write_bench},
-};
+use bevelbench_notebook::saved::{Bench, SupportSaved};
 use serde_json::Value;
 
-const DEMO: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../demo/workshop.bench.ron");
+use crate::{DEMO, demo, kept, number};
+
 const GOUGE: &str = "Long grind, 85 mm";
 
+/// Runs a command line that has nothing to complain of.
 fn run(words: &[&str]) -> (u8, String) {
-    let Ok(Command::Run(subcommand)) = Command::parse(words.iter().map(OsString::from)) else {
-        panic!("{words:?}")
-    };
-    let (mut out, mut stderr) = (Vec::new(), Vec::new());
-    let code = subcommand.run(&mut out, &mut stderr);
-    assert_eq!(String::from_utf8(stderr).unwrap(), "");
-    (code, String::from_utf8(out).unwrap())
+    let (code, out, stderr) = crate::run(words);
+    assert_eq!(stderr, "", "{words:?}");
+    (code, out)
 }
 
 fn found(words: &[&str]) -> (u8, Value) {
@@ -28,20 +23,10 @@ fn found(words: &[&str]) -> (u8, Value) {
     (code, serde_json::from_str(&out).unwrap())
 }
 
-fn demo() -> Bench {
-    read_bench(&std::fs::read_to_string(DEMO).unwrap()).unwrap()
-}
-
 fn evaluated(folder: &Path, bench: &Bench, name: &str) -> Value {
-    let path = folder.join("bench.ron");
-    std::fs::write(&path, write_bench(bench).unwrap()).unwrap();
-    let (_, out) = run(&["evaluate", path.to_str().unwrap(), "--setting", name, "--format", "json"]);
+    let (_, out) = run(&["evaluate", &kept(folder, bench), "--setting", name, "--format", "json"]);
     let records: Value = serde_json::from_str(&out).unwrap();
     records[0].clone()
-}
-
-fn number(record: &Value, name: &str) -> f64 {
-    record[name].as_f64().unwrap_or_else(|| panic!("{name} of {record:#}"))
 }
 
 #[test]
@@ -297,9 +282,8 @@ fn rig_that_was_measured_wrong_is_put_right_by_its_trials() {
         let ground = evaluated(folder.path(), &real, &trial.name);
         words.push(format!("--trial={}={}deg", trial.name, number(&ground, "bevel_across_facet_deg")));
     }
-    let path = folder.path().join("said.ron");
-    std::fs::write(&path, write_bench(&trial_bench).unwrap()).unwrap();
-    let mut all = vec!["fit", path.to_str().unwrap(), "--format=json"];
+    let path = kept(folder.path(), &trial_bench);
+    let mut all = vec!["fit", &path, "--format=json"];
     all.extend(words.iter().map(String::as_str));
     let (code, out) = run(&all);
     let fit: Value = serde_json::from_str(&out).unwrap();

@@ -1,25 +1,13 @@
 //! The commands that keep settings true: `wear`, `carry`, `check`, against the command that evaluates a bench whose
 //! numbers were changed to match.
 
-use std::{ffi::OsString, path::Path};
+use std::ffi::OsString;
 
 use bevelbench::command::Command;
-use bevelbench_notebook::saved::{
-    Bench, Id, SettingEntry, SupportSaved,
-    file::{read_bench, write_bench},
-};
+use bevelbench_notebook::saved::{Id, SettingEntry, SupportSaved};
 use serde_json::Value;
 
-const DEMO: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../demo/workshop.bench.ron");
-
-/// Runs a command line: exit code, output, complaints.
-fn run(words: &[&str]) -> (u8, String, String) {
-    let command = Command::parse(words.iter().map(OsString::from));
-    let Ok(Command::Run(subcommand)) = command else { panic!("{words:?}: {command:?}") };
-    let (mut out, mut stderr) = (Vec::new(), Vec::new());
-    let code = subcommand.run(&mut out, &mut stderr);
-    (code, String::from_utf8(out).unwrap(), String::from_utf8(stderr).unwrap())
-}
+use crate::{DEMO, demo, kept, near, run};
 
 fn json(words: &[&str]) -> (u8, Value) {
     let (code, out, stderr) = run(words);
@@ -27,23 +15,8 @@ fn json(words: &[&str]) -> (u8, Value) {
     (code, serde_json::from_str(&out).unwrap())
 }
 
-fn demo() -> Bench {
-    read_bench(&std::fs::read_to_string(DEMO).unwrap()).unwrap()
-}
-
-fn kept(folder: &Path, bench: &Bench) -> String {
-    let path = folder.join("bench.ron");
-    std::fs::write(&path, write_bench(bench).unwrap()).unwrap();
-    path.to_str().unwrap().to_owned()
-}
-
 fn number(value: &Value) -> f64 {
     value.as_f64().unwrap_or_else(|| panic!("{value:#}"))
-}
-
-#[track_caller]
-fn near(got: f64, expected: f64, tolerance: f64, what: &str) {
-    assert!((got - expected).abs() <= tolerance, "{what}: {got} for {expected}");
 }
 
 fn set_reach(entry: &mut SettingEntry, reach: f64) {

@@ -1,33 +1,13 @@
 //! What `evaluate` says about an edge against a second account: the torus of the roll line, its gradient and the law of
 //! the flute worked out again from the reported inputs with plain arithmetic. Nothing of the geometry crate is used.
 
-use std::ffi::OsString;
-
-use bevelbench::command::Command;
 use serde_json::Value;
 
-const DEMO: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../demo/workshop.bench.ron");
+use crate::{DEMO, near, number, pair, run};
 
 fn records() -> Vec<Value> {
-    let words = ["evaluate", DEMO, "--format", "json"].map(OsString::from);
-    let Ok(Command::Run(subcommand)) = Command::parse(words) else { panic!("{DEMO}") };
-    let (mut out, mut stderr) = (Vec::new(), Vec::new());
-    subcommand.run(&mut out, &mut stderr);
-    let Value::Array(records) = serde_json::from_slice(&out).unwrap() else { panic!("a list") };
-    records
-}
-
-fn number(record: &Value, name: &str) -> f64 {
-    record[name].as_f64().unwrap_or_else(|| panic!("{name} of {}", record["setting"]))
-}
-
-fn pair(record: &Value, name: &str) -> [f64; 2] {
-    [0, 1].map(|i| record[name][i].as_f64().unwrap())
-}
-
-#[track_caller]
-fn near(got: f64, expected: f64, tolerance: f64, what: &str) {
-    assert!((got - expected).abs() <= tolerance, "{what}: {got} for {expected}");
+    let (_, out, _) = run(&["evaluate", DEMO, "--format", "json"]);
+    serde_json::from_str(&out).unwrap()
 }
 
 /// The flute's height at `w`, from the reported inputs.
@@ -227,19 +207,14 @@ fn each_view_of_the_tip_is_drawn_into_a_file() {
     {
         let path = folder.path().join(format!("{view}.svg"));
         let words = ["picture", DEMO, "--setting", "Swept, keeping wheel", "--view", view, "-o"];
-        let words = words.into_iter().map(OsString::from).chain([path.clone().into_os_string()]);
-        let Ok(Command::Run(subcommand)) = Command::parse(words) else { panic!("{view}") };
-        let mut stderr = Vec::new();
-        assert_eq!(subcommand.run(&mut Vec::new(), &mut stderr), 0, "{}", String::from_utf8_lossy(&stderr));
+        let (code, _, stderr) = run(&[&words[..], &[path.to_str().unwrap()]].concat());
+        assert_eq!(code, 0, "{stderr}");
         let text = std::fs::read_to_string(&path).unwrap();
         assert!(text.contains(says), "{view}");
         assert!(text.contains("a hand does not roll exactly"), "what it rests on stands on the sheet");
     }
     let path = folder.path().join("none.svg");
     let words = ["picture", DEMO, "--setting", "Curved edge, both faces", "--view", "tip", "-o"];
-    let words = words.into_iter().map(OsString::from).chain([path.clone().into_os_string()]);
-    let Ok(Command::Run(subcommand)) = Command::parse(words) else { panic!("tip") };
-    let mut stderr = Vec::new();
-    assert_eq!(subcommand.run(&mut Vec::new(), &mut stderr), 1);
-    assert!(String::from_utf8(stderr).unwrap().contains("oblique and curved") && !path.exists());
+    let (code, _, stderr) = run(&[&words[..], &[path.to_str().unwrap()]].concat());
+    assert!(code == 1 && stderr.contains("oblique and curved") && !path.exists(), "{code} {stderr}");
 }

@@ -7,110 +7,22 @@ use bevelbench_notebook::{
         gauge::GaugeSelection,
         page_svg::page_svg,
         printing::{FileKind, NotPrinted, Print, print},
-        request::{PrintKind, PrintRequest},
+        request::PrintKind,
         sheet::{Correction, Paper},
     },
-    quantity::LengthUnit,
-    saved::{Bench, Id, library::demo_bench},
+    saved::library::demo_bench,
 };
-use lopdf::{Document, Object, content::Content};
+use lopdf::{Document, Object};
+
+use crate::{
+    made, pdf,
+    reader::{Point, Printed},
+    request,
+};
 
 /// Tolerances of the sheets, in millimetres and degrees.
 const MM: f64 = 0.05;
 const DEG: f64 = 0.02;
-
-type Point = [f64; 2];
-
-/// A chain that was drawn, in millimetres on paper, with the name of what it belongs to.
-#[derive(Debug, Clone)]
-struct Chain {
-    name: String,
-    points: Vec<Point>,
-}
-
-/// Pages as another library reads them.
-struct Paper2 {
-    document: Document,
-}
-
-impl Paper2 {
-    fn read(bytes: &[u8]) -> Self {
-        Self { document: Document::load_mem(bytes).unwrap() }
-    }
-
-    fn size_mm(&self, page: u32) -> Point {
-        let id = self.document.get_pages()[&page];
-        let page = self.document.get_dictionary(id).unwrap();
-        let sides: Vec<f64> = page.get(b"MediaBox").unwrap().as_array().unwrap().iter().map(number).collect();
-        [(sides[2] - sides[0]) * 25.4 / 72.0, (sides[3] - sides[1]) * 25.4 / 72.0]
-    }
-
-    /// Every chain of straight pieces on a page; curves by their end points.
-    fn chains(&self, page: u32) -> Vec<Chain> {
-        let id = self.document.get_pages()[&page];
-        let content = Content::decode(&self.document.get_page_content(id).unwrap()).unwrap();
-        let mut transform = [1.0, 0.0, 0.0, 1.0, 0.0, 0.0];
-        let (mut kept, mut names): (Vec<[f64; 6]>, Vec<String>) = (Vec::new(), Vec::new());
-        let mut chains: Vec<Chain> = Vec::new();
-        let mut points: Vec<Point> = Vec::new();
-        for operation in &content.operations {
-            let n: Vec<f64> =
-                operation.operands.iter().filter_map(|o| o.as_float().ok()).map(f64::from).collect();
-            let at = |x: f64, y: f64| {
-                let [a, b, c, d, e, f] = transform;
-                [(a * x + c * y + e) * 25.4 / 72.0, (b * x + d * y + f) * 25.4 / 72.0]
-            };
-            match operation.operator.as_str() {
-                "cm" => transform = product([n[0], n[1], n[2], n[3], n[4], n[5]], transform),
-                "q" => kept.push(transform),
-                "Q" => transform = kept.pop().unwrap(),
-                "BMC" => {
-                    names.push(String::from_utf8(operation.operands[0].as_name().unwrap().to_vec()).unwrap());
-                }
-                "EMC" => {
-                    names.pop().unwrap();
-                }
-                "m" => points = vec![at(n[0], n[1])],
-                "l" => points.push(at(n[0], n[1])),
-                "c" => points.push(at(n[4], n[5])),
-                "h" => {
-                    let first = points[0];
-                    points.push(first);
-                }
-                "S" | "f" | "B" | "n" => {
-                    let name = names.last().cloned().unwrap_or_default();
-                    chains.push(Chain { name, points: std::mem::take(&mut points) });
-                }
-                _ => {}
-            }
-        }
-        chains
-    }
-
-    fn named(&self, page: u32, name: &str) -> Vec<Chain> {
-        self.chains(page).into_iter().filter(|chain| chain.name == name).collect()
-    }
-
-    fn pages(&self) -> u32 {
-        self.document.get_pages().len() as u32
-    }
-
-    /// The named chains of every page.
-    fn all_named(&self, name: &str) -> Vec<Chain> {
-        (1..=self.pages()).flat_map(|page| self.named(page, name)).collect()
-    }
-}
-
-fn number(object: &Object) -> f64 {
-    f64::from(object.as_float().unwrap())
-}
-
-/// What `first` does, then `second`.
-fn product(first: [f64; 6], second: [f64; 6]) -> [f64; 6] {
-    let [a, b, c, d, e, f] = first;
-    let [p, q, r, s, t, u] = second;
-    [a * p + b * r, a * q + b * s, c * p + d * r, c * q + d * s, e * p + f * r + t, e * q + f * s + u]
-}
 
 fn span(points: &[Point], axis: usize) -> f64 {
     let (low, high) = points
@@ -141,35 +53,6 @@ fn close(found: f64, wanted: f64, within: f64, what: &str) {
     assert!((found - wanted).abs() <= within, "{what}: {found}, but {wanted} was wanted");
 }
 
-fn request(bench: &Bench, what: PrintKind, paper: Paper, names: &[&str]) -> PrintRequest {
-    let settings: Vec<Id> = if names.is_empty() {
-        bench.settings.iter().map(|entry| entry.id).collect()
-    } else {
-        names.iter().map(|name| bench.setting_named(name).unwrap().id).collect()
-    };
-    PrintRequest {
-        what,
-        paper,
-        correction: Correction::default(),
-        settings,
-        pair: Some(Box::new(
-            [LONG, "Short grind, 60 mm"].map(|name| bench.setting_named(name).unwrap().clone()),
-        )),
-        lessons: (0..bench.lessons.len()).collect(),
-        gauges: GaugeSelection::ALL,
-        unit: LengthUnit::Millimetre,
-        date: "1 March".to_owned(),
-    }
-}
-
-fn made(bench: &Bench, request: &PrintRequest) -> Print {
-    print(bench, request, &mut |_| true).unwrap()
-}
-
-fn pdf(print: &Print) -> Vec<u8> {
-    print.files(FileKind::Pdf, &mut |_| true).unwrap().remove(0)
-}
-
 /// A round-wheel setting of the demo on a holder.
 const LONG: &str = "Long grind, shaping wheel";
 
@@ -187,7 +70,7 @@ fn pages_have_the_published_sizes() {
     for (paper, [wide, tall]) in published {
         for what in PrintKind::ALL {
             let bytes = pdf(&made(&bench, &request(&bench, what, paper, &[LONG])));
-            let read = Paper2::read(&bytes);
+            let read = Printed::read(&bytes);
             for page in 1..=read.pages() {
                 let mut size = read.size_mm(page);
                 if size[0] > size[1] {
@@ -204,7 +87,7 @@ fn pages_have_the_published_sizes() {
 fn check_bars_measure_100_mm_and_4_in_along_both_axes() {
     let bench = demo_bench().unwrap();
     for paper in [Paper::A4, Paper::Letter, Paper::A3, Paper::Tabloid, Paper::A5] {
-        let read = Paper2::read(&pdf(&made(&bench, &request(&bench, PrintKind::Gauges, paper, &[LONG]))));
+        let read = Printed::read(&pdf(&made(&bench, &request(&bench, PrintKind::Gauges, paper, &[LONG]))));
         for page in 1..=read.pages() {
             for (name, axis, long) in [
                 ("BarAcrossMm", 0, 100.0),
@@ -228,7 +111,7 @@ fn a_printer_that_is_off_is_corrected_along_each_axis() {
     let bench = demo_bench().unwrap();
     let mut wish = request(&bench, PrintKind::Gauges, Paper::A4, &[LONG]);
     wish.correction = Correction::default().from_measured(99.0, 100.4).unwrap();
-    let read = Paper2::read(&pdf(&made(&bench, &wish)));
+    let read = Printed::read(&pdf(&made(&bench, &wish)));
     // That printer shortens across by 1 % and stretches up by 0.4 %: what it makes of the page is what was wanted.
     let across = span(&read.named(1, "BarAcrossMm")[0].points, 0) * 0.99;
     let up = span(&read.named(1, "BarUpMm")[0].points, 1) * 1.004;
@@ -249,7 +132,7 @@ fn sticks_are_as_long_as_the_gauge_length_from_point_to_square_end() {
         let mut wish = request(&bench, PrintKind::Gauges, Paper::A4, &[]);
         wish.settings = vec![entry.id];
         wish.gauges = GaugeSelection { sticks: true, ..GaugeSelection::NONE };
-        let read = Paper2::read(&pdf(&made(&bench, &wish)));
+        let read = Printed::read(&pdf(&made(&bench, &wish)));
         let pieces: f64 = read
             .all_named("Stick")
             .iter()
@@ -271,7 +154,7 @@ fn sticks_are_as_long_as_the_gauge_length_from_point_to_square_end() {
 fn stop_blocks_are_as_long_as_the_projection_behind_their_lip() {
     let bench = demo_bench().unwrap();
     let wish = request(&bench, PrintKind::Gauges, Paper::A4, &["Long grind, 85 mm", "Short grind, 60 mm"]);
-    let read = Paper2::read(&pdf(&made(&bench, &wish)));
+    let read = Printed::read(&pdf(&made(&bench, &wish)));
     let blocks = read.all_named("StopBlock");
     let mut behind_lip: Vec<f64> = blocks
         .iter()
@@ -297,7 +180,7 @@ fn angle_templates_hold_the_bevel_across_the_facet() {
         let mut wish = request(&bench, PrintKind::Gauges, Paper::A4, &[]);
         wish.settings = vec![entry.id];
         wish.gauges = GaugeSelection { angles: true, ..GaugeSelection::NONE };
-        let read = Paper2::read(&pdf(&made(&bench, &wish)));
+        let read = Printed::read(&pdf(&made(&bench, &wish)));
         let card = read.all_named("AngleTemplate").remove(0);
         // The notch: the last three corners before the outline closes.
         let corners = &card.points[..card.points.len() - 1];
@@ -312,7 +195,7 @@ fn the_fan_has_every_five_degrees_from_15_to_90() {
     let bench = demo_bench().unwrap();
     let mut wish = request(&bench, PrintKind::Gauges, Paper::A4, &[LONG]);
     wish.gauges = GaugeSelection { fan: true, ..GaugeSelection::NONE };
-    let read = Paper2::read(&pdf(&made(&bench, &wish)));
+    let read = Printed::read(&pdf(&made(&bench, &wish)));
     let lines = read.all_named("AngleFan");
     let level = &lines[0].points;
     let found: Vec<f64> = lines[1..]
@@ -338,7 +221,7 @@ fn wheel_and_hollow_templates_have_the_wheels_radius() {
     let Face::Round { radius_mm } = job.setting.face else { panic!("round wheel") };
     let mut wish = request(&bench, PrintKind::Gauges, Paper::A4, &[LONG]);
     wish.gauges = GaugeSelection { radii: true, ..GaugeSelection::NONE };
-    let read = Paper2::read(&pdf(&made(&bench, &wish)));
+    let read = Printed::read(&pdf(&made(&bench, &wish)));
     for (name, hollow) in [("WheelTemplate", false), ("HollowTemplate", true)] {
         let card = read.all_named(name).remove(0);
         // The arc comes first; the last two corners and the closing point are the card's back.
@@ -359,7 +242,7 @@ fn outlines_of_tips_are_those_of_the_swept_shape() {
     let long = swept.length_to_show_mm();
     let mut wish = request(&bench, PrintKind::Gauges, Paper::A4, &["Swept, shaping wheel"]);
     wish.gauges = GaugeSelection { outlines: true, ..GaugeSelection::NONE };
-    let read = Paper2::read(&pdf(&made(&bench, &wish)));
+    let read = Printed::read(&pdf(&made(&bench, &wish)));
     // An independent account of the same tip: its own edge points must lie on the printed outline from above.
     let plan = &read.all_named("OutlinePlan")[0].points;
     let side = &read.all_named("OutlineSide")[0].points;

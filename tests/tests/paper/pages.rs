@@ -1,7 +1,7 @@
 //! Handouts and lesson sheets, the text of pages against pages that were looked at, and sizes on paper as Debian's
 //! poppler tools see them.
 
-use std::{fs, path::Path, process::Command};
+use std::{collections::HashSet, fs, path::Path, process::Command};
 
 use bevelbench_notebook::{
     paper::{
@@ -9,33 +9,24 @@ use bevelbench_notebook::{
         page_svg::page_svg,
         printing::{FileKind, NotPrinted, Print, print},
         request::{PrintKind, PrintRequest},
-        sheet::{Correction, Paper},
+        sheet::Paper,
     },
     quantity::{LengthUnit, figure::Figure},
     saved::{Bench, FurtherStepSaved, MovedSaved, library::demo_bench},
     words::permanent_cautions,
 };
 
+use crate::{made, reader::Printed};
+
 /// Setting A and setting B of the handouts.
 const PAIR: [&str; 2] = ["Long grind, 85 mm", "Short grind, 60 mm"];
 
 fn request(bench: &Bench, what: PrintKind, paper: Paper) -> PrintRequest {
-    let [a, b] = PAIR.map(|name| bench.setting_named(name).unwrap().clone());
     PrintRequest {
-        what,
-        paper,
-        correction: Correction::default(),
-        settings: vec![a.id],
-        pair: Some(Box::new([a, b])),
         lessons: vec![0],
         gauges: GaugeSelection { sticks: true, angles: true, ..GaugeSelection::NONE },
-        unit: LengthUnit::Millimetre,
-        date: "1 March".to_owned(),
+        ..crate::request(bench, what, paper, &PAIR[..1])
     }
-}
-
-fn made(bench: &Bench, request: &PrintRequest) -> Print {
-    print(bench, request, &mut |_| true).unwrap()
 }
 
 /// The words on a page, in the order in which they were set, with the white space out.
@@ -158,50 +149,64 @@ fn pieces(text: &str) -> Vec<(String, Option<f64>)> {
     all
 }
 
-/// Pages that were looked at once and found right, in `tests/reference/pages`. `BEVELBENCH_REMAKE=1` writes them anew:
-/// look at them before they are kept.
+/// What is kept of each kind: a holder, a handle end in the cup and a table; every page of it.
+const KEPT: [(&str, PrintKind, Paper); 8] = [
+    ("card", PrintKind::Cards, Paper::A6),
+    ("chart", PrintKind::Chart, Paper::A4),
+    ("gauges", PrintKind::Gauges, Paper::A4),
+    ("handout", PrintKind::Handout, Paper::A4),
+    ("lesson", PrintKind::LessonSheet, Paper::Letter),
+    ("bench", PrintKind::BenchSheet, Paper::A4),
+    ("wear", PrintKind::WearTables, Paper::A4),
+    ("log", PrintKind::LogSheet, Paper::A5),
+];
+
+/// Every page of every kind of print was looked at once and found right; they are kept in `tests/reference/pages`.
+/// `BEVELBENCH_REMAKE=1` writes them anew: look at what has changed before it is kept.
 #[test]
 fn pages_are_those_that_were_looked_at() {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("reference/pages");
+    let remake = std::env::var_os("BEVELBENCH_REMAKE").is_some();
     let bench = demo_bench().unwrap();
-    for (name, what, paper) in [
-        ("card", PrintKind::Cards, Paper::A6),
-        ("gauges", PrintKind::Gauges, Paper::A4),
-        ("handout", PrintKind::Handout, Paper::A4),
-        ("lesson", PrintKind::LessonSheet, Paper::Letter),
-        ("log", PrintKind::LogSheet, Paper::A5),
-    ] {
-        let page = page_svg(&made(&bench, &request(&bench, what, paper)).pages[0], name);
-        let path = folder.join(format!("{name}.svg"));
-        if std::env::var_os("BEVELBENCH_REMAKE").is_some() {
-            fs::create_dir_all(&folder).unwrap();
-            fs::write(&path, &page).unwrap();
+    assert_eq!(KEPT.map(|(_, what, _)| what).into_iter().collect::<HashSet<_>>().len(), PrintKind::ALL.len());
+    let settings = [PAIR[0], "Inside bowl", "Both faces, shaping wheel"]
+        .map(|name| bench.setting_named(name).unwrap().id);
+    let mut expected = HashSet::new();
+    for (name, what, paper) in KEPT {
+        let wish = PrintRequest { settings: settings.to_vec(), ..request(&bench, what, paper) };
+        for (number, page) in (1..).zip(&made(&bench, &wish).pages) {
+            let name = format!("{name}-{number}.svg");
+            let path = folder.join(&name);
+            if remake {
+                fs::create_dir_all(&folder).unwrap();
+                fs::write(&path, page_svg(page, &name)).unwrap();
+            }
+            same_page(&name, &fs::read_to_string(&path).unwrap(), &page_svg(page, &name));
+            expected.insert(name);
         }
-        let kept = fs::read_to_string(&path).unwrap();
-        let (kept, page) = (pieces(&kept), pieces(&page));
-        assert_eq!(kept.len(), page.len(), "{name}: another number of things on the page");
-        for ((before, one), (after, other)) in kept.iter().zip(&page) {
-            assert_eq!(before, after, "{name}");
-            let (one, other) = (one.unwrap_or(0.0), other.unwrap_or(0.0));
-            // Another machine's sine may round the last digit of a place otherwise.
-            assert!((one - other).abs() <= 0.011, "{name}: {one} was {other} after {before:?}");
-        }
+    }
+    for entry in fs::read_dir(&folder).unwrap() {
+        let name = entry.unwrap().file_name().into_string().unwrap();
+        assert!(expected.contains(&name), "{name} is printed no more");
     }
 }
 
-/// Runs one of poppler's tools; `None` where it is not installed, unless `BEVELBENCH_POPPLER` asks for it.
-fn poppler(tool: &str, arguments: &[&str]) -> Option<String> {
-    match Command::new(tool).args(arguments).output() {
-        Ok(done) => {
-            assert!(done.status.success(), "{tool}: {}", String::from_utf8_lossy(&done.stderr));
-            Some(String::from_utf8(done.stdout).unwrap())
-        }
-        Err(why) => {
-            assert!(std::env::var_os("BEVELBENCH_POPPLER").is_none(), "{tool}: {why}");
-            eprintln!("{tool} is not installed: not checked ({why})");
-            None
-        }
+fn same_page(name: &str, kept: &str, page: &str) {
+    let (kept, page) = (pieces(kept), pieces(page));
+    assert_eq!(kept.len(), page.len(), "{name}: another number of things on the page");
+    for ((before, one), (after, other)) in kept.iter().zip(&page) {
+        assert_eq!(before, after, "{name}");
+        let (one, other) = (one.unwrap_or(0.0), other.unwrap_or(0.0));
+        // Another machine's sine may round the last digit of a place otherwise.
+        assert!((one - other).abs() <= 0.011, "{name}: {one} was {other} after {before:?}");
     }
+}
+
+/// Runs one of poppler's tools.
+fn poppler(tool: &str, arguments: &[&str]) -> String {
+    let done = Command::new(tool).args(arguments).output().unwrap_or_else(|why| panic!("{tool}: {why}"));
+    assert!(done.status.success(), "{tool}: {}", String::from_utf8_lossy(&done.stderr));
+    String::from_utf8(done.stdout).unwrap()
 }
 
 /// The straight strokes of a picture that `pdftocairo -svg` writes, in millimetres, second axis down.
@@ -228,7 +233,37 @@ fn strokes_mm(svg: &str) -> Vec<Vec<[f64; 2]>> {
     all
 }
 
+/// What the other tests read by way of one library, another one reads as well.
 #[test]
+#[cfg_attr(not(poppler), ignore = "needs pdftotext of poppler-utils")]
+fn poppler_reads_every_line_of_every_kind_of_sheet() {
+    let bench = demo_bench().unwrap();
+    let folder = tempfile::tempdir().unwrap();
+    for what in PrintKind::ALL {
+        let path = folder.path().join("sheet.pdf");
+        let bytes = crate::pdf(&made(&bench, &request(&bench, what, Paper::A4)));
+        fs::write(&path, &bytes).unwrap();
+        let read = Printed::read(&bytes);
+        for page in 1..=read.pages() {
+            let number = page.to_string();
+            let text =
+                poppler("pdftotext", &["-raw", "-f", &number, "-l", &number, path.to_str().unwrap(), "-"]);
+            let text = bare(&text);
+            let lines = read.lines(page);
+            assert!(lines.len() > 8, "{what:?}");
+            for line in lines.iter().filter(|line| (line.at[1] - line.end[1]).abs() < 1e-6) {
+                assert!(
+                    text.contains(&bare(&line.words)),
+                    "{what:?}, page {page}: {} is not there",
+                    line.words
+                );
+            }
+        }
+    }
+}
+
+#[test]
+#[cfg_attr(not(poppler), ignore = "needs poppler-utils")]
 fn poppler_sees_the_bars_the_stick_the_angle_the_paper_and_the_words() {
     let bench = demo_bench().unwrap();
     let folder = tempfile::tempdir().unwrap();
@@ -239,7 +274,7 @@ fn poppler_sees_the_bars_the_stick_the_angle_the_paper_and_the_words() {
     let (_, view) = bench.answer(bench.setting_named(PAIR[0]).unwrap()).unwrap();
 
     // Row D01 of the published checks: ISO 216 has A4 at 210 mm by 297 mm.
-    let Some(info) = poppler("pdfinfo", &[file]) else { return };
+    let info = poppler("pdfinfo", &[file]);
     let size = info.lines().find_map(|line| line.strip_prefix("Page size:")).unwrap();
     let size: Vec<f64> = size.split_whitespace().filter_map(|word| word.parse().ok()).collect();
     for (side, wanted) in size.iter().zip([210.0, 297.0]) {
@@ -248,7 +283,7 @@ fn poppler_sees_the_bars_the_stick_the_angle_the_paper_and_the_words() {
     let pages: u32 =
         info.lines().find_map(|line| line.strip_prefix("Pages:")).unwrap().trim().parse().unwrap();
 
-    let text = poppler("pdftotext", &[file, "-"]).unwrap();
+    let text = poppler("pdftotext", &[file, "-"]);
     for words in ["100 mm", "4 in", "Print at 100 %", "123.0 mm"] {
         assert!(bare(&text).contains(&bare(words)), "{words} is not in {text}");
     }
@@ -256,9 +291,10 @@ fn poppler_sees_the_bars_the_stick_the_angle_the_paper_and_the_words() {
     let mut strokes = Vec::new();
     for page in 1..=pages {
         let page = page.to_string();
-        strokes.extend(strokes_mm(
-            &poppler("pdftocairo", &["-svg", "-noshrink", "-f", &page, "-l", &page, file, "-"]).unwrap(),
-        ));
+        strokes.extend(strokes_mm(&poppler(
+            "pdftocairo",
+            &["-svg", "-noshrink", "-f", &page, "-l", &page, file, "-"],
+        )));
     }
     let line = |across: f64, up: f64| {
         strokes.iter().any(|points| {

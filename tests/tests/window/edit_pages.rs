@@ -16,6 +16,7 @@ use bevelbench_notebook::saved::{
     Bench, BlankSaved, Family, Id, LessonStep, SupportSaved, ToolEntry,
     library::{demo_bench, library},
 };
+use bevelbench_tests::keyboard::type_keys;
 use egui::{Key, accesskit::Role, vec2};
 use egui_kittest::{
     Harness,
@@ -63,7 +64,7 @@ fn type_into(harness: &mut Window, label: &str, text: &str) {
     // A text field of words has its cursor at the end: all of it is to be replaced.
     harness.key_press_modifiers(egui::Modifiers::COMMAND, Key::A);
     harness.run();
-    harness.get_by_role_and_label(Role::TextInput, label).type_text(text);
+    type_keys(harness, text);
     harness.run();
     harness.key_press(Key::Enter);
     harness.run();

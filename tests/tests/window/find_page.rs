@@ -10,6 +10,7 @@ use bevelbench::{
 };
 use bevelbench_geometry::math::Quantity;
 use bevelbench_notebook::saved::{Bench, SupportSaved, WingSaved, library::demo_bench};
+use bevelbench_tests::keyboard::type_keys;
 use egui::{Key, Modifiers, accesskit::Role, vec2};
 use egui_kittest::{
     Harness,
@@ -63,7 +64,7 @@ fn press_all(harness: &mut Harness<'_, App>, labels: &[&str]) {
 fn type_into(harness: &mut Harness<'_, App>, label: &str, text: &str) {
     harness.get_by_role_and_label(Role::TextInput, label).focus();
     harness.run();
-    harness.get_by_role_and_label(Role::TextInput, label).type_text(text);
+    type_keys(harness, text);
     harness.run();
     harness.key_press(Key::Enter);
     harness.run();

@@ -13,6 +13,7 @@ use bevelbench_geometry::{
     parts::{Hollow, PresentFacet, Profile},
 };
 use bevelbench_notebook::saved::library::demo_bench;
+use bevelbench_tests::keyboard::type_keys;
 use egui::{Key, Modifiers, accesskit::Role, vec2};
 use egui_kittest::{Harness, kittest::Queryable as _};
 
@@ -31,7 +32,7 @@ fn window(part: &str) -> Harness<'static, App> {
 fn type_into(harness: &mut Harness<'_, App>, label: &str, text: &str) {
     harness.get_by_role_and_label(Role::TextInput, label).focus();
     harness.run();
-    harness.get_by_role_and_label(Role::TextInput, label).type_text(text);
+    type_keys(harness, text);
     harness.run();
     harness.key_press(Key::Enter);
     harness.run();

@@ -11,6 +11,7 @@ use bevelbench_geometry::facet::Inside;
 use bevelbench_notebook::saved::{
     Bench, FacetSaved, FurtherStepSaved, MovedSaved, SettingEntry, SupportSaved, library::demo_bench,
 };
+use bevelbench_tests::keyboard::type_keys;
 use egui::{Key, Modifiers, Role, vec2};
 use egui_kittest::{
     Harness,
@@ -52,7 +53,7 @@ fn put(harness: &mut Window, label: &str, text: &str) {
     harness.run();
     harness.key_press_modifiers(Modifiers::COMMAND, Key::A);
     harness.run();
-    harness.get_by_role_and_label(Role::TextInput, label).type_text(text);
+    type_keys(harness, text);
     harness.run();
     harness.key_press(Key::Enter);
     harness.run();

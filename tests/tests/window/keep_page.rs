@@ -12,6 +12,7 @@ use bevelbench_notebook::{
     answer::wear::drift,
     saved::{Bench, KeptBy, WheelSaved, library::demo_bench},
 };
+use bevelbench_tests::keyboard::type_keys;
 use egui::{Key, Modifiers, accesskit::Role, vec2};
 use egui_kittest::{Harness, kittest::Queryable as _};
 
@@ -50,7 +51,7 @@ fn type_into(harness: &mut Window, label: &str, text: &str) {
     harness.run();
     harness.key_press_modifiers(Modifiers::COMMAND, Key::A);
     harness.run();
-    harness.get_by_role_and_label(Role::TextInput, label).type_text(text);
+    type_keys(harness, text);
     harness.run();
     harness.key_press(Key::Enter);
     harness.run();

@@ -6,6 +6,7 @@ use bevelbench::{
 };
 use bevelbench_geometry::math::Quantity;
 use bevelbench_notebook::saved::{Bench, library::demo_bench};
+use bevelbench_tests::keyboard::type_keys;
 use egui::{Key, Modifiers, accesskit::Role, vec2};
 use egui_kittest::{Harness, kittest::Queryable as _};
 
@@ -35,7 +36,7 @@ fn reach(session: &Session) -> f64 {
 fn type_into(harness: &mut Harness<'_, App>, label: &str, text: &str) {
     harness.get_by_role_and_label(Role::TextInput, label).focus();
     harness.run();
-    harness.get_by_role_and_label(Role::TextInput, label).type_text(text);
+    type_keys(harness, text);
     harness.run();
     harness.key_press(Key::Enter);
     harness.run();
@@ -141,7 +142,7 @@ fn saved_setting_is_there_after_closing_and_opening_again() {
         type_into(&mut harness, "Bevel wanted", "45");
         harness.key_press_modifiers(Modifiers::COMMAND | Modifiers::SHIFT, Key::S);
         harness.run();
-        harness.get_by_role_and_label(Role::TextInput, "Name").type_text(" at 45");
+        type_keys(&harness, " at 45");
         harness.run();
         harness.get_by_label("Save as a new setting");
         harness.key_press(Key::Enter);
@@ -203,7 +204,7 @@ fn every_setting_of_the_demo_can_be_made_current() {
     }
     harness.get_by_label("Search tools").focus();
     harness.run();
-    harness.get_by_label("Search tools").type_text("skew");
+    type_keys(&harness, "skew");
     harness.run();
     let rows = harness.query_all_by_role(Role::ListItem).count();
     assert!(rows > 0 && rows < bench.settings.len());

@@ -15,6 +15,7 @@ use bevelbench::{
     shell::app::App,
 };
 use bevelbench_notebook::saved::{Bench, SettingEntry, SupportSaved, library::demo_bench};
+use bevelbench_tests::keyboard::type_keys;
 use egui::{Key, Modifiers, Vec2, accesskit::Role, vec2};
 use egui_kittest::{Harness, kittest::Queryable as _};
 
@@ -277,7 +278,7 @@ fn a_lesson_is_built_and_undone() {
     };
     field(&harness);
     harness.run();
-    harness.get_by_role_and_label(Role::MultilineTextInput, "Caption").type_text("Look here.");
+    type_keys(&harness, "Look here.");
     harness.run();
     // Another page: what was typed is one step of undo.
     harness.key_press_modifiers(Modifiers::COMMAND, Key::Num1);

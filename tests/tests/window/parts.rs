@@ -18,7 +18,7 @@ use bevelbench::{
     },
 };
 use bevelbench_notebook::drawing::{Drawing, Geometry, Part, Role};
-use bevelbench_tests::cpu_renderer::CpuRenderer;
+use bevelbench_tests::{cpu_renderer::CpuRenderer, keyboard::type_keys};
 use egui::{Id, Key, Modifiers, Pos2, Rect, accesskit::Role as Spoken, pos2, vec2};
 use egui_kittest::{Harness, kittest::Queryable as _};
 
@@ -145,7 +145,7 @@ fn what_is_typed_is_read_on_enter() {
     field.focus();
     harness.run();
     // The whole text is selected, so typing replaces it.
-    harness.get_by_role_and_label(Spoken::TextInput, "Arm reach").type_text("123.4 mm");
+    type_keys(&harness, "123.4 mm");
     harness.run();
     assert_eq!(harness.state().value, 100.0, "not before Enter");
     harness.key_press(Key::Enter);
@@ -160,7 +160,7 @@ fn non_finite_input_is_refused_and_changes_nothing() {
     harness.run();
     harness.get_by_role_and_label(Spoken::TextInput, "Arm reach").focus();
     harness.run();
-    harness.get_by_role_and_label(Spoken::TextInput, "Arm reach").type_text("a bit");
+    type_keys(&harness, "a bit");
     harness.run();
     harness.key_press(Key::Enter);
     harness.run();
@@ -326,7 +326,7 @@ fn tabs_status_and_search_are_found_by_their_labels() {
     assert_eq!(harness.state().0, 2);
     harness.get_by_label("Search tools").focus();
     harness.run();
-    harness.get_by_label("Search tools").type_text("skew");
+    type_keys(&harness, "skew");
     harness.run();
     assert_eq!(harness.state().1, "skew");
     harness.get_by_label("Clear the search").click();

@@ -10,6 +10,7 @@ use bevelbench::{
     shell::app::App,
 };
 use bevelbench_notebook::saved::{Bench, library::demo_bench};
+use bevelbench_tests::keyboard::paste;
 use egui::{
     Event, Key, Modifiers, OutputCommand, Pos2, RawInput, Rect,
     accesskit::{Role, Toggled},
@@ -50,7 +51,7 @@ fn saved(harness: &mut Harness<'_, App>, path: &Path) -> Vec<u8> {
     harness.run();
     harness.key_press_modifiers(Modifiers::COMMAND, Key::A);
     harness.run();
-    harness.get_by_role_and_label(Role::TextInput, "File").type_text(&path.display().to_string());
+    paste(harness, path.display().to_string());
     harness.run();
     harness.key_press(Key::Enter);
     harness.run();

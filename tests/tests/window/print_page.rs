@@ -16,6 +16,7 @@ use bevelbench_notebook::{
     paper::sheet::Paper,
     saved::{Bench, library::demo_bench},
 };
+use bevelbench_tests::keyboard::paste;
 use egui::{Key, accesskit::Role, vec2};
 use egui_kittest::{
     Harness,
@@ -76,7 +77,7 @@ fn what_is_saved_is_what_was_shown() {
     wait_for(&mut harness, |h| h.query_by_label("Page 1 of 1 as it is printed").is_some());
     harness.get_by_role_and_label(Role::TextInput, "File to print to").focus();
     harness.step();
-    harness.get_by_role_and_label(Role::TextInput, "File to print to").type_text(&path.display().to_string());
+    paste(&harness, path.display().to_string());
     harness.step();
     harness.key_press(Key::Tab);
     harness.step();

@@ -7,6 +7,7 @@ use bevelbench::{
 };
 use bevelbench_notebook::quantity::Units;
 use bevelbench_notebook::saved::{ArmSaved, Bench, SupportSaved, TrialSaved, library::demo_bench};
+use bevelbench_tests::keyboard::type_keys;
 use egui::{Key, accesskit::Role, vec2};
 use egui_kittest::{
     Harness,
@@ -39,7 +40,7 @@ fn press(harness: &mut Window, role: Role, label: &str) {
 fn type_into(harness: &mut Window, label: &str, text: &str) {
     harness.get_by_role_and_label(Role::TextInput, label).focus();
     harness.run();
-    harness.get_by_role_and_label(Role::TextInput, label).type_text(text);
+    type_keys(harness, text);
     harness.run();
     harness.key_press(Key::Enter);
     harness.run();

@@ -9,7 +9,7 @@ use bevelbench::{
     shell::app::App,
 };
 use bevelbench_notebook::saved::{Bench, BlankSaved, FluteSaved, library::demo_bench};
-use bevelbench_tests::cpu_renderer::CpuRenderer;
+use bevelbench_tests::{cpu_renderer::CpuRenderer, keyboard::type_keys};
 use egui::{Key, Modifiers, Rect, accesskit::Role, pos2, vec2};
 use egui_kittest::{Harness, kittest::Queryable as _};
 
@@ -216,7 +216,7 @@ fn ink_over_the_bevel_follows_the_current_setting() {
     // Common practice: clamped turned, one wing rubs at its heel and the other at its edge.
     harness.get_by_role_and_label(Role::TextInput, "Turn in the holder").focus();
     harness.run();
-    harness.get_by_role_and_label(Role::TextInput, "Turn in the holder").type_text("2");
+    type_keys(&harness, "2");
     harness.run();
     harness.key_press(Key::Enter);
     harness.run();

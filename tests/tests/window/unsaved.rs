@@ -18,6 +18,7 @@ use bevelbench_notebook::{
     saved::{Bench, file::write_bench, library::demo_bench},
     store::{self, Place},
 };
+use bevelbench_tests::keyboard::type_keys;
 use egui::{Key, Modifiers, ViewportCommand, ViewportEvent, ViewportId, accesskit::Role, vec2};
 use egui_kittest::{Harness, kittest::Queryable as _};
 
@@ -233,7 +234,7 @@ fn unfinished_typing_is_applied_when_the_window_is_closed() {
     let (_dir, path, mut harness) = window();
     harness.get_by_role_and_label(Role::TextInput, "Projection").focus();
     harness.run_steps(2);
-    harness.get_by_role_and_label(Role::TextInput, "Projection").type_text("61");
+    type_keys(&harness, "61");
     harness.run_steps(2);
     assert!(ask_to_close(&mut harness).contains(&ViewportCommand::Close));
     assert!((on_disk(&path) - 61.0).abs() < 1e-9);
@@ -246,7 +247,7 @@ fn everything_is_saved_when_the_system_ends_the_program() {
     harness.state_mut().close_on_signal(reported.clone());
     harness.get_by_role_and_label(Role::TextInput, "Projection").focus();
     harness.run_steps(2);
-    harness.get_by_role_and_label(Role::TextInput, "Projection").type_text("62");
+    type_keys(&harness, "62");
     harness.run_steps(2);
     assert!(!commands_of_frames(&mut harness, 2).contains(&ViewportCommand::Close));
     reported.store(true, std::sync::atomic::Ordering::SeqCst);
