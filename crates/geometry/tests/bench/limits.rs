@@ -243,7 +243,11 @@ fn expected(job: &Job, view: &SideView) -> Vec<&'static str> {
     }
     match view.seat {
         Seat::Plane { rest_gap_mm, .. } => {
-            reported.push(if rest_gap_mm > 3.0 { "rest_gap_open" } else { "rest_gap" });
+            reported.push(match rest_gap_mm {
+                gap if gap > 3.0 => "rest_gap_open",
+                gap if gap < 0.2 => "rest_gap_closed",
+                _ => "rest_gap",
+            });
         }
         Seat::Pivot { .. } => reported.push("no_rest"),
     }
@@ -260,7 +264,8 @@ fn expected(job: &Job, view: &SideView) -> Vec<&'static str> {
 
 #[test]
 fn each_caution_is_reported_on_its_side_of_its_limit_and_not_on_the_other() {
-    let unsafe_codes = ["marking_unread", "rest_gap_open", "contact_behind_top", "contact_under_guard"];
+    let unsafe_codes =
+        ["marking_unread", "rest_gap_open", "rest_gap_closed", "contact_behind_top", "contact_under_guard"];
     let warning_codes = ["contact_low", "handle_steep", "wheel_nearly_worn"];
     let mut jobs = Vec::new();
     for (i, diameter) in [203.0, 150.0, 129.0, 128.0, 121.0].into_iter().enumerate() {
