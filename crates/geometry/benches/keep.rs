@@ -63,7 +63,7 @@ fn job() -> (Job, SideView) {
     let setting =
         setting.find(Target::AtEdge(degrees(45.0)), Quantity::Reach).unwrap().nearest(150.0).unwrap().setting;
     let grinder = Grinder::new(1_500.0, 260.0, 200.0).unwrap();
-    let job = Job { setting, wheel, grinder, tool, rest_gap_most_mm: 3.0 };
+    let job = Job { setting, wheel, grinder, tool, rest_gap_most_mm: 3.0, roll: None };
     let view = job.evaluate().unwrap();
     (job, view)
 }

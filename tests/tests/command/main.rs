@@ -6,6 +6,7 @@ mod files;
 mod find;
 mod keep;
 mod line;
+mod nose_gone;
 mod swept_edge;
 
 use std::{ffi::OsString, path::Path};

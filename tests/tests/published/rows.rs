@@ -363,6 +363,7 @@ fn wheel_is_run_at_its_marked_speed_and_no_faster() {
             grinder: Grinder::new(2850.0, 300.0, 50.0).unwrap(),
             tool: Tool::new(Blank::Flat(stock), 300.0, 150.0, None).unwrap(),
             rest_gap_most_mm: WIDEST_REST_GAP_MM,
+            roll: None,
         }
     };
     let rim = rim_speed_m_s(150.0, 2850.0);

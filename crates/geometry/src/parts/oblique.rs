@@ -23,7 +23,7 @@ pub enum Presentation {
 ///
 /// # Example
 /// ```
-/// use bevelbench_geometry::{Angle, along_tool};
+/// use bevelbench_geometry::{math::Angle, parts::along_tool};
 /// let along = along_tool(Angle::from_degrees(15.0), Angle::from_degrees(70.0));
 /// assert!((along.degrees() - 14.13).abs() < 0.01);
 /// ```

@@ -66,7 +66,7 @@ impl Facet {
     ///
     /// # Example
     /// ```
-    /// use bevelbench_geometry::{Angle, Face, Facet};
+    /// use bevelbench_geometry::{math::Angle, parts::Face, side::Facet};
     /// let facet = Facet::ground(Face::Round { radius_mm: 75.0 }, Angle::from_degrees(45.0), 4.0)?;
     /// // A protractor across the facet reads two degrees more than the edge has.
     /// assert!((facet.across - facet.at_edge).degrees() > 2.0);

@@ -15,6 +15,7 @@ use crate::{
     },
     side::{
         linkage::distance_to_segment,
+        nose::{HandRoll, NoseGone, NotGround},
         refusal::Refusal,
         setting::{Seat, Setting, SideView, Support},
     },
@@ -41,11 +42,17 @@ pub struct Job {
     pub tool: Tool,
     /// Widest gap between table and wheel that is kept to, in millimetres; [`WIDEST_REST_GAP_MM`](crate::parts::safety::WIDEST_REST_GAP_MM) where nobody says.
     pub rest_gap_most_mm: f64,
+    /// How the tool is rolled or swung by hand, if it is.
+    pub roll: Option<HandRoll>,
 }
 
 /// What a turner should be told about a setting that has an answer, with its numbers.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Caution {
+    /// The rest of the swing cuts the nose off.
+    NoseGone(NoseGone),
+    /// The wheel never comes to part of the edge.
+    EdgeNotGround(NotGround),
     /// Eyes, lungs and guards: always.
     EyesAndLungs,
     /// Rim speed, to be held against the wheel's own marking; `marked` is `None` where it cannot be read.
@@ -102,6 +109,8 @@ impl Caution {
     #[must_use]
     pub const fn code(&self) -> &'static str {
         match self {
+            Self::NoseGone(_) => "nose_gone",
+            Self::EdgeNotGround(_) => "edge_not_ground",
             Self::EyesAndLungs => "eyes_and_lungs",
             Self::RimSpeed { marked_m_s: Some(_), .. } => "rim_speed",
             Self::RimSpeed { marked_m_s: None, .. } => "marking_unread",
@@ -130,7 +139,9 @@ impl Caution {
         match self {
             Self::RestGap { gap_mm, widest_mm } => !(LEAST_REST_GAP_MM..=*widest_mm).contains(gap_mm),
             Self::RimSpeed { marked_m_s, .. } => marked_m_s.is_none(),
-            Self::ContactLow { .. }
+            Self::NoseGone(_)
+            | Self::EdgeNotGround(_)
+            | Self::ContactLow { .. }
             | Self::ContactUnderGuard { .. }
             | Self::ContactBehindTop { .. }
             | Self::HandleSteep { .. }
@@ -148,8 +159,9 @@ impl Caution {
         match self {
             Self::RestGap { gap_mm, widest_mm } => !(LEAST_REST_GAP_MM..=*widest_mm).contains(gap_mm),
             Self::RimSpeed { marked_m_s, .. } => marked_m_s.is_none(),
-            Self::ContactUnderGuard { .. } | Self::ContactBehindTop { .. } => true,
-            Self::ContactLow { .. }
+            Self::NoseGone(_) | Self::ContactUnderGuard { .. } | Self::ContactBehindTop { .. } => true,
+            Self::EdgeNotGround(_)
+            | Self::ContactLow { .. }
             | Self::HandleSteep { .. }
             | Self::WheelNearlyWorn { .. }
             | Self::EyesAndLungs
@@ -282,9 +294,8 @@ impl Job {
         Some([view.bench_from_tool(hinge), in_bench])
     }
 
-    /// All that a turner should be told about an answer: warnings first, reminders after.
-    #[must_use]
-    pub fn cautions(&self, view: &SideView) -> Vec<Caution> {
+    /// What the side view gives to be told: warnings first, reminders after.
+    pub(crate) fn cautions_of_side_view(&self, view: &SideView) -> Vec<Caution> {
         let mut reported = Vec::with_capacity(8);
         reported.push(Caution::EyesAndLungs);
         if let Some(rim_speed_m_s) = self.rim_speed_m_s() {

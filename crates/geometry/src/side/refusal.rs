@@ -4,7 +4,7 @@ use std::{error::Error, fmt};
 
 use crate::{
     math::{angle::Angle, dimension::DimensionError},
-    side::facet::NoHeel,
+    side::{facet::NoHeel, nose::NoseGone},
 };
 
 /// A setting that cannot be, and its numbers. The sentence and the remedy for a turner are written where they
@@ -121,6 +121,8 @@ pub enum Refusal {
         /// The marked speed.
         marked_m_s: f64,
     },
+    /// The rest of the swing cuts the nose off.
+    NoseGone(NoseGone),
     /// A pivot was asked of a table.
     NotOnPivot,
 }
@@ -154,6 +156,7 @@ impl Refusal {
             Self::ProjectionBeyondBlade { .. } => "projection_beyond_blade",
             Self::WheelWornOut { .. } => "wheel_worn_out",
             Self::WheelTooFast { .. } => "wheel_too_fast",
+            Self::NoseGone(_) => "nose_gone",
             Self::NotOnPivot => "not_on_pivot",
         }
     }
@@ -206,6 +209,7 @@ impl Refusal {
             Self::WheelTooFast { rim_speed_m_s, marked_m_s } => {
                 vec![("rim_speed_m_s", rim_speed_m_s), ("marked_m_s", marked_m_s)]
             }
+            Self::NoseGone(gone) => gone.numbers(),
             Self::NotOnPivot => Vec::new(),
         }
     }

@@ -32,6 +32,7 @@ use crate::{
         solution::{FAMILY_SAMPLES, MET, Solution, Solutions, SolveError},
         wing_target::{Rolling, WingTarget},
     },
+    swept::nose::nose_stays,
 };
 
 /// What is wanted of a setting.
@@ -83,7 +84,9 @@ impl Question {
         }
         let mut found = Solutions::default();
         self.try_stops(freedoms, &mut found);
-        for solution in found.answers.iter_mut().chain(&mut found.family).chain(&mut found.near) {
+        self.set_aside_lost_noses(&mut found);
+        let all = found.answers.iter_mut().chain(&mut found.family).chain(&mut found.near);
+        for solution in all.chain(&mut found.nose_gone) {
             solution.cost = self.cost(solution, freedoms);
         }
         found.answers.sort_by(|a, b| a.cost.total_cmp(&b.cost));
@@ -97,7 +100,34 @@ impl Question {
             found.near.clear();
             found.short.clear();
         }
+        found.nose_gone.sort_by(|a, b| a.cost.total_cmp(&b.cost));
         Ok(found)
+    }
+
+    /// Takes settings whose nose the swing cuts off out of what is offered.
+    fn set_aside_lost_noses(&self, found: &mut Solutions) {
+        let Some(rolling) = self.rolling else { return };
+        let stays = |solution: &Solution| {
+            let roll_centre_mm = solution.roll_centre_mm.unwrap_or(rolling.roll_centre_mm);
+            let rolling = Rolling { roll_centre_mm, ..rolling };
+            rolling
+                .rolled(&solution.setting, solution.view.bevel())
+                .is_none_or(|grind| nose_stays(&grind, &rolling.steel))
+        };
+        let lost = &mut found.nose_gone;
+        found.answers.retain(|solution| {
+            stays(solution) || {
+                lost.push(*solution);
+                false
+            }
+        });
+        found.family.retain(|solution| {
+            stays(solution) || {
+                lost.push(*solution);
+                false
+            }
+        });
+        found.near.retain(stays);
     }
 
     /// What moving to a solution costs from the setting as it stands.

@@ -56,6 +56,8 @@ pub struct Solutions {
     pub near: Vec<Solution>,
     /// Where nothing meets every target: what stops it, least short first.
     pub short: Vec<Short>,
+    /// Settings that meet every target in the side plane, but whose nose the rest of the swing cuts off: never answers.
+    pub nose_gone: Vec<Solution>,
 }
 
 /// Why a question cannot be put.

@@ -1,14 +1,13 @@
 //! Targets at the wing of a rolled gouge, and how far a setting misses them.
 
-use glam::dvec2;
-
 use crate::{
     math::angle::Angle,
-    parts::{edge_section::EdgeSection, wheel::Face},
-    side::setting::Setting,
+    parts::wheel::Face,
+    side::{nose::HandRoll, setting::Setting},
     swept::{
         edge::EdgePoint,
         ground::{GrindingFace, GroundSurface, Rolled},
+        nose::{pivot_or_level, rolled},
         roll::{RollLine, Swing},
         steel::Steel,
     },
@@ -49,30 +48,31 @@ pub enum WingTarget {
     },
 }
 
-impl WingTarget {
-    /// By how much the wing is off where this setting grinds a bevel at the edge, in millimetres, or degrees for a
-    /// bevel at the top; `None` where the wheel does not grind it.
-    pub(crate) fn off(&self, setting: &Setting, rolling: &Rolling, bevel: Angle) -> Option<f64> {
-        // Without a pivot the bar is rolled about its own axis.
-        let pivot = setting.pivot().map_or(dvec2(1000.0, rolling.roll_centre_mm), |(_, in_tool)| in_tool);
-        if let WingTarget::SameLine { line } = *self {
-            return Some(line.distance_mm(pivot));
-        }
-        let width_mm = rolling.wheel_width_mm;
+impl Rolling {
+    /// How the tool is rolled in a setting that grinds a bevel at the edge.
+    pub(crate) fn rolled(&self, setting: &Setting, bevel: Angle) -> Option<Rolled> {
+        let width_mm = self.wheel_width_mm;
         let abrasive = match setting.face {
             Face::Round { radius_mm } => GrindingFace::Wheel { radius_mm, width_mm },
             Face::Flat { .. } => GrindingFace::Flat { width_mm },
         };
-        let EdgeSection { height_mm, .. } = setting.edge;
-        let surface = GroundSurface::rolled(&Rolled {
-            line: RollLine::through(pivot, rolling.roll_centre_mm).ok()?,
+        rolled(
+            setting,
+            &HandRoll { centre_mm: self.roll_centre_mm, half_swing: self.swing.half(), turn: self.turn },
             bevel,
-            edge_height_mm: height_mm,
             abrasive,
-            swing: rolling.swing,
-            turn: rolling.turn,
-        })
-        .ok()?;
+        )
+    }
+}
+
+impl WingTarget {
+    /// By how much the wing is off where this setting grinds a bevel at the edge, in millimetres, or degrees for a
+    /// bevel at the top; `None` where the wheel does not grind it.
+    pub(crate) fn off(&self, setting: &Setting, rolling: &Rolling, bevel: Angle) -> Option<f64> {
+        if let WingTarget::SameLine { line } = *self {
+            return Some(line.distance_mm(pivot_or_level(setting, rolling.roll_centre_mm)));
+        }
+        let surface = GroundSurface::rolled(&rolling.rolled(setting, bevel)?).ok()?;
         let both = rolling.turn != Angle::ZERO;
         match *self {
             WingTarget::Sweep { mm } => {

@@ -27,6 +27,8 @@ pub enum Nose {
     Rounded,
     /// The edge stands out in front of the nose station somewhere.
     Bulged,
+    /// Cut off by other poses of the swing: the edge at the middle lies behind its station.
+    Gone,
 }
 
 /// One wing.
@@ -47,7 +49,7 @@ pub struct EdgeSummary {
     /// The wing on the `+w` side.
     pub plus: Wing,
     /// Radius of the least-squares circle through the middle tenth of the edge in plan, in millimetres.
-    /// `None` where that part is straight.
+    /// `None` where that part is straight, and where the nose is gone.
     pub nose_radius_mm: Option<f64>,
     /// The look of the nose.
     pub nose: Nose,
@@ -87,8 +89,11 @@ impl EdgeSummary {
                 .map_or(end.cheek_thickness_mm, |p| p.cheek_thickness_mm),
         };
         let foremost_mm = fold(f64::min, f64::INFINITY, |p| p.s_mm);
-        let nose_radius_mm = nose_radius(points, edge_length_mm);
-        let nose = if foremost_mm < BULGED_BELOW_MM {
+        let gone = surface.nose_lost(steel).is_some();
+        let nose_radius_mm = if gone { None } else { nose_radius(points, edge_length_mm) };
+        let nose = if gone {
+            Nose::Gone
+        } else if foremost_mm < BULGED_BELOW_MM {
             Nose::Bulged
         } else if nose_radius_mm.is_some_and(|r| r < POINTED_BELOW_MM)
             || sharp_radius(surface, steel).is_some_and(|r| r < POINTED_BELOW_MM)

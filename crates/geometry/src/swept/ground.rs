@@ -139,7 +139,7 @@ pub struct TurnedOnTable {
 ///
 /// # Example
 /// ```
-/// use bevelbench_geometry::{Angle, ground::{GrindingFace, GroundSurface, Rolled}, roll::{RollLine, Swing}};
+/// use bevelbench_geometry::{math::Angle, swept::{GrindingFace, GroundSurface, RollLine, Rolled, Swing}};
 /// use glam::DVec2;
 /// let surface = GroundSurface::rolled(&Rolled {
 ///     line: RollLine::through(DVec2::new(139.5, -49.5), 0.0)?,

@@ -1,6 +1,7 @@
 //! The surface a swung or pushed grind leaves, and what is read of it.
 //!
 //! * The surface: [`roll`] line and swing, [`ground`], where a ray is [`hit`]; `sweep`, `push` and `torus` are its kinds.
+//! * The [`nose`] over a whole swing, and what no pose reaches.
 //! * The tip: [`edge`] and its summary, [`steel`], [`tip`], its mesh and silhouette, [`ink`] over the whole bevel.
 //! * Two surfaces: [`gap`] between them, [`equal`] grinds.
 //!
@@ -14,6 +15,7 @@ pub mod gap;
 pub mod ground;
 pub mod hit;
 pub mod ink;
+pub mod nose;
 pub(crate) mod push;
 pub mod roll;
 pub mod silhouette;
@@ -30,6 +32,7 @@ pub use equal::{EdgeDifference, EqualGrind, EqualGrindError, RollCentreFit, Stru
 pub use ground::{GrindingFace, GroundError, GroundSurface, Pushed, Rolled, TurnedOnTable};
 pub use hit::{GroundBy, Hit};
 pub use ink::{Facing, Settling, SweptInk};
+pub use nose::{NOSE_STAYS_MM, NoseLost};
 pub use roll::{RollLine, RollLineError, Swing};
 pub use steel::Steel;
 pub use tip::{Tip, Volume};

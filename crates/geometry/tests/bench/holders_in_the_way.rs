@@ -64,6 +64,7 @@ fn job(spec: HolderSpec, projection_mm: f64, strut: f64, bevel: f64, obliquity: 
         grinder: Grinder::new(1500.0, 900.0, 150.0).unwrap(),
         tool,
         rest_gap_most_mm: WIDEST_REST_GAP_MM,
+        roll: None,
     }
 }
 

@@ -68,7 +68,14 @@ fn job(wheel: Wheel, support: Support) -> Job {
         presentation: Presentation::AxisInSidePlane,
         support,
     };
-    Job { setting, wheel, grinder: Grinder::new(1_440.0, 255.0, 190.0).unwrap(), tool, rest_gap_most_mm: 3.0 }
+    Job {
+        setting,
+        wheel,
+        grinder: Grinder::new(1_440.0, 255.0, 190.0).unwrap(),
+        tool,
+        rest_gap_most_mm: 3.0,
+        roll: None,
+    }
 }
 
 fn in_holder(reach_mm: f64, projection_mm: f64, strut: f64) -> Job {

@@ -68,6 +68,7 @@ fn gouge(wheel: Wheel, bevel_deg: f64) -> (Job, SideView) {
         grinder: Grinder::new(1500.0, 250.0, 150.0).unwrap(),
         tool,
         rest_gap_most_mm: WIDEST_REST_GAP_MM,
+        roll: None,
     };
     (job, job.evaluate().unwrap())
 }
@@ -104,6 +105,7 @@ fn scraper(on_table: bool) -> (Job, SideView) {
         grinder: Grinder::new(1500.0, 300.0, 150.0).unwrap(),
         tool,
         rest_gap_most_mm: WIDEST_REST_GAP_MM,
+        roll: None,
     };
     let view = job.evaluate().unwrap();
     (job, view)

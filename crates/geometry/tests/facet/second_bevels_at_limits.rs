@@ -52,7 +52,7 @@ fn gouge(bevel_deg: f64, obliquity_deg: f64) -> (Job, SideView) {
     let answers = setting.find(Target::AtEdge(deg(bevel_deg)), Quantity::Reach).unwrap();
     let setting = answers.nearest(120.0).unwrap().setting;
     let grinder = Grinder::new(1500.0, 250.0, 150.0).unwrap();
-    let job = Job { setting, wheel, grinder, tool, rest_gap_most_mm: WIDEST_REST_GAP_MM };
+    let job = Job { setting, wheel, grinder, tool, rest_gap_most_mm: WIDEST_REST_GAP_MM, roll: None };
     (job, job.evaluate().unwrap())
 }
 

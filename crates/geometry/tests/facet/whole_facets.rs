@@ -112,7 +112,7 @@ fn gouge(diameter_mm: f64, bevel: f64) -> (Job, SideView) {
         .unwrap()
         .setting;
     let grinder = Grinder::new(1500.0, 300.0, 150.0).unwrap();
-    let job = Job { setting, wheel, grinder, tool, rest_gap_most_mm: WIDEST_REST_GAP_MM };
+    let job = Job { setting, wheel, grinder, tool, rest_gap_most_mm: WIDEST_REST_GAP_MM, roll: None };
     (job, job.evaluate().unwrap())
 }
 

@@ -65,6 +65,7 @@ fn job(case: &Case) -> Job {
         grinder: Grinder::new(1500.0, 600.0, 150.0).unwrap(),
         tool: Tool::new(Blank::Bar(bar), 400.0, 200.0, None).unwrap(),
         rest_gap_most_mm: WIDEST_REST_GAP_MM,
+        roll: None,
     }
 }
 

@@ -141,7 +141,14 @@ fn job(
         presentation,
         support,
     };
-    Job { setting, wheel, grinder: Grinder::new(1_440.0, 255.0, 190.0).unwrap(), tool, rest_gap_most_mm: 3.0 }
+    Job {
+        setting,
+        wheel,
+        grinder: Grinder::new(1_440.0, 255.0, 190.0).unwrap(),
+        tool,
+        rest_gap_most_mm: 3.0,
+        roll: None,
+    }
 }
 
 /// Gouges in the holder, every blank on the arm and on the table, on stones that wear, that do not, and on a flat one.

@@ -36,7 +36,7 @@ fn job(r: &mut Random) -> Job {
     let bar = Bar::new(13.0, FluteShape::Power { factor: 0.25, exponent: 2.0 }, -3.0).unwrap();
     let length = r.between(350.0, 600.0);
     let tool = Tool::new(Blank::Bar(bar), length, r.between(100.0, 300.0), None).unwrap();
-    Job { setting, wheel, grinder, tool, rest_gap_most_mm: WIDEST_REST_GAP_MM }
+    Job { setting, wheel, grinder, tool, rest_gap_most_mm: WIDEST_REST_GAP_MM, roll: None }
 }
 
 /// The job's answer as if nothing had a travel.

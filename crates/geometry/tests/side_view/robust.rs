@@ -349,7 +349,7 @@ fn random_benches_make_a_job_or_a_refusal() {
         if r.below(4) > 0 {
             (setting.face, setting.edge) = (wheel.face(), tool.edge_section());
         }
-        let job = Job { setting, wheel, grinder, tool, rest_gap_most_mm: WIDEST_REST_GAP_MM };
+        let job = Job { setting, wheel, grinder, tool, rest_gap_most_mm: WIDEST_REST_GAP_MM, roll: None };
         made += 1;
         let result = job.evaluate();
         check(&result, &setting);

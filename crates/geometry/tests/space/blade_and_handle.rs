@@ -43,7 +43,7 @@ fn skew(obliquity: f64, overall_mm: f64, blade_mm: f64) -> (Job, Surroundings) {
     let setting =
         setting.find(Target::AtEdge(deg(30.0)), Quantity::Reach).unwrap().nearest(420.0).unwrap().setting;
     let grinder = Grinder::new(1500.0, 900.0, 200.0).unwrap();
-    let job = Job { setting, wheel, grinder, tool, rest_gap_most_mm: 3.0 };
+    let job = Job { setting, wheel, grinder, tool, rest_gap_most_mm: 3.0, roll: None };
     let view = setting.evaluate().unwrap();
     let all = Surroundings::of(&job, &view, Moved::Pushed { half_mm: 10.0 }, None);
     (job, all)

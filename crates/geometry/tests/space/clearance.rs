@@ -157,6 +157,7 @@ fn gouge(roll_half_deg: f64, tool_length: f64) -> (Job, SideView, Moved) {
         grinder: Grinder::new(1500.0, 260.0, 200.0).unwrap(),
         tool,
         rest_gap_most_mm: 3.0,
+        roll: None,
     };
     let view = job.evaluate().unwrap();
     let line = RollLine::through(setting.pivot().unwrap().1, 0.0).unwrap();

@@ -12,6 +12,7 @@ mod heels;
 mod ink_of_whole_swings;
 mod kernel_reference;
 mod noses;
+mod noses_gone;
 mod outlines;
 mod posed_wheels;
 mod pushed_ink;

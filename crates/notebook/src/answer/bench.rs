@@ -11,14 +11,14 @@ use bevelbench_geometry::{
         HolderSpec, Hollow, Plan, PresentFacet, Presentation, Profile, Section, Table, TableSpec, Tool,
         Travel, Wheel, WheelSpec, profile::MOST_FACETS,
     },
-    side::{Job, Refusal, Setting, SideView, Support},
+    side::{HandRoll, Job, Refusal, Setting, SideView, Support},
 };
 
 use crate::saved::{
     bench::Bench,
     id::Id,
     rig::{AbrasiveSaved, ArmSaved, GrinderSaved, HolderSaved, TableSaved, WheelSaved},
-    setting::{PresentationSaved, SettingEntry, SupportSaved},
+    setting::{PresentationSaved, SettingEntry, SupportSaved, SwingSaved},
     tool::{
         BarSaved, BevelsSaved, BlankSaved, EdgeSaved, FacetSaved, FlatSaved, FluteSaved, SectionSaved,
         ToolEntry,
@@ -129,7 +129,14 @@ impl Bench {
             presentation: entry.presentation.into(),
             support,
         };
-        Ok(Job { setting, wheel, grinder, tool, rest_gap_most_mm: self.keep.limits().1.rest_mm })
+        Ok(Job {
+            setting,
+            wheel,
+            grinder,
+            tool,
+            rest_gap_most_mm: self.keep.limits().1.rest_mm,
+            roll: entry.swing.as_ref().map(HandRoll::from),
+        })
     }
 
     /// The job and its answer.
@@ -296,6 +303,16 @@ impl SupportSaved {
             (Self::Holder { strut_angle_deg, .. }, Quantity::StrutAngle) => *strut_angle_deg = value,
             (Self::Table { tilt_deg }, Quantity::TableTilt) => *tilt_deg = value,
             _ => {}
+        }
+    }
+}
+
+impl From<&SwingSaved> for HandRoll {
+    fn from(saved: &SwingSaved) -> Self {
+        Self {
+            centre_mm: saved.roll_centre_mm,
+            half_swing: Angle::from_degrees(saved.half_swing_deg),
+            turn: Angle::from_degrees(saved.turn_deg),
         }
     }
 }

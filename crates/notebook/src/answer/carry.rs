@@ -346,6 +346,7 @@ fn carry_draft(
     {
         return Err(NotCarried::TableTooClose { gap_mm });
     }
+    new.job.evaluate_to_offer().map_err(|why| NotCarried::There(why.into()))?;
     Ok(Carried::between(old.clone(), new))
 }
 
@@ -396,7 +397,7 @@ fn strut_for_same_grind(
     let query = BevelQuery::of(bench, draft, target, Some(wing)).ok()?;
     let free = [Quantity::Reach, Quantity::StrutAngle];
     let found = query.find(&free, false).ok()?.solutions;
-    let solution = found.answers.iter().find(|one| query.check(&one.setting).is_ok());
+    let solution = found.answers.iter().find(|one| query.check_solution(one).is_ok());
     let solution = solution.or(found.answers.first()).or(found.near.first())?;
     solution.setting.value_of(Quantity::StrutAngle).map(Angle::from_degrees)
 }

@@ -7,8 +7,10 @@ pub use offer::{Move, Offer};
 use bevelbench_geometry::{
     math::{Angle, DimensionError, Quantity},
     parts::{Blank, Face, Tool, Wheel, WheelSpec},
-    side::{Job, Refusal, Setting, Target},
-    solve::{DegreeOfFreedom, Family, Question, Remedy, Rolling, Solutions, SolveError, WingTarget},
+    side::{Job, NoseGone, Refusal, Setting, Target},
+    solve::{
+        DegreeOfFreedom, Family, Question, Remedy, Rolling, Solution, Solutions, SolveError, WingTarget,
+    },
     swept::{RollLine, Steel, Swing},
 };
 
@@ -113,6 +115,8 @@ pub struct Found {
     pub remedies: Vec<Remedy>,
     /// Where one quantity more is free than is needed: the curves of answers.
     pub family: Option<Family>,
+    /// What becomes of the nose of the nearest setting that meets the target in the side view alone: none is offered.
+    pub nose_gone: Option<NoseGone>,
 }
 
 impl BevelQuery {
@@ -272,16 +276,37 @@ impl BevelQuery {
             .collect();
         let remedies = self.question.remedies(&freedoms, &solutions, &others);
         let family = self.question.family(&freedoms, &solutions);
-        Ok(Found { solutions, remedies, family })
+        let nose_gone = solutions
+            .nose_gone
+            .first()
+            .and_then(|lost| self.job_of_solution(lost).ok()?.nose_gone(&lost.view));
+        Ok(Found { solutions, remedies, family, nose_gone })
     }
 
-    /// What stands in the way of an answer once wheel, holder, tool and bench are counted in.
+    /// What stands in the way of an answer once wheel, holder, tool, bench and the whole swing are counted in.
     ///
     /// # Errors
     /// [`Refusal`].
     pub fn check(&self, setting: &Setting) -> Result<Job, Refusal> {
         let job = job_with(&self.job, setting)?;
-        job.evaluate().map(|_| job)
+        job.evaluate_to_offer().map(|_| job)
+    }
+
+    /// The same of a solution, which may roll about another centre.
+    ///
+    /// # Errors
+    /// [`Refusal`].
+    pub fn check_solution(&self, solution: &Solution) -> Result<Job, Refusal> {
+        let job = self.job_of_solution(solution)?;
+        job.evaluate_to_offer().map(|_| job)
+    }
+
+    fn job_of_solution(&self, solution: &Solution) -> Result<Job, Refusal> {
+        let mut job = job_with(&self.job, &solution.setting)?;
+        if let (Some(roll), Some(centre_mm)) = (job.roll.as_mut(), solution.roll_centre_mm) {
+            roll.centre_mm = centre_mm;
+        }
+        Ok(job)
     }
 }
 

@@ -92,7 +92,7 @@ pub fn gentlest(
     let mut best: Option<GrindOption> = None;
     let evaluate = |setting: Setting, accuracy: f64| -> Option<GrindOption> {
         let moved = Job { setting, ..*job };
-        let view = moved.evaluate().ok()?;
+        let view = moved.evaluate_to_offer().ok()?;
         grind_option(&moved, &view, swing, before, None, accuracy).ok()
     };
     let mut offer = |option: Option<GrindOption>| {

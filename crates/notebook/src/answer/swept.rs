@@ -16,7 +16,7 @@ use bevelbench_geometry::{
     DVec2,
     math::Angle,
     parts::Blank,
-    side::{Job, SideView},
+    side::{Job, NoseGone, NotGround, SideView},
     swept::{
         Edge, EdgePoint, EdgeSummary, GrindingFace, Nose, Rolled, Settling, Steel, Tip, TipMesh, edge::Break,
         silhouette,
@@ -34,7 +34,8 @@ pub struct Swept {
     other: Option<Tip>,
     points: Vec<EdgePoint>,
     breaks: Vec<Break>,
-    unreached: usize,
+    nose_gone: Option<NoseGone>,
+    not_ground: Option<NotGround>,
     summary: EdgeSummary,
     arc_mm: Vec<f64>,
     rolled_blank: bool,
@@ -56,7 +57,6 @@ pub fn swept(
     let mut summary =
         EdgeSummary::of(&edge, plans.tip.surface(), plans.tip.steel()).ok_or(NotSwept::NothingGround)?;
     let breaks = edge.breaks().to_vec();
-    let unreached = edge.unreached();
     let mut points: Vec<EdgePoint> = edge.points().to_vec();
     if let Some(other) = &plans.other {
         add_other_bevel(&mut points, other, &mut summary);
@@ -72,7 +72,8 @@ pub fn swept(
         other: plans.other,
         points,
         breaks,
-        unreached,
+        nose_gone: job.nose_gone(view).filter(|_| summary.nose == Nose::Gone),
+        not_ground: job.not_ground(view),
         summary,
         arc_mm,
         rolled_blank: plans.rolled_blank,
@@ -190,10 +191,16 @@ impl Swept {
         &self.breaks
     }
 
-    /// How many of the asked points the wheel never reaches.
+    /// How the rest of the swing cuts the nose off, if it does.
     #[must_use]
-    pub fn unreached(&self) -> usize {
-        self.unreached
+    pub fn nose_gone(&self) -> Option<&NoseGone> {
+        self.nose_gone.as_ref()
+    }
+
+    /// What of the edge the wheel's rim never reaches, if anything.
+    #[must_use]
+    pub fn not_ground(&self) -> Option<&NotGround> {
+        self.not_ground.as_ref()
     }
 
     /// The edge in a few numbers.
@@ -226,6 +233,7 @@ impl Swept {
         match self.summary.nose {
             // The toe of an oblique edge stands ahead of its middle; the edge is straight all the same.
             _ if !self.rolled_blank && matches!(self.movement, Movement::Pushed { .. }) => "straight",
+            Nose::Gone => "ground away",
             Nose::Pointed => "pointed",
             Nose::Bulged => "bulged",
             Nose::Rounded if self.summary.nose_radius_mm.is_none() => "straight",

@@ -4,7 +4,7 @@
 use bevelbench_geometry::{
     math::{Angle, Quantity},
     parts::{Abrasive, Face},
-    side::{HeldInput, Job, NotWorn, Setting, SideView, Support, Target},
+    side::{HeldInput, Job, NotWorn, Refusal, Setting, SideView, Support, Target},
 };
 
 use crate::{
@@ -141,6 +141,12 @@ impl Wear {
             WearStrategy::FoundAgain => HeldInput::Bevel(self.target),
         };
         let (setting, view) = self.job.setting.on_worn_wheel(diameter_mm, kept)?;
+        // What is found again is an answer: its nose must survive the whole swing.
+        if strategy == WearStrategy::FoundAgain
+            && let Some(gone) = (Job { setting, ..self.job }).nose_gone(&view)
+        {
+            return Err(NotWorn::Refused(Refusal::NoseGone(gone)));
+        }
         Ok(WearPoint {
             diameter_mm,
             bevel: view.bevel(),

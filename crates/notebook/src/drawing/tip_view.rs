@@ -3,7 +3,7 @@
 //! Frames in millimetres: from the side `(s, h)`, from above `(s, −w)`, so that the tip points to the left in both and
 //! one drawing stands under the other. The curves have a paper frame of their own.
 
-use bevelbench_geometry::{DVec2, DVec3, math::Angle, swept::EdgePoint};
+use bevelbench_geometry::{DVec2, DVec3, math::Angle, side::NoseGone, swept::EdgePoint};
 
 use crate::{
     answer::{
@@ -13,6 +13,7 @@ use crate::{
     drawing::shape::{Align, Drawing, Geometry, Mark, Role, Standing, TextSize, segment},
     quantity::{format_angle, length_text::LengthText},
     saved::part::Part,
+    words::capital,
 };
 
 /// Points of an outline.
@@ -52,7 +53,11 @@ pub fn tip_side_view(swept: &Swept, length: LengthText<'_>) -> Drawing {
     let near = |p: &EdgePoint| !swept.is_gouge() || p.w_mm >= -1e-9;
     lines(&mut d, swept, From::Side, near);
     roll_line(&mut d, swept, end);
-    bevel(&mut d, swept);
+    // The bevel of a nose that is gone belongs to no place of this tip.
+    match swept.nose_gone() {
+        None => bevel(&mut d, swept),
+        Some(gone) => nose_gone(&mut d, gone, low - 0.28 * (high - low), length),
+    }
     let tall = high - low;
     let summary = swept.summary();
     if swept.is_gouge() {
@@ -85,6 +90,9 @@ pub fn tip_plan_view(swept: &Swept, length: LengthText<'_>) -> Drawing {
     let summary = swept.summary();
     if let Some(radius) = summary.nose_radius_mm.filter(|radius| *radius < 4.0 * wide) {
         nose_circle(&mut d, swept, radius, length);
+    }
+    if let Some(gone) = swept.nose_gone() {
+        nose_gone(&mut d, gone, low - 0.4 * wide, length);
     }
     if swept.is_gouge() {
         let (left, right) = (summary.plus.sweep_mm, summary.minus.sweep_mm);
@@ -186,6 +194,13 @@ fn bevel(d: &mut Drawing, swept: &Swept) {
     let place = tip(-slope * 0.5, 1.3 * reach);
     d.add(Role::AngleArc, Part::Bevel, text(place, words.clone(), Align::Middle, TextSize::Strong));
     d.title(Part::Bevel, format!("Bevel at the nose {words}"));
+}
+
+/// How far back the edge lies where the nose should be, at a height.
+fn nose_gone(d: &mut Drawing, gone: &NoseGone, at: f64, length: LengthText<'_>) {
+    let words = format!("nose ground away, {} back", length(gone.back_mm));
+    level(d, [0.0, 0.0], [gone.back_mm, 0.0], at, words.clone());
+    d.title(Part::Bevel, capital(&words));
 }
 
 /// The circle of the nose, as far as it leads the eye.

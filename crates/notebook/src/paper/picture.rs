@@ -133,7 +133,7 @@ pub fn tip_sheet_of(
         &Sheet {
             title: format!("{}, {what}", full_name(bench, entry)),
             caption,
-            cautions: tip_cautions(swept),
+            cautions: tip_cautions(swept, units),
             ..Sheet::default()
         },
     )
@@ -151,8 +151,9 @@ pub fn tip_caption(swept: &Swept, units: Units) -> Vec<String> {
 
 /// What a tip rests on, and the line that stands under every picture.
 #[must_use]
-pub fn tip_cautions(swept: &Swept) -> Vec<String> {
-    let mut lines = vec![words::validity_words(swept).to_owned()];
+pub fn tip_cautions(swept: &Swept, units: Units) -> Vec<String> {
+    let mut lines = words::swept_warnings(swept, &|mm| units.length(mm));
+    lines.push(words::validity_words(swept).to_owned());
     lines.extend(caution_lines(&[], Units::default()));
     lines
 }

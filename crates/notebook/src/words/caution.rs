@@ -7,7 +7,10 @@ use bevelbench_geometry::{
 
 use crate::{
     quantity::{format_angle, length_text::LengthText},
-    words::sentence::{degrees, metres_a_second},
+    words::{
+        nose::{nose_gone_words, not_ground_words},
+        sentence::{degrees, metres_a_second},
+    },
 };
 
 /// A caution as one or two sentences.
@@ -18,6 +21,8 @@ use crate::{
 #[must_use]
 pub fn caution_words(caution: &Caution, length: LengthText<'_>) -> String {
     match *caution {
+        Caution::NoseGone(gone) => nose_gone_words(&gone, length).together(),
+        Caution::EdgeNotGround(missed) => not_ground_words(&missed, length),
         Caution::EyesAndLungs => {
             "Eyes and lungs: goggles or a face shield, a dust mask, guards closed, eye shields down.".to_owned()
         }

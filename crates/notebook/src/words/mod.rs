@@ -16,6 +16,7 @@ mod further;
 mod ink;
 mod keep;
 mod matching;
+mod nose;
 mod refusal;
 pub mod safety;
 pub(crate) mod sentence;
@@ -46,6 +47,7 @@ pub use keep::{
     not_worn_words, polish_words, signed_degrees,
 };
 pub use matching::{at_odds_words, bevel_method_name, matched_words, unmatched_words, wheel_fit_words};
+pub use nose::{nose_gone_words, not_ground_words, swept_warnings};
 pub use refusal::refusal_words;
 pub use sentence::{Words, capital, lower_first};
 pub use sharing::{left_out_words, off_words, shared_words, wings_change_words};

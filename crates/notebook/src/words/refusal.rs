@@ -8,6 +8,7 @@ use bevelbench_geometry::{
 use crate::{
     quantity::length_text::LengthText,
     words::{
+        nose::nose_gone_words,
         sentence::{Words, degrees, metres_a_second},
         value::dimension_error_words,
     },
@@ -183,6 +184,7 @@ pub fn refusal_words(refusal: &Refusal, length: LengthText<'_>) -> Words {
                 metres_a_second((rim_speed_m_s * 10.0).ceil() / 10.0)
             ),
         ),
+        Refusal::NoseGone(gone) => nose_gone_words(&gone, length),
         Refusal::NotOnPivot => Words::new(
             "A tool on the table has no pivot.",
             "Choose the holder or the handle in the cup for this setting.",

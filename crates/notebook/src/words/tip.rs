@@ -23,7 +23,7 @@ pub fn lines(swept: &Swept, units: Units) -> Vec<Line> {
     let line = |name, figure, how| Line { name, figure, how };
     let mut lines = Vec::with_capacity(11);
     let nose = swept.nose_word().to_owned();
-    lines.push(line("Nose", nose, "Pointed: a radius under 0.3 mm. Bulged: the edge stands out ahead of the nose station somewhere. Else rounded, or straight."));
+    lines.push(line("Nose", nose, "Pointed: a radius under 0.3 mm. Bulged: the edge stands out ahead of the nose station somewhere. Ground away: other poses of the swing cut it off. Else rounded, or straight."));
     if let Some(radius) = summary.nose_radius_mm {
         lines.push(line(
             "Nose radius",
@@ -89,12 +89,11 @@ pub fn lines(swept: &Swept, units: Units) -> Vec<Line> {
             "Places where the edge jumps: the end of the swing, or a wheel too narrow.",
         ));
     }
-    if swept.unreached() > 0 {
-        let fraction = 100.0 * swept.unreached() as f64 / (swept.unreached() + swept.points().len()) as f64;
+    if let Some(missed) = swept.not_ground() {
         lines.push(line(
             "Not ground",
-            format!("{fraction:.0} %"),
-            "Share of the edge that the wheel never reaches in this swing.",
+            format!("{:.0} %", 100.0 * missed.fraction),
+            "Share of the edge that the wheel’s rim never reaches in this swing.",
         ));
     }
     lines

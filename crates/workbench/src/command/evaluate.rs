@@ -76,10 +76,14 @@ fn text_of(record: &Record) -> String {
         format!("  {} on {}, {support}", named(&record.tool), named(&record.rig)),
     ];
     if let Some(answers) = &record.answers {
+        // Before any number that it makes void.
+        let gone = usize::from(answers.cautions.first().is_some_and(|caution| caution.code == "nose_gone"));
+        let (gone, rest) = answers.cautions.split_at(gone);
+        lines.extend(particular_lines(gone));
         let swept = record.swept.as_ref().map(swept_rows).unwrap_or_default();
         let rows = rows(answers).into_iter().chain(swept);
         lines.extend(rows.map(|(name, value)| format!("  {name:<26}{value}")));
-        lines.extend(particular_lines(&answers.cautions));
+        lines.extend(particular_lines(rest));
     }
     if let Some(swept) = &record.swept {
         lines.push(format!("  i {}", swept.edge_note));

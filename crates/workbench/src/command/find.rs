@@ -5,7 +5,7 @@ use std::{collections::BTreeMap, io::Write};
 
 use bevelbench_geometry::{
     math::{Angle, Quantity},
-    side::{Caution, Target},
+    side::{Caution, Refusal, Target},
     solve::{Remedy, Short, Solution},
 };
 use bevelbench_notebook::{
@@ -117,6 +117,9 @@ struct FindRecord {
     near: Vec<AnswerRecord>,
     /// What stops it.
     short: Vec<ShortRecord>,
+    /// What becomes of the nose of a setting that meets the target in the side view alone; none is offered.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    nose_gone: Option<ErrorRecord>,
     #[serde(skip_serializing_if = "Option::is_none")]
     error: Option<ErrorRecord>,
 }
@@ -227,6 +230,7 @@ impl Find {
             family: Vec::new(),
             near: Vec::new(),
             short: Vec::new(),
+            nose_gone: None,
             error: None,
         };
         let text;
@@ -243,6 +247,9 @@ impl Find {
                 record.near = list(&found.solutions.near);
                 record.short =
                     found.solutions.short.iter().map(|short| short_record(short, &found.remedies)).collect();
+                record.nose_gone = found
+                    .nose_gone
+                    .map(|gone| ErrorRecord::of(&Unanswered::Refused(Refusal::NoseGone(gone))));
                 text = text_of(&record, &free, &query, &found);
             }
             Err(why) => {
@@ -300,6 +307,11 @@ fn text_of(record: &FindRecord, free: &[Quantity], query: &BevelQuery, found: &F
     list(family, &record.family, &solutions.family);
     if record.answers.is_empty() && record.family.is_empty() {
         lines.push("  Nothing within travel and stops meets it.".to_owned());
+        let gone = record
+            .nose_gone
+            .iter()
+            .map(|gone| format!("    ! What grinds this bevel is no answer. {}", gone.message));
+        lines.extend(gone);
         lines.extend(record.short.iter().map(|short| format!("    {}", short.message)));
         lines.extend(solutions.near.first().map(|near| {
             format!("    Nearest: {}", near_words(near, free, query.question.wing, &millimetres))

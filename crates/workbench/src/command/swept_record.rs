@@ -1,6 +1,8 @@
 //! What `evaluate --format json` says about the edge a setting leaves. The names are a contract, as in
 //! [`super::record`]; a key that does not apply is left out.
 
+use std::collections::BTreeMap;
+
 use bevelbench_geometry::{
     parts::FluteShape,
     side::{Job, SideView},
@@ -66,7 +68,16 @@ pub struct SweptRecord {
     /// Radius of the nose in plan; a straight one has none.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub nose_radius_mm: Option<f64>,
-    /// `pointed`, `rounded` or `bulged`; for a straight edge `straight`.
+    /// How the rest of the swing cuts the nose off, and the nearest values that keep it; the names carry the units.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub nose_gone: Option<BTreeMap<&'static str, f64>>,
+    /// Part of the edge that the wheel's rim never reaches, from 0 to 1.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub not_ground_fraction: Option<f64>,
+    /// Length of it along the upper face on the `−w` side and on the `+w` side.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub not_ground_mm: Option<[f64; 2]>,
+    /// `pointed`, `rounded`, `bulged` or `ground away`; for a straight edge `straight`.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub nose: Option<&'static str>,
     /// Length of the edge.
@@ -165,6 +176,9 @@ impl SweptRecord {
         let summary = shape.summary();
         self.nose = Some(shape.nose_word());
         self.nose_radius_mm = summary.nose_radius_mm;
+        self.nose_gone = shape.nose_gone().map(|gone| gone.numbers().into_iter().collect());
+        self.not_ground_fraction = shape.not_ground().map(|missed| missed.fraction);
+        self.not_ground_mm = shape.not_ground().map(|missed| [missed.minus_mm, missed.plus_mm]);
         self.edge_length_mm = Some(summary.edge_length_mm);
         self.least_wedge_deg = Some(summary.least_wedge.degrees());
         self.greatest_wedge_deg = Some(summary.greatest_wedge.degrees());

@@ -60,7 +60,7 @@ pub(crate) fn sheet_of_shown(
 /// A tip as it is seen, with its numbers.
 pub(crate) fn solid_sheet_of(on_paper: OnPaper, name: &str, swept: &Swept, units: Units) -> String {
     let title = format!("{name}, the tip");
-    let (caption, cautions) = (tip_caption(swept, units), tip_cautions(swept));
+    let (caption, cautions) = (tip_caption(swept, units), tip_cautions(swept, units));
     solid_sheet(on_paper, Sheet { title, caption, cautions, ..Sheet::default() })
 }
 

@@ -4,7 +4,7 @@ mod ask;
 mod stand;
 mod uncertainty;
 
-use bevelbench_geometry::parts::Face;
+use bevelbench_geometry::{parts::Face, side::Caution};
 use bevelbench_notebook::{answer::bench::Unanswered, drawing::Part, quantity::Units, saved::Bench, words};
 use egui::{RichText, Ui};
 
@@ -180,7 +180,13 @@ fn cautions(ui: &mut Ui, session: &Session, units: Units, theme: &Theme) {
     match &outcome.result {
         Ok(_) => {
             for caution in &outcome.cautions {
-                let tone = if caution.is_warning() { Tone::Caution } else { Tone::Weak };
+                let tone = if matches!(caution, Caution::NoseGone(_)) {
+                    Tone::Bad
+                } else if caution.is_warning() {
+                    Tone::Caution
+                } else {
+                    Tone::Weak
+                };
                 caution_line(ui, &words::caution_words(caution, &|mm| units.length(mm)), tone, theme);
             }
         }

@@ -73,7 +73,7 @@ impl BevelQuery {
                 Some(Move { what, before: self.present(what)?, after: solution.value_of(what)?, slope_deg })
             })
             .collect();
-        let checked = self.check(&solution.setting);
+        let checked = self.check_solution(solution);
         let mut moved = entry.clone();
         for &what in free {
             if let Some(value) = solution.value_of(what) {

@@ -110,7 +110,7 @@ pub(crate) fn job(wheel: Wheel, tool: Tool, presentation: Presentation, support:
         presentation,
         support,
     };
-    Job { setting, wheel, grinder: grinder(), tool, rest_gap_most_mm: WIDEST_REST_GAP_MM }
+    Job { setting, wheel, grinder: grinder(), tool, rest_gap_most_mm: WIDEST_REST_GAP_MM, roll: None }
 }
 
 pub(crate) fn in_holder(reach_mm: f64, projection_mm: f64, strut_deg: f64) -> Support {

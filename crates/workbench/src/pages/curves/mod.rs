@@ -16,7 +16,7 @@ use egui::{ComboBox, Ui, UiBuilder, WidgetInfo, vec2};
 
 use crate::{
     model::{appearance::Tone, session::Session},
-    pages::tip::{EDGE_POINTS, NoShape, TipState, no_shape_words, refusal},
+    pages::tip::{EDGE_POINTS, NoShape, TipState, no_shape_words, panel::swept_warnings, refusal},
     toolkit::{
         theme::{Surface, Theme},
         widgets::tab_bar,
@@ -111,6 +111,7 @@ pub fn curves_page(
                 return;
             }
         };
+        swept_warnings(ui, swept, units, theme);
         let other = state.other.as_ref();
         legend(ui, session, other, units, theme);
         let second = other.and_then(|other| other.shape.as_ref().ok());

@@ -3,7 +3,10 @@
 use bevelbench_notebook::{
     answer::swept::Swept,
     quantity::Units,
-    words::tip::{Line, lines},
+    words::{
+        self,
+        tip::{Line, lines},
+    },
 };
 use egui::{Sense, Ui, Vec2, WidgetInfo};
 
@@ -11,13 +14,22 @@ use crate::{
     model::appearance::Tone,
     toolkit::{
         theme::{Surface, Theme, Weight},
-        widgets::section,
+        widgets::{caution_line, section},
     },
 };
+
+/// What must be read before anything else about the shape.
+pub(crate) fn swept_warnings(ui: &mut Ui, swept: &Swept, units: Units, theme: &Theme) {
+    for (i, warning) in words::swept_warnings(swept, &|mm| units.length(mm)).iter().enumerate() {
+        let tone = if i == 0 && swept.nose_gone().is_some() { Tone::Bad } else { Tone::Caution };
+        caution_line(ui, warning, tone, theme);
+    }
+}
 
 /// The list.
 pub fn summary_list(ui: &mut Ui, swept: &Swept, units: Units, theme: &Theme) {
     section(ui, "The edge", "", theme);
+    swept_warnings(ui, swept, units, theme);
     ui.spacing_mut().item_spacing.y = 0.0;
     for Line { name, figure, how } in lines(swept, units) {
         let height = theme.sizes.text.body * 1.75;

@@ -196,6 +196,11 @@ fn no_answer(
     let mut action = None;
     section(ui, "No answer", "", theme);
     let found = &result.found;
+    if let Some(gone) = &found.nose_gone {
+        let reported = words::nose_gone_words(gone, &length);
+        caution_line(ui, &reported.reason, Tone::Bad, theme);
+        caution_line(ui, &reported.remedy, Tone::Strong, theme);
+    }
     for short in least_short(&found.solutions.short) {
         let reported = words::short_words(&short, &found.remedies, &length);
         caution_line(ui, &reported.reason, Tone::Bad, theme);
