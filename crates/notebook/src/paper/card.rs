@@ -4,7 +4,7 @@ use bevelbench_geometry::{
     facet::Relief,
     math::Quantity,
     parts::Face as Abrading,
-    side::{Job, SideView},
+    side::{Job, SideView, Target},
 };
 
 use crate::{
@@ -23,6 +23,7 @@ use crate::{
         on_page::{caution, cautions_mm, reduction, scale_words, sorted_cautions},
         page::{Colour, Layout, Page, Pen, TextStyle},
         sheet::{Leaf, Paper},
+        wear_table::target_words,
     },
     quantity::{fine_text, format_angle, format_number, length_text, length_unit::LengthUnit},
     saved::{
@@ -59,6 +60,8 @@ pub struct Card {
     view: SideView,
     steps: Vec<GrinderStep>,
     wear: Vec<WearPoint>,
+    /// The bevel that is found again as the wheel wears.
+    wear_target: Target,
     keeps_its_size: bool,
     target: Option<String>,
     cautions: Vec<String>,
@@ -96,7 +99,8 @@ impl Card {
         let mut steps = at_the_grinder_steps(&job, &view, at_hand, &length);
         let place = bench.place_words(entry);
         let keeps_its_size = wheel.is_some_and(|wheel| wheel.abrasive == AbrasiveSaved::Superabrasive);
-        let wear = if keeps_its_size { Vec::new() } else { Wear::of(bench, entry)?.next_mm(&NEXT_MM) };
+        let to_wear = Wear::of(bench, entry)?;
+        let wear = if keeps_its_size { Vec::new() } else { to_wear.next_mm(&NEXT_MM) };
         let target = entry.target.map(|target| {
             let meant = match target.meant {
                 BevelMeant::AtEdge => "at the edge",
@@ -133,6 +137,7 @@ impl Card {
             place,
             steps,
             wear,
+            wear_target: to_wear.target(),
             keeps_its_size,
             target,
             cautions,
@@ -496,7 +501,12 @@ impl Card {
     /// What to set for the next millimetres of wear.
     fn wear(&self, out: &mut Layout, room: Room, s: f64) {
         let strong = TextStyle::new(Typeface::SemiBold, 2.4 * s, Colour::BLACK);
-        out.words([room.left, room.top - 2.2 * s], "As the wheel wears", strong, Align::Start);
+        let heading = if self.wear.is_empty() {
+            "As the wheel wears".to_owned()
+        } else {
+            format!("As the wheel wears, for {}", target_words(self.wear_target))
+        };
+        out.fitted([room.left, room.top - 2.2 * s], &heading, strong, Align::Start, room.width());
         if self.wear.is_empty() {
             let words = if self.keeps_its_size {
                 "This wheel keeps its size: the setting holds for as long as its layer lasts."

@@ -63,6 +63,14 @@ pub fn wear_csv(rows: &[WearRow]) -> Result<String, String> {
     String::from_utf8(bytes).map_err(|error| error.to_string())
 }
 
+/// A bevel and where it is meant.
+pub(super) fn target_words(target: Target) -> String {
+    match target {
+        Target::AtEdge(bevel) => format!("{} at the edge", format_angle(bevel.degrees(), 1)),
+        Target::AcrossFacet(bevel) => format!("{} across the facet", format_angle(bevel.degrees(), 1)),
+    }
+}
+
 /// The pages of one setting's table.
 #[must_use]
 pub fn wear_pages(bench: &Bench, entry: &SettingEntry, wear: &Wear, request: &PrintRequest) -> Vec<Page> {
@@ -137,10 +145,7 @@ impl Table<'_> {
         let wheel = rig.and_then(|rig| rig.wheel(self.entry.wheel)).map_or("", |wheel| wheel.name.as_str());
         let under = format!("{tool} · {} · {wheel}", rig.map_or("", |rig| rig.name.as_str()));
         page.fitted([left, line - 5.0 * s], &under, TextStyle::weak(3.2 * s), Align::Start, width);
-        let meant = match self.wear.target() {
-            Target::AtEdge(bevel) => format!("{} at the edge", format_angle(bevel.degrees(), 1)),
-            Target::AcrossFacet(bevel) => format!("{} across the facet", format_angle(bevel.degrees(), 1)),
-        };
+        let meant = target_words(self.wear.target());
         let words = match self.wear.hardly_wears() {
             Some(why) => why.words().to_owned(),
             None => format!(
