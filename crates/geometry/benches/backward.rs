@@ -125,7 +125,7 @@ fn rig_fitted_to_trials(bencher: Bencher) {
             let bevel = setting.evaluate().unwrap().bevel();
             // Measured a little off, now to one side and now to the other.
             let measured = Target::AtEdge(bevel + degrees(0.3 + 0.1 * (i * 2.4).sin()));
-            Trial { setting, measured, half_width: degrees(0.3) }
+            Trial { setting, measured, half_width: degrees(0.3), readings: Vec::new() }
         })
         .collect();
     let hidden = [Quantity::ArmZeroX, Quantity::ArmZeroZ];

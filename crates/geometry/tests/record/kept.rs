@@ -222,7 +222,12 @@ fn rigs_are_fitted_as_recorded() {
             let bevel = job.evaluate().ok()?.bevel() + degrees(0.4 * (at as f64 * 1.7).sin());
             let measured =
                 if at % 2 == 0 { Target::AtEdge(bevel) } else { Target::AcrossFacet(bevel - degrees(1.3)) };
-            Some(Trial { setting: job.setting, measured, half_width: degrees(0.3 + 0.02 * at as f64) })
+            Some(Trial {
+                setting: job.setting,
+                measured,
+                half_width: degrees(0.3 + 0.02 * at as f64),
+                readings: Vec::new(),
+            })
         })
         .collect();
     record.say("trials", &trials.len());

@@ -73,7 +73,7 @@ fn trials(half_width: Angle, wrong: impl Fn(usize) -> Angle) -> Vec<Trial> {
         }
         let Ok(view) = real.evaluate() else { continue };
         let measured = Target::AtEdge(view.bevel() + wrong(list.len()));
-        list.push(Trial { setting: thought, measured, half_width });
+        list.push(Trial { setting: thought, measured, half_width, readings: Vec::new() });
     }
     assert!(list.len() >= 4, "{}", list.len());
     list

@@ -87,11 +87,17 @@ pub fn uncertainties(bench: &Bench, entry: &SettingEntry) -> Vec<BudgetLine> {
 /// How sure the bevel of a setting is.
 #[must_use]
 pub fn uncertainty(uncertainties: &[BudgetLine], job: &Job, view: &SideView) -> CombinedUncertainty {
-    let readings: Vec<Reading> = uncertainties
-        .iter()
-        .map(|uncertainty| Reading { input: uncertainty.input, half_width: uncertainty.half_width })
-        .collect();
-    job.setting.uncertainty(view, &readings)
+    job.setting.uncertainty(view, &readings_of(uncertainties))
+}
+
+/// How far each reading of a setting may be off, as a trial grind carries it.
+#[must_use]
+pub fn readings(bench: &Bench, entry: &SettingEntry) -> Vec<Reading> {
+    readings_of(&uncertainties(bench, entry))
+}
+
+fn readings_of(uncertainties: &[BudgetLine]) -> Vec<Reading> {
+    uncertainties.iter().map(|line| Reading { input: line.input, half_width: line.half_width }).collect()
 }
 
 /// Says how a reading of the current setting is made, where that is kept; `None` goes back to what is usual.

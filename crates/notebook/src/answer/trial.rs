@@ -8,7 +8,7 @@ use bevelbench_geometry::{
 };
 
 use crate::{
-    answer::bench::Unanswered,
+    answer::{bench::Unanswered, readings::readings},
     saved::{bench::Bench, id::Id, setting::SupportSaved},
 };
 
@@ -36,6 +36,7 @@ pub fn counted(bench: &Bench, wheel: Id) -> Result<Counted, (usize, Unanswered)>
             setting: job.setting,
             measured: saved.meant.target(bevel),
             half_width: Angle::from_degrees(saved.plus_minus_deg),
+            readings: readings(bench, &saved.setting),
         });
     }
     Ok(found)
@@ -82,7 +83,7 @@ pub fn best_next(trials: &[Trial], hidden: &[Quantity], fit: &FittedRig) -> Opti
         let Some(setting) = last.setting.with(free, value).filter(|s| s.evaluate().is_ok()) else { continue };
         let Ok(view) = setting.evaluate() else { continue };
         let mut all = trials.to_vec();
-        all.push(Trial { setting, measured: Target::AtEdge(view.bevel()), half_width: last.half_width });
+        all.push(Trial { setting, measured: Target::AtEdge(view.bevel()), ..last.clone() });
         let Ok(then) = fit_rig(&all, hidden) else { continue };
         let Some(same) = then.dimensions.iter().find(|one| one.hidden == worst.hidden) else { continue };
         let then_mm = same.expanded_mm();

@@ -7,7 +7,7 @@ use bevelbench_geometry::{
     side::Target,
     solve::{FitRefusal, Trial, fit_rig},
 };
-use bevelbench_notebook::{quantity::format_angle, words::fit_refusal_words};
+use bevelbench_notebook::{answer::readings::readings, quantity::format_angle, words::fit_refusal_words};
 use serde::Serialize;
 
 use super::{
@@ -123,6 +123,7 @@ impl Fit {
                     setting: job.setting,
                     measured: if self.at_edge { Target::AtEdge(bevel) } else { Target::AcrossFacet(bevel) },
                     half_width: Angle::from_degrees(self.half_width_deg),
+                    readings: readings(&bench, entry),
                 }),
                 Err(why) => record.error = Some(ErrorRecord::of(&why)),
             }
