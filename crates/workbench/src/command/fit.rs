@@ -129,8 +129,11 @@ impl Fit {
             }
         }
         let noun = if trials.len() == 1 { "trial" } else { "trials" };
-        let mut lines =
-            vec![format!("{} {noun}, each to ±{}", trials.len(), format_angle(self.half_width_deg, 2))];
+        let mut lines = vec![format!(
+            "{} {noun}, each to ±{}; what was set and read for them counts with its own ±",
+            trials.len(),
+            format_angle(self.half_width_deg, 2)
+        )];
         if record.error.is_none() {
             match fit_rig(&trials, &self.hidden) {
                 Ok(fit) => {

@@ -45,9 +45,7 @@ pub(super) struct Problem<'a> {
 impl<'a> Problem<'a> {
     pub(super) fn new(trials: &'a [Trial], hidden: &'a [Quantity]) -> Self {
         let counts = |reading: &&Reading| {
-            reading.half_width.is_finite()
-                && reading.half_width > 0.0
-                && !hidden.iter().any(|one| *one == reading.input)
+            reading.half_width.is_finite() && reading.half_width > 0.0 && !hidden.contains(&reading.input)
         };
         let mut shared: Vec<Shared> = Vec::new();
         let mut own = vec![Vec::new(); trials.len()];

@@ -198,7 +198,6 @@ fn readings_that_are_off_are_covered_as_often_as_the_band_says() {
                 }
             }
             let share = f64::from(covered) / f64::from(asked);
-            println!("{how:?} {hidden:?}: {share} of {asked}, {refused} refused");
             assert!(share >= 0.93, "{how:?} {hidden:?}: {share}");
             assert!(refused < 40, "{how:?} {hidden:?}: {refused}");
         }
@@ -220,7 +219,6 @@ fn a_handful_of_trials_is_covered_too() {
                 let fitted = fit_rig(&trials, hidden).unwrap().dimensions[0];
                 covered += i32::from((fitted.is_mm - fitted.was_mm - 1.5).abs() <= fitted.expanded_mm());
             }
-            println!("{how:?} {hidden:?}: {covered} of 400");
             assert!(covered >= 372, "{how:?} {hidden:?}: {covered} of 400");
         }
     }
