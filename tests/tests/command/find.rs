@@ -4,7 +4,8 @@
 use std::{ffi::OsString, path::Path};
 
 use bevelbench::command::Command;
-use bevelbench_notebook::saved::{Bench, SupportSaved};
+use bevelbench_geometry::math::Quantity;
+use bevelbench_notebook::saved::{Bench, ReadWith, ReadingSaved, SupportSaved};
 use serde_json::Value;
 
 use crate::{DEMO, demo, kept, number};
@@ -277,6 +278,10 @@ fn rig_that_was_measured_wrong_is_put_right_by_its_trials() {
         let SupportSaved::Holder { reach_mm, projection_mm, .. } = &mut trial.support else { panic!() };
         *reach_mm += reach_by;
         *projection_mm = projection;
+        // Set with calipers, the strut in its notch: by a rule trials at one strut angle would not tell enough.
+        trial.readings = [Quantity::Reach, Quantity::Projection, Quantity::StrutAngle]
+            .map(|input| ReadingSaved { input, with: ReadWith::Calipers, plus_minus: Some(0.1) })
+            .to_vec();
         real.settings.push(trial.clone());
         trial_bench.settings.push(trial.clone());
         let ground = evaluated(folder.path(), &real, &trial.name);

@@ -430,7 +430,7 @@ fn a_cancelled_job_leaves_no_file() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("cards.svg");
     let refused =
-        bevelbench::pages::print::files::write(&made(&bench, &wish), &path, 300.0, &mut |fraction| {
+        bevelbench_notebook::paper::files::write(&made(&bench, &wish), &path, 300.0, &mut |fraction| {
             fraction < 0.5
         });
     assert!(refused.is_err());
