@@ -58,6 +58,13 @@ pub fn not_swept_words(not_swept: &NotSwept, length: LengthText<'_>) -> Words {
             format!("Both bevels make {} together: no steel is left between them.", degrees(together)),
             "Grind each of them keener than 90°.",
         ),
+        NotSwept::RoundNoseOffTable { radius_mm } => Words::new(
+            format!(
+                "This edge is round, to a radius of {}, and hangs on a pivot: it swings about the cup, and that shape is not modelled.",
+                length(radius_mm)
+            ),
+            "The side view holds at the middle of the edge. Set the tool up on a table to see the tip.",
+        ),
         NotSwept::CurvedObliqueEdge { radius_mm } => Words::new(
             format!(
                 "This edge is oblique and curved to a radius of {}: the hand swings it freely, and that shape is not modelled.",

@@ -3,5 +3,7 @@
 
 mod further;
 mod ink;
+mod lesson_captions;
+mod odd_supports;
 mod removal;
 mod units;

@@ -51,6 +51,11 @@ pub enum NotSwept {
         /// Its radius in plan, in millimetres.
         radius_mm: f64,
     },
+    /// A round nose that hangs on a pivot: it swings about the cup, not flat about its own centre.
+    RoundNoseOffTable {
+        /// Its radius in plan, in millimetres.
+        radius_mm: f64,
+    },
 }
 
 impl fmt::Display for NotSwept {
@@ -61,6 +66,7 @@ impl fmt::Display for NotSwept {
             Self::NothingGround => f.write_str("nothing ground"),
             Self::NoWedge { together } => write!(f, "bevels of {}° together", together.degrees()),
             Self::CurvedObliqueEdge { radius_mm } => write!(f, "oblique edge curved to {radius_mm} mm"),
+            Self::RoundNoseOffTable { radius_mm } => write!(f, "round nose of {radius_mm} mm off the table"),
         }
     }
 }

@@ -45,13 +45,14 @@ impl<'a> Grind<'a> {
     /// # Errors
     /// [`NotSwept`].
     pub(crate) fn rolled(&self, swing: &SwingSaved) -> Result<(Rolled, bool), NotSwept> {
-        // A round bar rolls on a table about its own axis: a line level with it.
-        let level = DVec2::new(1000.0, swing.roll_centre_mm);
-        let (pivot, on_table) =
-            self.job.setting.pivot().map_or((level, true), |(_, in_tool)| (in_tool, false));
+        // A round bar rolls on a table about its own axis, wherever a pivot would put the roll centre.
+        let (pivot, roll_centre_mm, on_table) = match self.job.setting.pivot() {
+            Some((_, in_tool)) => (in_tool, swing.roll_centre_mm, false),
+            None => (DVec2::new(1000.0, 0.0), 0.0, true),
+        };
         // The line goes through the roll centre on the nose's station; seen from further back it stands elsewhere.
         let back = self.begins_from_edge.x;
-        let centre = swing.roll_centre_mm + (pivot.y - swing.roll_centre_mm) * (back / (pivot.x + back));
+        let centre = roll_centre_mm + (pivot.y - roll_centre_mm) * (back / (pivot.x + back));
         let rolled = Rolled {
             line: RollLine::through(pivot, centre)?,
             bevel: self.bevel,
@@ -140,6 +141,9 @@ impl Plans {
             | FlatKind::NegativeRake { plan: Plan::Round { radius_mm }, .. } => Some(radius_mm),
             _ => None,
         };
+        if let (Some(radius_mm), Some(_)) = (nose, job.setting.pivot()) {
+            return Err(NotSwept::RoundNoseOffTable { radius_mm });
+        }
         let limits = match swing {
             Some(swing) => half_swing(swing.half_swing_deg)?,
             None => Swing::ASSUMED,
