@@ -13,7 +13,7 @@ use bevelbench_notebook::{
         sheet::Paper,
     },
     quantity::figure::Figure,
-    saved::{Bench, Rig, SettingEntry, SupportSaved, library::demo_bench},
+    saved::{Bench, BevelMeant, Rig, SettingEntry, SupportSaved, library::demo_bench},
     words::{AtHand, at_the_grinder_steps},
 };
 
@@ -169,7 +169,14 @@ fn every_card_s_table_of_wear_grinds_the_bevel_on_a_wheel_of_that_size() {
             let smaller = with_wheel(&bench, entry, Some(numbers[0]));
             let (_, there) = smaller.answer(&moved(entry, numbers[1])).unwrap();
             let within = lost_on_paper(&there);
-            close(Some(there.bevel().degrees()), view.bevel().degrees(), within, &entry.name);
+            let (ground, meant_deg) = match entry.target {
+                Some(target) if target.meant == BevelMeant::AcrossFacet => {
+                    (there.facet.across, target.bevel_deg)
+                }
+                Some(target) => (there.bevel(), target.bevel_deg),
+                None => (there.bevel(), view.bevel().degrees()),
+            };
+            close(Some(ground.degrees()), meant_deg, within, &entry.name);
             if let Some(gauge) = there.gauge_length_mm() {
                 close(Some(numbers[2]), gauge, 2.5 * TENTH, &entry.name);
             }
@@ -274,9 +281,7 @@ fn every_setting_table_says_what_a_bench_with_that_wheel_says() {
                         Some(target) => target.bevel_deg,
                         None => view.bevel().degrees(),
                     };
-                    let across = entry
-                        .target
-                        .is_some_and(|t| t.meant == bevelbench_notebook::saved::BevelMeant::AcrossFacet);
+                    let across = entry.target.is_some_and(|t| t.meant == BevelMeant::AcrossFacet);
                     let got = if across { there.facet.across } else { there.bevel() };
                     close(Some(got.degrees()), wanted, lost_on_paper(&there), &what);
                     if let Some(gauge) = there.gauge_length_mm() {
