@@ -1,4 +1,5 @@
-//! The numeric envelope of a wheel's poses, independent of formula (3).
+//! The numeric envelope of a wheel's poses, independent of formula (3): what the tests and benchmarks hold the surface
+//! against (feature `numeric-envelope`; no product code calls it).
 //!
 //! The wheel is a body of its real width: a cylinder, one with rounded corners, or one dressed to a crown.
 //! The tool is rolled through a list of poses; seen from the tool the wheel stands at each roll angle ψ in

@@ -9,6 +9,7 @@
 
 pub mod edge;
 pub mod edge_summary;
+#[cfg(feature = "numeric-envelope")]
 pub mod envelope;
 pub mod equal;
 pub mod gap;
@@ -27,6 +28,7 @@ pub(crate) mod torus;
 
 pub use edge::{Edge, EdgePoint, wedge_angle};
 pub use edge_summary::{EdgeSummary, Nose, Wing};
+#[cfg(feature = "numeric-envelope")]
 pub use envelope::{Envelope, EnvelopeError, RimShape};
 pub use equal::{EdgeDifference, EqualGrind, EqualGrindError, RollCentreFit, Strut, StrutTravel};
 pub use ground::{GrindingFace, GroundError, GroundSurface, Pushed, Rolled, TurnedOnTable};
