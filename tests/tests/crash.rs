@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 #![cfg(target_os = "linux")]
 
+use bevelbench_geometry::math::Quantity;
 use std::{
     env, fs,
     io::{BufRead, BufReader},
@@ -15,7 +16,6 @@ use std::{
 
 use bevelbench::{
     model::{
-        dial::Dial,
         keeper::{Keeper, read},
         prefs::Prefs,
         session::Session,
@@ -23,7 +23,7 @@ use bevelbench::{
     shell::app::App,
 };
 use bevelbench_notebook::{
-    saved::{Bench, library::demo_bench},
+    saved::{Bench, library::demo_bench, table::OnBench},
     store::{self, Place},
 };
 use egui::{Pos2, vec2};
@@ -80,7 +80,7 @@ fn prefs() -> Prefs {
 }
 
 fn reach(bench: &Bench) -> f64 {
-    Dial::Reach.get(bench).unwrap()
+    Quantity::Reach.get(bench).unwrap()
 }
 
 /// Before anything was dragged.

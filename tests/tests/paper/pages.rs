@@ -1,6 +1,7 @@
 //! Handouts and lesson sheets, the text of pages against pages that were looked at, and sizes on paper as Debian's
 //! poppler tools see them.
 
+use bevelbench_geometry::math::Quantity;
 use std::{collections::HashSet, fs, path::Path, process::Command};
 
 use bevelbench_notebook::{
@@ -109,8 +110,10 @@ fn a_second_bevel_stands_on_the_card_after_the_first_and_one_that_cannot_be_is_r
     let mut bench = demo_bench().unwrap();
     let entry = bench.settings.iter_mut().find(|entry| entry.name == "Inside bowl").unwrap();
     // Common practice: about 25 mm of arm is a heel relief.
-    let step =
-        |reach_mm, left_width_mm| FurtherStepSaved { moved: MovedSaved::Reach { reach_mm }, left_width_mm };
+    let step = |reach_mm, left_width_mm| FurtherStepSaved {
+        moved: MovedSaved::to(Quantity::Reach, reach_mm).unwrap(),
+        left_width_mm,
+    };
     entry.further_steps = vec![step(556.5, 2.0)];
     let entry = entry.clone();
     for paper in Paper::ALL {

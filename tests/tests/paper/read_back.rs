@@ -14,7 +14,7 @@ use bevelbench_notebook::{
     },
     quantity::figure::Figure,
     saved::{Bench, BevelMeant, Rig, SettingEntry, SupportSaved, library::demo_bench},
-    words::{AtHand, at_the_grinder_steps},
+    words::at_the_grinder_steps,
 };
 
 use crate::{
@@ -86,7 +86,7 @@ fn columns<'a>(lines: &'a [Line], heads: &[&Line], step_mm: f64) -> Vec<Vec<Opti
 }
 
 /// The numbers that are set, by the geometry's own fields: what each is called on paper, and its value.
-fn set_by(job: &Job, view: &SideView) -> Vec<(&'static str, f64)> {
+fn set_by(job: &Job, view: &SideView) -> Vec<(String, f64)> {
     let mut values = match job.setting.support {
         Support::Holder { projection_mm, strut_angle, reach_mm, .. } => {
             vec![projection_mm, strut_angle.degrees(), reach_mm]
@@ -98,9 +98,9 @@ fn set_by(job: &Job, view: &SideView) -> Vec<(&'static str, f64)> {
         let Face::Round { radius_mm } = job.setting.face else { panic!("the demo has no flat face") };
         values.push(from_centre_mm - radius_mm);
     }
-    let names = at_the_grinder_steps(job, view, AtHand::default(), &|_| String::new());
+    let names = at_the_grinder_steps(job, view, &[], &|_| String::new());
     assert_eq!(names.len(), values.len());
-    names.iter().map(|step| step.name).zip(values).collect()
+    names.into_iter().map(|step| step.name).zip(values).collect()
 }
 
 /// A setting with its arm, or its table, somewhere else.
@@ -121,7 +121,7 @@ fn every_card_shows_what_is_set_and_what_comes_of_it() {
         let (job, view) = bench.answer(entry).unwrap();
         let lines = of_one(&bench, PrintKind::Cards, Paper::A6, entry).lines(1);
         for (label, value) in set_by(&job, &view) {
-            let found = beside(&lines, labelled(&lines, label));
+            let found = beside(&lines, labelled(&lines, &label));
             close(found.number(), value, TENTH, &format!("{}: {label}", entry.name));
             assert_eq!(found.words.ends_with('°'), label.contains("angle") || label.contains("tilt"));
             compared += 1;

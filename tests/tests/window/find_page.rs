@@ -191,7 +191,7 @@ fn short_arm(short_mm: f64) -> Bench {
         wheel.arm.as_mut().unwrap().reach_most_mm = reach_mm - short_mm;
     }
     let mut hand = entry;
-    hand.support.put(Quantity::Reach, reach_mm - short_mm - 20.0);
+    hand.put(Quantity::Reach, reach_mm - short_mm - 20.0);
     bench.current = Some(hand);
     bench
 }

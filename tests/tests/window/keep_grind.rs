@@ -7,7 +7,7 @@ use bevelbench::{
     },
     shell::app::App,
 };
-use bevelbench_geometry::facet::Inside;
+use bevelbench_geometry::{facet::Inside, math::Quantity};
 use bevelbench_notebook::saved::{
     Bench, FacetSaved, FurtherStepSaved, MovedSaved, SettingEntry, SupportSaved, library::demo_bench,
 };
@@ -73,11 +73,10 @@ fn a_second_bevel_is_added_dragged_found_removed_and_undone() {
     assert!(hand(&harness).further_steps.is_empty());
     press(&mut harness, "Add a second bevel");
     let steps = hand(&harness).further_steps;
-    let [FurtherStepSaved { moved: MovedSaved::Reach { reach_mm }, left_width_mm }] = steps[..] else {
-        panic!("{steps:?}")
-    };
+    let [FurtherStepSaved { moved, left_width_mm }] = steps[..] else { panic!("{steps:?}") };
     let SupportSaved::Holder { reach_mm: first, .. } = hand(&harness).support else { panic!() };
-    assert!((first - reach_mm - 12.0).abs() < 0.11, "{first} {reach_mm}");
+    assert_eq!(moved.quantity(), Quantity::Reach);
+    assert!((first - moved.value() - 12.0).abs() < 0.11, "{first} {moved:?}");
     assert!(says(&harness, "The facet at the edge can rub down to an inside curve of"));
     // The junction is a handle: dragged away from the edge the facet is left wider, as one undo step.
     let handle = harness.get_by_role_and_label(Role::Slider, "End of the first facet");
@@ -138,8 +137,10 @@ fn at_the_grinder_the_second_bevel_is_set_last() {
     let mut bench = bench_with("Long grind, 85 mm");
     let entry = bench.current.as_mut().unwrap();
     let SupportSaved::Holder { reach_mm, .. } = entry.support else { panic!() };
-    entry.further_steps =
-        vec![FurtherStepSaved { moved: MovedSaved::Reach { reach_mm: reach_mm - 12.0 }, left_width_mm: 2.0 }];
+    entry.further_steps = vec![FurtherStepSaved {
+        moved: MovedSaved::to(Quantity::Reach, reach_mm - 12.0).unwrap(),
+        left_width_mm: 2.0,
+    }];
     let mut harness = window_of(bench, "Second bevel");
     press(&mut harness, "At the grinder");
     let rows: Vec<String> =

@@ -1,5 +1,6 @@
 //! The window where a bench is not on disk: what is asked, and that closing never loses what was changed.
 
+use bevelbench_geometry::math::Quantity;
 use std::{
     fs,
     path::{Path, PathBuf},
@@ -15,7 +16,7 @@ use bevelbench::{
     shell::app::App,
 };
 use bevelbench_notebook::{
-    saved::{Bench, file::write_bench, library::demo_bench},
+    saved::{Bench, file::write_bench, library::demo_bench, table::OnBench},
     store::{self, Place},
 };
 use bevelbench_tests::keyboard::type_keys;
@@ -62,12 +63,12 @@ fn change(harness: &mut Harness<'_, App>) -> f64 {
 }
 
 fn projection(bench: &Bench) -> f64 {
-    let dial = bevelbench::model::dial::Dial::Projection;
+    let dial = Quantity::Projection;
     dial.get(bench).unwrap()
 }
 
 fn reach(bench: &Bench) -> f64 {
-    bevelbench::model::dial::Dial::Reach.get(bench).unwrap()
+    Quantity::Reach.get(bench).unwrap()
 }
 
 fn on_disk(path: &Path) -> f64 {

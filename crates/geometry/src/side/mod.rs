@@ -27,4 +27,5 @@ pub use nose::{HandRoll, NoseGone, NoseRemedies, NotGround};
 pub use refusal::Refusal;
 pub use setting::{Seat, Setting, SideView, Slopes, Support};
 pub use uncertainty::{CombinedUncertainty, Contribution, Need, Reading};
+pub use value::SET;
 pub use wear::{HeldInput, NotWorn, diameter_from_round_mm, reach_by_gauge_mm};

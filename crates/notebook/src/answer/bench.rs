@@ -5,7 +5,7 @@
 
 use bevelbench_geometry::{
     DVec2,
-    math::{Angle, DimensionError, Quantity},
+    math::{Angle, DimensionError},
     parts::{
         Abrasive, AngleTravel, Arm, Bar, Bevels, Blank, FlatKind, FlatStock, FluteShape, Grinder, Holder,
         HolderSpec, Hollow, Plan, PresentFacet, Presentation, Profile, Section, Table, TableSpec, Tool,
@@ -291,19 +291,6 @@ impl FacetSaved {
     pub fn build(self) -> Result<PresentFacet, DimensionError> {
         let hollow = self.hollow_radius_mm.map_or(Hollow::Flat, |radius_mm| Hollow::Arc { radius_mm });
         PresentFacet::new(hollow, Angle::from_degrees(self.bevel_deg), self.width_mm)
-    }
-}
-
-impl SupportSaved {
-    /// Sets one input, in millimetres or degrees; what this support has not is left alone.
-    pub fn put(&mut self, free: Quantity, value: f64) {
-        match (self, free) {
-            (Self::Handle { reach_mm } | Self::Holder { reach_mm, .. }, Quantity::Reach) => *reach_mm = value,
-            (Self::Holder { projection_mm, .. }, Quantity::Projection) => *projection_mm = value,
-            (Self::Holder { strut_angle_deg, .. }, Quantity::StrutAngle) => *strut_angle_deg = value,
-            (Self::Table { tilt_deg }, Quantity::TableTilt) => *tilt_deg = value,
-            _ => {}
-        }
     }
 }
 

@@ -330,7 +330,7 @@ fn carry_draft(
             },
         });
     };
-    draft.support.put(free, answer.value);
+    draft.put(free, answer.value);
     // The grind of another setting is that of its own wheel.
     let wing = draft.target.and_then(|target| target.wing).filter(|w| !matches!(w, WingSaved::SameAs { .. }));
     draft.target = Some(TargetSaved {

@@ -17,13 +17,13 @@ use bevelbench_geometry::{
 use crate::{
     answer::{
         bench::{Missing, Unanswered},
-        pins::{self, MOVABLES},
+        pins,
     },
     saved::{
         bench::Bench,
         setting::{SettingEntry, SupportSaved},
+        table::{self, Stand},
         target::{TargetSaved, WingSaved},
-        tool::BlankSaved,
     },
 };
 
@@ -95,15 +95,10 @@ pub struct BevelQuery {
     pub job: Job,
     /// The question.
     pub question: Question,
-    /// Angles at which the strut clicks into a rest.
-    pub rests_deg: Vec<f64>,
-    /// Projections with a stop block.
-    pub stops_mm: Vec<f64>,
     /// What carries the tool.
     support: SupportSaved,
-    blade_mm: f64,
-    bar_mm: Option<(f64, f64)>,
-    wheel_mm: (f64, f64),
+    /// How far what may be found goes, and the rests and stop blocks that it may stand at.
+    travels: Vec<(Quantity, (f64, f64), Vec<f64>)>,
 }
 
 /// Answers with what stands in the way of the whole job, and what else would do.
@@ -171,27 +166,18 @@ impl BevelQuery {
         if target.is_some() && rolling.is_none() {
             return Err(NotFindable::NotRolled);
         }
-        let rig = bench.rig(entry.rig);
-        let rests_deg = match entry.support {
-            SupportSaved::Holder { holder, .. } => rig
-                .and_then(|rig| rig.holder(holder))
-                .map(|holder| holder.rests_deg.clone())
-                .unwrap_or_default(),
-            _ => Vec::new(),
-        };
-        let wheel = job.wheel.spec();
-        let bar_mm = bench.tool(entry.tool).and_then(|tool| match &tool.blank {
-            BlankSaved::Bar(bar) => Some((bar.flute_floor_mm, bar.diameter_mm)),
-            BlankSaved::Flat(_) => None,
-        });
+        let stand = Stand::of(bench, entry);
+        let travels = table::found()
+            .filter_map(|what| {
+                let stops = table::row(what)?.turned.map(|turned| (turned.stops)(&stand)).unwrap_or_default();
+                let at_hand = stops.into_iter().filter(|stop| stop.kind.is_at_hand());
+                Some((what, table::range_of(what, &stand)?, at_hand.map(|stop| stop.value).collect()))
+            })
+            .collect();
         Ok(Self {
             question: Question { setting: job.setting, bevel, wing: target, rolling },
-            rests_deg,
-            stops_mm: rig.map(|rig| rig.projection_stops_mm.clone()).unwrap_or_default(),
             support: entry.support,
-            blade_mm: job.tool.blade_length_mm(),
-            bar_mm,
-            wheel_mm: (wheel.diameter_least_mm.max(1.0), wheel.diameter_new_mm),
+            travels,
             job,
         })
     }
@@ -199,29 +185,15 @@ impl BevelQuery {
     /// How far something may move, if this setting has it.
     #[must_use]
     pub fn degree_of_freedom(&self, what: Quantity) -> Option<DegreeOfFreedom<'static>> {
-        let setting = &self.question.setting;
-        match what {
-            Quantity::RollCentre => {
-                self.question.rolling?;
-                let (floor, most) = self.bar_mm?;
-                Some(DegreeOfFreedom::within(what, floor, most))
-            }
-            free => {
-                setting.value_of(free)?;
-                if let Some(freedom) = DegreeOfFreedom::on_travel(setting, free) {
-                    return Some(freedom);
-                }
-                let (least, most) = match (free, setting.support) {
-                    (Quantity::Projection, bevelbench_geometry::side::Support::Holder { holder, .. }) => {
-                        (10.0, (self.blade_mm - holder.spec().body_length_mm).max(10.0))
-                    }
-                    (Quantity::ToolLength, _) => (self.blade_mm, self.blade_mm + 450.0),
-                    (Quantity::WheelDiameter, _) => self.wheel_mm,
-                    _ => return None,
-                };
-                Some(DegreeOfFreedom::within(what, least, most))
-            }
-        }
+        self.question.value_of(what)?;
+        let (_, (least, most), _) = self.travels.iter().find(|(known, ..)| *known == what)?;
+        Some(DegreeOfFreedom::within(what, *least, *most))
+    }
+
+    /// The rests or stop blocks that something may stand at.
+    #[must_use]
+    pub fn stops_of(&self, what: Quantity) -> &[f64] {
+        self.travels.iter().find(|(known, ..)| *known == what).map_or(&[], |(.., stops)| stops)
     }
 
     /// What is free when nobody says: the reach, or the table's tilt; for a wing the strut angle as well where
@@ -234,10 +206,7 @@ impl BevelQuery {
     /// What is not pinned of a setting, of what it has.
     #[must_use]
     pub fn free_of(&self, entry: &SettingEntry) -> Vec<Quantity> {
-        MOVABLES
-            .into_iter()
-            .filter(|&what| entry.is_free(what) && self.degree_of_freedom(what).is_some())
-            .collect()
+        table::found().filter(|&what| entry.is_free(what) && self.degree_of_freedom(what).is_some()).collect()
     }
 
     /// How far these things may move, with the rests and stop blocks at which they do if they may stand nowhere else.
@@ -252,11 +221,7 @@ impl BevelQuery {
         free.iter()
             .map(|&what| {
                 let one = self.degree_of_freedom(what).ok_or(NotFindable::NothingToMove(what))?;
-                let stops: &[f64] = match what {
-                    Quantity::StrutAngle => &self.rests_deg,
-                    Quantity::Projection => &self.stops_mm,
-                    _ => &[],
-                };
+                let stops = self.stops_of(what);
                 Ok(if at_stops && !stops.is_empty() { one.at_stops(stops) } else { one })
             })
             .collect()
@@ -270,8 +235,8 @@ impl BevelQuery {
     pub fn find(&self, free: &[Quantity], at_stops: bool) -> Result<Found, NotFindable> {
         let freedoms = self.degrees_of_freedom(free, at_stops)?;
         let solutions = self.question.solve(&freedoms)?;
-        let others: Vec<DegreeOfFreedom<'_>> = [Quantity::Reach, Quantity::Projection, Quantity::StrutAngle]
-            .into_iter()
+        let others: Vec<DegreeOfFreedom<'_>> = table::offered()
+            .filter(|what| *what != Quantity::RollCentre)
             .filter_map(|free| self.degree_of_freedom(free))
             .collect();
         let remedies = self.question.remedies(&freedoms, &solutions, &others);

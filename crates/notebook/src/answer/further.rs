@@ -38,8 +38,10 @@ impl SettingEntry {
     /// # Errors
     /// [`ReliefRefusal`] of the first step that fails.
     pub fn relief(&self, job: &Job, view: &SideView) -> Result<Relief, ReliefRefusal> {
-        let steps =
-            self.further_steps.iter().map(|step| (step.moved.free(), step.moved.value(), step.left_width_mm));
+        let steps = self
+            .further_steps
+            .iter()
+            .map(|step| (step.moved.quantity(), step.moved.value(), step.left_width_mm));
         Relief::of(job, view, steps)
     }
 

@@ -169,8 +169,8 @@ pub fn shared_reach(
             bevel: candidate.query.question.bevel,
             least_mm: candidate.range_mm.0,
             most_mm: candidate.range_mm.1,
-            stops_mm: (terms.at_stops && !candidate.query.stops_mm.is_empty())
-                .then_some(candidate.query.stops_mm.as_slice()),
+            stops_mm: (terms.at_stops && !candidate.query.stops_of(Quantity::Projection).is_empty())
+                .then_some(candidate.query.stops_of(Quantity::Projection)),
         })
         .collect();
     let struts = terms.strut_angle.then(|| struts(&candidates, terms.at_stops));
@@ -245,7 +245,8 @@ fn candidate(bench: &Bench, entry: &SettingEntry) -> Result<Candidate, WhyLeftOu
 
 /// Strut angles that are tried: rests, and half degrees over what all of the holders allow.
 fn struts(candidates: &[Candidate], at_stops: bool) -> Vec<Angle> {
-    let mut degrees: Vec<f64> = candidates.iter().flat_map(|one| one.query.rests_deg.clone()).collect();
+    let mut degrees: Vec<f64> =
+        candidates.iter().flat_map(|one| one.query.stops_of(Quantity::StrutAngle).to_vec()).collect();
     if !at_stops || degrees.is_empty() {
         let least = candidates.iter().map(|one| one.strut_deg.0).fold(0.0, f64::max);
         let most = candidates.iter().map(|one| one.strut_deg.1).fold(180.0, f64::min);
@@ -291,10 +292,10 @@ impl Candidate {
         let job = self.query.check(&setting).map_err(WhyLeftOut::InTheWay)?;
         let view = setting.evaluate().map_err(WhyLeftOut::InTheWay)?;
         let mut entry = self.entry.clone();
-        entry.support.put(Quantity::Reach, shared.reach_mm);
-        entry.support.put(Quantity::Projection, projection_mm);
+        entry.put(Quantity::Reach, shared.reach_mm);
+        entry.put(Quantity::Projection, projection_mm);
         if let Some(angle) = shared.strut_angle {
-            entry.support.put(Quantity::StrutAngle, angle.degrees());
+            entry.put(Quantity::StrutAngle, angle.degrees());
         }
         let wanted = self.query.question.bevel;
         Ok(Served {

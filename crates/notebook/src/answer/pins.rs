@@ -7,17 +7,6 @@ use bevelbench_geometry::math::Quantity;
 
 use crate::saved::setting::{SettingEntry, SupportSaved};
 
-/// Everything that may be free, in the order of the rows.
-pub const MOVABLES: [Quantity; 7] = [
-    Quantity::Reach,
-    Quantity::Projection,
-    Quantity::StrutAngle,
-    Quantity::TableTilt,
-    Quantity::ToolLength,
-    Quantity::WheelDiameter,
-    Quantity::RollCentre,
-];
-
 /// What is free when nobody has said: the reach, or the table's tilt; for a wing the strut angle as well, or the roll
 /// centre where there is no strut.
 #[must_use]
@@ -66,6 +55,7 @@ mod tests {
     use crate::saved::{
         file::{read_bench, write_bench},
         library::demo_bench,
+        table,
     };
 
     #[test]
@@ -73,9 +63,9 @@ mod tests {
         let mut bench = demo_bench().unwrap();
         let entry = bench.settings.iter_mut().find(|e| e.name == "Long grind, 85 mm").unwrap();
         let free = |entry: &SettingEntry| -> Vec<Quantity> {
-            MOVABLES.into_iter().filter(|what| entry.is_free(*what)).collect()
+            table::found().filter(|what| entry.is_free(*what)).collect()
         };
-        let [reach, projection, strut, ..] = MOVABLES;
+        let [reach, projection, strut] = [Quantity::Reach, Quantity::Projection, Quantity::StrutAngle];
         assert_eq!(free(entry), [reach]);
         entry.set_free(projection, true);
         entry.set_free(strut, true);

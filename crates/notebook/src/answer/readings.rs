@@ -17,8 +17,8 @@ use bevelbench_geometry::{
 use crate::saved::{
     bench::Bench,
     reading::{ReadWith, ReadingSaved},
-    rig::{AbrasiveSaved, Rig},
-    setting::{SettingEntry, SupportSaved},
+    setting::SettingEntry,
+    table::{self, Place, Stand},
 };
 
 impl ReadWith {
@@ -72,12 +72,16 @@ pub struct BudgetLine {
 /// The readings that a setting of a bench rests on, those that are set first.
 #[must_use]
 pub fn uncertainties(bench: &Bench, entry: &SettingEntry) -> Vec<BudgetLine> {
-    let rig = bench.rig(entry.rig);
-    inputs_of(bench, entry)
-        .iter()
-        .map(|&input| {
-            let stated = kept(bench, entry, input).iter().find(|known| known.input == input);
-            let with = stated.map_or_else(|| usually(entry, rig, input), |known| known.with);
+    let stand = Stand::of(bench, entry);
+    let usually = |input| {
+        let read = table::row(input).and_then(|row| row.read);
+        read.map_or(ReadWith::NotCounted, |read| read(&stand))
+    };
+    table::readings(bench, entry)
+        .into_iter()
+        .map(|input| {
+            let stated = kept(&stand, input).iter().find(|known| known.input == input);
+            let with = stated.map_or_else(|| usually(input), |known| known.with);
             let half_width = stated.and_then(|known| known.plus_minus).unwrap_or_else(|| with.half_width());
             BudgetLine { input, with, half_width, assumed: stated.is_none() }
         })
@@ -103,22 +107,23 @@ fn readings_of(uncertainties: &[BudgetLine]) -> Vec<Reading> {
 /// Says how a reading of the current setting is made, where that is kept; `None` goes back to what is usual.
 pub fn say(bench: &mut Bench, input: Quantity, stated: Option<ReadingSaved>) {
     let Some(mut entry) = bench.current.take() else { return };
-    let kept = match home_of(input) {
-        Home::Setting => Some(&mut entry.readings),
-        Home::Tool => {
+    let kept = match place_of(input) {
+        Some(Place::Setting(_)) => Some(&mut entry.readings),
+        Some(Place::Tool(_)) => {
             bench.tools.iter_mut().find(|tool| tool.id == entry.tool).map(|tool| &mut tool.readings)
         }
-        Home::Wheel => {
+        Some(Place::Wheel(_)) => {
             let rig = bench.rigs.iter_mut().find(|rig| rig.id == entry.rig);
             rig.and_then(|rig| rig.wheels.iter_mut().find(|wheel| wheel.id == entry.wheel))
                 .map(|wheel| &mut wheel.readings)
         }
-        Home::Holder => {
+        Some(Place::Holder(_)) => {
             let rig = bench.rigs.iter_mut().find(|rig| rig.id == entry.rig);
-            holder_of(&entry)
+            table::holder_id(&entry)
                 .and_then(|id| rig?.holders.iter_mut().find(|holder| holder.id == id))
                 .map(|holder| &mut holder.readings)
         }
+        Some(Place::Worked) | None => None,
     };
     if let Some(kept) = kept {
         kept.retain(|known| known.input != input);
@@ -128,104 +133,26 @@ pub fn say(bench: &mut Bench, input: Quantity, stated: Option<ReadingSaved>) {
     bench.current = Some(entry);
 }
 
-/// Where a reading is kept.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Home {
-    Setting,
-    Wheel,
-    Holder,
-    Tool,
+fn place_of(input: Quantity) -> Option<Place> {
+    table::row(input).map(|row| row.place)
 }
 
-const fn home_of(input: Quantity) -> Home {
-    match input {
-        Quantity::ToolLength | Quantity::EdgeHeight | Quantity::UnderEdge => Home::Tool,
-        Quantity::HingeSetback | Quantity::HingeDrop | Quantity::StrutLength => Home::Holder,
-        Quantity::WheelDiameter
-        | Quantity::ArmZeroX
-        | Quantity::ArmZeroZ
-        | Quantity::ArmTilt
-        | Quantity::HingeX
-        | Quantity::HingeZ
-        | Quantity::SurfaceOffset => Home::Wheel,
-        _ => Home::Setting,
-    }
-}
-
-fn holder_of(entry: &SettingEntry) -> Option<crate::saved::id::Id> {
-    match entry.support {
-        SupportSaved::Holder { holder, .. } => Some(holder),
-        _ => None,
-    }
-}
-
-fn kept<'a>(bench: &'a Bench, entry: &'a SettingEntry, input: Quantity) -> &'a [ReadingSaved] {
-    let rig = bench.rig(entry.rig);
-    let kept = match home_of(input) {
-        Home::Setting => Some(&entry.readings),
-        Home::Tool => bench.tool(entry.tool).map(|tool| &tool.readings),
-        Home::Wheel => rig.and_then(|rig| rig.wheel(entry.wheel)).map(|wheel| &wheel.readings),
-        Home::Holder => {
-            holder_of(entry).and_then(|id| rig.and_then(|rig| rig.holder(id))).map(|holder| &holder.readings)
-        }
+fn kept<'a>(stand: &Stand<'a>, input: Quantity) -> &'a [ReadingSaved] {
+    let kept = match place_of(input) {
+        Some(Place::Setting(_)) => Some(&stand.entry.readings),
+        Some(Place::Tool(_)) => stand.tool.map(|tool| &tool.readings),
+        Some(Place::Wheel(_)) => stand.wheel.map(|wheel| &wheel.readings),
+        Some(Place::Holder(_)) => stand.holder.map(|holder| &holder.readings),
+        Some(Place::Worked) | None => None,
     };
     kept.map_or(&[], Vec::as_slice)
-}
-
-/// What the bevel of a setting rests on.
-fn inputs_of(bench: &Bench, entry: &SettingEntry) -> Vec<Quantity> {
-    let wheel = bench.rig(entry.rig).and_then(|rig| rig.wheel(entry.wheel));
-    let round = wheel.is_none_or(|wheel| wheel.abrasive != AbrasiveSaved::Flat);
-    let mut inputs = Vec::with_capacity(12);
-    match entry.support {
-        SupportSaved::Handle { .. } => inputs.extend([Quantity::Reach, Quantity::ToolLength]),
-        SupportSaved::Holder { .. } => {
-            inputs.extend([Quantity::Reach, Quantity::Projection, Quantity::StrutAngle]);
-        }
-        SupportSaved::Table { .. } => inputs.push(Quantity::TableTilt),
-    }
-    if round {
-        inputs.push(Quantity::WheelDiameter);
-    }
-    let arm = [Quantity::ArmZeroX, Quantity::ArmZeroZ, Quantity::ArmTilt, Quantity::EdgeHeight];
-    match entry.support {
-        SupportSaved::Handle { .. } => inputs.extend(arm),
-        SupportSaved::Holder { .. } => {
-            inputs.extend(arm);
-            inputs.extend([Quantity::HingeSetback, Quantity::HingeDrop, Quantity::StrutLength]);
-        }
-        SupportSaved::Table { .. } if round => {
-            inputs.extend([Quantity::HingeX, Quantity::HingeZ, Quantity::SurfaceOffset, Quantity::UnderEdge]);
-        }
-        SupportSaved::Table { .. } => {}
-    }
-    inputs
-}
-
-/// What a reading is usually made with.
-fn usually(entry: &SettingEntry, rig: Option<&Rig>, input: Quantity) -> ReadWith {
-    let near = |values: &[f64], value: f64| values.iter().any(|each| (each - value).abs() < 0.05);
-    match (input, entry.support) {
-        (Quantity::Reach, _) => ReadWith::Rule,
-        (Quantity::Projection, SupportSaved::Holder { projection_mm, .. }) => {
-            let stops = rig.map(|rig| rig.projection_stops_mm.as_slice()).unwrap_or_default();
-            if near(stops, projection_mm) { ReadWith::StopBlock } else { ReadWith::Rule }
-        }
-        (Quantity::StrutAngle, SupportSaved::Holder { holder, strut_angle_deg, .. }) => {
-            let rests =
-                rig.and_then(|rig| rig.holder(holder)).map(|h| h.rests_deg.as_slice()).unwrap_or_default();
-            if near(rests, strut_angle_deg) { ReadWith::Rest } else { ReadWith::Protractor }
-        }
-        (Quantity::TableTilt, _) => ReadWith::Protractor,
-        (Quantity::ToolLength | Quantity::WheelDiameter, _) => ReadWith::LongRule,
-        _ => ReadWith::NotCounted,
-    }
 }
 
 #[cfg(test)]
 #[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 mod tests {
     use super::*;
+    use crate::saved::setting::SupportSaved;
     use crate::saved::{
         file::{read_bench, write_bench},
         library::demo_bench,

@@ -9,7 +9,12 @@ use bevelbench_geometry::{
 
 use crate::{
     answer::{bench::Unanswered, readings::readings},
-    saved::{bench::Bench, id::Id, setting::SupportSaved},
+    saved::{
+        bench::Bench,
+        id::Id,
+        setting::SupportSaved,
+        table::{self, Place},
+    },
 };
 
 /// The trials of a wheel that count, with their places on the bench.
@@ -157,14 +162,20 @@ pub fn apply_fit(bench: &mut Bench, wheel: Id, fit: &FittedRig) {
             if !rig.wheels.iter().any(|each| each.id == wheel) {
                 continue;
             }
-            let arm = rig.wheels.iter_mut().filter(|each| each.id == wheel).filter_map(|w| w.arm.as_mut());
-            let holder = rig.holders.iter_mut().filter(|each| holders.contains(&each.id));
-            match one.hidden {
-                Quantity::ArmZeroX => arm.for_each(|arm| arm.zero_x_mm = value),
-                Quantity::ArmZeroZ => arm.for_each(|arm| arm.zero_z_mm = value),
-                Quantity::HingeSetback => holder.for_each(|holder| holder.hinge_setback_mm = value),
-                Quantity::HingeDrop => holder.for_each(|holder| holder.hinge_drop_mm = value),
-                Quantity::StrutLength => holder.for_each(|holder| holder.strut_length_mm = value),
+            let put = |place: Option<&mut f64>| {
+                if let Some(place) = place {
+                    *place = value;
+                }
+            };
+            match table::row(one.hidden).map(|row| row.place) {
+                Some(Place::Wheel(lens)) => {
+                    let wheels = rig.wheels.iter_mut().filter(|each| each.id == wheel);
+                    wheels.for_each(|wheel| put((lens.place)(wheel)));
+                }
+                Some(Place::Holder(lens)) => {
+                    let holders = rig.holders.iter_mut().filter(|each| holders.contains(&each.id));
+                    holders.for_each(|holder| put((lens.place)(holder)));
+                }
                 _ => {}
             }
         }

@@ -365,9 +365,9 @@ pub fn found_again(bench: &Bench, entry: &SettingEntry) -> Result<SettingEntry, 
     let answers = job.setting.find(target, free).map_err(|why| NotFoundAgain::Unanswered(why.into()))?;
     let answer = answers.nearest(present).ok_or(NotFoundAgain::OffTravel)?;
     let mut found = entry.clone();
-    found.support.put(free, answer.value);
+    found.put(free, answer.value);
     // A second bevel that is set 25 mm further in is so still.
-    for step in found.further_steps.iter_mut().filter(|step| step.moved.free() == free) {
+    for step in found.further_steps.iter_mut().filter(|step| step.moved.quantity() == free) {
         step.moved = step.moved.moved_to(step.moved.value() + answer.value - present);
     }
     Ok(found.set_true(bench))
@@ -425,8 +425,8 @@ mod tests {
         let SupportSaved::Holder { reach_mm, .. } = entry.support else { panic!("a holder") };
         let further = |moved| FurtherStepSaved { moved, left_width_mm: 2.0 };
         entry.further_steps = vec![
-            further(MovedSaved::Reach { reach_mm: reach_mm - 25.0 }),
-            further(MovedSaved::StrutAngle { strut_angle_deg: 60.0 }),
+            further(MovedSaved::to(Quantity::Reach, reach_mm - 25.0).unwrap()),
+            further(MovedSaved::to(Quantity::StrutAngle, 60.0).unwrap()),
         ];
         for wheel in bench.rigs.iter_mut().flat_map(|rig| &mut rig.wheels) {
             wheel.diameter_mm -= if wheel.id == entry.wheel { 6.0 } else { 0.0 };

@@ -1,6 +1,6 @@
 //! Entries for the log of wheels and tools: what they say is what wheel and tool measure from then on.
 
-use bevelbench_geometry::side::reach_by_gauge_mm;
+use bevelbench_geometry::{math::Quantity, side::reach_by_gauge_mm};
 
 use crate::saved::{
     bench::Bench,
@@ -8,7 +8,6 @@ use crate::saved::{
     log::{DiameterNote, KeptBy, LengthNote},
     rig::WheelSaved,
     setting::{SettingEntry, SupportSaved},
-    step::MovedSaved,
 };
 
 /// Why an entry was not logged.
@@ -77,9 +76,9 @@ fn reaches_of(entry: &mut SettingEntry) -> impl Iterator<Item = &mut f64> {
         SupportSaved::Handle { reach_mm } | SupportSaved::Holder { reach_mm, .. } => Some(reach_mm),
         SupportSaved::Table { .. } => None,
     };
-    let further = entry.further_steps.iter_mut().filter_map(|step| match &mut step.moved {
-        MovedSaved::Reach { reach_mm } => Some(reach_mm),
-        _ => None,
+    let further = entry.further_steps.iter_mut().filter_map(|step| {
+        let reach = step.moved.quantity() == Quantity::Reach;
+        reach.then(|| step.moved.value_mut())
     });
     own.into_iter().chain(further)
 }
@@ -116,6 +115,7 @@ fn wheel_of(bench: &mut Bench, rig: Id, wheel: Id) -> Option<&mut WheelSaved> {
 #[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 mod tests {
     use super::*;
+    use crate::saved::step::MovedSaved;
     use crate::saved::{library::demo_bench, step::FurtherStepSaved};
 
     fn on(date: &str, diameter_mm: f64) -> DiameterNote {
@@ -168,7 +168,7 @@ mod tests {
             if entry.name == stick {
                 entry.keep.by = KeptBy::GaugeStick;
                 entry.further_steps = vec![FurtherStepSaved {
-                    moved: MovedSaved::Reach { reach_mm: 120.0 },
+                    moved: MovedSaved::to(Quantity::Reach, 120.0).unwrap(),
                     left_width_mm: 2.0,
                 }];
             }

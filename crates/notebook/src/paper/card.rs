@@ -30,11 +30,12 @@ use crate::{
         bench::Bench,
         id::Id,
         rig::AbrasiveSaved,
-        setting::{SettingEntry, SupportSaved},
+        setting::SettingEntry,
+        table,
         target::{BevelMeant, WingSaved},
     },
     words::{
-        AtHand, GrinderStep, at_the_grinder_steps, further_steps_words, ink_way, relief_refusal_words,
+        GrinderStep, at_the_grinder_steps, further_steps_words, ink_way, relief_refusal_words,
         sentence::lower_first,
     },
 };
@@ -87,16 +88,9 @@ impl Card {
         let (job, view) = bench.answer(entry)?;
         let rig = bench.rig(entry.rig);
         let wheel = rig.and_then(|rig| rig.wheel(entry.wheel));
-        let holder = match entry.support {
-            SupportSaved::Holder { holder, .. } => rig.and_then(|rig| rig.holder(holder)),
-            _ => None,
-        };
         let length = |mm: f64| length_text(mm, look.unit);
-        let at_hand = AtHand {
-            stops_mm: rig.map_or(&[], |rig| &rig.projection_stops_mm),
-            rests_deg: holder.map_or(&[], |holder| &holder.rests_deg),
-        };
-        let mut steps = at_the_grinder_steps(&job, &view, at_hand, &length);
+        let at_hand = table::at_hand(bench, entry);
+        let mut steps = at_the_grinder_steps(&job, &view, &at_hand, &length);
         let place = bench.place_words(entry);
         let keeps_its_size = wheel.is_some_and(|wheel| wheel.abrasive == AbrasiveSaved::Superabrasive);
         let to_wear = Wear::of(bench, entry)?;
@@ -400,7 +394,7 @@ impl Card {
             let left = room.left + 6.6 * s;
             let name = TextStyle::new(Typeface::Medium, 2.9 * s, Colour::BLACK);
             let most = room.width() - 9.0 * s - value.width_mm(&step.value_text);
-            out.fitted([left, top - 2.45 * s], step.name, name, Align::Start, most);
+            out.fitted([left, top - 2.45 * s], &step.name, name, Align::Start, most);
             let (lines, size) = Self::how_lines(step, room.width(), s);
             let bottom = top - (row - 1.3 * s);
             for (above, words) in (0..lines.len()).rev().zip(&lines) {

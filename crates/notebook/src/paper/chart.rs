@@ -1,7 +1,5 @@
 //! The wall chart: the settings of a rig as a table that is read from two metres away.
 
-use bevelbench_geometry::math::Quantity;
-
 use crate::{
     answer::bench::Unanswered,
     drawing::{
@@ -15,8 +13,8 @@ use crate::{
         sheet::Leaf,
     },
     quantity::{format_angle, length_text, length_unit::LengthUnit},
-    saved::{bench::Bench, setting::SettingEntry, tool::Family},
-    words::{AtHand, at_the_grinder_steps},
+    saved::{bench::Bench, setting::SettingEntry, table, tool::Family},
+    words::at_the_grinder_steps,
 };
 
 /// One line of the chart.
@@ -27,7 +25,8 @@ struct Row {
     wheel: String,
     bevel: String,
     /// Projection, strut angle, reach or tilt, gauge length.
-    values: [String; 4],
+    /// By column; a value that does not head its column says what it is.
+    values: Vec<(&'static str, String)>,
 }
 
 /// The height of numbers, in millimetres: capitals a four-hundredth of two metres tall, which good eyes read with ease
@@ -61,19 +60,14 @@ fn row_of(bench: &Bench, entry: &SettingEntry, unit: LengthUnit) -> Result<Row, 
     let tool = bench.tool(entry.tool);
     let wheel = bench.rig(entry.rig).and_then(|rig| rig.wheel(entry.wheel));
     let short = |mm: f64| bare(&length_text(mm, unit));
-    let mut values = [const { String::new() }; 4];
-    for step in at_the_grinder_steps(&job, &view, AtHand::default(), &short) {
-        let place = match step.quantity {
-            Quantity::Projection => 0,
-            Quantity::StrutAngle => 1,
-            Quantity::Reach | Quantity::TableTilt => 2,
-            _ => 3,
-        };
-        values[place] = if step.quantity == Quantity::TableTilt {
-            format!("tilt {}", step.value_text)
-        } else {
-            step.value_text
-        };
+    let mut values: Vec<(&'static str, String)> = Vec::new();
+    for step in at_the_grinder_steps(&job, &view, &[], &short) {
+        let Some(set) = table::row(step.quantity).and_then(|row| row.set) else { continue };
+        let text = format!("{}{}", set.lead, step.value_text);
+        match values.iter_mut().find(|(column, _)| *column == set.column) {
+            Some((_, there)) => *there = format!("{there}, {text}"),
+            None => values.push((set.column, text)),
+        }
     }
     Ok(Row {
         family: tool.map_or(Family::SpindleGouge, |tool| tool.family),
@@ -85,6 +79,15 @@ fn row_of(bench: &Bench, entry: &SettingEntry, unit: LengthUnit) -> Result<Row, 
     })
 }
 
+/// Where the bevel's column and those behind it end, as fractions of the width.
+fn ends_of(columns: usize) -> Vec<f64> {
+    if columns == 4 {
+        return vec![0.52, 0.655, 0.755, 0.88, 1.0];
+    }
+    let step = 0.48 / columns.max(1) as f64;
+    (0..=columns).map(|column| 0.52 + step * column as f64).collect()
+}
+
 fn lay(rows: &[Row], leaf: Leaf, title: &str, unit: LengthUnit, date: &str) -> Vec<Page> {
     let usable = leaf.usable();
     let width = usable.width();
@@ -93,8 +96,10 @@ fn lay(rows: &[Row], leaf: Leaf, title: &str, unit: LengthUnit, date: &str) -> V
     let number = TextStyle::strong(NUMBER_MM * s);
     let row_mm = 13.0 * s;
     let group_mm = 9.0 * s;
-    let ends = [0.52, 0.655, 0.755, 0.88, 1.0].map(|fraction| usable.min[0] + width * fraction);
-    let heads = ["bevel", "projection", "strut", "reach", "gauge"];
+    let columns = table::columns();
+    let ends: Vec<f64> =
+        ends_of(columns.len()).into_iter().map(|fraction| usable.min[0] + width * fraction).collect();
+    let heads: Vec<&str> = std::iter::once("bevel").chain(columns.iter().copied()).collect();
     let mut pages: Vec<Layout> = Vec::new();
     let mut page = Layout::new();
     let floor = usable.min[1] + 10.0 * s;
@@ -112,8 +117,8 @@ fn lay(rows: &[Row], leaf: Leaf, title: &str, unit: LengthUnit, date: &str) -> V
         let words = format!("{date}lengths in {unit}");
         page.words([usable.max[0], line], words, TextStyle::weak(4.0 * s), Align::End);
         let head = line - 8.5 * s;
-        for (end, words) in ends.iter().zip(heads) {
-            page.words([*end, head], words, TextStyle::weak(4.2 * s), Align::End);
+        for (end, words) in ends.iter().zip(&heads) {
+            page.words([*end, head], *words, TextStyle::weak(4.2 * s), Align::End);
         }
         page.line(
             [usable.min[0], head - 2.2 * s],
@@ -163,9 +168,13 @@ fn lay(rows: &[Row], leaf: Leaf, title: &str, unit: LengthUnit, date: &str) -> V
         let base = top - 9.0 * s;
         page.words([ends[0], base], row.bevel.as_str(), number, Align::End);
         let mut left = ends[0];
-        for (end, value) in ends[1..].iter().zip(&row.values) {
-            let room = if value.starts_with("tilt") { end - left + 20.0 * s } else { end - left - 1.5 };
-            page.fitted([*end, base], value, number, Align::End, room);
+        for (end, column) in ends[1..].iter().zip(&columns) {
+            if let Some((_, value)) = row.values.iter().find(|(of, _)| of == column) {
+                // What says its name goes over into the column before it, which is empty then.
+                let named = value.starts_with(char::is_alphabetic);
+                let room = if named { end - left + 20.0 * s } else { end - left - 1.5 };
+                page.fitted([*end, base], value, number, Align::End, room);
+            }
             left = *end;
         }
         top -= row_mm;

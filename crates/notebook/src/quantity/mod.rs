@@ -6,7 +6,6 @@
 mod bounds;
 pub mod figure;
 mod format;
-pub(crate) mod kind;
 pub(crate) mod length_text;
 pub(crate) mod length_unit;
 mod misread;
@@ -20,7 +19,6 @@ pub(crate) mod units;
 
 pub use bounds::{DEEPEST_NESTING, LONGEST_TEXT};
 pub use format::{fine_text, format_angle, format_length, format_number, format_speed, length_text};
-pub use kind::Kind;
 pub use length_text::LengthText;
 pub use length_unit::{LengthUnit, MM_PER_INCH};
 pub use misread::{ExpectedKind, QuantityError};

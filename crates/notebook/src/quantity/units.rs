@@ -1,6 +1,8 @@
 //! How numbers are shown and read in the window: the unit chosen, the decimals of each kind of quantity.
 
-use crate::quantity::{self, LengthUnit, kind::Kind};
+use bevelbench_geometry::math::Kind;
+
+use crate::quantity::{self, LengthUnit};
 
 /// The unit of lengths, with the decimals that go with it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -55,10 +57,14 @@ impl Units {
         match kind {
             Kind::Length => self.length(value),
             Kind::Angle => self.angle(value),
+            Kind::Speed => format!("{} m/s", quantity::format_number(value, 1)),
+            Kind::Turns => format!("{} /min", quantity::format_number(value, 0)),
+            Kind::Plain => plain(value),
+            Kind::Whole => quantity::format_number(value, 0),
         }
     }
 
-    /// Reads what was typed for a kind, in millimetres or degrees.
+    /// Reads what was typed for a kind, in millimetres, degrees or the unit of the kind.
     ///
     /// # Errors
     /// The words that say what was wrong and how to write it.
@@ -66,7 +72,35 @@ impl Units {
         match kind {
             Kind::Length => quantity::parse_length(text, self.length),
             Kind::Angle => quantity::parse_angle(text),
+            Kind::Speed => quantity::parse_speed(text),
+            Kind::Turns => {
+                let number = ["/min", "rpm", "turns a minute"]
+                    .iter()
+                    .find_map(|unit| text.trim().strip_suffix(unit))
+                    .unwrap_or(text);
+                quantity::parse_number(number)
+            }
+            Kind::Plain | Kind::Whole => quantity::parse_number(text),
         }
         .map_err(|error| error.to_string())
+    }
+}
+
+/// A plain number with as many decimals as it needs, at most four significant ones behind the point.
+fn plain(value: f64) -> String {
+    let decimals = if value != 0.0 && value.abs() < 0.1 { 5 } else { 3 };
+    let text = quantity::format_number(value, decimals);
+    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn plain_numbers_carry_no_idle_zeros() {
+        assert_eq!(plain(2.0), "2");
+        assert_eq!(plain(0.0123), "0.0123");
+        assert_eq!(plain(1.25), "1.25");
     }
 }

@@ -10,6 +10,7 @@ pub mod ids;
 pub mod lesson;
 pub mod library;
 pub mod share;
+pub mod table;
 
 pub(crate) mod bench;
 pub mod bevels;

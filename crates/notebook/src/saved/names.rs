@@ -8,41 +8,18 @@ use serde::{
     de::{EnumAccess, Error, VariantAccess, Visitor},
 };
 
-/// Every quantity that a bench file names, in the order of [`Quantity`].
-const NAMES: [(Quantity, &str); 18] = [
-    (Quantity::Reach, "Reach"),
-    (Quantity::Projection, "Projection"),
-    (Quantity::StrutAngle, "StrutAngle"),
-    (Quantity::TableTilt, "TableTilt"),
-    (Quantity::ToolLength, "ToolLength"),
-    (Quantity::WheelDiameter, "WheelDiameter"),
-    (Quantity::RollCentre, "RollCentre"),
-    (Quantity::ArmZeroX, "ArmZeroX"),
-    (Quantity::ArmZeroZ, "ArmZeroZ"),
-    (Quantity::ArmTilt, "ArmTilt"),
-    (Quantity::HingeSetback, "HingeSetback"),
-    (Quantity::HingeDrop, "HingeDrop"),
-    (Quantity::StrutLength, "StrutLength"),
-    (Quantity::HingeX, "TableHingeX"),
-    (Quantity::HingeZ, "TableHingeZ"),
-    (Quantity::SurfaceOffset, "SurfaceOffset"),
-    (Quantity::EdgeHeight, "EdgeHeight"),
-    (Quantity::UnderEdge, "UnderEdge"),
-];
+use crate::saved::table::TABLE;
 
 /// A quantity by its name: `Reach`.
 struct Named(Quantity);
 
 impl Serialize for Named {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let (place, name) = NAMES
-            .iter()
-            .enumerate()
-            .find_map(|(place, (known, name))| (*known == self.0).then_some((place, *name)))
-            .ok_or_else(|| {
+        let (place, row) =
+            TABLE.iter().enumerate().find(|(_, row)| row.quantity == self.0).ok_or_else(|| {
                 serde::ser::Error::custom(format!("a bench file has no name for the {}", self.0))
             })?;
-        serializer.serialize_unit_variant("Quantity", place as u32, name)
+        serializer.serialize_unit_variant("Quantity", place as u32, row.saved)
     }
 }
 
@@ -70,7 +47,7 @@ impl<'de> Visitor<'de> for Variant {
 }
 
 /// The name of a variant.
-struct Name(Quantity);
+pub(super) struct Name(pub(super) Quantity);
 
 impl<'de> Deserialize<'de> for Name {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
@@ -89,9 +66,9 @@ impl Visitor<'_> for Identifier {
     }
 
     fn visit_str<E: Error>(self, name: &str) -> Result<Name, E> {
-        let known = NAMES.iter().find(|(_, known)| *known == name);
-        known.map(|(quantity, _)| Name(*quantity)).ok_or_else(|| {
-            let names: Vec<&str> = NAMES.iter().map(|(_, name)| *name).collect();
+        let known = TABLE.iter().find(|row| row.saved == name);
+        known.map(|row| Name(row.quantity)).ok_or_else(|| {
+            let names: Vec<&str> = TABLE.iter().map(|row| row.saved).collect();
             E::custom(format!("there is no quantity {name}, but {}", names.join(", ")))
         })
     }

@@ -1,7 +1,15 @@
 //! A further step of a setting: what it moves, and how wide it leaves the facet before it.
 
+use std::fmt;
+
 use bevelbench_geometry::math::Quantity;
-use serde::{Deserialize, Serialize};
+use serde::{
+    Deserialize, Deserializer, Serialize, Serializer,
+    de::{DeserializeSeed, EnumAccess, Error, MapAccess, VariantAccess, Visitor},
+    ser::SerializeStructVariant,
+};
+
+use crate::saved::{names::Name, table};
 
 /// A further step of a setting.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
@@ -13,86 +21,135 @@ pub struct FurtherStepSaved {
     pub left_width_mm: f64,
 }
 
-/// What a further step moves, and to where.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub enum MovedSaved {
-    /// The arm.
-    Reach {
-        /// Reach, in millimetres.
-        reach_mm: f64,
-    },
-    /// The tool in its holder.
-    Projection {
-        /// Projection, in millimetres.
-        projection_mm: f64,
-    },
-    /// The strut.
-    StrutAngle {
-        /// Strut angle.
-        strut_angle_deg: f64,
-    },
-    /// The table.
-    TableTilt {
-        /// Tilt; positive when the operator's side is high.
-        tilt_deg: f64,
-    },
+/// What a further step moves, and to where; in a file `Reach(reach_mm: 120.0)`.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct MovedSaved {
+    quantity: Quantity,
+    value: f64,
+}
+
+/// What a bench file calls the value of a quantity that a step moves.
+fn key_of(quantity: Quantity) -> Option<&'static str> {
+    table::row(quantity)?.further
 }
 
 impl MovedSaved {
     /// Something moved to a value, in millimetres or degrees; `None` for what no step moves.
     #[must_use]
-    pub const fn to(free: Quantity, value: f64) -> Option<Self> {
-        Some(match free {
-            Quantity::Reach => Self::Reach { reach_mm: value },
-            Quantity::Projection => Self::Projection { projection_mm: value },
-            Quantity::StrutAngle => Self::StrutAngle { strut_angle_deg: value },
-            Quantity::TableTilt => Self::TableTilt { tilt_deg: value },
-            _ => return None,
-        })
+    pub fn to(quantity: Quantity, value: f64) -> Option<Self> {
+        key_of(quantity).map(|_| Self { quantity, value })
     }
 
     /// What is moved.
     #[must_use]
-    pub const fn free(self) -> Quantity {
-        match self {
-            Self::Reach { .. } => Quantity::Reach,
-            Self::Projection { .. } => Quantity::Projection,
-            Self::StrutAngle { .. } => Quantity::StrutAngle,
-            Self::TableTilt { .. } => Quantity::TableTilt,
-        }
-    }
-
-    /// Which quantity that is.
-    #[must_use]
     pub const fn quantity(self) -> Quantity {
-        match self {
-            Self::Reach { .. } => Quantity::Reach,
-            Self::Projection { .. } => Quantity::Projection,
-            Self::StrutAngle { .. } => Quantity::StrutAngle,
-            Self::TableTilt { .. } => Quantity::TableTilt,
-        }
+        self.quantity
     }
 
     /// To where, in millimetres or degrees.
     #[must_use]
     pub const fn value(self) -> f64 {
-        match self {
-            Self::Reach { reach_mm: value }
-            | Self::Projection { projection_mm: value }
-            | Self::StrutAngle { strut_angle_deg: value }
-            | Self::TableTilt { tilt_deg: value } => value,
-        }
+        self.value
+    }
+
+    /// The place of that value.
+    pub const fn value_mut(&mut self) -> &mut f64 {
+        &mut self.value
     }
 
     /// The same thing moved elsewhere.
     #[must_use]
     pub const fn moved_to(self, value: f64) -> Self {
-        match self {
-            Self::Reach { .. } => Self::Reach { reach_mm: value },
-            Self::Projection { .. } => Self::Projection { projection_mm: value },
-            Self::StrutAngle { .. } => Self::StrutAngle { strut_angle_deg: value },
-            Self::TableTilt { .. } => Self::TableTilt { tilt_deg: value },
+        Self { value, ..self }
+    }
+}
+
+impl Serialize for MovedSaved {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let row = table::row(self.quantity).and_then(|row| Some((row.saved, row.further?)));
+        let Some((name, key)) = row else {
+            return Err(serde::ser::Error::custom(format!("no further step moves the {}", self.quantity)));
+        };
+        let mut variant = serializer.serialize_struct_variant("Moved", self.quantity as u32, name, 1)?;
+        variant.serialize_field(key, &self.value)?;
+        variant.end()
+    }
+}
+
+impl<'de> Deserialize<'de> for MovedSaved {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        deserializer.deserialize_enum("Moved", &[], Variant)
+    }
+}
+
+/// Reads a variant with its value.
+struct Variant;
+
+impl<'de> Visitor<'de> for Variant {
+    type Value = MovedSaved;
+
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("what a further step moves")
+    }
+
+    fn visit_enum<A: EnumAccess<'de>>(self, access: A) -> Result<MovedSaved, A::Error> {
+        let (Name(quantity), variant) = access.variant()?;
+        let key = key_of(quantity)
+            .ok_or_else(|| A::Error::custom(format!("no further step moves the {quantity}")))?;
+        let value = variant.struct_variant(&[], Value { key })?;
+        Ok(MovedSaved { quantity, value })
+    }
+}
+
+/// Reads the one field of a variant.
+struct Value {
+    key: &'static str,
+}
+
+impl<'de> Visitor<'de> for Value {
+    type Value = f64;
+
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.key)
+    }
+
+    fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> Result<f64, A::Error> {
+        let mut value = None;
+        while map.next_key_seed(Field { key: self.key })?.is_some() {
+            if value.is_some() {
+                return Err(A::Error::duplicate_field(self.key));
+            }
+            value = Some(map.next_value()?);
+        }
+        value.ok_or_else(|| A::Error::missing_field(self.key))
+    }
+}
+
+/// Reads the name of that field.
+struct Field {
+    key: &'static str,
+}
+
+impl<'de> DeserializeSeed<'de> for Field {
+    type Value = ();
+
+    fn deserialize<D: Deserializer<'de>>(self, deserializer: D) -> Result<(), D::Error> {
+        deserializer.deserialize_identifier(self)
+    }
+}
+
+impl Visitor<'_> for Field {
+    type Value = ();
+
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.key)
+    }
+
+    fn visit_str<E: Error>(self, name: &str) -> Result<(), E> {
+        if name == self.key {
+            Ok(())
+        } else {
+            Err(E::custom(format!("there is {name} where {} is meant", self.key)))
         }
     }
 }

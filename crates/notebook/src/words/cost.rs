@@ -1,13 +1,11 @@
 //! Words for what a grind costs.
 
-use bevelbench_geometry::{
-    facet::{Place, Regrind, ToolLife},
-    math::Quantity,
-};
+use bevelbench_geometry::facet::{Place, Regrind, ToolLife};
 
 use crate::{
     answer::gentlest::GrindOption,
     quantity::length_text::LengthText,
+    saved::table,
     words::{sentence::number, value::value_text},
 };
 
@@ -84,18 +82,12 @@ pub fn life_words(life: &ToolLife, length: LengthText<'_>) -> String {
 #[must_use]
 pub fn option_words(option: &GrindOption, set: &GrindOption, length: LengthText<'_>) -> String {
     let alike = |a: f64, b: f64, by: f64| (a - b).abs() < by;
-    let moves: Vec<String> = [
-        (Quantity::Projection, "projection", Quantity::Projection),
-        (Quantity::StrutAngle, "strut angle", Quantity::StrutAngle),
-        (Quantity::TableTilt, "table tilt", Quantity::TableTilt),
-        (Quantity::Reach, "arm reach", Quantity::Reach),
-    ]
-    .into_iter()
-    .filter_map(|(free, name, quantity)| {
-        let (to, from) = (option.setting.value_of(free)?, set.setting.value_of(free)?);
-        (!alike(to, from, 0.05)).then(|| format!("{name} {}", value_text(quantity, to, length)))
-    })
-    .collect();
+    let moves: Vec<String> = table::in_setting_order()
+        .filter_map(|quantity| {
+            let (to, from) = (option.setting.value_of(quantity)?, set.setting.value_of(quantity)?);
+            (!alike(to, from, 0.05)).then(|| format!("{quantity} {}", value_text(quantity, to, length)))
+        })
+        .collect();
     let takes = |option: &GrindOption| {
         if option.length_lost_mm < 0.005 {
             format!("{} and no length", volume_text(option.removed_mm3))

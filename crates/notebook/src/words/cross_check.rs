@@ -7,16 +7,13 @@ use bevelbench_geometry::{
 
 use crate::{
     quantity::length_text::LengthText,
-    words::sentence::{Words, number},
+    words::{sentence::Words, value::value_text},
 };
 
 /// A change of a dimension with its sign and unit.
 fn change(quantity: Quantity, by: f64, length: LengthText<'_>) -> String {
     let sign = if by < 0.0 { "−" } else { "+" };
-    let size = match quantity {
-        Quantity::ArmTilt | Quantity::TableTilt | Quantity::StrutAngle => format!("{}°", number(by.abs(), 1)),
-        _ => length(by.abs()),
-    };
+    let size = value_text(quantity, by.abs(), length);
     format!("{} {sign}{size}", quantity.words())
 }
 

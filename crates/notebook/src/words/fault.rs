@@ -9,6 +9,7 @@ use crate::{
     quantity::length_text::LengthText,
     saved::tool::Steel,
     words::{
+        finding::ways,
         refusal_words,
         sentence::{Words, degrees},
         value::value_text,
@@ -128,7 +129,10 @@ pub fn slip_words(slip: &Slip, length: LengthText<'_>) -> String {
             let way = if more { "larger" } else { "smaller" };
             format!("The wheel was {by} {way}: {value} across. Was it another wheel?")
         }
-        other => format!("The {other} was {by} {}: {value}.", if more { "more" } else { "less" }),
+        other => {
+            let (more_words, less_words) = ways(other);
+            format!("The {other} was {by} {}: {value}.", if more { more_words } else { less_words })
+        }
     }
 }
 

@@ -11,6 +11,7 @@ use crate::{
         finding::{Move, NotFindable},
     },
     quantity::length_text::LengthText,
+    saved::table,
     words::{
         refusal_words,
         sentence::{Words, capital, number},
@@ -27,16 +28,14 @@ pub fn move_words(one: &Move, length: LengthText<'_>) -> Option<String> {
     if !by.contains(|c: char| ('1'..='9').contains(&c)) {
         return None;
     }
-    let (more, less) = match one.what {
-        Quantity::Reach => ("out", "in"),
-        Quantity::Projection | Quantity::ToolLength => ("longer", "shorter"),
-        Quantity::StrutAngle => ("wider", "closer"),
-        Quantity::TableTilt => ("up", "down"),
-        Quantity::WheelDiameter => ("larger", "smaller"),
-        Quantity::RollCentre => ("higher", "lower"),
-        _ => ("more", "less"),
-    };
+    let (more, less) = ways(one.what);
     Some(format!("{by} {}", if one.by() > 0.0 { more } else { less }))
+}
+
+/// Which way more and less of a quantity is.
+pub(super) fn ways(quantity: Quantity) -> (&'static str, &'static str) {
+    let found = table::row(quantity).and_then(|row| row.found);
+    found.map_or(("more", "less"), |found| (found.more, found.less))
 }
 
 /// What would do instead, as an order; what is short stays at its limit.

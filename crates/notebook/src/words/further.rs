@@ -2,15 +2,18 @@
 
 use bevelbench_geometry::{
     facet::{FurtherFacet, Inside, Relief, ReliefRefusal},
-    math::{Angle, Quantity},
+    math::Quantity,
 };
 
 use crate::{
     quantity::length_text::LengthText,
     saved::step::FurtherStepSaved,
     words::{
-        GrinderStep, refusal_words,
+        GrinderStep,
+        finding::ways,
+        refusal_words,
         sentence::{Words, degrees},
+        value::value_text,
     },
 };
 
@@ -25,41 +28,12 @@ pub const fn bevel_name(step: usize) -> &'static str {
     }
 }
 
-/// Its name as a number to be set.
-const fn step_name(step: usize, free: Quantity) -> &'static str {
-    match (step, free) {
-        (1, Quantity::Projection) => "Second bevel: projection",
-        (1, Quantity::StrutAngle) => "Second bevel: strut angle",
-        (1, Quantity::TableTilt) => "Second bevel: table tilt",
-        (1, _) => "Second bevel: arm reach",
-        (2, Quantity::Projection) => "Third bevel: projection",
-        (2, Quantity::StrutAngle) => "Third bevel: strut angle",
-        (2, Quantity::TableTilt) => "Third bevel: table tilt",
-        (2, _) => "Third bevel: arm reach",
-        (_, Quantity::Projection) => "Next bevel: projection",
-        (_, Quantity::StrutAngle) => "Next bevel: strut angle",
-        (_, Quantity::TableTilt) => "Next bevel: table tilt",
-        (_, _) => "Next bevel: arm reach",
-    }
-}
-
 /// How far something is moved from where it stands, in words: "25.0 mm in".
 #[must_use]
 pub fn moved_words(free: Quantity, from: f64, to: f64, length: LengthText<'_>) -> String {
     let by = to - from;
-    let far = by.abs();
-    match free {
-        Quantity::Projection => format!("{} {}", length(far), if by < 0.0 { "shorter" } else { "longer" }),
-        Quantity::StrutAngle => {
-            format!("{} {}", degrees(Angle::from_degrees(far)), if by < 0.0 { "flatter" } else { "steeper" })
-        }
-        Quantity::TableTilt => {
-            let way =
-                if by < 0.0 { "lower at the operator’s side" } else { "higher at the operator’s side" };
-            format!("{} {way}", degrees(Angle::from_degrees(far)))
-        }
-        _ => format!("{} {}", length(far), if by < 0.0 { "in" } else { "out" }),
-    }
+    let (more, less) = ways(free);
+    format!("{} {}", value_text(free, by.abs(), length), if by < 0.0 { less } else { more })
 }
 
 /// The numbers of the further steps in the order in which they are set at the bench, after those of the setting itself
@@ -76,12 +50,9 @@ pub fn further_steps_words(
         .zip(facets)
         .enumerate()
         .map(|(index, (step, two))| {
-            let (free, value) = (step.moved.free(), step.moved.value());
+            let (free, value) = (step.moved.quantity(), step.moved.value());
             let from = two[0].setting.value_of(free).unwrap_or(value);
-            let value_text = match step.moved.quantity() {
-                Quantity::StrutAngle | Quantity::TableTilt => degrees(Angle::from_degrees(value)),
-                _ => length(value),
-            };
+            let value_text = value_text(free, value, length);
             let ground = if index == 0 { "at the edge" } else { "before it" };
             let stick = gauge_on_rig(&two[1])
                 .map(|gauge| format!(" Gauge length {}.", length(gauge)))
@@ -89,7 +60,7 @@ pub fn further_steps_words(
             GrinderStep {
                 quantity: step.moved.quantity(),
                 value,
-                name: step_name(index + 1, free),
+                name: format!("{}: {}", bevel_name(index + 1), free.words()),
                 value_text,
                 how: format!(
                     "{}; lock it.{stick} Grind the heel until the facet {ground} is {} wide.",

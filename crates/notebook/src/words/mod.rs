@@ -51,7 +51,7 @@ pub use nose::{nose_gone_words, not_ground_words, swept_warnings};
 pub use refusal::refusal_words;
 pub use sentence::{Words, capital, lower_first};
 pub use sharing::{left_out_words, off_words, shared_words, wings_change_words};
-pub use steps::{AtHand, GrinderStep, HABIT, at_the_grinder_steps};
+pub use steps::{GrinderStep, HABIT, at_the_grinder_steps};
 pub use swept::{gap_words, not_swept_words, validity_words};
 pub use trial::fit_refusal_words;
 pub use unanswered::unanswered_words;

@@ -25,8 +25,11 @@ fn stepped(count: usize) -> (Bench, SettingEntry) {
     let mut entry = bench.setting_named("Long grind, 85 mm").unwrap().clone();
     let SupportSaved::Holder { reach_mm, .. } = entry.support else { panic!() };
     let list = [
-        FurtherStepSaved { moved: MovedSaved::Reach { reach_mm: reach_mm - 10.0 }, left_width_mm: 1.5 },
-        FurtherStepSaved { moved: MovedSaved::Projection { projection_mm: 95.0 }, left_width_mm: 2.0 },
+        FurtherStepSaved {
+            moved: MovedSaved::to(Quantity::Reach, reach_mm - 10.0).unwrap(),
+            left_width_mm: 1.5,
+        },
+        FurtherStepSaved { moved: MovedSaved::to(Quantity::Projection, 95.0).unwrap(), left_width_mm: 2.0 },
     ];
     entry.further_steps = list[..count].to_vec();
     (bench, entry)
@@ -48,7 +51,7 @@ fn steps_are_saved_and_a_setting_without_any_writes_nothing_about_them() {
 fn a_moved_quantity_reads_back_from_its_step() {
     for free in [Quantity::Reach, Quantity::Projection, Quantity::StrutAngle, Quantity::TableTilt] {
         let moved = MovedSaved::to(free, 7.0).unwrap();
-        assert_eq!((moved.free(), moved.value(), moved.moved_to(8.0).value()), (free, 7.0, 8.0));
+        assert_eq!((moved.quantity(), moved.value(), moved.moved_to(8.0).value()), (free, 7.0, 8.0));
     }
     assert!(MovedSaved::to(Quantity::WheelDiameter, 7.0).is_none());
 }
@@ -59,7 +62,10 @@ fn steps_are_reported_in_the_order_in_which_they_are_set() {
     let (job, view, relief) = bench.facets(&entry).unwrap();
     let reported = further_steps_words(&entry.further_steps, &relief, &mm);
     assert_eq!(reported.len(), 2);
-    assert_eq!((reported[0].name, reported[1].name), ("Second bevel: arm reach", "Third bevel: projection"));
+    assert_eq!(
+        (reported[0].name.as_str(), reported[1].name.as_str()),
+        ("Second bevel: arm reach", "Third bevel: projection")
+    );
     assert!(reported[0].how.starts_with("10.0 mm in; lock it. Gauge length "), "{}", reported[0].how);
     assert!(reported[0].how.ends_with("until the facet at the edge is 1.5 mm wide."), "{}", reported[0].how);
     assert!(reported[1].how.starts_with("10.0 mm longer; lock it."), "{}", reported[1].how);
@@ -79,8 +85,10 @@ fn a_step_that_cuts_nothing_is_refused_in_words_with_a_remedy() {
     for (value, left) in
         [(900.0, 1.5), (1.0, 1.5), (40.0, 0.0), (140.0, 99.0), (f64::NAN, 1.0), (140.0, f64::NAN)]
     {
-        entry.further_steps =
-            vec![FurtherStepSaved { moved: MovedSaved::Reach { reach_mm: value }, left_width_mm: left }];
+        entry.further_steps = vec![FurtherStepSaved {
+            moved: MovedSaved::to(Quantity::Reach, value).unwrap(),
+            left_width_mm: left,
+        }];
         let Err(why) = entry.relief(&job, &view) else { continue };
         let words = relief_refusal_words(&why, &mm);
         assert!(words.reason.starts_with("Second bevel") && !words.remedy.is_empty(), "{words:?}");

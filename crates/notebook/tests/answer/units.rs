@@ -46,7 +46,7 @@ fn bench_typed_in_inches_gives_the_numbers_of_millimetres() {
                 let read = parse_length(&text, unit).unwrap_or_else(|e| panic!("{text}: {e:?}"));
                 assert!((read - value).abs() < 1e-12 * value.abs(), "{text} as {unit:?}: {read} for {value}");
                 let mut again = entry.clone();
-                again.support.put(free, read);
+                again.put(free, read);
                 let (_, seen) = bench.answer(&again).unwrap();
                 for (a, b) in numbers(&view).into_iter().zip(numbers(&seen)) {
                     assert!((a - b).abs() < 1e-9 * (1.0 + a.abs()), "{text}: {a} and {b}");

@@ -21,7 +21,7 @@ use serde::Serialize;
 
 use super::{
     ANSWERED, BenchFile, ErrorRecord, Format, Opened, Stopped, UNANSWERED,
-    quantities::{OneOf, degrees_of, millimetres_of},
+    quantities::{FOUND_WORDS, OneOf, degrees_of, key, millimetres_of},
     record::millimetres,
     setting_named, write_record,
 };
@@ -51,7 +51,7 @@ pub struct Find {
     #[command(flatten)]
     pub wing: AtWing,
     /// What may move; the rest stays as it is. Without it, what usually may.
-    #[arg(long, value_name = "LIST", value_delimiter = ',', value_parser = OneOf(&MOVABLES))]
+    #[arg(long, value_name = "LIST", value_delimiter = ',', value_parser = OneOf(&FOUND_WORDS))]
     pub free: Option<Vec<Quantity>>,
     /// Strut at its rests and projection at its stop blocks only.
     #[arg(long)]
@@ -74,30 +74,6 @@ pub struct AtWing {
     /// The same grind as that setting, its bevel too.
     #[arg(long, value_name = "NAME", allow_hyphen_values = true)]
     pub same_as: Option<String>,
-}
-
-/// What may be free, by the word that asks for it.
-const MOVABLES: [(&str, Quantity); 7] = [
-    ("reach", Quantity::Reach),
-    ("projection", Quantity::Projection),
-    ("strut-angle", Quantity::StrutAngle),
-    ("tilt", Quantity::TableTilt),
-    ("tool-length", Quantity::ToolLength),
-    ("wheel-diameter", Quantity::WheelDiameter),
-    ("roll-centre", Quantity::RollCentre),
-];
-
-/// Its name in JSON, with the unit.
-const fn key(what: Quantity) -> &'static str {
-    match what {
-        Quantity::Reach => "reach_mm",
-        Quantity::Projection => "projection_mm",
-        Quantity::StrutAngle => "strut_angle_deg",
-        Quantity::TableTilt => "table_tilt_deg",
-        Quantity::ToolLength => "tool_length_mm",
-        Quantity::WheelDiameter => "wheel_diameter_mm",
-        _ => "roll_centre_mm",
-    }
 }
 
 /// All that `find --format json` says.

@@ -12,7 +12,7 @@ use serde::Serialize;
 
 use super::{
     ANSWERED, BenchFile, ErrorRecord, Format, Opened, Stopped, UNANSWERED,
-    quantities::{OneOf, degrees_of},
+    quantities::{FITTED_WORDS, OneOf, degrees_of, key},
     record::millimetres,
     setting_named, write_record,
 };
@@ -43,34 +43,13 @@ pub struct Fit {
         long = "fit",
         value_name = "LIST",
         value_delimiter = ',',
-        value_parser = OneOf(&HIDDEN_WORDS),
+        value_parser = OneOf(&FITTED_WORDS),
         default_value = "arm-zero-x,arm-zero-z"
     )]
     pub hidden: Vec<Quantity>,
     /// How to write it.
     #[arg(long, default_value = "text")]
     pub format: Format,
-}
-
-/// What can be fitted, by the word that asks for it.
-const HIDDEN_WORDS: [(&str, Quantity); 5] = [
-    ("arm-zero-x", Quantity::ArmZeroX),
-    ("arm-zero-z", Quantity::ArmZeroZ),
-    ("hinge-setback", Quantity::HingeSetback),
-    ("hinge-drop", Quantity::HingeDrop),
-    ("strut-length", Quantity::StrutLength),
-];
-
-/// Its name in JSON, with the unit.
-const fn key(hidden: Quantity) -> &'static str {
-    match hidden {
-        Quantity::ArmZeroX => "arm_zero_x_mm",
-        Quantity::ArmZeroZ => "arm_zero_z_mm",
-        Quantity::HingeSetback => "hinge_setback_mm",
-        Quantity::HingeDrop => "hinge_drop_mm",
-        Quantity::StrutLength => "strut_length_mm",
-        _ => "",
-    }
 }
 
 /// A setting's name and a bevel: `Long grind=45.5deg`.

@@ -1,8 +1,12 @@
 //! Values as they are typed: lengths and angles by the notebook's own reader, words by a table.
 
-use std::ffi::OsStr;
+use std::{ffi::OsStr, sync::LazyLock};
 
-use bevelbench_notebook::quantity::{LengthUnit, parse_angle, parse_length};
+use bevelbench_geometry::math::Quantity;
+use bevelbench_notebook::{
+    quantity::{LengthUnit, parse_angle, parse_length},
+    saved::table::{self, Row, TABLE},
+};
 use clap::{
     Arg, Command, Error,
     builder::{PossibleValue, PossibleValuesParser, TypedValueParser},
@@ -17,6 +21,22 @@ pub(super) fn millimetres_of(text: &str) -> Result<f64, String> {
 /// An angle in degrees, unless another unit is written.
 pub(super) fn degrees_of(text: &str) -> Result<f64, String> {
     parse_angle(text).map_err(|error| error.to_string())
+}
+
+/// What finding may move, by its word.
+pub(super) static FOUND_WORDS: LazyLock<Vec<(&'static str, Quantity)>> =
+    LazyLock::new(|| words_of(|row| row.found.is_some()));
+/// What trial grinds may fit, by its word.
+pub(super) static FITTED_WORDS: LazyLock<Vec<(&'static str, Quantity)>> =
+    LazyLock::new(|| words_of(|row| row.fitted));
+
+fn words_of(is: fn(&Row) -> bool) -> Vec<(&'static str, Quantity)> {
+    TABLE.iter().filter(|row| is(row)).map(|row| (row.word, row.quantity)).collect()
+}
+
+/// Its key in JSON, with the unit.
+pub(super) fn key(quantity: Quantity) -> &'static str {
+    table::row(quantity).map_or("", |row| row.key)
 }
 
 /// One of a table of words, with what it stands for.

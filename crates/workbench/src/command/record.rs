@@ -8,7 +8,7 @@ use bevelbench_geometry::{
     facet::ink::FILM_ASSUMED_MM,
     math::Angle,
     parts::Face,
-    side::{Job, Seat, SideView, Support, uncertainty::COVERAGE},
+    side::{Job, SET, Seat, SideView, Support, uncertainty::COVERAGE},
 };
 use bevelbench_notebook::{
     answer::{
@@ -16,7 +16,10 @@ use bevelbench_notebook::{
         readings::{uncertainties, uncertainty},
     },
     quantity::{LengthUnit, format_length},
-    saved::{Bench, SettingEntry, SupportSaved},
+    saved::{
+        Bench, SettingEntry, SupportSaved,
+        table::{self},
+    },
     words::{Words, caution_words, unanswered_words},
 };
 use serde::Serialize;
@@ -284,15 +287,6 @@ impl Answers {
         let ink = job.tool.profile().and_then(|facets| job.setting.ink(facets, FILM_ASSUMED_MM).ok());
         let both = both_bevels(job, view);
         let square = both.map_or(view.bevel(), |(_, square)| square);
-        let slopes = [
-            ("reach", view.slopes.reach),
-            ("projection", view.slopes.projection),
-            ("strut_angle", view.slopes.strut_angle),
-            ("wheel_diameter", view.slopes.wheel_diameter),
-            ("tool_length", view.slopes.tool_length),
-            ("table_tilt", view.slopes.table_tilt),
-        ];
-        let is_angle = |name| matches!(name, "strut_angle" | "table_tilt");
         Self {
             bevel_at_edge_deg: view.facet.at_edge.degrees(),
             bevel_across_facet_deg: view.facet.across.degrees(),
@@ -325,11 +319,15 @@ impl Answers {
             },
             contact_in_bench_mm: pair(view.contact_in_bench),
             handle_angle_deg: view.handle_angle.degrees(),
-            slopes: slopes
+            slopes: SET
                 .into_iter()
-                .filter_map(|(name, slope)| {
+                .filter_map(|quantity| {
                     // A slope by an angle is a plain ratio; one by a length turns from radians to degrees.
-                    slope.map(|s| (name, if is_angle(name) { s } else { Angle::from_radians(s).degrees() }))
+                    let slope = job.setting.slope_by(quantity, view)?;
+                    let degrees =
+                        if quantity.is_angle() { slope } else { Angle::from_radians(slope).degrees() };
+                    let (name, _unit) = table::row(quantity)?.key.rsplit_once('_')?;
+                    Some((name, degrees))
                 })
                 .collect(),
             bevel_along_tool_deg: both.map(|(along, _)| along.degrees()),

@@ -343,6 +343,7 @@ fn add_rig_with(bench: &mut Bench, rig: &Rig, parts: &mut HashMap<(PartKind, Id)
 #[allow(clippy::unwrap_used, reason = "a test may stop at a surprise")]
 mod tests {
     use super::*;
+    use bevelbench_geometry::math::Quantity;
     use bevelbench_notebook::saved::{SupportSaved, WingSaved};
     use bevelbench_notebook::saved::{
         library::demo_bench,
@@ -481,7 +482,7 @@ mod tests {
         let mut noted = small.clone();
         noted.settings[0].notes.push_str(" Mine.");
         let mut stepped = small;
-        let moved = bevelbench_notebook::saved::MovedSaved::Reach { reach_mm: 150.0 };
+        let moved = bevelbench_notebook::saved::MovedSaved::to(Quantity::Reach, 150.0).unwrap();
         stepped.settings[0]
             .further_steps
             .push(bevelbench_notebook::saved::FurtherStepSaved { moved, left_width_mm: 2.0 });

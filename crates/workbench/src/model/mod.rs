@@ -1,7 +1,6 @@
 //! TODO
 
 pub mod appearance;
-pub mod dial;
 pub mod gesture;
 pub mod history;
 pub mod import;

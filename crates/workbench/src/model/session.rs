@@ -10,10 +10,10 @@ use bevelbench_geometry::{
 };
 use bevelbench_notebook::{
     answer::bench::Unanswered,
-    saved::{Bench, Id, SettingEntry},
+    saved::{Bench, Id, SettingEntry, table::OnBench},
 };
 
-use crate::model::{dial::Dial, gesture::Gesture, history::History};
+use crate::model::{gesture::Gesture, history::History};
 
 /// What follows from the current setting.
 #[derive(Debug, Clone)]
@@ -49,7 +49,7 @@ pub struct Session {
     outcome: Option<Outcome>,
     last_good: Option<(Job, SideView)>,
     /// The quantity that moves the setting beside along with the current one.
-    link: Option<Dial>,
+    link: Option<Quantity>,
     /// A text is being typed of which part has been taken over.
     typed_on: bool,
 }
@@ -208,12 +208,12 @@ impl Session {
 
     /// The quantity that moves the setting beside along with the current one.
     #[must_use]
-    pub fn link(&self) -> Option<Dial> {
+    pub fn link(&self) -> Option<Quantity> {
         self.link
     }
 
     /// Ties a quantity of the setting beside to that of the current one, or none.
-    pub fn set_link(&mut self, link: Option<Dial>) {
+    pub fn set_link(&mut self, link: Option<Quantity>) {
         self.link = link;
     }
 
@@ -345,9 +345,7 @@ impl Session {
         if let Some(answer) = answers.nearest(present) {
             let value = answer.value;
             self.edit("Find a bevel", |bench| {
-                if let Some(current) = bench.current.as_mut() {
-                    current.support.put(free, value);
-                }
+                free.set(bench, value);
             });
             return Found::Moved(free, value);
         }
@@ -371,14 +369,14 @@ impl Session {
 
 /// Moves a quantity of the setting beside by as much as that of the current one was moved. What belongs to the bench,
 /// a wheel or a tool that both use, has moved already.
-fn step_beside(bench: &mut Bench, dial: Dial, by: f64) {
+fn step_beside(bench: &mut Bench, dial: Quantity, by: f64) {
     if by == 0.0 || !by.is_finite() {
         return;
     }
     if let (Some(current), Some(beside)) = (&bench.current, &bench.beside) {
         let shared = match dial {
-            Dial::WheelDiameter => (current.rig, current.wheel) == (beside.rig, beside.wheel),
-            Dial::ToolLength => current.tool == beside.tool,
+            Quantity::WheelDiameter => (current.rig, current.wheel) == (beside.rig, beside.wheel),
+            Quantity::ToolLength => current.tool == beside.tool,
             _ => false,
         };
         if shared {

@@ -6,8 +6,8 @@ use bevelbench_geometry::{
 };
 use bevelbench_notebook::{
     quantity::Units,
-    saved::{Bench, SettingEntry, SupportSaved},
-    words::{AtHand, GrinderStep, HABIT, at_the_grinder_steps, caution_words, further_steps_words},
+    saved::{Bench, SettingEntry, table},
+    words::{GrinderStep, HABIT, at_the_grinder_steps, caution_words, further_steps_words},
 };
 use egui::{Align, Frame, Key, Layout, Margin, Rect, Role, Sense, Ui, Vec2, WidgetInfo, pos2};
 
@@ -146,18 +146,8 @@ fn numbers_to_set(
     view: &SideView,
     units: Units,
 ) -> (Vec<GrinderStep>, usize) {
-    let rig = bench.rig(current.rig);
-    let stops = rig.map(|rig| rig.projection_stops_mm.as_slice()).unwrap_or_default();
-    let rests = match current.support {
-        SupportSaved::Holder { holder, .. } => rig
-            .and_then(|rig| rig.holder(holder))
-            .map(|holder| holder.rests_deg.as_slice())
-            .unwrap_or_default(),
-        _ => &[],
-    };
     let length = |mm: f64| units.length(mm);
-    let at_hand = AtHand { stops_mm: stops, rests_deg: rests };
-    let mut steps = at_the_grinder_steps(job, view, at_hand, &length);
+    let mut steps = at_the_grinder_steps(job, view, &table::at_hand(bench, current), &length);
     let own = steps.len();
     if let Some(relief) = current.relief_if_any(job, view) {
         steps.extend(further_steps_words(&current.further_steps, &relief, &length));

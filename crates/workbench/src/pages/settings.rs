@@ -4,12 +4,21 @@ mod ask;
 mod stand;
 mod uncertainty;
 
-use bevelbench_geometry::{parts::Face, side::Caution};
-use bevelbench_notebook::{answer::bench::Unanswered, drawing::Part, quantity::Units, saved::Bench, words};
+use bevelbench_geometry::{math::Quantity, parts::Face, side::Caution};
+use bevelbench_notebook::{
+    answer::bench::Unanswered,
+    drawing::Part,
+    quantity::Units,
+    saved::{
+        Bench,
+        table::{self, Note, OnBench, Stop},
+    },
+    words,
+};
 use egui::{RichText, Ui};
 
 use crate::{
-    model::{appearance::Tone, dial::Dial, session::Session},
+    model::{appearance::Tone, session::Session},
     toolkit::{
         theme::Theme,
         widgets::{Pin, Setting, Tick, caution_line, divider, section, setting_row},
@@ -73,20 +82,20 @@ fn rows(ui: &mut Ui, session: &mut Session, units: Units, theme: &Theme) -> Opti
         .outcome()
         .and_then(|outcome| outcome.result.as_ref().err())
         .map(|why| words::unanswered_words(why, &|mm| units.length(mm)));
-    for dial in Dial::of(&current, session.bench()) {
+    for dial in table::turned(session.bench(), &current) {
         let Some(value) = dial.get(session.bench()) else { continue };
         let range = dial.range(session.bench()).unwrap_or((value - 50.0, value + 50.0));
         let stops = dial.stops(session.bench());
         let ticks: Vec<Tick<'_>> =
-            stops.iter().map(|stop| Tick { value: stop.value, name: stop.kind.name() }).collect();
+            stops.iter().map(|stop| Tick { value: stop.value, name: stop.kind.words() }).collect();
         let note = note_of(dial, value, &stops, units, session.bench());
         let error = problem.as_ref().filter(|_| blamed == Some(dial)).map(|words| words.reason.as_str());
         let show = |value: f64| units.show(dial.kind(), value);
         let read = |text: &str| units.read(dial.kind(), text);
-        let pin = match dial.movable() {
-            None => Pin::Always,
-            Some(what) if current.is_free(what) => Pin::Free,
-            Some(_) => Pin::Pinned,
+        let pin = match (dial.is_found(), current.is_free(dial)) {
+            (false, _) => Pin::Always,
+            (true, true) => Pin::Free,
+            (true, false) => Pin::Pinned,
         };
         let row = Setting {
             pin: Some(pin),
@@ -97,78 +106,72 @@ fn rows(ui: &mut Ui, session: &mut Session, units: Units, theme: &Theme) -> Opti
             read: &read,
             note: Some(&note),
             error,
-            ..Setting::new(dial.name(), value, range.0..=range.1)
+            ..Setting::new(dial.label(), value, range.0..=range.1)
         };
         let outcome = setting_row(ui, &row, theme);
         session.gesture(
             format!(
                 "Set {} to {}",
-                dial.name().to_lowercase(),
+                dial.label().to_lowercase(),
                 show(outcome.gesture.changed.unwrap_or(value))
             ),
             &outcome.gesture,
             |bench, value| dial.set(bench, value),
         );
-        if let (Some(pinned), Some(what)) = (outcome.pin, dial.movable()) {
+        if let Some(pinned) = outcome.pin {
             let verb = if pinned { "Pin" } else { "Free" };
-            session.edit(format!("{verb} the {}", dial.name().to_lowercase()), |bench| {
+            session.edit(format!("{verb} the {}", dial.label().to_lowercase()), |bench| {
                 if let Some(current) = bench.current.as_mut() {
-                    current.set_free(what, !pinned);
+                    current.set_free(dial, !pinned);
                 }
             });
             ui.ctx().request_repaint();
         }
         if outcome.hovered {
-            lit = Some(dial.part());
+            lit = table::row(dial).map(|row| row.part);
         }
     }
     lit
 }
 
 /// The row whose value stands in the way.
-fn blamed_dial(session: &Session) -> Option<Dial> {
+fn blamed_dial(session: &Session) -> Option<Quantity> {
     use bevelbench_geometry::side::Refusal as R;
     let Err(Unanswered::Refused(refusal)) = &session.outcome()?.result else { return None };
-    let on_holder = Dial::Projection.get(session.bench()).is_some();
+    let on_holder = Quantity::Projection.get(session.bench()).is_some();
     Some(match refusal {
         R::ReachOffArm { .. } | R::PivotInWheel { .. } | R::PivotTooNear { .. } | R::PivotTooFar { .. } => {
-            Dial::Reach
+            Quantity::Reach
         }
-        R::StrutAngleOffTravel { .. } | R::StrutInWheel { .. } => Dial::StrutAngle,
-        R::TiltOffTravel { .. } | R::TableOutOfReach { .. } | R::TableCatchesWheel { .. } => Dial::TableTilt,
-        R::ProjectionBeyondBlade { .. } | R::HolderInWheel { .. } => Dial::Projection,
-        R::WheelWornOut { .. } | R::WheelTooFast { .. } => Dial::WheelDiameter,
-        R::BevelOutOfRange { .. } | R::HandleThroughBench { .. } if on_holder => Dial::Reach,
+        R::StrutAngleOffTravel { .. } | R::StrutInWheel { .. } => Quantity::StrutAngle,
+        R::TiltOffTravel { .. } | R::TableOutOfReach { .. } | R::TableCatchesWheel { .. } => {
+            Quantity::TableTilt
+        }
+        R::ProjectionBeyondBlade { .. } | R::HolderInWheel { .. } => Quantity::Projection,
+        R::WheelWornOut { .. } | R::WheelTooFast { .. } => Quantity::WheelDiameter,
+        R::BevelOutOfRange { .. } | R::HandleThroughBench { .. } if on_holder => Quantity::Reach,
         _ => return None,
     })
 }
 
-fn note_of(
-    dial: Dial,
-    value: f64,
-    stops: &[crate::model::dial::Stop],
-    units: Units,
-    bench: &Bench,
-) -> String {
-    if let Some(stop) = stops.iter().find(|stop| (stop.value - value).abs() < 0.05) {
-        return stop.kind.standing_on_it().to_owned();
+fn note_of(dial: Quantity, value: f64, stops: &[Stop], units: Units, bench: &Bench) -> String {
+    if let Some(stop) = stops.iter().find(|stop| stop.holds(value)) {
+        return stop.kind.stands_on().to_owned();
     }
-    match dial {
-        Dial::WheelDiameter => stops
-            .iter()
-            .map(|stop| format!("{} {}", stop.kind.name(), units.length(stop.value)))
-            .collect::<Vec<_>>()
-            .join(", "),
-        Dial::Projection | Dial::StrutAngle if !stops.is_empty() => {
-            let values: Vec<String> = stops.iter().map(|stop| units.show(dial.kind(), stop.value)).collect();
-            let what = if dial == Dial::Projection { "stops" } else { "rests" };
+    let show = |value: f64| units.show(dial.kind(), value);
+    match table::row(dial).and_then(|row| row.turned).map(|turned| turned.note) {
+        Some(Note::Words(words)) => words.to_owned(),
+        Some(Note::NamedStops) => {
+            let named = stops.iter().map(|stop| format!("{} {}", stop.kind.words(), show(stop.value)));
+            named.collect::<Vec<_>>().join(", ")
+        }
+        Some(Note::Stops(what)) if !stops.is_empty() => {
+            let values: Vec<String> = stops.iter().map(|stop| show(stop.value)).collect();
             format!("{what} {}", values.join(", "))
         }
-        Dial::RollCentre => "above the bar’s centreline; an assumption".to_owned(),
-        Dial::HalfSwing => "an assumption until it is measured".to_owned(),
-        _ => dial.range(bench).map_or_else(String::new, |(least, most)| {
-            format!("{} to {}", units.show(dial.kind(), least), units.show(dial.kind(), most))
-        }),
+        _ => dial
+            .range(bench)
+            .map_or_else(String::new, |(least, most)| format!("{} to {}", show(least), show(most))),
     }
 }
 

@@ -6,7 +6,7 @@
 use bevelbench_geometry::{
     DVec2,
     facet::ink::FILM_ASSUMED_MM,
-    math::Angle,
+    math::{Angle, Kind, Quantity},
     side::{Job, SideView, Support},
 };
 use bevelbench_notebook::{
@@ -16,12 +16,15 @@ use bevelbench_notebook::{
         side_view::{SideLook, attempt_view, focus, loupe_centre_and_radius, loupe_view, side_view},
     },
     quantity::Units,
-    saved::Id,
+    saved::{
+        Id,
+        table::{OnBench, settable},
+    },
 };
 use egui::{Id as WidgetId, Key, Pos2, Rect, Sense, Ui, Vec2, epaint::MarginF32};
 
 use crate::{
-    model::{dial::Dial, session::Session},
+    model::session::Session,
     toolkit::{
         canvas::{
             Canvas, Extras, Loupe, LoupePlace, Paper,
@@ -67,7 +70,7 @@ struct SideViewCache {
 /// What a drag began with.
 #[derive(Debug, Clone, Copy)]
 struct Drag {
-    dial: Dial,
+    dial: Quantity,
     value: f64,
     job: Job,
     side: SideView,
@@ -256,13 +259,14 @@ pub(crate) fn handles(
         }
         let Some(value) = dial.get(session.bench()) else { continue };
         let accessible_text = units.show(dial.kind(), value);
-        let event = handle(ui, WidgetId::unique(("handle", dial.name())), at, label, &accessible_text, theme);
+        let event =
+            handle(ui, WidgetId::unique(("handle", dial.label())), at, label, &accessible_text, theme);
         match event {
             HandleEvent::None | HandleEvent::Hovered => {}
             HandleEvent::Begun => {
                 if let Some((_, side)) = good.map(|side| (job, side)).or(anchor) {
                     state.drag = Some(Drag { dial, value, job, side, from_in_bench: at_in_bench });
-                    session.begin(format!("Drag {}", dial.name().to_lowercase()));
+                    session.begin(format!("Drag {}", dial.label().to_lowercase()));
                 }
             }
             HandleEvent::Dragged { to } | HandleEvent::Ended { to } => {
@@ -291,8 +295,8 @@ pub(crate) fn handles(
             HandleEvent::Nudged { right, up, stride } => {
                 let steps = f64::from(right + up) * dial.step() * stride.factor();
                 let (least, most) = dial.range(session.bench()).unwrap_or((f64::MIN, f64::MAX));
-                let moved = Dial::settable(value + steps).clamp(least, most);
-                session.edit(format!("Step {}", dial.name().to_lowercase()), |bench| dial.set(bench, moved));
+                let moved = settable(value + steps).clamp(least, most);
+                session.edit(format!("Step {}", dial.label().to_lowercase()), |bench| dial.set(bench, moved));
                 ui.ctx().request_repaint();
             }
         }
@@ -303,33 +307,33 @@ pub(crate) fn handles(
 }
 
 /// Where each handle sits, in bench millimetres.
-fn places(job: &Job, good: Option<&SideView>) -> Vec<(Dial, [f64; 2], &'static str)> {
+fn places(job: &Job, good: Option<&SideView>) -> Vec<(Quantity, [f64; 2], &'static str)> {
     let mut places = Vec::with_capacity(4);
     let point = |p: DVec2| [p.x, p.y];
     match job.setting.support {
         Support::Handle { arm, reach_mm, .. } => {
-            places.push((Dial::Reach, point(arm.pivot_in_bench(reach_mm)), "Pivot along the arm"));
+            places.push((Quantity::Reach, point(arm.pivot_in_bench(reach_mm)), "Pivot along the arm"));
         }
         Support::Holder { arm, holder, reach_mm, projection_mm, .. } => {
-            places.push((Dial::Reach, point(arm.pivot_in_bench(reach_mm)), "Pivot along the arm"));
+            places.push((Quantity::Reach, point(arm.pivot_in_bench(reach_mm)), "Pivot along the arm"));
             if let Some(side) = good {
                 let fraction = job.setting.foreshortening();
                 let above = holder.spec().body_height_mm / 2.0;
                 let face = side.bench_from_tool(DVec2::new(projection_mm * fraction, above));
-                places.push((Dial::Projection, point(face), "Projection of the tool"));
+                places.push((Quantity::Projection, point(face), "Projection of the tool"));
                 if let Some([hinge, pivot]) = job.strut_in_bench(side) {
-                    places.push((Dial::StrutAngle, point(hinge.lerp(pivot, 0.5)), "Angle of the strut"));
+                    places.push((Quantity::StrutAngle, point(hinge.lerp(pivot, 0.5)), "Angle of the strut"));
                 }
             }
         }
         Support::Table { table, tilt } => {
             let [_, rear] = table.surface_in_bench(tilt);
-            places.push((Dial::TableTilt, point(rear), "Tilt of the table"));
+            places.push((Quantity::TableTilt, point(rear), "Tilt of the table"));
         }
     }
     if let Some(radius) = job.setting.face.radius_mm() {
         let at = Angle::from_degrees(140.0).direction() * radius;
-        places.push((Dial::WheelDiameter, point(at), "Rim of the wheel"));
+        places.push((Quantity::WheelDiameter, point(at), "Rim of the wheel"));
     }
     places
 }
@@ -340,35 +344,35 @@ fn dragged_to(drag: &Drag, to_in_bench: [f64; 2]) -> Option<f64> {
     let from = DVec2::from(drag.from_in_bench);
     let in_tool = |p: DVec2| drag.side.tool_from_bench(p);
     match (drag.dial, drag.job.setting.support) {
-        (Dial::Reach, Support::Handle { arm, .. } | Support::Holder { arm, .. }) => {
+        (Quantity::Reach, Support::Handle { arm, .. } | Support::Holder { arm, .. }) => {
             Some(arm.reach_nearest_mm(to))
         }
-        (Dial::Projection, Support::Holder { .. }) => {
+        (Quantity::Projection, Support::Holder { .. }) => {
             let fraction = drag.job.setting.foreshortening().max(1e-3);
             Some(drag.value + (in_tool(to).x - in_tool(from).x) / fraction)
         }
-        (Dial::StrutAngle, Support::Holder { holder, projection_mm, .. }) => {
+        (Quantity::StrutAngle, Support::Holder { holder, projection_mm, .. }) => {
             let mut hinge = holder.hinge_in_tool(projection_mm);
             hinge.x *= drag.job.setting.foreshortening();
             // Strut angles count downwards from the tool's axis.
             let angle = |p: DVec2| -Angle::of(in_tool(p) - hinge);
             Some(drag.value + (angle(to) - angle(from)).wrapped().degrees())
         }
-        (Dial::TableTilt, Support::Table { table, .. }) => {
+        (Quantity::TableTilt, Support::Table { table, .. }) => {
             let hinge = table.spec().hinge_in_bench;
             Some(drag.value + (Angle::of(to - hinge) - Angle::of(from - hinge)).wrapped().degrees())
         }
-        (Dial::WheelDiameter, _) => Some(2.0 * to.length()),
+        (Quantity::WheelDiameter, _) => Some(2.0 * to.length()),
         _ => None,
     }
 }
 
 /// Within the dial's range, to a tenth, and on a stop if one is near and the hand is not freed by a key.
-fn fall_on_stop(session: &Session, dial: Dial, value: f64, view: &View, free_hand: bool) -> f64 {
+fn fall_on_stop(session: &Session, dial: Quantity, value: f64, view: &View, free_hand: bool) -> f64 {
     let bench = session.bench();
     let near = match dial.kind() {
-        bevelbench_notebook::quantity::Kind::Length => f64::from(SNAP_POINTS) / view.scale,
-        bevelbench_notebook::quantity::Kind::Angle => SNAP_DEGREES,
+        Kind::Length => f64::from(SNAP_POINTS) / view.scale,
+        _ => SNAP_DEGREES,
     };
     let stop = dial
         .stops(bench)
@@ -376,7 +380,7 @@ fn fall_on_stop(session: &Session, dial: Dial, value: f64, view: &View, free_han
         .map(|stop| stop.value)
         .filter(|stop| !free_hand && (stop - value).abs() <= near)
         .min_by(|a, b| (a - value).abs().total_cmp(&(b - value).abs()));
-    let value = stop.unwrap_or_else(|| Dial::settable(value));
+    let value = stop.unwrap_or_else(|| settable(value));
     match dial.range(bench) {
         Some((least, most)) => value.clamp(least, most),
         None => value,

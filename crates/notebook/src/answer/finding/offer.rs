@@ -77,7 +77,7 @@ impl BevelQuery {
         let mut moved = entry.clone();
         for &what in free {
             if let Some(value) = solution.value_of(what) {
-                moved.support.put(what, value);
+                moved.put(what, value);
             }
         }
         let job = Job { setting: solution.setting, ..*checked.as_ref().unwrap_or(&self.job) };

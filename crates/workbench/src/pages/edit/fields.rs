@@ -9,7 +9,7 @@ use egui::{Id, Key, Response, Sense, Ui, Vec2};
 
 use super::{
     entry::{Row, combo, error_line, text_field, tick_box, written_field},
-    measure::{Dimension, read_list, written},
+    measure::{Dimension, read_list, show, written},
     rig_dimensions::DimensionField,
 };
 use crate::toolkit::{
@@ -158,13 +158,13 @@ impl<'a, P: Clone + PartialEq> Form<'a, P> {
             (None, None) => None,
         };
         let shown =
-            refused.and_then(|refused| refused.text).unwrap_or_else(|| dimension.measure.show(value, units));
+            refused.and_then(|refused| refused.text).unwrap_or_else(|| show(dimension.measure, value, units));
 
         let row = Row::new(ui, theme);
         let typed_text = RefCell::new(String::new());
         let read = |text: &str| {
             text.trim().clone_into(&mut typed_text.borrow_mut());
-            dimension.measure.read(text, units)
+            units.read(dimension.measure, text)
         };
         let (response, typed) = number_field(ui, row.field, id, dimension.name, &shown, &read, theme);
         row.name(ui, dimension.name, dimension.how, id, problem.is_some(), theme);

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use bevelbench_geometry::{
-    math::Quantity,
+    math::{Kind, Quantity},
     solve::{FITTED, FittedRig},
 };
 use bevelbench_notebook::{
@@ -17,7 +17,7 @@ use egui_plot::{AxisHints, GridMark, HLine, Line, Plot, Points};
 
 use crate::{
     model::{appearance::Tone, session::Session},
-    pages::edit::{EditState, RigChoice, commit, fields::Setup, measure::Measure, part_of, remark},
+    pages::edit::{EditState, RigChoice, commit, fields::Setup, part_of, remark},
     toolkit::{
         theme::Theme,
         widgets::{Emphasis, button, caution_line, section, typed_field},
@@ -198,7 +198,7 @@ fn trial_row(
         }
     });
     remark(ui, &set_words(trial, units), theme);
-    let read = |text: &str| Measure::Angle.read(text, units);
+    let read = |text: &str| units.read(Kind::Angle, text);
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = theme.sizes.gap.small;
         let mut change: Option<(String, Change)> = None;
@@ -325,12 +325,7 @@ fn outcome(ui: &mut Ui, session: &mut Session, state: &mut EditState, wheel: Id,
 }
 
 fn next_words(next: Next, units: Units) -> String {
-    use bevelbench_geometry::math::Quantity;
-    let to = match next.free {
-        Quantity::Projection => format!("a projection of {}", units.length(next.value)),
-        Quantity::StrutAngle => format!("a strut angle of {}", units.angle(next.value)),
-        _ => format!("a reach of {}", units.length(next.value)),
-    };
+    let to = format!("the {} at {}", next.free, units.show(next.free.kind(), next.value));
     format!(
         "To be surer, grind the last trial again with {to}: the {} would be known to about ±{}.",
         next.least_sure.words(),

@@ -4,7 +4,7 @@
 use std::collections::HashMap;
 
 use bevelbench_geometry::{
-    math::{Angle, Quantity},
+    math::{Angle, Kind, Quantity},
     side::{CrossCheck, face_to_strut_end, rim_to_cup, rim_to_table},
 };
 use bevelbench_notebook::{
@@ -14,7 +14,7 @@ use bevelbench_notebook::{
 use egui::{RichText, Ui};
 
 use super::{
-    EditState, RigChoice, fields::Setup, measure::Measure, remark, rig_dimensions::Group, rig_form::one_field,
+    EditState, RigChoice, fields::Setup, measure::show, remark, rig_dimensions::Group, rig_form::one_field,
 };
 use crate::{
     model::{appearance::Tone, session::Session},
@@ -175,7 +175,7 @@ fn ask(
         RigChoice::Wheel(_, id) | RigChoice::Holder(_, id) => Some(id),
     };
     let value = one_field(ui, session, state, (choice.rig(), part), (group, index), setup);
-    let show = |value: f64| dimension.measure.show(value, setup.units);
+    let show = |value: f64| show(dimension.measure, value, setup.units);
     let range = format!("{} to {}", show(usual.0), show(usual.1));
     match value {
         Some(value) if value < usual.0 || value > usual.1 => {
@@ -191,7 +191,7 @@ fn ask(
 struct CheckOf {
     title: &'static str,
     how: &'static str,
-    reading: (&'static str, Measure),
+    reading: (&'static str, Kind),
     at_first: f64,
     mark: fn(i32) -> Mark,
     length: Box<dyn Fn(f64) -> Option<CrossCheck>>,
@@ -217,7 +217,7 @@ fn check_of(bench: &Bench, choice: RigChoice, check: Check) -> Option<CheckOf> {
             Some(CheckOf {
                 title: "Check: rim to cup",
                 how: "Lock the cup at a reading of the arm’s scale, and measure the shortest way from the rim to the middle of the cup, with a stick.",
-                reading: ("Reading on the arm", Measure::Length),
+                reading: ("Reading on the arm", Kind::Length),
                 at_first: here.unwrap_or(middle),
                 mark: Mark::RimToCup,
                 length: Box::new(move |at| Some(rim_to_cup(arm.as_ref().ok()?, at, radius))),
@@ -232,7 +232,7 @@ fn check_of(bench: &Bench, choice: RigChoice, check: Check) -> Option<CheckOf> {
             Some(CheckOf {
                 title: "Check: rim to table",
                 how: "Set the table to a tilt, and measure the shortest way from the rim to its front edge, on the side the tool lies on.",
-                reading: ("Tilt of the table", Measure::Angle),
+                reading: ("Tilt of the table", Kind::Angle),
                 at_first: level,
                 mark: Mark::RimToTable,
                 length: Box::new(move |at| {
@@ -248,7 +248,7 @@ fn check_of(bench: &Bench, choice: RigChoice, check: Check) -> Option<CheckOf> {
             Some(CheckOf {
                 title: "Check: face to strut’s end",
                 how: "Set the strut to an angle, and measure straight from the middle of the front face, where the tool’s centreline leaves it, to the end that stands in the cup.",
-                reading: ("Strut angle set", Measure::Angle),
+                reading: ("Strut angle set", Kind::Angle),
                 at_first,
                 mark: Mark::FaceToStrut,
                 length: Box::new(move |at| {
@@ -276,10 +276,10 @@ fn checking(
     let mut checked = state.guide.checked.get(&(choice, check)).copied().unwrap_or_default();
     let at = checked.at.unwrap_or(of.at_first);
     state.forms.guided = Some((of.mark)(tenths(at)));
-    let shown = checked.measured_mm.map_or(String::new(), |mm| Measure::Length.show(mm, units));
+    let shown = checked.measured_mm.map_or(String::new(), |mm| show(Kind::Length, mm, units));
     let rows = [
-        (of.reading.0, of.reading.1.show(at, units), of.reading.1),
-        ("Measured length", shown, Measure::Length),
+        (of.reading.0, show(of.reading.1, at, units), of.reading.1),
+        ("Measured length", shown, Kind::Length),
     ];
     for (place, (name, shown, measure)) in rows.into_iter().enumerate() {
         ui.horizontal(|ui| {
@@ -289,7 +289,7 @@ fn checking(
                 [ui.available_width() - width - theme.sizes.gap.normal, theme.sizes.row],
                 egui::Label::new(label).halign(egui::Align::Min),
             );
-            match typed_field(ui, name, &shown, width, &|text| measure.read(text, units), theme) {
+            match typed_field(ui, name, &shown, width, &|text| units.read(measure, text), theme) {
                 Some(Ok(value)) => {
                     if place == 0 {
                         checked.at = Some(value);
@@ -318,9 +318,9 @@ fn checking(
         return;
     };
     let rule = ReadWith::Rule.half_width();
-    let half_width = |quantity: Quantity| match quantity {
-        Quantity::ArmTilt | Quantity::TableTilt | Quantity::StrutAngle => ReadWith::Protractor.half_width(),
-        _ => ReadWith::LongRule.half_width(),
+    let half_width = |quantity: Quantity| {
+        let with = if quantity.is_angle() { ReadWith::Protractor } else { ReadWith::LongRule };
+        with.half_width()
     };
     let verdict = expected.compare(measured_mm, rule, half_width);
     let message = cross_verdict_words(&expected, &verdict, &|mm| units.length(mm));

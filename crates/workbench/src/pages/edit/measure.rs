@@ -1,27 +1,10 @@
 //! What a form's numbers are: their names, how they are measured, how they are shown and read.
 
-use bevelbench_geometry::math::Quantity;
-use bevelbench_notebook::quantity::{self, Kind, Units};
+use bevelbench_geometry::math::{Kind, Quantity};
+use bevelbench_notebook::quantity::Units;
 
 use bevelbench_notebook::drawing::sketch::mark::Mark;
 use bevelbench_notebook::quantity::to_type::length_text;
-
-/// What a field's number is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Measure {
-    /// Millimetres.
-    Length,
-    /// Degrees.
-    Angle,
-    /// Metres a second.
-    Speed,
-    /// Turns a minute.
-    Turns,
-    /// A number without a unit.
-    Plain,
-    /// A whole number without a unit.
-    Whole,
-}
 
 /// A dimension as a form shows it.
 #[derive(Debug, Clone, Copy)]
@@ -31,7 +14,7 @@ pub(crate) struct Dimension {
     /// How it is measured at the bench.
     pub(crate) how: &'static str,
     /// What its number is.
-    pub(crate) measure: Measure,
+    pub(crate) measure: Kind,
     /// The quantity whose refusals belong to it.
     pub(crate) quantity: Option<Quantity>,
     /// What lights up on the drawing.
@@ -43,16 +26,16 @@ pub(crate) struct Dimension {
 impl Dimension {
     /// A length.
     pub(crate) const fn length(name: &'static str, quantity: Quantity, step: f64, how: &'static str) -> Self {
-        Self { name, how, measure: Measure::Length, quantity: Some(quantity), mark: Mark::Of(quantity), step }
+        Self { name, how, measure: Kind::Length, quantity: Some(quantity), mark: Mark::Of(quantity), step }
     }
 
     /// An angle.
     pub(crate) const fn angle(name: &'static str, quantity: Quantity, step: f64, how: &'static str) -> Self {
-        Self { name, how, measure: Measure::Angle, quantity: Some(quantity), mark: Mark::Of(quantity), step }
+        Self { name, how, measure: Kind::Angle, quantity: Some(quantity), mark: Mark::Of(quantity), step }
     }
 
     /// The same dimension as another sort of number.
-    pub(crate) const fn measured(self, measure: Measure) -> Self {
+    pub(crate) const fn measured(self, measure: Kind) -> Self {
         Self { measure, ..self }
     }
 
@@ -62,48 +45,14 @@ impl Dimension {
     }
 }
 
-impl Measure {
-    /// A value with its unit.
-    pub(crate) fn show(self, value: f64, units: Units) -> String {
-        match self {
-            Self::Length => length_text(value, units),
-            Self::Angle => units.angle(value),
-            Self::Speed => format!("{} m/s", quantity::format_number(value, 1)),
-            Self::Turns => format!("{} /min", quantity::format_number(value, 0)),
-            Self::Plain => plain(value),
-            Self::Whole => quantity::format_number(value, 0),
-        }
-    }
-
-    /// What was typed, as a value.
-    pub(crate) fn read(self, text: &str, units: Units) -> Result<f64, String> {
-        let message = |error: quantity::QuantityError| error.to_string();
-        match self {
-            Self::Length => units.read(Kind::Length, text),
-            Self::Angle => units.read(Kind::Angle, text),
-            Self::Speed => quantity::parse_speed(text).map_err(message),
-            Self::Turns => {
-                let number = ["/min", "rpm", "turns a minute"]
-                    .iter()
-                    .find_map(|unit| text.trim().strip_suffix(unit))
-                    .unwrap_or(text);
-                quantity::parse_number(number).map_err(message)
-            }
-            Self::Plain | Self::Whole => quantity::parse_number(text).map_err(message),
-        }
-    }
-}
-
-/// A plain number with as many decimals as it needs, at most four significant ones behind the point.
-fn plain(value: f64) -> String {
-    let decimals = if value != 0.0 && value.abs() < 0.1 { 5 } else { 3 };
-    let text = quantity::format_number(value, decimals);
-    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+/// A value with its unit, lengths as [`length_text`] writes them.
+pub(crate) fn show(kind: Kind, value: f64, units: Units) -> String {
+    if kind == Kind::Length { length_text(value, units) } else { units.show(kind, value) }
 }
 
 /// Numbers as a list is typed: the unit stands once, behind the last.
-pub(crate) fn written(values: &[f64], measure: Measure, units: Units) -> String {
-    let texts: Vec<String> = values.iter().map(|&value| measure.show(value, units)).collect();
+pub(crate) fn written(values: &[f64], measure: Kind, units: Units) -> String {
+    let texts: Vec<String> = values.iter().map(|&value| show(measure, value, units)).collect();
     texts.join(", ")
 }
 
@@ -111,17 +60,17 @@ pub(crate) fn written(values: &[f64], measure: Measure, units: Units) -> String 
 pub(crate) fn read_list(
     text: &str,
     present: &[f64],
-    measure: Measure,
+    measure: Kind,
     units: Units,
 ) -> Result<Vec<f64>, String> {
     let mut values = Vec::new();
     for item in text.split([',', ';', '\n']).map(str::trim).filter(|item| !item.is_empty()) {
         // A number that was left as it is shown keeps the digits that are not.
-        let kept = present.iter().copied().find(|&value| measure.show(value, units) == item);
-        let value = kept.map_or_else(|| measure.read(item, units), Ok)?;
-        let (least, most) = if measure == Measure::Angle { (-30.0, 180.0) } else { (0.0, 1000.0) };
+        let kept = present.iter().copied().find(|&value| show(measure, value, units) == item);
+        let value = kept.map_or_else(|| units.read(measure, item), Ok)?;
+        let (least, most) = if measure == Kind::Angle { (-30.0, 180.0) } else { (0.0, 1000.0) };
         if !(least..=most).contains(&value) {
-            let [value, least, most] = [value, least, most].map(|value| measure.show(value, units));
+            let [value, least, most] = [value, least, most].map(|value| show(measure, value, units));
             return Err(format!(
                 "{value} is not between {least} and {most}. Write commas between the numbers: 60, 85."
             ));
@@ -140,7 +89,7 @@ mod tests {
 
     #[test]
     fn a_list_is_read_sorted_and_without_doubles() {
-        let read = |text: &str| read_list(text, &[], Measure::Length, Units::default());
+        let read = |text: &str| read_list(text, &[], Kind::Length, Units::default());
         assert_eq!(read("85, 60; 85").unwrap(), [60.0, 85.0]);
         assert_eq!(read("  ").unwrap(), [0.0; 0]);
         assert_eq!(read("6 cm, 85 mm").unwrap(), [60.0, 85.0]);
@@ -151,21 +100,14 @@ mod tests {
     #[test]
     fn a_shown_list_can_be_parsed_again() {
         let values = vec![15.0, 37.5, 90.0];
-        let text = written(&values, Measure::Angle, Units::default());
-        assert_eq!(read_list(&text, &[], Measure::Angle, Units::default()).unwrap(), values);
-    }
-
-    #[test]
-    fn plain_numbers_carry_no_idle_zeros() {
-        assert_eq!(plain(2.0), "2");
-        assert_eq!(plain(0.0123), "0.0123");
-        assert_eq!(plain(1.25), "1.25");
+        let text = written(&values, Kind::Angle, Units::default());
+        assert_eq!(read_list(&text, &[], Kind::Angle, Units::default()).unwrap(), values);
     }
 
     #[test]
     fn a_number_left_as_it_is_shown_keeps_its_hidden_digits() {
         let third = 100.0 / 3.0;
-        let read = read_list("33.33 mm, 60", &[third], Measure::Length, Units::default()).unwrap();
+        let read = read_list("33.33 mm, 60", &[third], Kind::Length, Units::default()).unwrap();
         assert_eq!(read, [third, 60.0]);
     }
 

@@ -3,10 +3,10 @@
 use bevelbench_geometry::{math::Angle, side::Target};
 use bevelbench_notebook::saved::{
     Bench, BevelMeant, BlankSaved, Id, PresentationSaved, Rig, SettingEntry, SettingKeep, SupportSaved,
-    SwingSaved, TargetSaved, WheelSaved,
+    SwingSaved, TargetSaved, WheelSaved, table::settable,
 };
 
-use crate::model::{dial::Dial, parts::free_name};
+use crate::model::parts::free_name;
 
 /// The bevel that a new setting is found at.
 const FIRST_BEVEL_DEG: f64 = 45.0;
@@ -105,7 +105,7 @@ impl NewSetting {
     pub(super) fn start(&self, bench: &Bench) -> Option<SettingEntry> {
         let (rig, wheel) = self.place(bench)?;
         let tool = bench.tool(self.tool)?;
-        let middle = |least: f64, most: f64| Dial::settable(f64::midpoint(least, most));
+        let middle = |least: f64, most: f64| settable(f64::midpoint(least, most));
         let reach_mm = wheel.arm.as_ref().map_or(0.0, |arm| {
             // From the middle, but not so far out that a long arm begins beyond every holder.
             middle(arm.reach_least_mm, arm.reach_most_mm.min(arm.reach_least_mm + 300.0))
@@ -120,7 +120,7 @@ impl NewSetting {
                     .iter()
                     .copied()
                     .find(|stop| *stop <= free_blade)
-                    .unwrap_or_else(|| Dial::settable(free_blade * 0.5).clamp(10.0, 60.0));
+                    .unwrap_or_else(|| settable(free_blade * 0.5).clamp(10.0, 60.0));
                 let (least, most) = (holder.strut_angle_least_deg, holder.strut_angle_most_deg);
                 let strut_angle_deg = holder
                     .rests_deg
@@ -169,7 +169,7 @@ fn find_first(bench: &Bench, entry: &mut SettingEntry) {
     // Where nothing stands in the way, rather than merely within the travel; then the nearest.
     let whole = |value: f64| {
         let mut moved = entry.clone();
-        moved.support.put(free, Dial::settable(value));
+        moved.put(free, settable(value));
         bench.answer(&moved).is_ok()
     };
     let nearest = answers.settable().map(|answer| answer.value).min_by(|a, b| {
@@ -178,7 +178,7 @@ fn find_first(bench: &Bench, entry: &mut SettingEntry) {
         a.0.cmp(&b.0).then(a.1.total_cmp(&b.1))
     });
     if let Some(value) = nearest {
-        entry.support.put(free, Dial::settable(value));
+        entry.put(free, settable(value));
     }
 }
 

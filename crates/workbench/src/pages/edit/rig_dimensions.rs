@@ -1,9 +1,9 @@
 //! The dimensions of a rig: what each is called, how it is measured, what it usually is.
 
-use bevelbench_geometry::math::Quantity as Q;
+use bevelbench_geometry::math::{Kind, Quantity as Q};
 use bevelbench_notebook::saved::{ArmSaved, HolderSaved, Rig, TableSaved, WheelSaved};
 
-use super::measure::{Dimension, Measure};
+use super::measure::Dimension;
 use bevelbench_notebook::drawing::sketch::mark::Mark;
 
 /// A wheel as the form holds it: the grit as a number that can be stepped.
@@ -21,7 +21,7 @@ const SPEED: Dimension = Dimension::length(
     10.0,
     "Turns a minute under no load, from the grinder’s plate.",
 )
-.measured(Measure::Turns);
+.measured(Kind::Turns);
 const HEIGHT: Dimension = Dimension::length(
     "Spindle above bench",
     Q::SpindleHeight,
@@ -37,7 +37,7 @@ const FRONT: Dimension = Dimension::length(
 pub(super) const STOPS: Dimension = Dimension {
     name: "Projection stops",
     how: "Projections for which a stop block is at hand, with commas between them: 60, 85.",
-    measure: Measure::Length,
+    measure: Kind::Length,
     quantity: None,
     mark: Mark::Stops,
     step: 1.0,
@@ -64,11 +64,11 @@ pub(super) const MARKED_SPEED: Dimension = Dimension::length(
     1.0,
     "The greatest speed at the rim that is printed on the wheel. What is marked comes before anything written here.",
 )
-.measured(Measure::Speed);
+.measured(Kind::Speed);
 pub(super) const GRIT: Dimension = Dimension {
     name: "Grit",
     how: "The grit number as it is marked.",
-    measure: Measure::Whole,
+    measure: Kind::Whole,
     quantity: None,
     mark: Mark::Grit,
     step: 10.0,
@@ -180,7 +180,7 @@ const STRUT_MOST: Dimension = Dimension::angle(
 pub(super) const RESTS: Dimension = Dimension {
     name: "Rests",
     how: "Angles at which the strut clicks in, with commas between them: 30, 45, 60. Empty if it is held by a screw alone.",
-    measure: Measure::Angle,
+    measure: Kind::Angle,
     quantity: None,
     mark: Mark::Rests,
     step: 1.0,

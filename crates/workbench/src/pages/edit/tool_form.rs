@@ -1,9 +1,9 @@
 //! The form of a tool: its steel, its edge, its lengths and the facet it carries today.
 
-use bevelbench_geometry::math::{DimensionError, Quantity as Q};
+use bevelbench_geometry::math::{DimensionError, Kind, Quantity as Q};
 use bevelbench_notebook::saved::{
     BarSaved, BevelsSaved, BlankSaved, EdgeSaved, FacetSaved, Family, FlatSaved, FluteSaved, SectionSaved,
-    Steel, ToolEntry,
+    Steel, ToolEntry, table::settable,
 };
 use egui::Ui;
 
@@ -11,12 +11,9 @@ use super::{
     entry::tick_box,
     fields::Form,
     kinds::{self, Flutes},
-    measure::{Dimension, Measure},
+    measure::Dimension,
 };
-use crate::{
-    model::dial::Dial,
-    toolkit::{theme::Theme, widgets::section},
-};
+use crate::toolkit::{theme::Theme, widgets::section};
 use bevelbench_notebook::drawing::sketch::mark::Mark;
 
 const BAR_DIAMETER: Dimension = Dimension::length(
@@ -50,7 +47,7 @@ const FLUTE_SLOPE: Dimension = Dimension::length(
     0.05,
     "How steep the straight part of the flute’s wall is: millimetres up for one millimetre aside.",
 )
-.measured(Measure::Plain);
+.measured(Kind::Plain);
 const FLOOR_RADIUS: Dimension = Dimension::length(
     "Floor radius",
     Q::FluteFloorRadius,
@@ -63,14 +60,14 @@ const FLUTE_FACTOR: Dimension = Dimension::length(
     0.005,
     "Height of the wall one millimetre beside the middle. Measure how high the wall stands at some place beside the middle, and divide by that distance as often as the exponent says.",
 )
-.measured(Measure::Plain);
+.measured(Kind::Plain);
 const FLUTE_EXPONENT: Dimension = Dimension::length(
     "Flute exponent",
     Q::FluteExponent,
     0.1,
     "2 is a parabola; the larger, the more the flute is a U with upright walls.",
 )
-.measured(Measure::Plain);
+.measured(Kind::Plain);
 const WIDTH: Dimension =
     Dimension::length("Blade width", Q::BladeWidth, 0.5, "Across the broad face, with a calliper.");
 const THICKNESS: Dimension = Dimension::length(
@@ -223,7 +220,7 @@ fn flat(tool: &mut ToolEntry) -> Option<&mut FlatSaved> {
 fn bar_fields(ui: &mut Ui, form: &mut Form<'_, ToolEntry>, present: &BarSaved, theme: &Theme) {
     section(ui, "Bar and flute", "", theme);
     form.number(ui, &BAR_DIAMETER, |tool| bar(tool).map(|bar| &mut bar.diameter_mm));
-    let top = Dial::settable(present.diameter_mm * 0.35);
+    let top = settable(present.diameter_mm * 0.35);
     form.optional(ui, "Not a full round bar", &BAR_TOP, |_| top, |tool| bar(tool).map(|bar| &mut bar.top_mm));
     let shape = Flutes::of(present.flute);
     form.choice(
@@ -314,7 +311,7 @@ fn flat_fields(ui: &mut Ui, form: &mut Form<'_, ToolEntry>, present: &FlatSaved,
         ui,
         "Curved edge",
         &EDGE_RADIUS,
-        |_| Dial::settable(half * 4.0),
+        |_| settable(half * 4.0),
         |tool| match &mut flat(tool)?.edge {
             EdgeSaved::Skew { edge_radius_mm, .. } => Some(edge_radius_mm),
             _ => None,
@@ -386,7 +383,7 @@ fn facet_fields(ui: &mut Ui, form: &mut Form<'_, ToolEntry>) {
             tool.present_facet = known.then(|| FacetSaved {
                 hollow_radius_mm: Some(75.0),
                 bevel_deg: 40.0,
-                width_mm: Dial::settable(under / 40.0_f64.to_radians().sin()),
+                width_mm: settable(under / 40.0_f64.to_radians().sin()),
             });
         });
     }

@@ -4,6 +4,7 @@
 use std::collections::HashMap;
 
 use bevelbench_geometry::{
+    math::Kind,
     parts::PresentFacet,
     side::{Job, SideView},
     swept::{Rolled, Steel},
@@ -15,7 +16,7 @@ use bevelbench_notebook::{
         side_view::{SideLook, loupe_centre_and_radius, loupe_view},
         sketch::mark::Mark,
     },
-    quantity::{Kind, Units, to_type::length_text},
+    quantity::{Units, to_type::length_text},
 };
 use egui::{
     Align, Align2, Color32, Id, Rect, Role, ScrollArea, Sense, Ui, UiBuilder, WidgetInfo, epaint::MarginF32,

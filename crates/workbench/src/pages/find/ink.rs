@@ -14,12 +14,13 @@ use bevelbench_notebook::{
     answer::bench::Unanswered,
     drawing::{Bounds, fault_view::edge_from_above, sketch::mark::Mark},
     quantity::Units,
+    saved::table::{self, OnBench},
     words::{ink_reading_words, ink_why, unanswered_words, wing_ink_words},
 };
 use egui::{Rect, Ui};
 
 use crate::{
-    model::{appearance::Tone, dial::Dial, session::Session},
+    model::{appearance::Tone, session::Session},
     pages::find::bench_side::{
         Grain, Picture, Reading, Rows, beside_a_picture, choice, current_gouge, facet_on_the_wheel, note,
     },
@@ -205,10 +206,7 @@ fn seen_rows(ui: &mut Ui, session: &Session, state: &mut InkState, units: Units,
 
 /// What may be moved for the current setting.
 fn movable(session: &Session) -> Vec<Quantity> {
-    [Quantity::Reach, Quantity::Projection, Quantity::StrutAngle, Quantity::TableTilt]
-        .into_iter()
-        .filter(|free| Dial::from_free(*free).get(session.bench()).is_some())
-        .collect()
+    table::further().filter(|free| free.get(session.bench()).is_some()).collect()
 }
 
 fn seen(session: &Session, state: &InkState, pattern: Pattern) -> InkSeen {
@@ -248,7 +246,7 @@ fn facet(
         return;
     };
     if matches!(pattern, Pattern::Heel | Pattern::Edge) && choices.len() > 1 {
-        let name = |free: Quantity| Dial::from_free(free).name();
+        let name = |free: Quantity| free.label();
         if let Some(index) = choice(
             ui,
             "Move the",
@@ -283,15 +281,13 @@ fn facet(
     }
     let to_move = reading.remedy.as_ref().and_then(InkRemedy::to_move);
     if let Some(to_move) = to_move.filter(|to_move| to_move.off_travel.is_none()) {
-        let dial = Dial::from_free(free);
+        let dial = free;
         let value = to_move.value;
         if button(ui, "Move it so", Emphasis::Main, theme).on_hover_text("One undo step.").clicked() {
             session.edit("Move to match the ink", |bench| {
-                if let Some(current) = bench.current.as_mut() {
-                    current.support.put(free, value);
-                }
+                free.set(bench, value);
             });
-            let words = format!("{} is {} now.", dial.name(), units.show(dial.kind(), value));
+            let words = format!("{} is {} now.", dial.label(), units.show(dial.kind(), value));
             state.message = Some((session.revision(), Tone::Good, words));
             ui.ctx().request_repaint();
         }

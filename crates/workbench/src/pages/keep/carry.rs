@@ -1,12 +1,12 @@
 //! A setting, or all of them, on another rig, wheel, holder or projection; and which setting polishes which.
 
-use bevelbench_geometry::{parts::Face, side::Caution};
+use bevelbench_geometry::{math::Kind, parts::Face, side::Caution};
 use bevelbench_notebook::{
     answer::{
         carry::{Carried, NotCarried, Side, To, add_carried, carry, carry_all},
         polish::{polish, polish_of},
     },
-    quantity::{Kind, Units},
+    quantity::Units,
     saved::{BevelMeant, Id, SettingEntry, SupportSaved},
     words::{cautions_in_a_line, lower_first, not_carried_words, not_kept_words, polish_words},
 };

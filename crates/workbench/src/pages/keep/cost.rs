@@ -5,6 +5,7 @@ mod upkeep;
 
 use bevelbench_geometry::{
     facet::Regrind,
+    math::Kind,
     side::{Job, SideView},
 };
 use bevelbench_notebook::{
@@ -17,7 +18,7 @@ use bevelbench_notebook::{
         Bounds, Drawing,
         side_view::{SideLook, regrind_view},
     },
-    quantity::{Kind, Units},
+    quantity::Units,
     saved::{Id, SettingEntry},
     words::{area_text, minutes_text, not_swept_words, regrind_words, unanswered_words, volume_text},
 };

@@ -1,9 +1,9 @@
 //! Speeds, gaps and cautions, each with its source. For information: nothing here says that anything complies.
 
-use bevelbench_geometry::math::Angle;
+use bevelbench_geometry::math::{Angle, Kind};
 use bevelbench_notebook::{
     answer::logbook::PUBLISHED_LIMITS,
-    quantity::{Kind, Units, format_number},
+    quantity::{Units, format_number},
     saved::{GuardSaved, LimitsSaved, MainsSaved, Rig, SettingEntry, WheelSaved},
     words::safety::{Check, FIRST, Verdict, mains_speed_rpm, plain_cautions, wheel_checks},
 };

@@ -5,19 +5,22 @@ mod wanted;
 
 use bevelbench_geometry::{
     facet::{FurtherFacet, Inside, Relief},
-    math::Quantity,
+    math::{Kind, Quantity},
     side::{Job, SideView},
 };
 use bevelbench_notebook::{
     answer::removal::{SHOWN_ACCURACY, removed_by_steps},
-    quantity::{Kind, Units, format_angle},
-    saved::{FurtherStepSaved, MovedSaved},
+    quantity::{Units, format_angle},
+    saved::{
+        FurtherStepSaved, MovedSaved,
+        table::{self, OnBench, settable},
+    },
     words::{area_text, bevel_name, inside_words, moved_words, relief_refusal_words, volume_text},
 };
 use egui::{Align, ComboBox, Layout, Rect, RichText, Ui, WidgetInfo, pos2};
 
 use crate::{
-    model::{appearance::Tone, dial::Dial, session::Session},
+    model::{appearance::Tone, session::Session},
     toolkit::{
         canvas::Canvas,
         theme::Theme,
@@ -217,17 +220,14 @@ fn figures(ui: &mut Ui, cached: &ReliefCache, curve_mm: f64, theme: &Theme, unit
 
 /// What a further step may move on this support.
 fn movable(session: &Session) -> Vec<Quantity> {
-    [Quantity::Reach, Quantity::Projection, Quantity::StrutAngle, Quantity::TableTilt]
-        .into_iter()
-        .filter(|free| Dial::from_free(*free).get(session.bench()).is_some())
-        .collect()
+    table::further().filter(|free| free.get(session.bench()).is_some()).collect()
 }
 
 /// Where something stands when a step begins: as the last step before it that moved it left it.
 fn stands_at(session: &Session, index: usize, free: Quantity) -> Option<f64> {
     let current = session.current()?;
-    let before = current.further_steps.get(..index)?.iter().rev().find(|step| step.moved.free() == free);
-    before.map(|step| step.moved.value()).or_else(|| Dial::from_free(free).get(session.bench()))
+    let before = current.further_steps.get(..index)?.iter().rev().find(|step| step.moved.quantity() == free);
+    before.map(|step| step.moved.value()).or_else(|| free.get(session.bench()))
 }
 
 fn change_step(
@@ -256,7 +256,7 @@ fn step_rows(
         return;
     };
     let name = bevel_name(index + 1);
-    let free = step.moved.free();
+    let free = step.moved.quantity();
     let from = stands_at(session, index, free).unwrap_or(step.moved.value());
     ui.push_id(("step", index), |ui| {
         let mut removed = false;
@@ -264,10 +264,10 @@ fn step_rows(
             ui.label(RichText::new(name).font(theme.strong()).color(theme.tone(Tone::Strong)));
             ui.label(RichText::new("by the").font(theme.body()).color(theme.tone(Tone::Weak)));
             let mut chosen = free;
-            let text = Dial::from_free(free).name().to_lowercase();
+            let text = free.label().to_lowercase();
             let combo = ComboBox::from_id_salt("moved").width(110.0).selected_text(&text).show_ui(ui, |ui| {
                 for each in movable(session) {
-                    ui.selectable_value(&mut chosen, each, Dial::from_free(each).name().to_lowercase());
+                    ui.selectable_value(&mut chosen, each, each.label().to_lowercase());
                 }
             });
             combo.response.widget_info(|| {
@@ -278,11 +278,7 @@ fn step_rows(
             {
                 change_step(
                     session,
-                    format!(
-                        "Grind the {} by the {}",
-                        name.to_lowercase(),
-                        Dial::from_free(chosen).name().to_lowercase()
-                    ),
+                    format!("Grind the {} by the {}", name.to_lowercase(), chosen.label().to_lowercase()),
                     index,
                     |step| {
                         step.moved = moved;
@@ -320,13 +316,13 @@ fn moved_row(
     units: Units,
     theme: &Theme,
 ) {
-    let dial = Dial::from_free(step.moved.free());
+    let dial = step.moved.quantity();
     let (least, most) = dial.range(session.bench()).unwrap_or((0.0, 500.0));
-    let row_name = format!("{}: {}", bevel_name(index + 1), dial.name().to_lowercase());
+    let row_name = format!("{}: {}", bevel_name(index + 1), dial.label().to_lowercase());
     let stops = dial.stops(session.bench());
     let mut ticks: Vec<Tick<'_>> =
-        stops.iter().map(|stop| Tick { value: stop.value, name: stop.kind.name() }).collect();
-    if let Some(from) = stands_at(session, index, step.moved.free()) {
+        stops.iter().map(|stop| Tick { value: stop.value, name: stop.kind.words() }).collect();
+    if let Some(from) = stands_at(session, index, step.moved.quantity()) {
         ticks.push(Tick { value: from, name: "the bevel before it" });
     }
     let show = |value: f64| units.show(dial.kind(), value);
@@ -342,7 +338,7 @@ fn moved_row(
     };
     let gesture = setting_row(ui, &row, theme).gesture;
     session.gesture(format!("Set {}", row_name.to_lowercase()), &gesture, |bench, value| {
-        let value = Dial::settable(value);
+        let value = settable(value);
         if let Some(step) = bench.current.as_mut().and_then(|current| current.further_steps.get_mut(index)) {
             step.moved = step.moved.moved_to(value);
         }
@@ -396,15 +392,15 @@ fn set_width(bench: &mut bevelbench_notebook::saved::Bench, index: usize, width_
 
 /// A width as it would be left: to a tenth, and some.
 fn settable_width(width_mm: f64) -> f64 {
-    Dial::settable(width_mm).max(LEAST_WIDTH_MM)
+    settable(width_mm).max(LEAST_WIDTH_MM)
 }
 
 /// A first place for what a step moves: towards keener, within its travel.
 fn first_move(session: &Session, index: usize, free: Quantity) -> Option<MovedSaved> {
     let now = stands_at(session, index, free)?;
-    let (least, most) = Dial::from_free(free).range(session.bench())?;
+    let (least, most) = free.range(session.bench())?;
     let way = if free == Quantity::Projection { FIRST_MOVE } else { -FIRST_MOVE };
-    MovedSaved::to(free, Dial::settable((now + way).clamp(least, most)))
+    MovedSaved::to(free, settable((now + way).clamp(least, most)))
 }
 
 /// Adds a step that can be ground: what is moved first is the arm, or the table.
@@ -420,7 +416,7 @@ fn add(session: &mut Session, state: &mut SecondBevelState, units: Units) {
         let from = stands_at(session, index, free).unwrap_or(full.value());
         // A smaller move where the whole of it has no answer.
         for fraction in [1.0, 0.6, 0.35, 0.2] {
-            let moved = full.moved_to(Dial::settable(from + (full.value() - from) * fraction));
+            let moved = full.moved_to(settable(from + (full.value() - from) * fraction));
             let mut tried = current.clone();
             tried.further_steps.push(FurtherStepSaved { moved, left_width_mm });
             match tried.relief(&cached.job, &cached.view) {

@@ -1,6 +1,7 @@
 //! What the parts of this page are put together from: a sheet that scrolls, tables, choices, fields with their names.
 
-use bevelbench_notebook::quantity::{Kind, Units};
+use bevelbench_geometry::math::Kind;
+use bevelbench_notebook::quantity::Units;
 use egui::{Align, ComboBox, Margin, RichText, ScrollArea, Sense, TextEdit, Ui, WidgetInfo, pos2, vec2};
 
 use crate::{

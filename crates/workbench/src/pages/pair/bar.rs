@@ -1,10 +1,15 @@
 //! Over the pair: how it is looked at, what B is, and what can be done with both.
 
-use bevelbench_notebook::{paper::picture::full_name, quantity::Units};
+use bevelbench_geometry::math::Quantity;
+use bevelbench_notebook::{
+    paper::picture::full_name,
+    quantity::Units,
+    saved::table::{self, OnBench},
+};
 use egui::{Align, ComboBox, Layout, Ui, WidgetInfo, vec2};
 
 use crate::{
-    model::{appearance::Tone, dial::Dial, session::Session},
+    model::{appearance::Tone, session::Session},
     pages::pair::{Compare, Equalised, PairRequest, PairState, equalise},
     toolkit::{
         theme::Theme,
@@ -77,22 +82,22 @@ pub(super) fn toolbar(
 }
 
 /// What A and B may be tied by.
-fn linkable(session: &Session) -> Vec<Dial> {
+fn linkable(session: &Session) -> Vec<Quantity> {
     let (Some(a), Some(b)) = (session.current(), session.beside()) else { return Vec::new() };
-    let of_b = Dial::of(b, session.bench());
-    Dial::of(a, session.bench())
+    let of_b = table::turned(session.bench(), b);
+    table::turned(session.bench(), a)
         .into_iter()
         .filter(|dial| of_b.contains(dial))
-        .filter(|dial| !(*dial == Dial::WheelDiameter && (a.rig, a.wheel) == (b.rig, b.wheel)))
-        .filter(|dial| !(*dial == Dial::ToolLength && a.tool == b.tool))
+        .filter(|dial| !(*dial == Quantity::WheelDiameter && (a.rig, a.wheel) == (b.rig, b.wheel)))
+        .filter(|dial| !(*dial == Quantity::ToolLength && a.tool == b.tool))
         .collect()
 }
 
-fn link_box(ui: &mut Ui, session: &Session, link: &mut Option<Dial>, theme: &Theme) {
+fn link_box(ui: &mut Ui, session: &Session, link: &mut Option<Quantity>, theme: &Theme) {
     let can = linkable(session);
     *link = link.filter(|dial| can.contains(dial));
     let now = *link;
-    let text = now.map_or("nothing", Dial::name);
+    let text = now.map_or("nothing", Quantity::label);
     let mut chosen = None;
     let response = ComboBox::from_id_salt("link")
         .width(150.0)
@@ -102,7 +107,7 @@ fn link_box(ui: &mut Ui, session: &Session, link: &mut Option<Dial>, theme: &The
                 chosen = Some(None);
             }
             for dial in can {
-                if ui.selectable_label(now == Some(dial), dial.name()).clicked() {
+                if ui.selectable_label(now == Some(dial), dial.label()).clicked() {
                     chosen = Some(Some(dial));
                 }
             }

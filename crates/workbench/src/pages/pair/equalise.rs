@@ -76,7 +76,7 @@ fn onto_roll_line(bench: &Bench, a: &SettingEntry, b: &SettingEntry) -> Option<S
             && same_side(*angle)
     })?;
     let mut turned = b.clone();
-    turned.support.put(Quantity::StrutAngle, angle.degrees());
+    turned.put(Quantity::StrutAngle, angle.degrees());
     Some(turned)
 }
 
@@ -102,7 +102,7 @@ fn with_bevel(
         )
     })?;
     let mut moved = entry.clone();
-    moved.support.put(free, answer.value);
+    moved.put(free, answer.value);
     if let Err(why) = outcome_of(bench, &moved).result {
         return Err(words::unanswered_words(&why, &length).together());
     }
@@ -123,7 +123,7 @@ mod tests {
         let bench = demo_bench().unwrap();
         let a = bench.setting_named("Long grind, 85 mm").unwrap().clone();
         let mut b = a.clone();
-        b.support.put(Quantity::Projection, 80.0);
+        b.put(Quantity::Projection, 80.0);
         let Equalised::SameGrind(b) = equalise(&bench, &a, &b, Units::default()) else {
             panic!("not equal: {:?}", equalise(&bench, &a, &b, Units::default()));
         };

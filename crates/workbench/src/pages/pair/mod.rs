@@ -14,6 +14,7 @@ mod table;
 mod tips;
 mod what_if;
 
+use bevelbench_geometry::math::Quantity;
 use bevelbench_notebook::{
     answer::edge_curve::Over,
     drawing::{Drawing, pair_view::laid_over},
@@ -23,7 +24,7 @@ use bevelbench_notebook::{
 use egui::{Rect, Ui, UiBuilder, Vec2, pos2, vec2};
 
 use crate::{
-    model::{appearance::Tone, dial::Dial, session::Session},
+    model::{appearance::Tone, session::Session},
     pages::side::SideState,
     toolkit::{
         canvas::Canvas,
@@ -78,7 +79,7 @@ pub struct PairState {
     edges: (Over, Option<usize>),
     what_if: WhatIf,
     /// The quantity that is moved in both.
-    link: Option<Dial>,
+    link: Option<Quantity>,
     /// What was last done here, and the revision it speaks of.
     message: Option<(u64, Tone, String)>,
 }

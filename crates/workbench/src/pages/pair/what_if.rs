@@ -1,13 +1,17 @@
 //! What if: one quantity swept, with small pictures of the bench and of the edge, and the bevel under each.
 
+use bevelbench_geometry::math::Quantity;
 use bevelbench_notebook::{
     drawing::{
         Bounds,
         pair_view::{InRow, side_by_side},
         svg::{Sheet, svg},
     },
-    quantity::{Kind, Units},
-    saved::Bench,
+    quantity::Units,
+    saved::{
+        Bench,
+        table::{self, OnBench, settable},
+    },
 };
 use egui::{
     Align2, ComboBox, Id as WidgetId, Rect, Role, Sense, Stroke, StrokeKind, Ui, UiBuilder, WidgetInfo, pos2,
@@ -15,7 +19,7 @@ use egui::{
 };
 
 use crate::{
-    model::{appearance::Tone, dial::Dial, session::Session},
+    model::{appearance::Tone, session::Session},
     pages::{
         pair::{
             Figure,
@@ -36,50 +40,43 @@ const COUNT: usize = 5;
 /// What the strip keeps from frame to frame.
 #[derive(Debug, Default)]
 pub struct WhatIf {
-    dial: Option<Dial>,
+    dial: Option<Quantity>,
     cached: Option<WhatIfCache>,
     canvases: [[Canvas; 2]; COUNT],
 }
 
 #[derive(Debug)]
 struct WhatIfCache {
-    key: (u64, Units, Dial),
+    key: (u64, Units, Quantity),
     tiles: Vec<(f64, EvaluatedSetting)>,
     seen: Option<Bounds>,
 }
 
 /// The dials that can be swept for the current setting.
-fn dials(session: &Session) -> Vec<Dial> {
+fn dials(session: &Session) -> Vec<Quantity> {
     let Some(current) = session.current() else { return Vec::new() };
-    let mut all: Vec<Dial> = Dial::of(current, session.bench())
-        .into_iter()
-        .filter(|dial| {
-            matches!(
-                dial,
-                Dial::Projection | Dial::Reach | Dial::StrutAngle | Dial::WheelDiameter | Dial::TableTilt
-            )
-        })
-        .collect();
+    let mut all: Vec<Quantity> =
+        table::turned(session.bench(), current).into_iter().filter(|dial| step_of(*dial).is_some()).collect();
     // Projection is what students ask about first.
-    all.sort_by_key(|dial| *dial != Dial::Projection);
+    all.sort_by_key(|dial| *dial != Quantity::Projection);
     all
 }
 
+/// The step between the values of a quantity that are laid side by side, if they are.
+fn step_of(quantity: Quantity) -> Option<f64> {
+    table::row(quantity)?.turned?.compared
+}
+
 /// The values that are tried: the present one in the middle, or as near to it as the range allows.
-fn values(bench: &Bench, dial: Dial) -> Vec<f64> {
+fn values(bench: &Bench, dial: Quantity) -> Vec<f64> {
     let Some(now) = dial.get(bench) else { return Vec::new() };
-    let step = match dial {
-        Dial::Projection | Dial::StrutAngle => 5.0,
-        Dial::WheelDiameter => -10.0,
-        Dial::TableTilt => 3.0,
-        _ => 4.0,
-    };
+    let Some(step) = step_of(dial) else { return Vec::new() };
     let (least, most) = dial.range(bench).unwrap_or((f64::NEG_INFINITY, f64::INFINITY));
     #[allow(clippy::float_cmp, reason = "the present value itself, not one near it")]
     let is_now = |value: f64| value == now;
-    let before: f64 = if dial == Dial::WheelDiameter { 0.0 } else { 2.0 };
+    let before: f64 = if step < 0.0 { 0.0 } else { 2.0 };
     (0..COUNT)
-        .map(|index| Dial::settable(now + step * (index as f64 - before)))
+        .map(|index| settable(now + step * (index as f64 - before)))
         .filter(|value| is_now(*value) || (least..=most).contains(value))
         .collect()
 }
@@ -105,13 +102,13 @@ pub(super) fn strip(
             ui.label(
                 egui::RichText::new("What if I change the").font(theme.body()).color(theme.tone(Tone::Weak)),
             );
-            let text = dial.name();
+            let text = dial.label();
             let response = ComboBox::from_id_salt("what if")
                 .width(160.0)
                 .selected_text(egui::RichText::new(text).font(theme.name()).color(theme.tone(Tone::Strong)))
                 .show_ui(ui, |ui| {
                     for each in dials {
-                        if ui.selectable_label(each == dial, each.name()).clicked() {
+                        if ui.selectable_label(each == dial, each.label()).clicked() {
                             state.dial = Some(each);
                         }
                     }
@@ -154,11 +151,11 @@ pub(super) fn strip(
         }
     }
     if let Some(value) = pressed {
-        session.edit(format!("Set {}", dial.name().to_lowercase()), |bench| dial.set(bench, value));
+        session.edit(format!("Set {}", dial.label().to_lowercase()), |bench| dial.set(bench, value));
     }
 }
 
-fn make(session: &Session, state: &mut WhatIf, dial: Dial, units: Units) {
+fn make(session: &Session, state: &mut WhatIf, dial: Quantity, units: Units) {
     let key = (session.revision(), units, dial);
     if state.cached.as_ref().is_some_and(|cached| cached.key == key) {
         return;
@@ -259,7 +256,7 @@ impl WhatIf {
             .map(|((_, shown), name)| InRow { drawing: &shown.drawing, seen, name })
             .collect();
         let (drawing, around) = side_by_side(&row).ok_or_else(nothing)?;
-        let title = format!("{name}: what if the {} changes", dial.name().to_lowercase());
+        let title = format!("{name}: what if the {} changes", dial.label().to_lowercase());
         let shown: Vec<&EvaluatedSetting> = cached.tiles.iter().map(|(_, shown)| shown).collect();
         let facets = message
             .iter()
@@ -267,7 +264,7 @@ impl WhatIf {
             .map(|message| format!("{}: {}", message.value, message.facet));
         let more = [format!(
             "{} changed, all else left alone. {}",
-            dial.name(),
+            dial.label(),
             facets.collect::<Vec<_>>().join("; ")
         )];
         let sheet = sheet_of_shown(title, &shown, &[], more, units);
@@ -286,17 +283,14 @@ struct TileText {
 
 impl TileText {
     fn of(
-        dial: Dial,
+        dial: Quantity,
         value: f64,
         shown: &EvaluatedSetting,
         base: Option<&EvaluatedSetting>,
         is_now: bool,
         units: Units,
     ) -> Self {
-        let set = match dial.kind() {
-            Kind::Length => units.length(value),
-            Kind::Angle => units.angle(value),
-        };
+        let set = units.show(dial.kind(), value);
         let bevel = shown.figure(Figure::Bevel);
         let change =
             Figure::Bevel.difference(base.and_then(|base| base.figure(Figure::Bevel)), bevel, units.length);

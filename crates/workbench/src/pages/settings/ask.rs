@@ -1,10 +1,13 @@
 //! A bevel typed: the one thing that is not pinned moves to it. With more free, or a wing wanted, the Find page has the
 //! answers.
 
-use bevelbench_geometry::math::Quantity;
+use bevelbench_geometry::math::{Kind, Quantity};
 use bevelbench_notebook::{
-    quantity::{Kind, Units, format_angle},
-    saved::{BevelMeant, TargetSaved},
+    quantity::{Units, format_angle},
+    saved::{
+        BevelMeant, TargetSaved,
+        table::{self, OnBench, settable},
+    },
     words,
 };
 use egui::{ComboBox, RichText, Ui};
@@ -12,7 +15,6 @@ use egui::{ComboBox, RichText, Ui};
 use crate::{
     model::{
         appearance::Tone,
-        dial::Dial,
         session::{Found, Session},
     },
     toolkit::{
@@ -35,7 +37,7 @@ pub(super) struct AskState {
 pub(crate) fn current_target(session: &Session) -> Option<TargetSaved> {
     let present = || {
         let view = session.outcome()?.result.as_ref().ok()?;
-        Some(Dial::settable(view.bevel().degrees()))
+        Some(settable(view.bevel().degrees()))
     };
     session.current()?.target.or_else(|| {
         Some(TargetSaved { bevel_deg: present().unwrap_or(45.0), meant: BevelMeant::AtEdge, wing: None })
@@ -44,10 +46,10 @@ pub(crate) fn current_target(session: &Session) -> Option<TargetSaved> {
 
 /// The dials of the current setting that are not pinned.
 #[must_use]
-pub(crate) fn free_dials(session: &Session) -> Vec<Dial> {
+pub(crate) fn free_dials(session: &Session) -> Vec<Quantity> {
     let Some(current) = session.current() else { return Vec::new() };
-    let mut dials = Dial::of(current, session.bench());
-    dials.retain(|dial| dial.movable().is_some_and(|what| current.is_free(what)));
+    let mut dials = table::turned(session.bench(), current);
+    dials.retain(|dial| dial.is_found() && current.is_free(*dial));
     dials
 }
 
@@ -84,7 +86,9 @@ pub(super) fn ask(
     let free = free_dials(session);
     // What a search of one number can do; the rest is for the page.
     let moves = match free.as_slice() {
-        [one] if target.wing.is_none() => one.free(),
+        [one] if target.wing.is_none() && *one != Quantity::RollCentre => {
+            table::offered().find(|offered| offered == one)
+        }
         _ => None,
     };
     let mut asked: Option<TargetSaved> = None;
@@ -120,7 +124,7 @@ pub(super) fn ask(
             )
             .clicked();
     });
-    let names: Vec<String> = free.iter().map(|dial| dial.name().to_lowercase()).collect();
+    let names: Vec<String> = free.iter().map(|dial| dial.label().to_lowercase()).collect();
     let words = match names.as_slice() {
         [] => "Everything is pinned: pull a pin below.".to_owned(),
         names => format!("Not pinned: {}.", names.join(", ")),
@@ -152,13 +156,13 @@ pub(super) fn ask(
 
 /// Searches, and says what came of it.
 fn search(session: &mut Session, target: TargetSaved, moves: Quantity, units: Units) -> (u64, Tone, String) {
-    let dial = Dial::from_free(moves);
+    let dial = moves;
     session.begin(format!("Find {}", units.angle(target.bevel_deg)));
     session.change_hand(|current| current.target = Some(target));
     // The search is part of this step: `find` closes it.
     let found = session.find(target.bevel(), moves);
     session.end();
-    let name = dial.name().to_lowercase();
+    let name = dial.label().to_lowercase();
     let (tone, words) = match found {
         Found::Moved(_, value) => (Tone::Good, format!("Found: {name} {}.", units.show(dial.kind(), value))),
         Found::OffTravel(answer) => {

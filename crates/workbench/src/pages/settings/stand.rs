@@ -1,12 +1,13 @@
 //! What a setting stands on: the rig, the wheel, what carries the tool, how an oblique edge is held, whether it is rolled.
 
+use bevelbench_geometry::math::Quantity;
 use bevelbench_notebook::saved::{
-    Bench, BlankSaved, EdgeSaved, PresentationSaved, SettingEntry, SupportSaved, SwingSaved,
+    Bench, BlankSaved, EdgeSaved, PresentationSaved, SettingEntry, SupportSaved, SwingSaved, table::OnBench,
 };
 use egui::{ComboBox, Ui};
 
 use crate::{
-    model::{appearance::Tone, dial::Dial, session::Session},
+    model::{appearance::Tone, session::Session},
     toolkit::{theme::Theme, widgets::section},
 };
 
@@ -66,7 +67,7 @@ pub(super) fn stand(ui: &mut Ui, session: &mut Session, theme: &Theme) {
         SupportSaved::Table { .. } => "table".to_owned(),
     };
     combo(ui, "support", "Held by", &carrier, &mut |ui| {
-        let reach = Dial::Reach.get(bench).unwrap_or(150.0);
+        let reach = Quantity::Reach.get(bench).unwrap_or(150.0);
         let handle = matches!(current.support, SupportSaved::Handle { .. });
         if ui.selectable_label(handle, "handle in the cup").clicked() && !handle {
             chosen.support = SupportSaved::Handle { reach_mm: reach };
@@ -78,8 +79,8 @@ pub(super) fn stand(ui: &mut Ui, session: &mut Session, theme: &Theme) {
                 chosen.support = SupportSaved::Holder {
                     holder: each.id,
                     reach_mm: reach,
-                    projection_mm: Dial::Projection.get(bench).unwrap_or(60.0),
-                    strut_angle_deg: Dial::StrutAngle.get(bench).unwrap_or(middle),
+                    projection_mm: Quantity::Projection.get(bench).unwrap_or(60.0),
+                    strut_angle_deg: Quantity::StrutAngle.get(bench).unwrap_or(middle),
                 };
             }
         }

@@ -1,9 +1,9 @@
 //! How sure the bevel is, what that comes from, which reading to improve, and how each is read.
 
-use bevelbench_geometry::math::{Angle, Quantity};
+use bevelbench_geometry::math::{Angle, Kind, Quantity};
 use bevelbench_notebook::{
     answer::readings::{self, BudgetLine},
-    quantity::{Kind, Units},
+    quantity::Units,
     saved::{ReadWith, ReadingSaved},
     words,
 };

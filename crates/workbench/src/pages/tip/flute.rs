@@ -1,13 +1,14 @@
 //! The flute's kind and numbers, beside the tip that follows from them.
 
+use bevelbench_geometry::math::Kind;
 use bevelbench_notebook::{
-    quantity::{Kind, Units},
+    quantity::Units,
     saved::{BarSaved, Bench, BlankSaved, FluteSaved, Id},
 };
 use egui::{ComboBox, Ui, WidgetInfo};
 
 use crate::{
-    model::{dial::Dial, session::Session},
+    model::session::Session,
     toolkit::{
         theme::Theme,
         widgets::{Setting, divider, section, setting_row},
@@ -108,7 +109,7 @@ impl FluteDial {
     /// As it would be set: lengths to a tenth, the rest to three figures.
     fn settable(self, value: f64) -> f64 {
         if self.is_length() {
-            return Dial::settable(value);
+            return bevelbench_notebook::saved::table::settable(value);
         }
         if value == 0.0 || !value.is_finite() {
             return value;

@@ -75,9 +75,9 @@ fn swing_row(ui: &mut Ui, swept: &Swept, state: &mut TipState, theme: &Theme) {
     };
     let read = |text: &str| {
         let kind = if pushed {
-            bevelbench_notebook::quantity::Kind::Length
+            bevelbench_geometry::math::Kind::Length
         } else {
-            bevelbench_notebook::quantity::Kind::Angle
+            bevelbench_geometry::math::Kind::Angle
         };
         Units::default().read(kind, text)
     };

@@ -7,6 +7,7 @@ use bevelbench_geometry::{
 use bevelbench_notebook::{
     answer::finding::{NotFindable, Offer},
     quantity::{Units, format_angle},
+    saved::table,
     words::{self, capital, cautions_in_a_line, value_text},
 };
 use egui::{Color32, Frame, Margin, RichText, Sense, Stroke, StrokeKind, Ui, WidgetInfo};
@@ -81,10 +82,7 @@ fn moves(offer: &Offer, units: Units) -> String {
 fn sensitivity(offer: &Offer, units: Units) -> String {
     let slopes = offer.moves.iter().filter_map(|one| {
         let slope = one.slope_deg?;
-        let unit = match one.what {
-            Quantity::StrutAngle | Quantity::TableTilt => "degree",
-            _ => "mm",
-        };
+        let unit = if one.what.is_angle() { "degree" } else { "mm" };
         Some(format!("{} a {unit} of {}", format_angle(slope, 2), one.what.words()))
     });
     let sure = format!("bevel sure to ±{}", units.angle(offer.plus_minus.degrees()));
@@ -252,12 +250,10 @@ fn taken(result: &BevelResult, remedy: &Remedy) -> BevelAction {
 fn more_free(ui: &mut Ui, session: &Session, result: &BevelResult, theme: &Theme) -> Option<BevelAction> {
     let current = session.current()?;
     let wing = result.query.question.wing.is_some();
-    let mut others = vec![Quantity::Reach, Quantity::Projection, Quantity::StrutAngle];
-    others.push(Quantity::TableTilt);
-    if wing {
-        others.push(Quantity::RollCentre);
-    }
-    others.retain(|&what| !current.is_free(what) && result.query.degree_of_freedom(what).is_some());
+    let others: Vec<Quantity> = table::offered()
+        .filter(|&what| wing || what != Quantity::RollCentre)
+        .filter(|&what| !current.is_free(what) && result.query.degree_of_freedom(what).is_some())
+        .collect();
     if others.is_empty() || result.free.len() > usize::from(wing) + 1 {
         return None;
     }
@@ -294,10 +290,9 @@ fn not_asked(
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = theme.sizes.gap.small;
         for dial in crate::pages::settings::free_dials(session) {
-            let Some(what) = dial.movable() else { continue };
-            let words = format!("Pin the {}", what.words());
+            let words = format!("Pin the {}", dial.words());
             if button(ui, &words, Emphasis::Plain, theme).clicked() {
-                action = Some(BevelAction::Free(what, false));
+                action = Some(BevelAction::Free(dial, false));
             }
         }
     });

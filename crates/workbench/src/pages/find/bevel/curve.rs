@@ -1,18 +1,19 @@
 //! The curve of answers where one quantity more is free than is needed: a dot to drag along it, or to step with the keys.
 
 use bevelbench_geometry::{
-    math::Quantity,
+    math::{Kind, Quantity},
     solve::{Family, Solution},
 };
 use bevelbench_notebook::{
     answer::edge_curve::{multiples, round_increment},
-    quantity::{Kind, LengthUnit, Units},
+    quantity::{LengthUnit, Units},
+    saved::table::{OnBench, settable},
     words::{capital, value_text},
 };
 use egui::{Align2, Id as WidgetId, Pos2, Rect, Shape, Stroke, Ui, pos2, vec2};
 
 use crate::{
-    model::{appearance::Tone, dial::Dial},
+    model::appearance::Tone,
     pages::find::bevel::{BevelAction, BevelResult, BevelSearch},
     toolkit::{
         canvas::handle::{HandleEvent, handle},
@@ -99,7 +100,7 @@ pub(super) fn curve(
             go_to(result, family, branch, value, &near)
         }
         HandleEvent::Nudged { right, up, stride } => {
-            let step = Dial::from_movable(walked).step() * stride.factor();
+            let step = walked.step() * stride.factor();
             let value = offer.solution.value_of(walked)? + f64::from(right + up) * step;
             go_to(result, family, *branch, value, &offer.solution)
         }
@@ -120,7 +121,7 @@ fn go_to(
     let members = family.branches.get(branch)?;
     let (first, last) = (members.first()?, members.last()?);
     let (least, most) = (first.value_of(family.walked)?, last.value_of(family.walked)?);
-    let value = Dial::settable(value);
+    let value = settable(value);
     // The very end is no round number; it has been found already.
     let member = if value <= least {
         *first
@@ -201,12 +202,12 @@ fn grid(ui: &Ui, rect: Rect, axes: &Axes, walked: Quantity, followed: Quantity, 
     painter.rect_filled(frame, 0.0, theme.surface(Surface::Canvas));
     let scale = |what: Quantity| {
         let inches = units.length != LengthUnit::Millimetre;
-        if Dial::from_movable(what).kind() == Kind::Length && inches { 25.4 } else { 1.0 }
+        if what.kind() == Kind::Length && inches { 25.4 } else { 1.0 }
     };
-    let unit = |what: Quantity| match (Dial::from_movable(what).kind(), units.length) {
-        (Kind::Angle, _) => "degrees",
+    let unit = |what: Quantity| match (what.kind(), units.length) {
         (Kind::Length, LengthUnit::Millimetre) => "mm",
         (Kind::Length, _) => "in",
+        _ => "degrees",
     };
     let line = Stroke::new(theme.sizes.line, theme.palette.grid);
     let written = |value: f64, step: f64| {

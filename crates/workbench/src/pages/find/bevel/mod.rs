@@ -10,12 +10,12 @@ use bevelbench_geometry::{math::Quantity, solve::Solution};
 use bevelbench_notebook::{
     answer::finding::{BevelQuery, Found, NotFindable, Offer},
     quantity::Units,
-    saved::{Bench, BevelMeant, SettingEntry, TargetSaved, WingSaved},
+    saved::{Bench, BevelMeant, SettingEntry, TargetSaved, WingSaved, table::OnBench},
 };
 use egui::{Rect, ScrollArea, Ui, UiBuilder, pos2, vec2};
 
 use crate::{
-    model::{dial::Dial, session::Session},
+    model::session::Session,
     pages::settings::current_target,
     toolkit::theme::{Surface, Theme},
 };
@@ -221,7 +221,7 @@ fn do_it(session: &mut Session, state: &mut BevelState, action: BevelAction, uni
             session.edit(format!("Set for {}", units.angle(bevel_deg)), |bench| {
                 for what in moved {
                     if let Some(value) = solution.value_of(what) {
-                        Dial::from_movable(what).set(bench, value);
+                        what.set(bench, value);
                     }
                 }
                 if let Some(current) = bench.current.as_mut() {
@@ -231,7 +231,7 @@ fn do_it(session: &mut Session, state: &mut BevelState, action: BevelAction, uni
         }
         BevelAction::Free(what, free) => {
             let verb = if free { "Free" } else { "Pin" };
-            let name = Dial::from_movable(what).name().to_lowercase();
+            let name = what.words();
             session.edit(format!("{verb} the {name}"), |bench| {
                 if let Some(current) = bench.current.as_mut() {
                     current.set_free(what, free);

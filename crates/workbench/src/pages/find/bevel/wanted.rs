@@ -1,14 +1,18 @@
 //! What is wanted: the bevel, where it is meant, and the wing of a rolled gouge.
 
+use bevelbench_geometry::math::Kind;
 use bevelbench_notebook::{
     answer::swept::swept,
-    quantity::{Kind, Units, format_angle},
-    saved::{Bench, BlankSaved, Id, SettingEntry, TargetSaved, WingSaved},
+    quantity::{Units, format_angle},
+    saved::{
+        Bench, BlankSaved, Id, SettingEntry, TargetSaved, WingSaved,
+        table::{self, OnBench, settable},
+    },
 };
 use egui::{ComboBox, RichText, Ui, WidgetInfo};
 
 use crate::{
-    model::{appearance::Tone, dial::Dial, session::Session},
+    model::{appearance::Tone, session::Session},
     pages::{
         find::{
             bevel::{BevelAction, BevelSearch},
@@ -73,10 +77,7 @@ pub(super) fn wanted(
             theme,
         );
     }
-    let stops = Dial::of(current, session.bench()).iter().any(|dial| {
-        matches!(dial, Dial::Projection | Dial::StrutAngle) && !dial.stops(session.bench()).is_empty()
-    });
-    if stops {
+    if !table::at_hand(session.bench(), current).is_empty() {
         let mut at_stops = cached.key.1;
         let response = ui.checkbox(&mut at_stops, "Only at notches and stop blocks");
         response.on_hover_text(
@@ -86,7 +87,7 @@ pub(super) fn wanted(
             action = Some(BevelAction::AtStops(at_stops));
         }
     }
-    let free: Vec<String> = free_dials(session).iter().map(|dial| dial.name().to_lowercase()).collect();
+    let free: Vec<String> = free_dials(session).iter().map(|dial| dial.label().to_lowercase()).collect();
     let words = if free.is_empty() {
         "Everything is pinned: pull a pin at the right.".to_owned()
     } else {
@@ -238,5 +239,5 @@ fn present_sweep(session: &Session) -> Option<f64> {
     let outcome = session.outcome()?;
     let (job, view) = outcome.job.as_ref().zip(outcome.result.as_ref().ok())?;
     let shape = swept(job, view, session.current()?.swing.as_ref(), 65).ok()?;
-    Some(Dial::settable(shape.summary().wing_sweep_mm()))
+    Some(settable(shape.summary().wing_sweep_mm()))
 }

@@ -5,10 +5,13 @@ mod result;
 
 use std::collections::BTreeSet;
 
-use bevelbench_geometry::{math::Angle, side::Refusal};
+use bevelbench_geometry::{
+    math::{Angle, Kind},
+    side::Refusal,
+};
 use bevelbench_notebook::{
     answer::one_reach::{Shared, Terms, groups, shared_reach},
-    quantity::{Kind, Units, format_angle},
+    quantity::{Units, format_angle},
     saved::{Bench, Id, SettingEntry},
     words::refusal_words,
 };

@@ -1,9 +1,7 @@
 //! The guard around the wheel, as it was measured: the same one that the Safety part holds against its limits.
 
-use bevelbench_notebook::{
-    quantity::{Kind, Units},
-    saved::GuardSaved,
-};
+use bevelbench_geometry::math::Kind;
+use bevelbench_notebook::{quantity::Units, saved::GuardSaved};
 use egui::Ui;
 
 use crate::{

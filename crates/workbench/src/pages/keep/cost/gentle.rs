@@ -10,7 +10,7 @@ use bevelbench_notebook::{
         removal::TipBefore,
     },
     quantity::Units,
-    saved::SupportSaved,
+    saved::{SupportSaved, table},
     words::option_words,
 };
 use egui::Ui;
@@ -80,19 +80,17 @@ pub(super) fn gentle(
         return;
     };
     caution_line(ui, &option_words(&option, set, &|mm| units.length(mm)), Tone::Good, theme);
-    let moves: Vec<(Quantity, f64)> =
-        [Quantity::Projection, Quantity::StrutAngle, Quantity::TableTilt, Quantity::Reach]
-            .into_iter()
-            .filter_map(|free| {
-                let (to, from) = (option.setting.value_of(free)?, set.setting.value_of(free)?);
-                ((to - from).abs() > 1e-6).then_some((free, to))
-            })
-            .collect();
+    let moves: Vec<(Quantity, f64)> = table::in_setting_order()
+        .filter_map(|free| {
+            let (to, from) = (option.setting.value_of(free)?, set.setting.value_of(free)?);
+            ((to - from).abs() > 1e-6).then_some((free, to))
+        })
+        .collect();
     if !moves.is_empty() && button(ui, "Set it so", Emphasis::Plain, theme).clicked() {
         session.edit("Set the gentlest way", |bench| {
             if let Some(current) = bench.current.as_mut() {
                 for (free, value) in moves {
-                    current.support.put(free, value);
+                    current.put(free, value);
                 }
             }
         });

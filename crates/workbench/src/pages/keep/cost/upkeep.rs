@@ -1,8 +1,9 @@
 //! How long a grind takes, by one that was timed, and how long the tool lasts.
 
+use bevelbench_geometry::math::Kind;
 use bevelbench_notebook::{
     answer::upkeep::regrinds_a_year,
-    quantity::{Kind, Units, format_number, parse_number},
+    quantity::{Units, format_number, parse_number},
     saved::{LifeSaved, SettingEntry, TimedGrindSaved},
     words::{life_words, minutes_text, volume_text},
 };

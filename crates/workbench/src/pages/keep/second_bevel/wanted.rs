@@ -2,16 +2,17 @@
 
 use bevelbench_geometry::{
     facet::{FurtherFacet, Inside, ReliefWanted},
-    math::Angle,
+    math::{Angle, Kind},
 };
 use bevelbench_notebook::{
-    quantity::{Kind, Units},
+    quantity::Units,
+    saved::table::OnBench,
     words::{bevel_name, relief_refusal_words},
 };
 use egui::Ui;
 
 use crate::{
-    model::{appearance::Tone, dial::Dial, session::Session},
+    model::{appearance::Tone, session::Session},
     pages::keep::{
         caption,
         second_bevel::{SecondBevelState, change_step},
@@ -77,11 +78,11 @@ fn find(session: &mut Session, state: &mut SecondBevelState, wanted: ReliefWante
     let Some(step) = session.current().and_then(|current| current.further_steps.first()).copied() else {
         return;
     };
-    let free = step.moved.free();
+    let free = step.moved.quantity();
     let length = |mm: f64| units.length(mm);
     let first = FurtherFacet::first(&cached.job.setting, &cached.view);
     let found = first.second_settings(&cached.job, step.left_width_mm, free, wanted);
-    let dial = Dial::from_free(free);
+    let dial = free;
     let message = match found {
         Err(why) => (Tone::Bad, relief_refusal_words(&why, &length).together()),
         Ok(found) => {
@@ -92,7 +93,7 @@ fn find(session: &mut Session, state: &mut SecondBevelState, wanted: ReliefWante
                     let label = format!("Find a {}", bevel_name(1).to_lowercase());
                     change_step(session, label, 0, |step| step.moved = step.moved.moved_to(value));
                     let shown = units.show(dial.kind(), value);
-                    (Tone::Good, format!("{} set to {shown}.", dial.name()))
+                    (Tone::Good, format!("{} set to {shown}.", dial.label()))
                 }
                 None => match all.first() {
                     Some(one) => {
@@ -101,7 +102,7 @@ fn find(session: &mut Session, state: &mut SecondBevelState, wanted: ReliefWante
                             Tone::Bad,
                             format!(
                                 "It would need the {} at {shown}, beyond its travel.",
-                                dial.name().to_lowercase()
+                                dial.label().to_lowercase()
                             ),
                         )
                     }
@@ -109,7 +110,7 @@ fn find(session: &mut Session, state: &mut SecondBevelState, wanted: ReliefWante
                         Tone::Bad,
                         format!(
                             "The {} alone does not reach that. Leave the first facet narrower or wider.",
-                            dial.name().to_lowercase()
+                            dial.label().to_lowercase()
                         ),
                     ),
                 },

@@ -1,12 +1,13 @@
 //! The log of a wheel's diameters and of a tool's lengths.
 
+use bevelbench_geometry::math::Kind;
 use bevelbench_notebook::{
     answer::{
         logbook::date_of,
         wear::Wear,
         wear_log::{log_diameter, log_length},
     },
-    quantity::{Kind, Units},
+    quantity::Units,
     saved::{AbrasiveSaved, Bench, DiameterNote, Id, LengthNote, MeasuredBy, SettingEntry, SupportSaved},
     words::{not_logged_words, signed_degrees},
 };

@@ -4,13 +4,14 @@
 mod curve;
 mod logged;
 
+use bevelbench_geometry::math::Kind;
 use bevelbench_notebook::{
     answer::{
         bench::Unanswered,
         wear::{Drift, Wear, WearPoint, WearRow, drift, found_again},
     },
     paper::wear_table::{STEP_MM, wear_csv},
-    quantity::{Kind, Units},
+    quantity::Units,
     saved::{Bench, KeptBy, SettingEntry},
     words::{
         drift_words, left_words, not_found_again_words, not_worn_words, signed_degrees, unanswered_words,
