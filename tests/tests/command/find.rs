@@ -333,3 +333,24 @@ fn a_measured_facet_is_matched_with_its_wheel_on_the_command_line() {
         run(&["match", DEMO, "--facet=6mm", "--under=4mm", "--protractor=60deg", "--wheel-radius=75mm"]);
     assert!(code == 0 && out.contains("They contradict each other"), "{out}");
 }
+
+#[test]
+fn forty_included_is_twenty_on_each_face_of_a_skew() {
+    let name = "Student: skew on the table";
+    let (code, record) = found(&["--setting", name, "--bevel", "40", "--included"]);
+    assert_eq!((code, &record["meant"]), (0, &Value::from("included")), "{record:#}");
+    let answer = &record["answers"][0];
+    assert!((number(answer, "included_deg") - 40.0).abs() < 1e-9, "{answer:#}");
+    let folder = tempfile::tempdir().unwrap();
+    let mut bench = demo();
+    let entry = bench.settings.iter_mut().find(|entry| entry.name == name).unwrap();
+    entry.support = SupportSaved::Table { tilt_deg: number(answer, "table_tilt_deg") };
+    let ground = evaluated(folder.path(), &bench, name);
+    assert!((number(&ground, "included_deg") - 40.0).abs() < 1e-9);
+    assert!((number(&ground, "bevel_square_to_edge_deg") - 20.0).abs() < 1e-9, "{ground:#}");
+    // A gouge is ground on one face: said, with what to ask for instead.
+    let (code, record) = found(&["--setting", GOUGE, "--bevel", "40", "--included"]);
+    assert_eq!((code, &record["error"]["kind"]), (1, &Value::from("one_face")));
+    let message = record["error"]["message"].as_str().unwrap();
+    assert!(message.contains("one face only") && message.contains("at the edge"), "{message}");
+}

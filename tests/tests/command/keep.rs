@@ -249,6 +249,21 @@ fn the_bevel_that_is_kept_can_be_the_one_across_the_facet() {
 }
 
 #[test]
+fn the_included_angle_can_be_kept_of_a_tool_ground_on_both_faces() {
+    let words = |setting: &'static str| {
+        let to = ["carry", DEMO, "--to", "Travelling rig", "--setting", setting];
+        [&to[..], &["--keep", "included", "--format", "json"]].concat()
+    };
+    let (_, records) = json(&words("Both faces"));
+    let record = &records[0];
+    assert_eq!(record["kept"], "included");
+    let side = |side: &str, what: &str| number(&record[side][what]);
+    near(side("new", "included_deg"), side("old", "included_deg"), 1e-9, "kept");
+    let (code, records) = json(&words("Long grind, 85 mm"));
+    assert_eq!((code, &records[0]["error"]["kind"]), (1, &Value::from("one_face")));
+}
+
+#[test]
 fn unknown_places_are_named_with_what_there_is() {
     for (words, named, listed) in [
         (&["carry", DEMO, "--to", "Moon"][..], "Moon", "Travelling rig"),

@@ -9,7 +9,7 @@ use bevelbench::{
     shell::app::App,
 };
 use bevelbench_geometry::math::Quantity;
-use bevelbench_notebook::saved::{Bench, SupportSaved, WingSaved, library::demo_bench};
+use bevelbench_notebook::saved::{Bench, BevelMeant, SupportSaved, WingSaved, library::demo_bench};
 use bevelbench_tests::keyboard::type_keys;
 use egui::{Key, Modifiers, accesskit::Role, vec2};
 use egui_kittest::{
@@ -269,6 +269,37 @@ fn several_answers_can_be_looked_at_in_turn() {
     let angle = value(session(&harness), Quantity::StrutAngle);
     assert!(rests.iter().any(|rest| (rest - angle).abs() < 1e-9) && (angle - 45.0).abs() > 1.0, "{angle}");
     assert!((bevel(session(&harness)) - 40.0).abs() < 1e-9);
+}
+
+#[test]
+fn included_angle_is_asked_for_where_both_faces_are_ground() {
+    let skew = "Student: skew on the table";
+    let mut bench = demo_bench().unwrap();
+    bench.current = bench.setting_named(skew).cloned();
+    let mut harness = window_on(bench);
+    harness.get_by_role_and_label(Role::ComboBox, "Bevel meant: at the edge").click();
+    harness.run();
+    harness.get_by_role_and_label(Role::Button, "included").click();
+    harness.run();
+    // Turned into the angle between both faces, from the 20° along the tool of an edge at 70° to its side:
+    // 2·atan(tan 20° / sin 70°) (Machinery's Handbook, true and apparent angle).
+    let both = 2.0 * (20.0_f64.to_radians().tan() / 70.0_f64.to_radians().sin()).atan().to_degrees();
+    let target = session(&harness).current().unwrap().target.unwrap();
+    assert_eq!(target.meant, BevelMeant::Included);
+    assert!((target.bevel_deg - both).abs() < 1e-5, "{target:?}, not {both}");
+    type_into(&mut harness, "Bevel asked for", "40");
+    press(&mut harness, "Set it so");
+    let outcome = session(&harness).outcome().unwrap();
+    let (job, view) = (outcome.job.as_ref().unwrap(), outcome.result.as_ref().unwrap());
+    let ground = BevelMeant::Included.ground(job, view).unwrap().degrees();
+    assert!((ground - 40.0).abs() < 1e-9, "{ground}");
+    assert!((session(&harness).current().unwrap().target.unwrap().bevel_deg - 40.0).abs() < 1e-12);
+    // A gouge has no such choice.
+    let mut harness = window();
+    harness.get_by_role_and_label(Role::ComboBox, "Bevel meant: across the facet").click();
+    harness.run();
+    assert!(harness.query_by_role_and_label(Role::Button, "at the edge").is_some());
+    assert!(harness.query_by_role_and_label(Role::Button, "included").is_none());
 }
 
 #[test]

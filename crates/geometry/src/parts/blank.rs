@@ -312,6 +312,20 @@ impl Blank {
         }
     }
 
+    /// The bevel at the edge of the face being ground that makes an included angle: the way back of
+    /// [`Blank::included`]. Zero or less where the other face alone has as much.
+    #[must_use]
+    pub fn bevel_of_included(&self, included: Angle) -> Option<Angle> {
+        match self {
+            Self::Bar(_) => None,
+            Self::Flat(flat) => match flat.bevels() {
+                Bevels::One => None,
+                Bevels::Alike => Some(included / 2.0),
+                Bevels::Unlike { other, .. } => Some(included - other),
+            },
+        }
+    }
+
     /// Height of the whole section above its centreline or mid-plane, and depth below it, in millimetres.
     #[must_use]
     pub fn height_span_mm(&self) -> (f64, f64) {

@@ -14,14 +14,17 @@ use bevelbench_geometry::{
     side::{HandRoll, Job, Refusal, Setting, SideView, Support},
 };
 
-use crate::saved::{
-    bench::Bench,
-    id::Id,
-    rig::{AbrasiveSaved, ArmSaved, GrinderSaved, HolderSaved, TableSaved, WheelSaved},
-    setting::{PresentationSaved, SettingEntry, SupportSaved, SwingSaved},
-    tool::{
-        BarSaved, BevelsSaved, BlankSaved, EdgeSaved, FacetSaved, FlatSaved, FluteSaved, SectionSaved,
-        ToolEntry,
+use crate::{
+    answer::target::NoIncluded,
+    saved::{
+        bench::Bench,
+        id::Id,
+        rig::{AbrasiveSaved, ArmSaved, GrinderSaved, HolderSaved, TableSaved, WheelSaved},
+        setting::{PresentationSaved, SettingEntry, SupportSaved, SwingSaved},
+        tool::{
+            BarSaved, BevelsSaved, BlankSaved, EdgeSaved, FacetSaved, FlatSaved, FluteSaved, SectionSaved,
+            ToolEntry,
+        },
     },
 };
 
@@ -39,6 +42,8 @@ pub enum Unanswered {
     },
     /// The set-up has no answer.
     Refused(Refusal),
+    /// No bevel of its tool makes the included angle that is asked for.
+    NoIncluded(NoIncluded),
 }
 
 /// A part that a setting needs and the bench does not have.
@@ -63,6 +68,12 @@ pub enum Missing {
 impl From<Missing> for Unanswered {
     fn from(missing: Missing) -> Self {
         Self::Missing(missing)
+    }
+}
+
+impl From<NoIncluded> for Unanswered {
+    fn from(why: NoIncluded) -> Self {
+        Self::NoIncluded(why)
     }
 }
 

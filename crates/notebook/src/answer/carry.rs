@@ -17,6 +17,7 @@ use crate::{
         bench::{Missing, Unanswered},
         finding::{BevelQuery, WingWanted, rolling_of},
         swept::{Swept, swept},
+        target::NoIncluded,
     },
     saved::{
         bench::Bench,
@@ -38,7 +39,7 @@ pub struct To {
     pub holder: Option<Id>,
     /// The projection in millimetres; without one, as it was.
     pub projection_mm: Option<f64>,
-    /// Which of the two bevels is kept.
+    /// Which angle is kept.
     pub keep: BevelMeant,
 }
 
@@ -301,7 +302,9 @@ fn carry_draft(
     mut draft: SettingEntry,
     keep: BevelMeant,
 ) -> Result<Carried, NotCarried> {
-    let target = keep.target_of(&old.view);
+    let no_included = |why: NoIncluded| NotCarried::Here(why.into());
+    let kept = keep.ground(&old.job, &old.view).map_err(no_included)?;
+    let target = keep.target(kept, &old.job).map_err(no_included)?;
     let mut job = bench.job_of(&draft).map_err(NotCarried::There)?;
     if let Some(angle) = strut_for_same_grind(bench, old, &draft, &job, target) {
         if let SupportSaved::Holder { strut_angle_deg, .. } = &mut draft.support {
@@ -333,13 +336,7 @@ fn carry_draft(
     draft.put(free, answer.value);
     // The grind of another setting is that of its own wheel.
     let wing = draft.target.and_then(|target| target.wing).filter(|w| !matches!(w, WingSaved::SameAs { .. }));
-    draft.target = Some(TargetSaved {
-        wing,
-        bevel_deg: match target {
-            Target::AtEdge(bevel) | Target::AcrossFacet(bevel) => bevel.degrees(),
-        },
-        meant: keep,
-    });
+    draft.target = Some(TargetSaved { wing, bevel_deg: kept.degrees(), meant: keep });
     let new = Side::of(bench, &draft).map_err(NotCarried::There)?;
     if let Seat::Plane { rest_gap_mm: gap_mm, .. } = new.view.seat
         && gap_mm < LEAST_REST_GAP_MM
@@ -486,7 +483,7 @@ mod tests {
                         carried_over += 1;
                         let (old, new) = (&carried.old.view.facet, &carried.new.view.facet);
                         let off = match keep {
-                            BevelMeant::AtEdge => new.at_edge - old.at_edge,
+                            BevelMeant::AtEdge | BevelMeant::Included => new.at_edge - old.at_edge,
                             BevelMeant::AcrossFacet => new.across - old.across,
                         };
                         assert!(off.degrees().abs() < 1e-8, "{}: {off:?}", entry.name);

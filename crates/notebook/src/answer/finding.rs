@@ -136,7 +136,8 @@ impl BevelQuery {
                     .ok_or(NotFindable::Unanswered(Missing::Setting(setting).into()))?,
             }),
         };
-        Self::of(bench, entry, target.bevel(), wing)
+        let bevel = target.bevel(&bench.job_of(entry)?).map_err(Unanswered::from)?;
+        Self::of(bench, entry, bevel, wing)
     }
 
     /// A question about a setting of a bench.

@@ -19,7 +19,7 @@ pub mod readings;
 pub mod removal;
 pub mod surroundings;
 pub mod swept;
-mod target;
+pub mod target;
 pub mod tip_gap;
 pub mod trial;
 pub mod upkeep;

@@ -228,7 +228,7 @@ fn candidate(bench: &Bench, entry: &SettingEntry) -> Result<Candidate, WhyLeftOu
     };
     // A wing is not looked at: the projection alone cannot give it.
     let query = BevelQuery::for_target(bench, entry, &target)
-        .or_else(|_| BevelQuery::of(bench, entry, target.bevel(), None))
+        .or_else(|_| BevelQuery::for_target(bench, entry, &TargetSaved { wing: None, ..target }))
         .map_err(|why| match why {
             NotFindable::Unanswered(why) => WhyLeftOut::Unanswered(why),
             _ => WhyLeftOut::NoProjection,

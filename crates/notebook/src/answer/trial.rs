@@ -39,7 +39,7 @@ pub fn counted(bench: &Bench, wheel: Id) -> Result<Counted, (usize, Unanswered)>
         found.places.push(place);
         found.trials.push(Trial {
             setting: job.setting,
-            measured: saved.meant.target(bevel),
+            measured: saved.meant.target(bevel, &job).map_err(|why| (place, why.into()))?,
             half_width: Angle::from_degrees(saved.plus_minus_deg),
             readings: readings(bench, &saved.setting),
         });

@@ -75,7 +75,10 @@ impl Wear {
     /// [`Unanswered`].
     pub fn of(bench: &Bench, entry: &SettingEntry) -> Result<Self, Unanswered> {
         let (job, view) = bench.answer(entry)?;
-        let target = entry.target.map_or(Target::AtEdge(view.bevel()), |target| target.bevel());
+        let target = match entry.target {
+            Some(target) => target.bevel(&job)?,
+            None => Target::AtEdge(view.bevel()),
+        };
         let wheel = bench.rig(entry.rig).and_then(|rig| rig.wheel(entry.wheel));
         Ok(Self { job, view, target, pace_mm_a_year: wheel.and_then(pace_mm_a_year) })
     }
@@ -356,7 +359,7 @@ pub fn drift(bench: &Bench, entry: &SettingEntry) -> Option<Drift> {
 pub fn found_again(bench: &Bench, entry: &SettingEntry) -> Result<SettingEntry, NotFoundAgain> {
     let job = bench.job_of(entry).map_err(NotFoundAgain::Unanswered)?;
     let target = match (entry.target, entry.keep.trued) {
-        (Some(target), _) => target.bevel(),
+        (Some(target), _) => target.bevel(&job).map_err(|why| NotFoundAgain::Unanswered(why.into()))?,
         (None, Some(trued)) => Target::AtEdge(Angle::from_degrees(trued.bevel_deg)),
         (None, None) => return Err(NotFoundAgain::NothingToFind),
     };

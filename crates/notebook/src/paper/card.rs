@@ -26,16 +26,9 @@ use crate::{
         wear_table::target_words,
     },
     quantity::{fine_text, format_angle, format_number, length_text, length_unit::LengthUnit},
-    saved::{
-        bench::Bench,
-        id::Id,
-        rig::AbrasiveSaved,
-        setting::SettingEntry,
-        table,
-        target::{BevelMeant, WingSaved},
-    },
+    saved::{bench::Bench, id::Id, rig::AbrasiveSaved, setting::SettingEntry, table, target::WingSaved},
     words::{
-        GrinderStep, at_the_grinder_steps, further_steps_words, ink_way, relief_refusal_words,
+        GrinderStep, at_the_grinder_steps, further_steps_words, ink_way, meant_words, relief_refusal_words,
         sentence::lower_first,
     },
 };
@@ -96,10 +89,7 @@ impl Card {
         let to_wear = Wear::of(bench, entry)?;
         let wear = if keeps_its_size { Vec::new() } else { to_wear.next_mm(&NEXT_MM) };
         let target = entry.target.map(|target| {
-            let meant = match target.meant {
-                BevelMeant::AtEdge => "at the edge",
-                BevelMeant::AcrossFacet => "across the facet",
-            };
+            let meant = meant_words(target.meant);
             let wing = match target.wing {
                 None => String::new(),
                 Some(WingSaved::Sweep { sweep_mm }) => format!(", the wing swept back {}", length(sweep_mm)),

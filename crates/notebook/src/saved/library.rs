@@ -190,7 +190,7 @@ mod tests {
                 // What has drifted since was near its target when it was set true.
                 (BevelMeant::AtEdge, Some(drift)) => drift.was,
                 (BevelMeant::AtEdge, None) => view.facet.at_edge,
-                (BevelMeant::AcrossFacet, _) => view.facet.across,
+                (meant, _) => meant.ground(&job, &view).unwrap(),
             };
             // Reaches and tilts are kept to a tenth, which is worth up to 0.1°.
             assert!((got.degrees() - target.bevel_deg).abs() < 0.12, "{}: {}", entry.name, got.degrees());

@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::saved::id::Id;
 
-/// Which of the two bevels a target means.
+/// Which angle a target means.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Default)]
 pub enum BevelMeant {
     /// At the edge.
@@ -12,6 +12,8 @@ pub enum BevelMeant {
     AtEdge,
     /// Across the facet.
     AcrossFacet,
+    /// Both bevels together, square to the edge, of a tool ground on both faces.
+    Included,
 }
 
 /// The bevel a setting is meant to grind, and what is wanted at the wing.

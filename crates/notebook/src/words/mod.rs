@@ -54,7 +54,7 @@ pub use sharing::{left_out_words, off_words, shared_words, wings_change_words};
 pub use steps::{GrinderStep, HABIT, at_the_grinder_steps};
 pub use swept::{gap_words, not_swept_words, validity_words};
 pub use trial::fit_refusal_words;
-pub use unanswered::unanswered_words;
+pub use unanswered::{meant_words, unanswered_words};
 pub use uncertainty::{half_width_words, needs_words};
 pub use value::{dimension_error_words, value_text};
 

@@ -3,9 +3,17 @@
 use std::fmt;
 
 use crate::{
-    answer::bench::{Missing, Unanswered},
+    answer::{
+        bench::{Missing, Unanswered},
+        target::NoIncluded,
+    },
     quantity::length_text::LengthText,
-    words::{refusal::refusal_words, sentence::Words, value::dimension_error_words},
+    saved::target::BevelMeant,
+    words::{
+        refusal::refusal_words,
+        sentence::{Words, number},
+        value::dimension_error_words,
+    },
 };
 
 /// Whatever stands between a setting and its answer.
@@ -18,6 +26,36 @@ pub fn unanswered_words(unanswered: &Unanswered, length: LengthText<'_>) -> Word
             Words::new(format!("{name}: {}", words.reason), words.remedy)
         }
         Unanswered::Refused(refusal) => refusal_words(refusal, length),
+        Unanswered::NoIncluded(why) => no_included_words(*why),
+    }
+}
+
+/// Why no bevel makes an included angle.
+fn no_included_words(why: NoIncluded) -> Words {
+    match why {
+        NoIncluded::OneFace => Words::new(
+            "This tool is ground on one face only: it has no included angle.",
+            "Ask for the bevel at the edge.",
+        ),
+        NoIncluded::OtherFaceTakesAll { included, other } => {
+            let [included, other] = [included, other].map(|angle| number(angle.degrees(), 1));
+            Words::new(
+                format!(
+                    "The other face alone has {other}°: an included angle of {included}° leaves nothing for this one."
+                ),
+                format!("Ask for more than {other}° included, or change the other face’s bevel in the tool."),
+            )
+        }
+    }
+}
+
+/// Where a bevel is meant: behind the angle in a sentence, and in a list to choose from.
+#[must_use]
+pub const fn meant_words(meant: BevelMeant) -> &'static str {
+    match meant {
+        BevelMeant::AtEdge => "at the edge",
+        BevelMeant::AcrossFacet => "across the facet",
+        BevelMeant::Included => "included",
     }
 }
 

@@ -3,8 +3,12 @@
 
 use std::io::Write;
 
+use bevelbench_geometry::math::Angle;
 use bevelbench_notebook::{
-    answer::carry::{Carried, NotCarried, NotKept, Side, To, carry_all},
+    answer::{
+        carry::{Carried, NotCarried, NotKept, Side, To, carry_all},
+        target::included,
+    },
     quantity::{LengthUnit, format_angle, format_length},
     saved::{Bench, BevelMeant, SettingEntry, SupportSaved},
     words::{not_carried_words, not_kept_words},
@@ -14,7 +18,7 @@ use serde::Serialize;
 use super::{
     ANSWERED, BenchFile, ErrorRecord, Format, Opened, Stopped, UNANSWERED,
     quantities::{OneOf, millimetres_of},
-    record::{CautionRecord, cautions_of, millimetres, particular_lines, standing_lines},
+    record::{CautionRecord, cautions_of, meant_key, millimetres, particular_lines, standing_lines},
     setting_named, write_records,
 };
 
@@ -42,7 +46,7 @@ pub struct Carry {
     /// All settings that are not there already, as without --setting.
     #[arg(long)]
     pub all: bool,
-    /// The bevel that is kept: at the edge or across the facet.
+    /// The bevel that is kept: at the edge, across the facet, or both together of a tool ground on both faces.
     #[arg(long, value_name = "WHICH", value_parser = OneOf(&KEPT), default_value = "edge")]
     pub keep: BevelMeant,
     /// How to write it.
@@ -51,7 +55,8 @@ pub struct Carry {
 }
 
 /// The bevel that is kept, by the word that asks for it.
-const KEPT: [(&str, BevelMeant); 2] = [("edge", BevelMeant::AtEdge), ("across", BevelMeant::AcrossFacet)];
+const KEPT: [(&str, BevelMeant); 3] =
+    [("edge", BevelMeant::AtEdge), ("across", BevelMeant::AcrossFacet), ("included", BevelMeant::Included)];
 
 /// What became of one setting.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -63,7 +68,7 @@ struct CarryRecord {
     wheel: Option<String>,
     #[serde(skip_serializing_if = "Option::is_none")]
     holder: Option<String>,
-    /// `at_edge` or `across_facet`.
+    /// `at_edge`, `across_facet` or `included`.
     kept: &'static str,
     #[serde(skip_serializing_if = "Option::is_none")]
     old: Option<SideRecord>,
@@ -93,6 +98,9 @@ struct SideRecord {
     gauge_length_mm: Option<f64>,
     bevel_at_edge_deg: f64,
     bevel_across_facet_deg: f64,
+    /// Both bevels together, of a tool ground on both faces.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    included_deg: Option<f64>,
     facet_width_mm: f64,
     hollow_depth_mm: f64,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -114,6 +122,7 @@ impl SideRecord {
             gauge_length_mm: side.view.gauge_length_mm(),
             bevel_at_edge_deg: side.view.bevel().degrees(),
             bevel_across_facet_deg: side.view.facet.across.degrees(),
+            included_deg: included(&side.job, side.view.bevel()).map(Angle::degrees),
             facet_width_mm: side.view.facet.width_mm,
             hollow_depth_mm: side.view.facet.hollow_mm,
             wing_sweep_mm: side.wing_sweep_mm(),
@@ -144,6 +153,7 @@ impl SideRecord {
         add("gauge length", self.gauge_length_mm.map(millimetres));
         add("bevel at the edge", Some(degrees(self.bevel_at_edge_deg)));
         add("bevel across the facet", Some(degrees(self.bevel_across_facet_deg)));
+        add("included", self.included_deg.map(degrees));
         add("hollow", Some(fine(self.hollow_depth_mm)));
         add("wing sweep", self.wing_sweep_mm.map(millimetres));
         rows
@@ -176,10 +186,7 @@ impl CarryRecord {
         keep: BevelMeant,
         result: &Result<Carried, NotCarried>,
     ) -> Self {
-        let kept = match keep {
-            BevelMeant::AtEdge => "at_edge",
-            BevelMeant::AcrossFacet => "across_facet",
-        };
+        let kept = meant_key(keep);
         let bare = Self {
             setting: entry.name.clone(),
             rig: None,

@@ -5,16 +5,17 @@ use std::{collections::BTreeMap, io::Write};
 
 use bevelbench_geometry::{
     math::{Angle, Quantity},
-    side::{Caution, Refusal, Target},
+    side::{Caution, Refusal},
     solve::{Remedy, Short, Solution},
 };
 use bevelbench_notebook::{
     answer::{
         bench::Unanswered,
         finding::{BevelQuery, Found, NotFindable, Offer, WingWanted},
+        target::included,
     },
     quantity::format_angle,
-    saved::{Bench, SettingEntry},
+    saved::{Bench, BevelMeant, SettingEntry},
     words::{near_words, not_findable_words, short_words, value_text},
 };
 use serde::Serialize;
@@ -22,7 +23,7 @@ use serde::Serialize;
 use super::{
     ANSWERED, BenchFile, ErrorRecord, Format, Opened, Stopped, UNANSWERED,
     quantities::{FOUND_WORDS, OneOf, degrees_of, key, millimetres_of},
-    record::millimetres,
+    record::{meant_key, millimetres},
     setting_named, write_record,
 };
 
@@ -35,7 +36,7 @@ pub struct Find {
     /// Of which setting.
     #[arg(long, value_name = "NAME", allow_hyphen_values = true)]
     pub setting: String,
-    /// The bevel at the edge; without one, that of the setting to be matched.
+    /// The bevel, at the edge unless said otherwise; without one, that of the setting to be matched.
     #[arg(
         long = "bevel",
         value_name = "ANGLE",
@@ -47,6 +48,9 @@ pub struct Find {
     /// The bevel is meant as a protractor reads it, across the facet.
     #[arg(long)]
     pub across_facet: bool,
+    /// The bevel is meant as both faces together, of a tool ground on both: 40° for two bevels of 20°.
+    #[arg(long, requires = "bevel_deg", conflicts_with_all = ["across_facet", "same_as"])]
+    pub included: bool,
     /// What is wanted at the wing.
     #[command(flatten)]
     pub wing: AtWing,
@@ -82,7 +86,7 @@ struct FindRecord {
     setting: String,
     #[serde(skip_serializing_if = "Option::is_none")]
     bevel_deg: Option<f64>,
-    /// `at_edge` or `across_facet`.
+    /// `at_edge`, `across_facet` or `included`.
     meant: &'static str,
     free: Vec<&'static str>,
     /// Settings that meet every target within travel, stops and all that surrounds them, cheapest first.
@@ -106,6 +110,9 @@ struct AnswerRecord {
     set: BTreeMap<&'static str, f64>,
     bevel_at_edge_deg: f64,
     bevel_across_facet_deg: f64,
+    /// Both bevels together, of a tool ground on both faces.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    included_deg: Option<f64>,
     bevel_off_deg: f64,
     /// How sure the bevel is: the ± (k = 2).
     bevel_plus_minus_deg: f64,
@@ -137,6 +144,7 @@ impl AnswerRecord {
             set: offer.moves.iter().map(|one| (key(one.what), one.after)).collect(),
             bevel_at_edge_deg: view.facet.at_edge.degrees(),
             bevel_across_facet_deg: view.facet.across.degrees(),
+            included_deg: included(&query.job, view.bevel()).map(Angle::degrees),
             bevel_off_deg: offer.solution.bevel_off.degrees(),
             bevel_plus_minus_deg: offer.plus_minus.degrees(),
             wing_off: query.question.wing.map(|_| offer.solution.wing_off),
@@ -174,9 +182,16 @@ type Answered = (BevelQuery, Vec<Quantity>, Found);
 type Reply = Result<Result<Answered, NotFindable>, Stopped>;
 
 impl Find {
+    const fn meant(&self) -> BevelMeant {
+        match (self.across_facet, self.included) {
+            (_, true) => BevelMeant::Included,
+            (true, _) => BevelMeant::AcrossFacet,
+            _ => BevelMeant::AtEdge,
+        }
+    }
+
     fn ask(&self, bench: &Bench, entry: &SettingEntry) -> Reply {
         let angle = Angle::from_degrees(self.bevel_deg.unwrap_or(45.0));
-        let target = if self.across_facet { Target::AcrossFacet(angle) } else { Target::AtEdge(angle) };
         let wing = match &self.wing {
             AtWing { wing_sweep_mm: Some(mm), .. } => Some(WingWanted::Sweep { mm: *mm }),
             AtWing { wing_bevel_deg: Some(degrees), .. } => {
@@ -187,7 +202,10 @@ impl Find {
             }
             AtWing { .. } => None,
         };
-        Ok(BevelQuery::of(bench, entry, target, wing).and_then(|query| {
+        let target = bench.job_of(entry).and_then(|job| Ok(self.meant().target(angle, &job)?));
+        let query =
+            target.map_err(NotFindable::from).and_then(|target| BevelQuery::of(bench, entry, target, wing));
+        Ok(query.and_then(|query| {
             let free = self.free.clone().unwrap_or_else(|| query.usually_free());
             let found = query.find(&free, self.at_stops)?;
             Ok((query, free, found))
@@ -200,7 +218,7 @@ impl Find {
         let mut record = FindRecord {
             setting: entry.name.clone(),
             bevel_deg: self.bevel_deg,
-            meant: if self.across_facet { "across_facet" } else { "at_edge" },
+            meant: meant_key(self.meant()),
             free: Vec::new(),
             answers: Vec::new(),
             family: Vec::new(),
@@ -269,6 +287,9 @@ fn text_of(record: &FindRecord, free: &[Quantity], query: &BevelQuery, found: &F
             let across = format_angle(answer.bevel_across_facet_deg, 2);
             let sure = format_angle(answer.bevel_plus_minus_deg, 1);
             let mut line = format!("    {}: {bevel} at the edge (±{sure}), {across} across", set.join(", "));
+            if let Some(included) = answer.included_deg {
+                line = format!("{line}, {} included", format_angle(included, 2));
+            }
             if let Some(refused) = &answer.refused {
                 line = format!("{line}; but {}", refused.message);
             } else if !answer.cautions.is_empty() {

@@ -14,10 +14,11 @@ use bevelbench_notebook::{
     answer::{
         bench::{Missing, Unanswered},
         readings::{uncertainties, uncertainty},
+        target::{NoIncluded, included},
     },
     quantity::{LengthUnit, format_length},
     saved::{
-        Bench, SettingEntry, SupportSaved,
+        Bench, BevelMeant, SettingEntry, SupportSaved,
         table::{self},
     },
     words::{Words, caution_words, unanswered_words},
@@ -286,7 +287,6 @@ impl Answers {
         let uncertainty = uncertainty(&uncertainties, job, view);
         let ink = job.tool.profile().and_then(|facets| job.setting.ink(facets, FILM_ASSUMED_MM).ok());
         let both = both_bevels(job, view);
-        let square = both.map_or(view.bevel(), |(_, square)| square);
         Self {
             bevel_at_edge_deg: view.facet.at_edge.degrees(),
             bevel_across_facet_deg: view.facet.across.degrees(),
@@ -332,7 +332,7 @@ impl Answers {
                 .collect(),
             bevel_along_tool_deg: both.map(|(along, _)| along.degrees()),
             bevel_square_to_edge_deg: both.map(|(_, square)| square.degrees()),
-            included_deg: job.tool.blank().included(square).map(Angle::degrees),
+            included_deg: included(job, view.bevel()).map(Angle::degrees),
             cautions: cautions_of(job, view),
         }
     }
@@ -351,8 +351,22 @@ impl ErrorRecord {
                 ("unfit_dimension", BTreeMap::from([("value", dimension_error.value)]))
             }
             Unanswered::Refused(refusal) => (refusal.kind(), refusal.numbers().into_iter().collect()),
+            Unanswered::NoIncluded(NoIncluded::OneFace) => ("one_face", BTreeMap::new()),
+            Unanswered::NoIncluded(NoIncluded::OtherFaceTakesAll { included, other }) => (
+                "other_face_takes_all",
+                BTreeMap::from([("included_deg", included.degrees()), ("other_deg", other.degrees())]),
+            ),
         };
         Self { kind, message: unanswered_words(unanswered, &millimetres).together(), numbers }
+    }
+}
+
+/// Which angle is meant, by its name in the JSON.
+pub(super) const fn meant_key(meant: BevelMeant) -> &'static str {
+    match meant {
+        BevelMeant::AtEdge => "at_edge",
+        BevelMeant::AcrossFacet => "across_facet",
+        BevelMeant::Included => "included",
     }
 }
 

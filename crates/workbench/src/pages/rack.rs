@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use bevelbench_geometry::math::Angle;
 use bevelbench_notebook::{
-    answer::wear::drift,
+    answer::{target::included, wear::drift},
     drawing::{Drawing, side_view::tool_outline},
     quantity::Units,
     saved::{Bench, Id, SettingEntry, SupportSaved, ToolEntry, ids::PartKind},
@@ -330,14 +330,10 @@ fn tool_row(tool: &ToolEntry) -> Row {
 fn setting_row(bench: &Bench, setting: &SettingEntry, units: Units) -> Row {
     let outcome = outcome_of(bench, setting);
     let value = match (&outcome.job, &outcome.result) {
-        (Some(job), Ok(view)) => {
-            let square =
-                crate::model::oblique::both_bevels(job, view).map_or(view.bevel(), |(_, square)| square);
-            match job.tool.blank().included(square) {
-                Some(included) => format!("{:.0}° incl.", included.degrees()),
-                None => format!("{:.0}°", view.bevel().degrees()),
-            }
-        }
+        (Some(job), Ok(view)) => match included(job, view.bevel()) {
+            Some(included) => format!("{:.0}° incl.", included.degrees()),
+            None => format!("{:.0}°", view.bevel().degrees()),
+        },
         _ => "none".to_owned(),
     };
     let rig = bench.rig(setting.rig);

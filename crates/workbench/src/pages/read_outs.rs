@@ -5,6 +5,7 @@ use bevelbench_geometry::{
     side::{Caution, Seat, SideView},
 };
 use bevelbench_notebook::{
+    answer::target::included,
     quantity::{self, Units},
     words::{self, cautions_in_a_line, lower_first},
 };
@@ -158,8 +159,7 @@ fn figures(outcome: &Outcome, view: &SideView, units: Units) -> Vec<Figure> {
                 all.push(figure("Square to edge", angle(square), SQUARE));
             }
         }
-        let square = oblique.map_or(view.bevel(), |(_, square)| square);
-        if let Some(included) = job.tool.blank().included(square) {
+        if let Some(included) = included(job, view.bevel()) {
             all.push(Figure {
                 caption: "Included",
                 number: angle(included),

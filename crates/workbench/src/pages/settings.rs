@@ -25,7 +25,7 @@ use crate::{
     },
 };
 
-pub(crate) use ask::{current_target, free_dials, meant_choice};
+pub(crate) use ask::{current_target, free_dials, meanings, meant_choice};
 
 /// What the settings panel keeps from frame to frame.
 #[derive(Debug, Default)]

@@ -8,16 +8,19 @@ use bevelbench_notebook::{
     },
     quantity::Units,
     saved::{BevelMeant, Id, SettingEntry, SupportSaved},
-    words::{cautions_in_a_line, lower_first, not_carried_words, not_kept_words, polish_words},
+    words::{cautions_in_a_line, lower_first, meant_words, not_carried_words, not_kept_words, polish_words},
 };
 use egui::Ui;
 
 use crate::{
     model::{appearance::Tone, session::Session},
-    pages::keep::{
-        no_answer_words,
-        sheet::{Column, Line, caption, choice, heading, note, number, row, sheet, table, tick},
-        words_alone,
+    pages::{
+        keep::{
+            no_answer_words,
+            sheet::{Column, Line, caption, choice, heading, note, number, row, sheet, table, tick},
+            words_alone,
+        },
+        settings::meanings,
     },
     toolkit::{
         theme::Theme,
@@ -123,10 +126,13 @@ fn where_to(
     });
     row(ui, theme, |ui| {
         caption(ui, "Keep the bevel", theme);
-        let names = ["at the edge", "across the facet"];
-        let now = names[usize::from(state.keep == BevelMeant::AcrossFacet)];
-        if let Some(index) = choice(ui, "Bevel that is kept", 130.0, now, names.into_iter(), theme) {
-            state.keep = if index == 0 { BevelMeant::AtEdge } else { BevelMeant::AcrossFacet };
+        let offered = meanings(session);
+        if !offered.contains(&state.keep) {
+            state.keep = BevelMeant::default();
+        }
+        let names = offered.iter().map(|meant| meant_words(*meant));
+        if let Some(index) = choice(ui, "Bevel that is kept", 130.0, meant_words(state.keep), names, theme) {
+            state.keep = offered[index];
         }
         caption(ui, "Projection there (as it was, if empty)", theme);
         match number(ui, "Projection there", state.projection_mm, Kind::Length, units, theme) {

@@ -1,8 +1,9 @@
 //! A bevel typed: the one thing that is not pinned moves to it. With more free, or a wing wanted, the Find page has the
 //! answers.
 
-use bevelbench_geometry::math::{Kind, Quantity};
+use bevelbench_geometry::math::{Angle, Kind, Quantity};
 use bevelbench_notebook::{
+    answer::target::included,
     quantity::{Units, format_angle},
     saved::{
         BevelMeant, TargetSaved,
@@ -53,15 +54,21 @@ pub(crate) fn free_dials(session: &Session) -> Vec<Quantity> {
     dials
 }
 
-/// The choice of where a bevel is meant; the chosen one.
-pub(crate) fn meant_choice(ui: &mut Ui, now: BevelMeant, width: f32) -> BevelMeant {
-    let words = |meant: BevelMeant| match meant {
-        BevelMeant::AtEdge => "at the edge",
-        BevelMeant::AcrossFacet => "across the facet",
-    };
+/// Where a bevel of the current setting may be meant: the included angle only for a tool ground on both faces.
+#[must_use]
+pub(crate) fn meanings(session: &Session) -> Vec<BevelMeant> {
+    let job = session.outcome().and_then(|outcome| outcome.job.as_ref());
+    let mut all = vec![BevelMeant::AtEdge, BevelMeant::AcrossFacet];
+    all.extend(job.and_then(|job| included(job, Angle::QUARTER)).map(|_| BevelMeant::Included));
+    all
+}
+
+/// The choice of where the bevel of a target is meant; the target with the chosen one.
+pub(crate) fn meant_choice(ui: &mut Ui, session: &Session, target: TargetSaved, width: f32) -> TargetSaved {
+    let (words, now) = (words::meant_words, target.meant);
     let mut meant = now;
     let combo = ComboBox::from_id_salt("meant").width(width).selected_text(words(meant)).show_ui(ui, |ui| {
-        for each in [BevelMeant::AtEdge, BevelMeant::AcrossFacet] {
+        for each in meanings(session) {
             ui.selectable_value(&mut meant, each, words(each));
         }
     });
@@ -69,9 +76,13 @@ pub(crate) fn meant_choice(ui: &mut Ui, now: BevelMeant, width: f32) -> BevelMea
         egui::WidgetInfo::labeled(egui::Role::ComboBox, true, format!("Bevel meant: {}", words(now)))
     });
     combo.response.on_hover_text(
-        "At the edge is the angle that cuts. Across the facet is what a protractor laid on edge and heel reads: more, because the facet is hollow.",
+        "At the edge is the angle that cuts. Across the facet is what a protractor laid on edge and heel reads: more, because the facet is hollow. Included, for a tool ground on both faces, is both bevels together.",
     );
-    meant
+    let outcome = session.outcome();
+    match outcome.and_then(|outcome| Some((outcome, outcome.job.as_ref()?))) {
+        Some((outcome, job)) if meant != now => target.meant_as(meant, job, outcome.result.as_ref().ok()),
+        _ => TargetSaved { meant, ..target },
+    }
 }
 
 /// Type a bevel; what is free moves to it. Whether the Find page is asked for.
@@ -103,9 +114,9 @@ pub(super) fn ask(
             Some(Err(why)) => state.refused = Some(why),
             None => {}
         }
-        let meant = meant_choice(ui, target.meant, 118.0);
-        if meant != target.meant {
-            asked = Some(TargetSaved { meant, ..target });
+        let chosen = meant_choice(ui, session, target, 118.0);
+        if chosen.meant != target.meant {
+            asked = Some(chosen);
         }
     });
     ui.horizontal(|ui| {
@@ -160,7 +171,12 @@ fn search(session: &mut Session, target: TargetSaved, moves: Quantity, units: Un
     session.begin(format!("Find {}", units.angle(target.bevel_deg)));
     session.change_hand(|current| current.target = Some(target));
     // The search is part of this step: `find` closes it.
-    let found = session.find(target.bevel(), moves);
+    let job = session.current().map(|current| session.bench().job_of(current));
+    let found = match job.map(|job| Ok(target.bevel(&job?)?)) {
+        Some(Ok(bevel)) => session.find(bevel, moves),
+        Some(Err(why)) => Found::Nowhere(Some(why)),
+        None => Found::Nowhere(None),
+    };
     session.end();
     let name = dial.label().to_lowercase();
     let (tone, words) = match found {

@@ -102,7 +102,7 @@ pub const PAGES: [Page; 12] = [
 pub type Word = (&'static str, &'static str);
 
 /// The words of the trade and of this program.
-pub const WORDS: [Word; 36] = [
+pub const WORDS: [Word; 37] = [
     (
         "A and B",
         "Two settings to compare: A is in hand and drawn solid, B lies beside it and is drawn dashed.",
@@ -132,6 +132,7 @@ pub const WORDS: [Word; 36] = [
     ),
     ("Heel", "The end of the facet away from the edge."),
     ("Hollow", "How deep the facet is hollow, because a round wheel ground it."),
+    ("Included angle", "Both bevels together, of a tool ground on both faces: 40° for two bevels of 20°."),
     ("Ink test", "Ink the facet, turn the wheel by hand, power off: where the ink goes, the wheel touches."),
     ("Keeping wheel", "A superabrasive (CBN) wheel that keeps an edge and its own size."),
     ("Lesson", "A few steps to be shown: settings with a sentence under each."),

@@ -64,7 +64,7 @@ pub(super) fn wanted(
             Some(Err(why)) => *refused = Some(why),
             None => {}
         }
-        target.meant = meant_choice(ui, target.meant, 124.0);
+        target = meant_choice(ui, session, target, 124.0);
     });
     let is_gouge =
         |bench: &Bench| bench.tool(current.tool).is_some_and(|tool| matches!(tool.blank, BlankSaved::Bar(_)));
