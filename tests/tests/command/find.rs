@@ -5,7 +5,10 @@ use std::{ffi::OsString, path::Path};
 
 use bevelbench::command::Command;
 use bevelbench_geometry::math::Quantity;
-use bevelbench_notebook::saved::{Bench, ReadWith, ReadingSaved, SupportSaved};
+use bevelbench_notebook::saved::{
+    Bench, ReadWith, ReadingSaved, SupportSaved,
+    table::{self, TABLE},
+};
 use serde_json::Value;
 
 use crate::{DEMO, demo, kept, number};
@@ -353,4 +356,28 @@ fn forty_included_is_twenty_on_each_face_of_a_skew() {
     assert_eq!((code, &record["error"]["kind"]), (1, &Value::from("one_face")));
     let message = record["error"]["message"].as_str().unwrap();
     assert!(message.contains("one face only") && message.contains("at the edge"), "{message}");
+}
+
+#[test]
+fn every_quantity_that_may_be_free_has_its_word_and_its_key() {
+    let demo = demo();
+    let rows = || TABLE.iter().filter(|row| row.found.is_some());
+    let mut asked = 0;
+    for row in rows() {
+        let entry =
+            demo.settings.iter().find(|entry| table::turned(&demo, entry).contains(&row.quantity)).unwrap();
+        let (_, record) = found(&["--setting", &entry.name, "--bevel", "40deg", "--free", row.word]);
+        assert_eq!(record["free"], serde_json::json!([row.key]), "{record:#}");
+        let listed =
+            ["answers", "near", "family"].iter().filter_map(|list| record[list].as_array()).flatten();
+        for one in listed {
+            assert!(one[row.key].is_number(), "{record:#}");
+            asked += 1;
+        }
+    }
+    assert!(asked >= 7, "{asked}");
+    // A word that is none is answered with those that there are.
+    let words = ["find", DEMO, "--setting", "x", "--bevel", "40deg", "--free", "nonsense"];
+    let refused = format!("{:?}", Command::parse(words.iter().map(OsString::from)).unwrap_err());
+    assert!(rows().all(|row| refused.contains(row.word)), "{refused}");
 }

@@ -16,6 +16,7 @@ mod pair_tips;
 mod parts;
 mod pictures;
 mod print_page;
+mod quantities;
 mod rig_parts;
 mod scale;
 mod tip_pages;
