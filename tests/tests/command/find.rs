@@ -338,7 +338,7 @@ fn a_measured_facet_is_matched_with_its_wheel_on_the_command_line() {
 }
 
 #[test]
-fn forty_included_is_twenty_on_each_face_of_a_skew() {
+fn forty_included_is_twenty_two_beside_eighteen_on_the_other_face_of_a_skew() {
     let name = "Student: skew on the table";
     let (code, record) = found(&["--setting", name, "--bevel", "40", "--included"]);
     assert_eq!((code, &record["meant"]), (0, &Value::from("included")), "{record:#}");
@@ -350,7 +350,10 @@ fn forty_included_is_twenty_on_each_face_of_a_skew() {
     entry.support = SupportSaved::Table { tilt_deg: number(answer, "table_tilt_deg") };
     let ground = evaluated(folder.path(), &bench, name);
     assert!((number(&ground, "included_deg") - 40.0).abs() < 1e-9);
-    assert!((number(&ground, "bevel_square_to_edge_deg") - 20.0).abs() < 1e-9, "{ground:#}");
+    assert!((number(&ground, "bevel_square_to_edge_deg") - 22.0).abs() < 1e-9, "{ground:#}");
+    // The bevel along the tool is the keener one: atan(tan 22° · sin 68°).
+    let along = (22.0_f64.to_radians().tan() * 68.0_f64.to_radians().sin()).atan().to_degrees();
+    assert!((number(&ground, "bevel_at_edge_deg") - along).abs() < 1e-9);
     // A gouge is ground on one face: said, with what to ask for instead.
     let (code, record) = found(&["--setting", GOUGE, "--bevel", "40", "--included"]);
     assert_eq!((code, &record["error"]["kind"]), (1, &Value::from("one_face")));

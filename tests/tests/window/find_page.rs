@@ -281,9 +281,9 @@ fn included_angle_is_asked_for_where_both_faces_are_ground() {
     harness.run();
     harness.get_by_role_and_label(Role::Button, "included").click();
     harness.run();
-    // Turned into the angle between both faces, from the 20° along the tool of an edge at 70° to its side:
-    // 2·atan(tan 20° / sin 70°) (Machinery's Handbook, true and apparent angle).
-    let both = 2.0 * (20.0_f64.to_radians().tan() / 70.0_f64.to_radians().sin()).atan().to_degrees();
+    // Turned into the angle between both faces, from the 20° along the tool of an edge at 68° to its side and the
+    // other face's 18°: atan(tan 20° / sin 68°) + 18° (Machinery's Handbook, true and apparent angle).
+    let both = 18.0 + (20.0_f64.to_radians().tan() / 68.0_f64.to_radians().sin()).atan().to_degrees();
     let target = session(&harness).current().unwrap().target.unwrap();
     assert_eq!(target.meant, BevelMeant::Included);
     assert!((target.bevel_deg - both).abs() < 1e-5, "{target:?}, not {both}");
@@ -296,9 +296,9 @@ fn included_angle_is_asked_for_where_both_faces_are_ground() {
     assert!((session(&harness).current().unwrap().target.unwrap().bevel_deg - 40.0).abs() < 1e-12);
     // A gouge has no such choice.
     let mut harness = window();
-    harness.get_by_role_and_label(Role::ComboBox, "Bevel meant: across the facet").click();
+    harness.get_by_role_and_label(Role::ComboBox, "Bevel meant: at the edge").click();
     harness.run();
-    assert!(harness.query_by_role_and_label(Role::Button, "at the edge").is_some());
+    assert!(harness.query_by_role_and_label(Role::Button, "across the facet").is_some());
     assert!(harness.query_by_role_and_label(Role::Button, "included").is_none());
 }
 
