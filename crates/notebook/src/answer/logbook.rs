@@ -3,6 +3,9 @@
 //!
 //! Dates are text, `2026-03-14`: they sort as they stand, and an odd one is shown rather than refused.
 
+pub mod csv;
+pub mod wear;
+
 use bevelbench_geometry::{math::Angle, parts::GapLimits};
 use jiff::civil::Date;
 

@@ -1,6 +1,8 @@
 //! Steel removed over the whole tip: from the facets as they are, or from another setting's grind, to what is asked for,
 //! and by every further step of a setting.
 
+pub mod gentlest;
+
 use bevelbench_geometry::{
     DVec2,
     facet::{FacetCurve, FurtherFacet, Regrind, Relief},

@@ -392,7 +392,7 @@ pub enum NotFoundAgain {
 mod tests {
     use super::*;
     use crate::{
-        answer::wear_log::{log_diameter, log_length},
+        answer::logbook::wear::{log_diameter, log_length},
         saved::{
             library::demo_bench,
             log::{DiameterNote, LengthNote},

@@ -2,6 +2,8 @@
 
 use std::path::Path;
 
+use bevelbench_geometry::side::{Caution, Job, SideView};
+
 use crate::{
     answer::swept::{Swept, wing_in_tool},
     drawing::{
@@ -13,9 +15,8 @@ use crate::{
     quantity::{LengthUnit, Units},
     saved::{Bench, SettingEntry},
     store,
-    words::{self, caution_line::cautions_in_a_line, tip::lines as tip_lines},
+    words::{self, caution::line::cautions_in_a_line, tip::lines as tip_lines},
 };
-use bevelbench_geometry::side::{Caution, Job, SideView};
 
 /// Pixels a millimetre of a saved PNG.
 const PIXELS_PER_MM: f64 = 8.0;

@@ -3,8 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::saved::{
-    id::Id,
-    ids::LastId,
+    id::{Id, LastId},
     lesson::Lesson,
     log::BenchKeep,
     omit::is_default,

@@ -30,7 +30,7 @@ pub(crate) mod trial;
 pub(crate) mod upkeep;
 
 pub use bench::{Bench, BenchFile};
-pub use id::Id;
+pub use id::{Id, LastId};
 pub use lesson::{Lesson, LessonStep, LessonView};
 pub use log::{
     BenchKeep, DiameterNote, GuardSaved, KeptBy, LengthNote, LimitsSaved, MainsSaved, MeasuredBy,

@@ -1,5 +1,7 @@
 //! Cautions in words: what the number is, which published rule it is held against, local codes first.
 
+pub(crate) mod line;
+
 use bevelbench_geometry::{
     parts::WIDEST_REST_GAP_MM,
     side::{Caution, LEAST_REST_GAP_MM},

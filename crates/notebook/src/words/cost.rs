@@ -3,7 +3,7 @@
 use bevelbench_geometry::facet::{Place, Regrind, ToolLife};
 
 use crate::{
-    answer::gentlest::GrindOption,
+    answer::removal::gentlest::GrindOption,
     quantity::length_text::LengthText,
     saved::table,
     words::{sentence::number, value::value_text},

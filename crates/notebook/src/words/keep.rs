@@ -1,5 +1,7 @@
 //! Wear, drift, carrying over and polishing in words.
 
+pub(super) mod sharing;
+
 use bevelbench_geometry::{
     facet::Pattern,
     parts::Face,
@@ -9,9 +11,9 @@ use bevelbench_geometry::{
 use crate::{
     answer::{
         carry::{Held, NotCarried, NotKept},
+        logbook::wear::NotLogged,
         polish::Polish,
         wear::{Drift, Left, NotFoundAgain},
-        wear_log::NotLogged,
     },
     quantity::length_text::LengthText,
     words::{

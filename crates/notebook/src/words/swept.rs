@@ -1,5 +1,7 @@
 //! Why a setting leaves no shape that can be shown, and what a shown shape rests on, in words.
 
+pub(super) mod differences;
+
 use bevelbench_geometry::swept::{GroundError, RollLineError};
 
 use crate::{

@@ -8,8 +8,11 @@ use bevelbench_geometry::{
 };
 use bevelbench_notebook::{
     answer::{
-        gentlest::{MayMove, gentlest, grind_option},
-        removal::{GroundTip, TipBefore, removed_by_steps},
+        removal::{
+            GroundTip, TipBefore,
+            gentlest::{MayMove, gentlest, grind_option},
+            removed_by_steps,
+        },
         swept::swept,
     },
     saved::{Bench, FurtherStepSaved, MovedSaved, SettingEntry, SupportSaved, library::demo_bench},

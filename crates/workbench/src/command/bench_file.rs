@@ -1,5 +1,7 @@
 //! The bench file that a subcommand reads: opened, and its seal looked at.
 
+pub(super) mod by_name;
+
 use std::{
     io::{self, Write},
     path::PathBuf,

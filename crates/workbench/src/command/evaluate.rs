@@ -10,9 +10,9 @@ use bevelbench_notebook::{
 use super::{
     ANSWERED, BenchFile, Format, Opened, Stopped, UNANSWERED,
     record::{Answers, Record, millimetres, particular_lines, standing_lines},
-    swept_record::SweptRecord,
     write_records,
 };
+use crate::command::record::swept::SweptRecord;
 
 /// What `evaluate` is asked.
 #[derive(Debug, Clone, PartialEq, Eq, clap::Args)]

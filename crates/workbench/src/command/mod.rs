@@ -6,7 +6,6 @@
 
 mod accept;
 mod bench_file;
-mod by_name;
 mod carry;
 mod check;
 mod evaluate;
@@ -25,7 +24,6 @@ mod quantities;
 mod record;
 mod share;
 mod stopped;
-mod swept_record;
 mod wear;
 
 use std::{
@@ -33,8 +31,8 @@ use std::{
     path::PathBuf,
 };
 
+use bench_file::by_name::setting_named;
 use bench_file::{BenchFile, Opened, write_record, write_records};
-use by_name::setting_named;
 use output::Output;
 use printable::Printable;
 use stopped::Stopped;
@@ -52,9 +50,9 @@ pub use matching::Match;
 pub use one_reach::OneReach;
 pub use picture::Picture;
 pub use print::{Gauges, Handout, LessonSheet, Sheets};
+pub use record::swept::{EdgeRecord, RollLineRecord, SweptRecord};
 pub use record::{CautionRecord, ErrorRecord, Record};
 pub use share::Share;
-pub use swept_record::{EdgeRecord, RollLineRecord, SweptRecord};
 pub use wear::Wear;
 
 /// Every setting has an answer.

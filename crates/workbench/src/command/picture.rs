@@ -10,8 +10,9 @@ use bevelbench_notebook::{
 };
 
 use crate::command::{
-    ANSWERED, BenchFile, Opened, Output, Stopped, UNANSWERED, record::millimetres, setting_named,
-    swept_record::POINTS,
+    ANSWERED, BenchFile, Opened, Output, Stopped, UNANSWERED,
+    record::{millimetres, swept::POINTS},
+    setting_named,
 };
 
 /// What `picture` is asked.

@@ -1,6 +1,8 @@
 //! What `evaluate --format json` says about one setting. The names are a contract: other people's scripts
 //! rely on them. A key that does not apply is left out; a gap that is unknown is `null`.
 
+pub(super) mod swept;
+
 use std::collections::BTreeMap;
 
 use bevelbench_geometry::{
@@ -25,9 +27,7 @@ use bevelbench_notebook::{
 };
 use serde::Serialize;
 
-use super::swept_record::SweptRecord;
-
-use crate::model::oblique::both_bevels;
+use crate::{command::record::swept::SweptRecord, model::oblique::both_bevels};
 
 /// One setting with its resolved inputs, and its answers or what stands in their way.
 #[derive(Debug, Clone, PartialEq, Serialize)]

@@ -1,4 +1,6 @@
-//! TODO
+//! What fills the window: one file or folder a page, or a panel that pages share.
+//!
+//! May use: `model`, `toolkit`. A page draws and reports what was done; it never opens a dialog of the window's.
 
 pub mod at_grinder;
 pub mod big_type;

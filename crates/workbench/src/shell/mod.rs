@@ -1,4 +1,6 @@
-//! TODO
+//! The window around the pages: opening it, panels, commands and their keys, dialogs, help, closing.
+//!
+//! May use: `model`, `toolkit`, `pages`.
 
 pub mod app;
 pub mod clash_dialog;

@@ -10,8 +10,10 @@ use bevelbench_geometry::{
 };
 use bevelbench_notebook::{
     answer::{
-        gentlest::{GrindOption, grind_option},
-        removal::{GroundTip, SHOWN_ACCURACY, TipBefore},
+        removal::{
+            GroundTip, SHOWN_ACCURACY, TipBefore,
+            gentlest::{GrindOption, grind_option},
+        },
         swept::{NotSwept, wing_in_tool},
     },
     drawing::{

@@ -3,10 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use bevelbench_notebook::{
-    answer::{
-        log_csv::log_csv,
-        logbook::{Due, date_of},
-    },
+    answer::logbook::{Due, csv::log_csv, date_of},
     saved::{Bench, Id, SettingEntry, Sharpening, ToolEntry},
     store,
 };

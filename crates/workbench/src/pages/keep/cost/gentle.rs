@@ -5,9 +5,9 @@ use bevelbench_geometry::{
     side::{Job, SideView},
 };
 use bevelbench_notebook::{
-    answer::{
+    answer::removal::{
+        TipBefore,
         gentlest::{BEVEL_MAY_MOVE_DEG, GrindOption, MayMove, gentlest},
-        removal::TipBefore,
     },
     quantity::Units,
     saved::{SupportSaved, table},

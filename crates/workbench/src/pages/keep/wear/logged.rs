@@ -3,9 +3,11 @@
 use bevelbench_geometry::math::Kind;
 use bevelbench_notebook::{
     answer::{
-        logbook::date_of,
+        logbook::{
+            date_of,
+            wear::{log_diameter, log_length},
+        },
         wear::Wear,
-        wear_log::{log_diameter, log_length},
     },
     quantity::Units,
     saved::{AbrasiveSaved, Bench, DiameterNote, Id, LengthNote, MeasuredBy, SettingEntry, SupportSaved},

@@ -14,10 +14,10 @@ use bevelbench_notebook::{
 };
 use serde::Serialize;
 
-use super::record::millimetres;
+use crate::command::record::millimetres;
 
 /// Points of the edge that are reported.
-pub(super) const POINTS: usize = 201;
+pub(in crate::command) const POINTS: usize = 201;
 
 /// The edge and what it follows from; places are in the tool frame.
 #[allow(clippy::struct_field_names, reason = "the names are the contract, and each carries its unit")]
@@ -128,7 +128,7 @@ pub struct EdgeRecord {
 }
 
 impl SweptRecord {
-    pub(super) fn of(job: &Job, view: &SideView, entry: &SettingEntry) -> Self {
+    pub(in crate::command) fn of(job: &Job, view: &SideView, entry: &SettingEntry) -> Self {
         let mut record = Self::inputs(job);
         match swept(job, view, entry.swing.as_ref(), POINTS) {
             Ok(shape) => record.add(&shape),

@@ -2,13 +2,16 @@
 
 use bevelbench_notebook::saved::{Bench, SettingEntry};
 
-use super::Stopped;
+use crate::command::Stopped;
 
 /// The setting of a name, or of a tool's name and its own (`TOOL / NAME`).
 ///
 /// # Errors
 /// What the bench has instead; the ways to name them where several have the name.
-pub(super) fn setting_named<'a>(bench: &'a Bench, name: &str) -> Result<&'a SettingEntry, Stopped> {
+pub(in crate::command) fn setting_named<'a>(
+    bench: &'a Bench,
+    name: &str,
+) -> Result<&'a SettingEntry, Stopped> {
     let all = || bench.settings.iter();
     let mut found: Vec<&SettingEntry> = all().filter(|entry| entry.name == name).collect();
     if found.is_empty() {
