@@ -172,7 +172,7 @@ mod tests {
     #[test]
     fn an_included_target_gives_that_wedge_between_both_faces_however_the_edge_is_presented() {
         let other_deg = 17.0;
-        let unlike = BevelsSaved::Unlike { other_deg: other_deg, edge_height_mm: 0.5 };
+        let unlike = BevelsSaved::Unlike { other_deg, edge_height_mm: 0.5 };
         for presentation in [PresentationSaved::EdgeParallelToSpindle, PresentationSaved::AxisInSidePlane] {
             for (bevels, included) in [(BevelsSaved::Alike, 40.0), (BevelsSaved::Alike, 30.0), (unlike, 40.0)]
             {

@@ -10,7 +10,6 @@ mod cost;
 mod cross_check;
 mod fault;
 mod finding;
-mod further;
 mod ink;
 mod keep;
 mod matching;
@@ -36,7 +35,6 @@ pub use fault::{
     two_facets_words, wing_ink_words,
 };
 pub use finding::{move_words, near_words, not_findable_words, remedy_words, short_words};
-pub use further::{bevel_name, further_steps_words, inside_words, moved_words, relief_refusal_words};
 pub use ink::{ink_reading_words, ink_way, ink_why, ink_words};
 pub use keep::sharing::{left_out_words, off_words, shared_words, wings_change_words};
 pub use keep::{
@@ -47,6 +45,7 @@ pub use matching::{at_odds_words, bevel_method_name, matched_words, unmatched_wo
 pub use nose::{nose_gone_words, not_ground_words, swept_warnings};
 pub use refusal::refusal_words;
 pub use sentence::{Words, capital, lower_first};
+pub use steps::further::{bevel_name, further_steps_words, inside_words, moved_words, relief_refusal_words};
 pub use steps::{GrinderStep, HABIT, at_the_grinder_steps};
 pub use swept::differences::{Compared, difference_words};
 pub use swept::{gap_words, not_swept_words, validity_words};

@@ -1,5 +1,7 @@
 //! What to set at the bench, in the order in which it is set.
 
+pub(super) mod further;
+
 use bevelbench_geometry::{
     math::Quantity,
     side::{Job, SideView},

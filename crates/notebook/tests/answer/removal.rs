@@ -221,10 +221,7 @@ fn every_demo_setting_costs_something_or_says_why_not() {
     let bench = demo_bench().unwrap();
     let mut reported = 0;
     for entry in &bench.settings {
-        let (job, view) = match bench.answer(entry) {
-            Ok(answered) => answered,
-            Err(_) => continue,
-        };
+        let Ok((job, view)) = bench.answer(entry) else { continue };
         let Some(before) = TipBefore::as_it_is(&job, &view, entry.swing.as_ref()) else { continue };
         let Ok(before) = before else { continue };
         let option = grind_option(&job, &view, entry.swing.as_ref(), &before, None, 1e-3).unwrap();
