@@ -8,18 +8,51 @@ use serde::{
     de::{EnumAccess, Error, VariantAccess, Visitor},
 };
 
-use crate::saved::table::TABLE;
+/// Each quantity, what a bench file calls it, and what it calls its value where a further step moves it, if one may.
+const NAMES: [(Quantity, &str, Option<&str>); 21] = [
+    (Quantity::Reach, "Reach", Some("reach_mm")),
+    (Quantity::Projection, "Projection", Some("projection_mm")),
+    (Quantity::StrutAngle, "StrutAngle", Some("strut_angle_deg")),
+    (Quantity::TableTilt, "TableTilt", Some("tilt_deg")),
+    (Quantity::ToolLength, "ToolLength", None),
+    (Quantity::WheelDiameter, "WheelDiameter", None),
+    (Quantity::RollCentre, "RollCentre", None),
+    (Quantity::Swing, "Swing", None),
+    (Quantity::TurnInHolder, "TurnInHolder", None),
+    (Quantity::ArmZeroX, "ArmZeroX", None),
+    (Quantity::ArmZeroZ, "ArmZeroZ", None),
+    (Quantity::ArmTilt, "ArmTilt", None),
+    (Quantity::HingeSetback, "HingeSetback", None),
+    (Quantity::HingeDrop, "HingeDrop", None),
+    (Quantity::StrutLength, "StrutLength", None),
+    (Quantity::HingeX, "TableHingeX", None),
+    (Quantity::HingeZ, "TableHingeZ", None),
+    (Quantity::SurfaceOffset, "SurfaceOffset", None),
+    (Quantity::EdgeHeight, "EdgeHeight", None),
+    (Quantity::UnderEdge, "UnderEdge", None),
+    (Quantity::GaugeLength, "GaugeLength", None),
+];
+
+/// What a bench file calls a quantity.
+pub(super) fn file_name(quantity: Quantity) -> Option<&'static str> {
+    NAMES.iter().find(|(known, ..)| *known == quantity).map(|(_, name, _)| *name)
+}
+
+/// What a bench file calls the value of a quantity that a further step moves.
+pub(super) fn further_key(quantity: Quantity) -> Option<&'static str> {
+    NAMES.iter().find(|(known, ..)| *known == quantity).and_then(|(.., key)| *key)
+}
 
 /// A quantity by its name: `Reach`.
 struct Named(Quantity);
 
 impl Serialize for Named {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let (place, row) =
-            TABLE.iter().enumerate().find(|(_, row)| row.quantity == self.0).ok_or_else(|| {
+        let (place, (_, name, _)) =
+            NAMES.iter().enumerate().find(|(_, (known, ..))| *known == self.0).ok_or_else(|| {
                 serde::ser::Error::custom(format!("a bench file has no name for the {}", self.0))
             })?;
-        serializer.serialize_unit_variant("Quantity", place as u32, row.saved)
+        serializer.serialize_unit_variant("Quantity", place as u32, name)
     }
 }
 
@@ -66,9 +99,9 @@ impl Visitor<'_> for Identifier {
     }
 
     fn visit_str<E: Error>(self, name: &str) -> Result<Name, E> {
-        let known = TABLE.iter().find(|row| row.saved == name);
-        known.map(|row| Name(row.quantity)).ok_or_else(|| {
-            let names: Vec<&str> = TABLE.iter().map(|row| row.saved).collect();
+        let known = NAMES.iter().find(|(_, known, _)| *known == name);
+        known.map(|(quantity, ..)| Name(*quantity)).ok_or_else(|| {
+            let names: Vec<&str> = NAMES.iter().map(|(_, name, _)| *name).collect();
             E::custom(format!("there is no quantity {name}, but {}", names.join(", ")))
         })
     }

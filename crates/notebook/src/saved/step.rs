@@ -9,7 +9,7 @@ use serde::{
     ser::SerializeStructVariant,
 };
 
-use crate::saved::{names::Name, table};
+use crate::saved::names::{Name, file_name, further_key};
 
 /// A further step of a setting.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
@@ -28,16 +28,11 @@ pub struct MovedSaved {
     value: f64,
 }
 
-/// What a bench file calls the value of a quantity that a step moves.
-fn key_of(quantity: Quantity) -> Option<&'static str> {
-    table::row(quantity)?.further
-}
-
 impl MovedSaved {
     /// Something moved to a value, in millimetres or degrees; `None` for what no step moves.
     #[must_use]
     pub fn to(quantity: Quantity, value: f64) -> Option<Self> {
-        key_of(quantity).map(|_| Self { quantity, value })
+        further_key(quantity).map(|_| Self { quantity, value })
     }
 
     /// What is moved.
@@ -66,8 +61,7 @@ impl MovedSaved {
 
 impl Serialize for MovedSaved {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let row = table::row(self.quantity).and_then(|row| Some((row.saved, row.further?)));
-        let Some((name, key)) = row else {
+        let (Some(name), Some(key)) = (file_name(self.quantity), further_key(self.quantity)) else {
             return Err(serde::ser::Error::custom(format!("no further step moves the {}", self.quantity)));
         };
         let mut variant = serializer.serialize_struct_variant("Moved", self.quantity as u32, name, 1)?;
@@ -94,7 +88,7 @@ impl<'de> Visitor<'de> for Variant {
 
     fn visit_enum<A: EnumAccess<'de>>(self, access: A) -> Result<MovedSaved, A::Error> {
         let (Name(quantity), variant) = access.variant()?;
-        let key = key_of(quantity)
+        let key = further_key(quantity)
             .ok_or_else(|| A::Error::custom(format!("no further step moves the {quantity}")))?;
         let value = variant.struct_variant(&[], Value { key })?;
         Ok(MovedSaved { quantity, value })

@@ -1,6 +1,7 @@
 //! Pictures as files: SVG or PNG, with title, units and cautions.
 
 use bevelbench_geometry::side::Caution;
+use bevelbench_notebook::quantity::figure::Figure;
 use bevelbench_notebook::{
     answer::swept::Swept,
     drawing::svg::{Sheet, svg},
@@ -8,10 +9,7 @@ use bevelbench_notebook::{
     quantity::Units,
 };
 
-use crate::pages::{
-    pair::{EvaluatedSetting, Figure},
-    tip::paper::OnPaper,
-};
+use crate::pages::{pair::shown::EvaluatedSetting, tip::paper::OnPaper};
 
 /// The sheet of settings that are shown together: their figures, what differs, their cautions. What is drawn on it is
 /// the caller's.

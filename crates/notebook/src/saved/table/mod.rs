@@ -20,6 +20,7 @@ pub use stand::{Stand, holder_id};
 
 use crate::saved::{
     bench::Bench,
+    names::further_key,
     part::Part,
     reading::ReadWith,
     rig::{HolderSaved, WheelSaved},
@@ -32,8 +33,6 @@ use crate::saved::{
 pub struct Row {
     /// The quantity; its words in a sentence are [`Quantity::words`].
     pub quantity: Quantity,
-    /// Its name in bench files.
-    pub saved: &'static str,
     /// Its label on screen and on paper, where it stands alone: its words with a capital.
     pub label: &'static str,
     /// What it is and how it is measured at the bench.
@@ -58,8 +57,6 @@ pub struct Row {
     pub read: Option<fn(&Stand<'_>) -> ReadWith>,
     /// How it is set at the grinder, if it is one of the numbers that are.
     pub set: Option<SetStep>,
-    /// What a bench file calls its value where a further step moves it, if one may.
-    pub further: Option<&'static str>,
     /// Whether trial grinds may fit it.
     pub fitted: bool,
 }
@@ -241,7 +238,7 @@ pub fn offered() -> impl Iterator<Item = Quantity> {
 
 /// What a further step may move.
 pub fn further() -> impl Iterator<Item = Quantity> {
-    those(|row| row.further.is_some())
+    those(|row| further_key(row.quantity).is_some())
 }
 
 /// What is set of a setting, in the order in which it is.

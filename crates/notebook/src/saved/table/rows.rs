@@ -43,7 +43,6 @@ macro_rules! lens {
 /// A row that nothing may be done with.
 const PLAIN: Row = Row {
     quantity: Quantity::Reach,
-    saved: "",
     label: "",
     how: "",
     key: "",
@@ -56,7 +55,6 @@ const PLAIN: Row = Row {
     found: None,
     read: None,
     set: None,
-    further: None,
     fitted: false,
 };
 
@@ -79,7 +77,6 @@ fn rests(stand: &Stand<'_>) -> Vec<Stop> {
 pub const TABLE: &[Row] = &[
     Row {
         quantity: Quantity::Reach,
-        saved: "Reach",
         label: "Arm reach",
         how: "How far the cup stands along the arm, from the arm’s zero mark. Read it on the arm’s scale, or measure from the mark to the middle of the cup.",
         key: "reach_mm",
@@ -101,12 +98,10 @@ pub const TABLE: &[Row] = &[
             how: "The cup on the arm's own scale; lock it.",
             how_at_stop: "",
         }),
-        further: Some("reach_mm"),
         ..PLAIN
     },
     Row {
         quantity: Quantity::Projection,
-        saved: "Projection",
         label: "Projection",
         how: "How far the tool stands out of the holder: from the nose of the edge to the holder’s front face. Push the nose against a stop block, or lay a rule along the tool.",
         key: "projection_mm",
@@ -134,12 +129,10 @@ pub const TABLE: &[Row] = &[
             how: "From the edge to the holder's front face; then lock the holder.",
             how_at_stop: "Push the edge against the stop block of this length, then lock the holder.",
         }),
-        further: Some("projection_mm"),
         ..PLAIN
     },
     Row {
         quantity: Quantity::StrutAngle,
-        saved: "StrutAngle",
         label: "Strut angle",
         how: "The angle between the strut and the tool’s axis; 90° is square off the tool. Lay a protractor on tool and strut, or count the rests.",
         key: "strut_angle_deg",
@@ -166,12 +159,10 @@ pub const TABLE: &[Row] = &[
             how: "Between strut and blade; 90° is square off the blade. Lock it.",
             how_at_stop: "Click the strut into this rest and lock it.",
         }),
-        further: Some("strut_angle_deg"),
         ..PLAIN
     },
     Row {
         quantity: Quantity::TableTilt,
-        saved: "TableTilt",
         label: "Table tilt",
         how: "The table’s slope; positive when the operator’s side is high. Set an angle gauge on the table.",
         key: "table_tilt_deg",
@@ -200,12 +191,10 @@ pub const TABLE: &[Row] = &[
             how: "From level; the operator's side high counts as more. Lock it and turn the wheel by hand.",
             how_at_stop: "",
         }),
-        further: Some("tilt_deg"),
         ..PLAIN
     },
     Row {
         quantity: Quantity::ToolLength,
-        saved: "ToolLength",
         label: "Tool length",
         how: "From the edge to the end of the handle. It is part of the setting when the handle stands in the cup, and it shrinks with every sharpening.",
         key: "tool_length_mm",
@@ -226,7 +215,6 @@ pub const TABLE: &[Row] = &[
     },
     Row {
         quantity: Quantity::WheelDiameter,
-        saved: "WheelDiameter",
         label: "Wheel diameter",
         how: "Today’s diameter, across the wheel, power off and plug out. A tape round the rim divided by 3.1416 gives it too.",
         key: "wheel_diameter_mm",
@@ -253,7 +241,6 @@ pub const TABLE: &[Row] = &[
     },
     Row {
         quantity: Quantity::RollCentre,
-        saved: "RollCentre",
         label: "Roll centre",
         how: "Where the line you roll the tool about passes the nose: above (+) or below (−) the bar’s centreline. A hand does not roll about one line exactly, so this is an assumption to be fitted.",
         key: "roll_centre_mm",
@@ -276,7 +263,6 @@ pub const TABLE: &[Row] = &[
     },
     Row {
         quantity: Quantity::Swing,
-        saved: "Swing",
         label: "Swing to either side",
         how: "How far the tool is rolled from upright to either wing. Steel beyond the swing is touched by the wheel’s edge only.",
         key: "half_swing_deg",
@@ -293,7 +279,6 @@ pub const TABLE: &[Row] = &[
     },
     Row {
         quantity: Quantity::TurnInHolder,
-        saved: "TurnInHolder",
         label: "Turn in the holder",
         how: "How far the flute is turned away from straight up in its holder. Anything but 0° makes one wing longer.",
         key: "turn_in_holder_deg",
@@ -311,7 +296,6 @@ pub const TABLE: &[Row] = &[
     },
     Row {
         quantity: Quantity::ArmZeroX,
-        saved: "ArmZeroX",
         label: "Arm zero in front of the spindle",
         how: "Level, from the middle of the spindle to the zero of the arm’s scale, towards you.",
         key: "arm_zero_x_mm",
@@ -325,7 +309,6 @@ pub const TABLE: &[Row] = &[
     },
     Row {
         quantity: Quantity::ArmZeroZ,
-        saved: "ArmZeroZ",
         label: "Arm zero above the spindle",
         how: "From the middle of the spindle up (+) or down (−) to the zero of the arm’s scale.",
         key: "arm_zero_z_mm",
@@ -339,7 +322,6 @@ pub const TABLE: &[Row] = &[
     },
     Row {
         quantity: Quantity::ArmTilt,
-        saved: "ArmTilt",
         label: "Arm tilt",
         how: "How far the arm rises away from the wheel, with an angle gauge on it; 0° is level.",
         key: "arm_tilt_deg",
@@ -353,7 +335,6 @@ pub const TABLE: &[Row] = &[
     },
     Row {
         quantity: Quantity::HingeSetback,
-        saved: "HingeSetback",
         label: "Hinge setback",
         how: "Along the tool, from the holder’s front face back to the hinge of the strut.",
         key: "hinge_setback_mm",
@@ -368,7 +349,6 @@ pub const TABLE: &[Row] = &[
     },
     Row {
         quantity: Quantity::HingeDrop,
-        saved: "HingeDrop",
         label: "Hinge drop",
         how: "From the tool’s centreline down to the hinge of the strut.",
         key: "hinge_drop_mm",
@@ -383,7 +363,6 @@ pub const TABLE: &[Row] = &[
     },
     Row {
         quantity: Quantity::StrutLength,
-        saved: "StrutLength",
         label: "Strut length",
         how: "From the middle of the hinge to the end that stands in the cup.",
         key: "strut_length_mm",
@@ -398,7 +377,6 @@ pub const TABLE: &[Row] = &[
     },
     Row {
         quantity: Quantity::HingeX,
-        saved: "TableHingeX",
         label: "Table hinge in front of the spindle",
         how: "Level, from the middle of the spindle to the table’s hinge, towards you.",
         key: "table_hinge_x_mm",
@@ -412,7 +390,6 @@ pub const TABLE: &[Row] = &[
     },
     Row {
         quantity: Quantity::HingeZ,
-        saved: "TableHingeZ",
         label: "Table hinge above the spindle",
         how: "From the middle of the spindle up (+) or down (−) to the table’s hinge.",
         key: "table_hinge_z_mm",
@@ -426,7 +403,6 @@ pub const TABLE: &[Row] = &[
     },
     Row {
         quantity: Quantity::SurfaceOffset,
-        saved: "SurfaceOffset",
         label: "Table surface above its hinge",
         how: "From the hinge square up to the surface that carries the tool.",
         key: "surface_offset_mm",
@@ -440,7 +416,6 @@ pub const TABLE: &[Row] = &[
     },
     Row {
         quantity: Quantity::EdgeHeight,
-        saved: "EdgeHeight",
         label: "Edge above the centreline",
         how: "How far the edge lies above (+) or below (−) the middle of the bar or blade; it follows from the tool’s dimensions.",
         key: "edge_height_mm",
@@ -454,7 +429,6 @@ pub const TABLE: &[Row] = &[
     },
     Row {
         quantity: Quantity::UnderEdge,
-        saved: "UnderEdge",
         label: "Steel under the edge",
         how: "From the edge square down to the underside, with a calliper; it follows from the tool’s dimensions.",
         key: "under_edge_mm",
@@ -468,7 +442,6 @@ pub const TABLE: &[Row] = &[
     },
     Row {
         quantity: Quantity::GaugeLength,
-        saved: "GaugeLength",
         label: "Gauge length",
         how: "From the rim straight to the middle of the cup, with a stick cut to length or a rule.",
         key: "gauge_length_mm",

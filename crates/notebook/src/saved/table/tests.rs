@@ -27,8 +27,12 @@ fn each_turned() -> Vec<(Bench, Quantity)> {
 #[test]
 fn rows_stand_in_the_order_of_the_quantities_and_share_no_name() {
     assert!(TABLE.windows(2).all(|two| two[0].quantity < two[1].quantity));
-    let names: [fn(&Row) -> &'static str; 4] =
-        [|row| row.saved, |row| row.label, |row| row.key, |row| row.word];
+    let names: [fn(&Row) -> &'static str; 4] = [
+        |row| crate::saved::names::file_name(row.quantity).unwrap(),
+        |row| row.label,
+        |row| row.key,
+        |row| row.word,
+    ];
     for name in names {
         let names: BTreeSet<&str> = TABLE.iter().map(name).collect();
         assert_eq!(names.len(), TABLE.len(), "{names:?}");

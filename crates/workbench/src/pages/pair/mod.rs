@@ -8,7 +8,7 @@ mod edges;
 mod equalise;
 mod paper;
 mod plate;
-mod shown;
+pub(crate) mod shown;
 mod sides;
 mod table;
 mod tips;
