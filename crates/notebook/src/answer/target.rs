@@ -174,7 +174,7 @@ mod tests {
         let other_deg = 17.0;
         let unlike = BevelsSaved::Unlike { other_deg, edge_height_mm: 0.5 };
         for presentation in [PresentationSaved::EdgeParallelToSpindle, PresentationSaved::AxisInSidePlane] {
-            for (bevels, included) in [(BevelsSaved::Alike, 40.0), (BevelsSaved::Alike, 30.0), (unlike, 40.0)]
+            for (bevels, included) in [(BevelsSaved::Alike, 40.0), (BevelsSaved::Alike, 50.0), (unlike, 40.0)]
             {
                 let bench = asked(bevels, presentation, included);
                 let entry = bench.setting_named(SKEW).unwrap();
