@@ -23,8 +23,7 @@ fn a_gouge_on_a_table_rolls_about_its_own_axis_whatever_the_roll_centre_of_a_piv
     for (a, b) in at_0.points().iter().zip(at_2.points()) {
         assert_relative_eq!(a.s_mm, b.s_mm, epsilon = 1e-12);
     }
-    // Derived here: every place of a flute turned about the bar's axis meets the wheel at the same distance from the axis
-    // as its own; a place at distance r is ground back as the nose would be with its floor at −r.
+    // The wings are really ground back: two edges that are alike because nothing is ground would not do.
     let wing = at_0.points().last().unwrap();
     assert!(wing.s_mm > 0.5, "{}", wing.s_mm);
 }
