@@ -73,13 +73,21 @@ impl BevelMeant {
     }
 }
 
+/// The bevel along the tool and the one square to the edge; `None` for a straight edge, which has only one.
+#[must_use]
+pub fn both_bevels(job: &Job, at_edge: Angle) -> Option<(Angle, Angle)> {
+    let obliquity = job.setting.obliquity;
+    (obliquity < Angle::QUARTER).then(|| match job.setting.presentation {
+        Presentation::EdgeParallelToSpindle => (along_tool(at_edge, obliquity), at_edge),
+        Presentation::AxisInSidePlane => (at_edge, square_to_edge(at_edge, obliquity)),
+    })
+}
+
 /// Both bevels together, square to the edge, for a bevel in the side plane; `None` for a tool ground on one face.
 #[must_use]
 pub fn included(job: &Job, at_edge: Angle) -> Option<Angle> {
-    job.tool.blank().included(match job.setting.presentation {
-        Presentation::EdgeParallelToSpindle => at_edge,
-        Presentation::AxisInSidePlane => square_to_edge(at_edge, job.setting.obliquity),
-    })
+    let square = both_bevels(job, at_edge).map_or(at_edge, |(_, square)| square);
+    job.tool.blank().included(square)
 }
 
 impl TargetSaved {

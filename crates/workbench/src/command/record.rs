@@ -16,7 +16,7 @@ use bevelbench_notebook::{
     answer::{
         bench::{Missing, Unanswered},
         readings::{uncertainties, uncertainty},
-        target::{NoIncluded, included},
+        target::{NoIncluded, both_bevels, included},
     },
     quantity::{LengthUnit, format_length},
     saved::{
@@ -27,7 +27,7 @@ use bevelbench_notebook::{
 };
 use serde::Serialize;
 
-use crate::{command::record::swept::SweptRecord, model::oblique::both_bevels};
+use crate::command::record::swept::SweptRecord;
 
 /// One setting with its resolved inputs, and its answers or what stands in their way.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -286,7 +286,7 @@ impl Answers {
         let uncertainties = uncertainties(bench, entry);
         let uncertainty = uncertainty(&uncertainties, job, view);
         let ink = job.tool.profile().and_then(|facets| job.setting.ink(facets, FILM_ASSUMED_MM).ok());
-        let both = both_bevels(job, view);
+        let both = both_bevels(job, view.bevel());
         Self {
             bevel_at_edge_deg: view.facet.at_edge.degrees(),
             bevel_across_facet_deg: view.facet.across.degrees(),

@@ -151,7 +151,7 @@ fn figures(outcome: &Outcome, view: &SideView, units: Units) -> Vec<Figure> {
         },
     ];
     if let Some(job) = &outcome.job {
-        let oblique = crate::model::oblique::both_bevels(job, view);
+        let oblique = bevelbench_notebook::answer::target::both_bevels(job, view.bevel());
         if let Some((along, square)) = oblique {
             if (along - view.bevel()).abs().degrees() > 1e-6 {
                 all.push(figure("Along the tool", angle(along), ALONG));
